@@ -1,0 +1,3 @@
+"""Thresholds and defaults of the room `carry`."""
+
+from __future__ import annotations

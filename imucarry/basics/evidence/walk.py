@@ -1,0 +1,3 @@
+"""Thresholds and defaults of the room `walk`."""
+
+from __future__ import annotations

@@ -1,0 +1,127 @@
+"""The frozen tree of settings: one class a room, defaults from ``evidence``.
+
+A settings file is TOML with one table a class::
+
+    [walk]
+    trim_strides = 1
+
+An unknown table, key or a value of the wrong type is a `SettingsError`.
+Angles are in degrees here, as people write them.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass, field, fields, is_dataclass, replace
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from imucarry.basics.errors import SettingsError
+
+
+@dataclass(frozen=True, slots=True)
+class ReaderSettings:
+    """How files are read."""
+
+
+@dataclass(frozen=True, slots=True)
+class MotionSettings:
+    """Orientation, rest, bias and clocks."""
+
+
+@dataclass(frozen=True, slots=True)
+class WalkSettings:
+    """Bouts, passes, contacts, strides, yaw and arm swing."""
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureSettings:
+    """Measures and their intervals."""
+
+
+@dataclass(frozen=True, slots=True)
+class CarrySettings:
+    """Findings against the free walk, the load ladder, shoulder tests."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """All settings of a run."""
+
+    readers: ReaderSettings = field(default_factory=ReaderSettings)
+    motion: MotionSettings = field(default_factory=MotionSettings)
+    walk: WalkSettings = field(default_factory=WalkSettings)
+    measures: MeasureSettings = field(default_factory=MeasureSettings)
+    carry: CarrySettings = field(default_factory=CarrySettings)
+
+
+def read_settings(path: Path | None) -> Settings:
+    """Read a TOML settings file; without one, return the defaults.
+
+    Raises
+    ------
+    SettingsError
+        If the file cannot be read or holds an unknown key or a wrong type.
+    """
+    if path is None:
+        return Settings()
+    try:
+        tree = tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise SettingsError(f"cannot be read as TOML: {error}", file=path.name) from error
+    settings = Settings()
+    for table, values in tree.items():
+        _require_known(table, [room.name for room in fields(Settings)], path.name, "table")
+        if not isinstance(values, dict):
+            raise SettingsError(
+                f"is a table: write [{table}] on a line of its own", file=path.name, where=table
+            )
+        room = _with_values(getattr(settings, table), values, path.name, table)
+        settings = replace(settings, **{table: room})
+    return settings
+
+
+def _with_values(room: Any, values: dict[str, Any], file: str, table: str) -> Any:
+    """Return a copy of one settings class with the values of its table."""
+    known = {item.name: getattr(room, item.name) for item in fields(room)}
+    checked = {}
+    for key, value in values.items():
+        _require_known(key, list(known), file, f"setting of [{table}]")
+        checked[key] = _matching(value, known[key], file, f"{table}.{key}")
+    try:
+        return replace(room, **checked)
+    except ValueError as error:
+        raise SettingsError(str(error), file=file, where=f"[{table}]") from error
+
+
+def _require_known(name: str, known: list[str], file: str, kind: str) -> None:
+    if name in known:
+        return
+    close = get_close_matches(name, known, n=1)
+    hint = f"did you mean {close[0]!r}?" if close else f"known: {', '.join(known) or 'none'}"
+    raise SettingsError(f"unknown {kind} {name!r}; {hint}", file=file, where=name)
+
+
+def _matching(value: Any, default: Any, file: str, where: str) -> Any:
+    """Return `value` as the type of `default`, or raise."""
+    if isinstance(default, float) and isinstance(value, int) and not isinstance(value, bool):
+        return float(value)
+    if isinstance(default, tuple) and isinstance(value, list):
+        return tuple(value)
+    if type(value) is not type(default):
+        kind = type(default).__name__
+        raise SettingsError(f"must be of type {kind}, got {value!r}", file=file, where=where)
+    return value
+
+
+def as_tree(settings: Settings) -> dict[str, dict[str, Any]]:
+    """Return the settings as plain nested dictionaries, for ``run.json``."""
+    return {
+        room.name: {
+            item.name: getattr(getattr(settings, room.name), item.name)
+            for item in fields(getattr(settings, room.name))
+        }
+        for room in fields(Settings)
+        if is_dataclass(getattr(settings, room.name))
+    }
