@@ -1,0 +1,215 @@
+"""Output folders: whose they are, written aside and moved into place at the end.
+
+A run writes all its files into a hidden folder beside the target and moves them
+in when every one of them is complete, ``run.json`` last. On any error the hidden
+folder is removed and an earlier result stays whole.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from imucarry.basics.errors import OutputError
+
+RUN_FILE = "run.json"
+
+
+@dataclass(frozen=True, slots=True)
+class OutputFolder:
+    """A folder that may be written to.
+
+    Attributes
+    ----------
+    path : Path
+    owned : tuple of str
+        Files of an earlier run, which the next one replaces; relative, with ``/``.
+    """
+
+    path: Path
+    owned: tuple[str, ...]
+
+
+def claim(path: Path, *, inputs: Sequence[Path], force: bool = False) -> OutputFolder:
+    """Check that results may be written to `path`.
+
+    Parameters
+    ----------
+    path : Path
+        Folder that may or may not exist.
+    inputs : sequence of Path
+        Files and folders that the run reads.
+    force : bool
+        Allow a folder that holds files of others.
+
+    Raises
+    ------
+    OutputError
+        If `path` is a file, is, holds or lies in an input, or is a non-empty
+        folder that no earlier run made.
+    """
+    _refuse_inputs(path, inputs)
+    if path.exists() and not path.is_dir():
+        raise OutputError("is a file; name a folder", file=str(path))
+    owned = _owned_files(path)
+    if not owned and not force and path.is_dir() and any(path.iterdir()):
+        raise OutputError(
+            "is not empty and was not made by imucarry; name another folder or use --force",
+            file=str(path),
+        )
+    return OutputFolder(path, owned)
+
+
+def _refuse_inputs(path: Path, inputs: Sequence[Path]) -> None:
+    target = path.resolve()
+    for item in inputs:
+        source = item.resolve()
+        overlaps = target == source or target in source.parents or source in target.parents
+        if overlaps:
+            raise OutputError(
+                f"is, holds or lies in the input {item.name!r}; name a folder apart from it",
+                file=str(path),
+            )
+
+
+def _owned_files(path: Path) -> tuple[str, ...]:
+    """Return the files that the ``run.json`` of an earlier run lists and that lie inside."""
+    try:
+        run = json.loads((path / RUN_FILE).read_text(encoding="utf-8"))
+        if run.get("program") != "imucarry":
+            return ()
+        listed = [str(name) for name in run["files"]]
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return ()
+    root = path.resolve()
+    inside = [name for name in listed if root in (path / name).resolve().parents]
+    return (*sorted(set(inside) - {RUN_FILE}), RUN_FILE)
+
+
+@contextlib.contextmanager
+def staged(folder: OutputFolder) -> Iterator[Path]:
+    """Give a hidden folder to write to; at the end move its files into `folder`.
+
+    Raises
+    ------
+    OutputError
+        If the place cannot be written to, the disk is full, or another run is
+        writing to the same folder.
+    """
+    parent = folder.path.resolve().parent
+    try:
+        parent.mkdir(parents=True, exist_ok=True)
+        with _only_run(folder.path):
+            aside = Path(tempfile.mkdtemp(prefix=f".{folder.path.name}-", dir=parent))
+            try:
+                yield aside
+                _move_in(aside, folder)
+            finally:
+                shutil.rmtree(aside, ignore_errors=True)
+    except OSError as error:
+        raise _as_output_error(error, folder.path) from error
+
+
+def _as_output_error(error: OSError, path: Path) -> OutputError:
+    plain = {
+        errno.ENOSPC: "the disk is full; nothing was changed",
+        errno.EDQUOT: "the disk quota is used up; nothing was changed",
+        errno.EACCES: "may not be written to; choose another folder",
+        errno.EPERM: "may not be written to; choose another folder",
+        errno.EROFS: "lies on a read-only disk; choose another folder",
+    }
+    message = plain.get(error.errno or 0, f"cannot be written: {error.strerror or error}")
+    return OutputError(message, file=str(path))
+
+
+@contextlib.contextmanager
+def _only_run(path: Path) -> Iterator[None]:
+    """Hold a lock file beside `path`, so that two runs cannot mix their files."""
+    lock = path.resolve().parent / f".{path.name}.imucarry-lock"
+    handle = os.open(lock, os.O_CREAT | os.O_RDWR)
+    try:
+        if not _try_lock(handle):
+            raise OutputError("another run is writing there; wait for it to end", file=str(path))
+        yield
+        lock.unlink(missing_ok=True)
+    finally:
+        os.close(handle)
+
+
+def _try_lock(handle: int) -> bool:
+    """Take an advisory lock that ends with the process, however it ends."""
+    try:
+        if os.name == "nt":
+            import msvcrt
+
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined,unused-ignore]
+        else:
+            import fcntl
+
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True
+
+
+def _move_in(aside: Path, folder: OutputFolder) -> None:
+    """Move new files in and old ones out; put all back if one cannot be moved."""
+    target = folder.path
+    if not target.exists():
+        aside.chmod(0o777 & ~_umask())
+        aside.rename(target)
+        return
+    new = sorted(
+        (item.relative_to(aside).as_posix() for item in aside.rglob("*") if item.is_file()),
+        key=lambda name: (name == RUN_FILE, name),
+    )
+    with tempfile.TemporaryDirectory(prefix=f".{target.name}-old-", dir=target.parent) as kept:
+        undo: list[tuple[Path, Path]] = []
+        try:
+            for name in dict.fromkeys((*folder.owned, *new)):
+                if (target / name).is_file():
+                    _move(target / name, Path(kept) / name)
+                    undo.append((Path(kept) / name, target / name))
+            for name in new:
+                _move(aside / name, target / name)
+                undo.append((target / name, aside / name))
+        except BaseException:
+            for source, place in reversed(undo):
+                _move(source, place)
+            raise
+
+
+def _move(source: Path, place: Path) -> None:
+    place.parent.mkdir(parents=True, exist_ok=True)
+    source.replace(place)
+
+
+def _umask() -> int:
+    """Return the process's umask, which can only be read by setting it."""
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def write_bytes(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all: aside first, then moved into place."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, name = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
+    aside = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        aside.chmod(0o666 & ~_umask())
+        aside.replace(path)
+    except BaseException:
+        aside.unlink(missing_ok=True)
+        raise

@@ -1,0 +1,327 @@
+"""Every output table's columns: name, type, unit, meaning, digits written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from imucarry.basics.records import (
+    AIMS,
+    DROP_REASONS,
+    HOLDS,
+    LOADED_SIDES,
+    PERTURBED,
+    SHOULDER_ROTATION_AIMS,
+)
+
+Kind = Literal["string", "number", "integer", "boolean"]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table.
+
+    Attributes
+    ----------
+    name : str
+    kind : str
+        Type in the Table Schema standard.
+    unit : str
+        UCUM code, "" where there is none.
+    meaning : str
+        One sentence for people.
+    digits : int
+        Decimals written (numbers only).
+    choices : tuple of str
+        The allowed words, empty when any text is allowed.
+    required : bool
+        Never empty.
+    """
+
+    name: str
+    kind: Kind
+    unit: str
+    meaning: str
+    digits: int = 4
+    choices: tuple[str, ...] = ()
+    required: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One output table: its file, columns, primary key and purpose."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    key: tuple[str, ...]
+
+    @property
+    def file(self) -> str:
+        """File name of the table."""
+        return f"{self.name}.csv"
+
+
+def text(
+    name: str, meaning: str, choices: tuple[str, ...] = (), *, required: bool = False
+) -> Column:
+    """Return a text column."""
+    return Column(name, "string", "", meaning, choices=choices, required=required)
+
+
+def number(name: str, unit: str, meaning: str, digits: int = 4) -> Column:
+    """Return a number column."""
+    return Column(name, "number", unit, meaning, digits)
+
+
+def count(name: str, meaning: str, unit: str = "1") -> Column:
+    """Return an integer column."""
+    return Column(name, "integer", unit, meaning, 0)
+
+
+def flag(name: str, meaning: str) -> Column:
+    """Return a true/false column."""
+    return Column(name, "boolean", "", meaning)
+
+
+WHO = (
+    text("participant", "Participant code as the session names it.", required=True),
+    text("session", "Session (visit) code as the session names it.", required=True),
+)
+BOUT = text("bout", "Name of the bout.", required=True)
+
+ARM_SIDES = ("left", "right")
+
+
+def _arm_stride_columns(side: str) -> tuple[Column, ...]:
+    return (
+        number(
+            f"{side}_arm_swing_deg",
+            "deg",
+            f"Peak to peak of the {side} forearm's angle in its own swing plane within the stride.",
+        ),
+        number(
+            f"{side}_arm_peak_rate_degps",
+            "deg/s",
+            f"Largest rate of the {side} forearm about the normal of its swing plane.",
+            2,
+        ),
+        number(
+            f"{side}_arm_peak_rate_backward_degps",
+            "deg/s",
+            f"Largest backward rate of the {side} forearm; empty where forward is not known.",
+            2,
+        ),
+        number(
+            f"{side}_arm_mean_angle_deg",
+            "deg",
+            f"Mean angle of the {side} forearm against quiet standing, forward positive.",
+        ),
+        number(
+            f"{side}_arm_phase_deg",
+            "deg",
+            f"When in the stride the {side} forearm is farthest forward; 0 at left contact.",
+            2,
+        ),
+    )
+
+
+STRIDES = Table(
+    "strides",
+    "One stride: a left contact to the next left contact",
+    (
+        *WHO,
+        BOUT,
+        count("stride", "Number of the stride in the bout, from 1, left-out strides too."),
+        count("pass", "Straight run between turns that the stride lies in; empty in a turn."),
+        count("stride_in_pass", "Number of the stride in its pass, from 1; empty in a turn."),
+        number("start_s", "s", "Start of the stride on the session clock.", 4),
+        number("end_s", "s", "End of the stride on the session clock.", 4),
+        number("left_contact_s", "s", "Initial contact of the left foot; equals start_s.", 4),
+        number("right_contact_s", "s", "Initial contact of the right foot within the stride.", 4),
+        number("stride_time_s", "s", "Left contact to next left contact.", 4),
+        number("left_step_time_s", "s", "Right contact to left contact.", 4),
+        number("right_step_time_s", "s", "Left contact to right contact.", 4),
+        number(
+            "sternum_yaw_range_deg",
+            "deg",
+            "Peak to peak of the sternum's heading within the stride, path heading removed.",
+        ),
+        number(
+            "sternum_yaw_locked_deg",
+            "deg",
+            "Peak to peak of the part of the yaw that is locked to the stride "
+            "(stride-rate and step-rate harmonics).",
+        ),
+        number(
+            "sternum_yaw_phase_deg",
+            "deg",
+            "When in the stride the sternum faces farthest left; 0 at left contact, 360 a stride.",
+            2,
+        ),
+        number("sternum_peak_yaw_rate_degps", "deg/s", "Largest yaw rate within the stride.", 2),
+        number(
+            "sternum_yaw_floor_deg",
+            "deg",
+            "Walking floor: peak to peak that the part not locked to the stride would give.",
+        ),
+        *(column for side in ARM_SIDES for column in _arm_stride_columns(side)),
+        number(
+            "held_arm_rotation_deg",
+            "deg",
+            "Range of sternum yaw minus the loaded forearm's rotation about the vertical, each "
+            "with its stride mean removed; a proxy, pronation included.",
+        ),
+        number(
+            "torso_lean_deg",
+            "deg",
+            "Mean side lean over the stride against quiet standing, right positive.",
+        ),
+        number("torso_lean_range_deg", "deg", "Peak to peak of the side lean within the stride."),
+        number(
+            "torso_pitch_deg",
+            "deg",
+            "Mean pitch over the stride against quiet standing, forward positive.",
+        ),
+        flag("turning", "The stride lies in a turn."),
+        flag("kept_timing", "The stride counts for times."),
+        flag("kept_yaw", "The stride counts for sternum rotation."),
+        flag("kept_left_arm", "The stride counts for the left arm."),
+        flag("kept_right_arm", "The stride counts for the right arm."),
+        text(
+            "drop_reason",
+            f"Why it was left out: words of {', '.join(DROP_REASONS)}, joined by ';'.",
+        ),
+    ),
+    ("participant", "session", "bout", "stride"),
+)
+
+CONTACTS = Table(
+    "contacts",
+    "One foot contact",
+    (
+        *WHO,
+        BOUT,
+        count("pass", "Straight run between turns; empty in a turn."),
+        number("contact_s", "s", "Time of initial contact on the session clock.", 4),
+        text("side", "Foot that landed.", ("left", "right"), required=True),
+    ),
+    ("participant", "session", "bout", "contact_s"),
+)
+
+SCORES = Table(
+    "scores",
+    "One measure of one bout and side",
+    (
+        *WHO,
+        BOUT,
+        text("measure", "Id of the measure; the README's table defines it.", required=True),
+        text("side", "Side of the body.", ("left", "right", "none"), required=True),
+        text("role", "What the arm does in the bout.", ("free", "held", "none"), required=True),
+        number("value", "", "The value, in `unit`; empty when it is missing.", 5),
+        text("unit", "Unit as a UCUM code.", required=True),
+        number("ci_low", "", "Lower limit of the 95 % interval, in `unit`.", 5),
+        number("ci_high", "", "Upper limit of the 95 % interval, in `unit`.", 5),
+        count("n_used", "Strides (or pairs of steps) that the value rests on."),
+        text("missing_because", "Reason code of a missing value or of a missing interval."),
+    ),
+    ("participant", "session", "bout", "measure", "side"),
+)
+
+FINDINGS = ("rotates", "reduced", "minimal", "unclear", "no_baseline", "not_measured")
+
+
+def _kept_columns(what: str, of: str) -> tuple[Column, ...]:
+    return (
+        number(f"{what}_kept_pct", "%", f"{of} as a share of the free walk's.", 2),
+        number(f"{what}_kept_ci_low_pct", "%", f"Lower 95 % limit of {what}_kept_pct.", 2),
+        number(f"{what}_kept_ci_high_pct", "%", f"Upper 95 % limit of {what}_kept_pct.", 2),
+    )
+
+
+BOUT_SUMMARY = Table(
+    "bout_summary",
+    "One bout, wide, for people",
+    (
+        *WHO,
+        BOUT,
+        text("hold", "How the load is held.", HOLDS, required=True),
+        text("loaded_side", "Side that carries the load.", LOADED_SIDES, required=True),
+        number("load_kg", "kg", "Total load carried, implement included.", 2),
+        number("load_pct_bodymass", "%", "Load as a share of body mass.", 2),
+        text("aim", "What the bout is meant to train.", AIMS),
+        number("start_s", "s", "Start of the bout on the session clock.", 3),
+        number("end_s", "s", "End of the bout on the session clock.", 3),
+        count("n_strides", "Strides found, left-out ones too."),
+        count("n_kept_yaw", "Strides that count for sternum rotation."),
+        number("cadence_spm", "{steps}/min", "Steps per minute over the kept strides.", 2),
+        number("speed_mps", "m/s", "Mean speed; only where a distance is given.", 3),
+        number("sternum_yaw_range_deg", "deg", "Mean sternum yaw range of the kept strides.", 3),
+        number("sternum_yaw_range_ci_low_deg", "deg", "Its lower 95 % limit.", 3),
+        number("sternum_yaw_range_ci_high_deg", "deg", "Its upper 95 % limit.", 3),
+        text("baseline_bouts", "Free walks that it was compared with, joined by ';'."),
+        *_kept_columns("yaw", "Mean sternum yaw range"),
+        number("left_arm_swing_deg", "deg", "Mean forearm swing, left.", 3),
+        number("right_arm_swing_deg", "deg", "Mean forearm swing, right.", 3),
+        text("left_arm_role", "What the left arm does.", ("free", "held", "none")),
+        text("right_arm_role", "What the right arm does.", ("free", "held", "none")),
+        *_kept_columns("left_arm_swing", "Mean left forearm swing"),
+        *_kept_columns("right_arm_swing", "Mean right forearm swing"),
+        number("stride_time_cv_pct", "%", "Coefficient of variation of stride time.", 3),
+        number("step_time_asymmetry_pct", "%", "100 (right - left) / mean; 0 is equal.", 3),
+        text("rotation_finding", "Finding on rotation.", FINDINGS, required=True),
+        text("finding_because", "Reason code when the finding is not clear."),
+        text("aim_reading", "Reason code of the reading for the bout's aim."),
+        text("left_hold", "Hold of the left hand in a mixed carry."),
+        text("right_hold", "Hold of the right hand in a mixed carry."),
+        number("left_load_kg", "kg", "Load in the left hand.", 2),
+        number("right_load_kg", "kg", "Load in the right hand.", 2),
+        text("perturbed", "Whether the load hangs on elastic.", PERTURBED),
+        text("shoulder_rotation_aim", "Rotation the carry leans to.", SHOULDER_ROTATION_AIMS),
+        text("implement", "What is carried."),
+        text("baseline", "Free walks that the sheet names for comparison."),
+        number("order", "1", "Place of the bout in the visit.", 0),
+        number("rest_before_s", "s", "Rest before the bout.", 1),
+        number("rpe_0_10", "1", "Perceived exertion, 0 to 10.", 1),
+        number("pain_0_10", "1", "Pain, 0 to 10.", 1),
+        text("stop_reason", "Why the bout ended early."),
+        number("distance_m", "m", "Distance walked, as given.", 2),
+        text("note", "Note from the sheet."),
+    ),
+    ("participant", "session", "bout"),
+)
+
+LADDER = Table(
+    "ladder",
+    "One hold, side and implement: how much load keeps the rotation",
+    (
+        *WHO,
+        text("hold", "How the load is held.", HOLDS, required=True),
+        text("loaded_side", "Side that carries the load.", LOADED_SIDES, required=True),
+        text("implement", "What is carried."),
+        number("threshold_pct", "%", "Share of the free walk's rotation that counts as kept.", 1),
+        number("heaviest_kept_kg", "kg", "Heaviest tested load whose lower limit keeps it.", 2),
+        number("next_kg", "kg", "Next heavier tested load; empty when there is none.", 2),
+        text("answer", "Answer code.", required=True),
+    ),
+    ("participant", "session", "hold", "loaded_side", "implement"),
+)
+
+RETEST = Table(
+    "retest",
+    "One shoulder test and side, before and after",
+    (
+        *WHO,
+        text("test", "Name of the test.", required=True),
+        text("side", "Side of the body.", required=True),
+        number("before_deg", "deg", "Mean of the readings before.", 2),
+        number("after_deg", "deg", "Mean of the readings after.", 2),
+        number("change_deg", "deg", "After minus before.", 2),
+        number("error_deg", "deg", "Change that the test's own error can produce (95 %).", 2),
+        text("error_source", "Where the error comes from."),
+        text("finding", "Finding code.", required=True),
+    ),
+    ("participant", "session", "test", "side"),
+)
+
+TABLES = (STRIDES, CONTACTS, SCORES, BOUT_SUMMARY, LADDER, RETEST)

@@ -1,0 +1,70 @@
+"""Tables as CSV text: UTF-8, comma, point, fixed digits, ``\\n``, empty when undefined."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from imucarry.tables.schema import Column, Table
+
+# A spreadsheet runs a cell that begins so as a formula.
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+Rows = Mapping[str, Sequence[Any]]
+"""A table as columns: every sequence has one entry a row."""
+
+
+def safe_text(cell: str) -> str:
+    """Return a text cell that no spreadsheet takes for a formula."""
+    return f"'{cell}" if cell.startswith(_FORMULA_STARTS) else cell
+
+
+def cell_text(value: Any, column: Column) -> str:
+    """Return one cell as text; NaN, None and "" are empty.
+
+    Parameters
+    ----------
+    value : object
+    column : Column
+    """
+    if value is None or value == "" or (isinstance(value, float) and math.isnan(value)):
+        return ""
+    if column.kind == "boolean":
+        return "true" if value else "false"
+    if column.kind == "integer":
+        return str(int(value))
+    if column.kind == "number":
+        return _number_text(float(value), column.digits)
+    return safe_text(str(value))
+
+
+def _number_text(value: float, digits: int) -> str:
+    written = f"{value:.{digits}f}"
+    # "-0.000" and "0.000" are the same number and must be the same bytes.
+    return written[1:] if written.startswith("-") and float(written) == 0.0 else written
+
+
+def csv_text(table: Table, rows: Rows, extra: Sequence[str] = ()) -> str:
+    """Return a table as CSV text.
+
+    Parameters
+    ----------
+    table : Table
+    rows : mapping of column name to values
+    extra : sequence of str
+        Names of further text columns after the table's own (unknown sheet columns).
+    """
+    columns = (*table.columns, *(Column(name, "string", "", "") for name in extra))
+    cells = [_column_text(rows[column.name], column) for column in columns]
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow([safe_text(column.name) for column in columns])
+    writer.writerows(zip(*cells, strict=True))
+    return stream.getvalue()
+
+
+def _column_text(values: Sequence[Any], column: Column) -> list[str]:
+    return [cell_text(value, column) for value in values]
