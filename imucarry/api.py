@@ -1,0 +1,342 @@
+"""The public face: one function a command, each returning data and printing nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from imucarry import __version__
+from imucarry.basics.errors import OutputError
+from imucarry.basics.records import RetestFinding, Session, SessionScores
+from imucarry.basics.settings import Settings, read_settings
+from imucarry.carry.retest import compare_tests
+from imucarry.outputs import RUN_FILE, claim, staged
+from imucarry.pipeline import Progress, run
+from imucarry.provenance import json_text, run_record
+from imucarry.readers.session import read_session
+from imucarry.tables import package
+from imucarry.tables.build import BUILDERS, extra_columns
+from imucarry.tables.schema import TABLES, Table
+from imucarry.tables.text import csv_text
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from imucarry.readers.preview import FilePreview
+
+PAGE_FILE = "report.html"
+PACKAGE_FILE = "datapackage.json"
+PDF_FILE = "report.pdf"
+
+
+@dataclass(frozen=True, slots=True)
+class ScoredSession:
+    """One scored session; its tables are DataFrames in the contract's columns.
+
+    Attributes
+    ----------
+    result : SessionScores
+        Everything that was found, as records.
+    settings : Settings
+    """
+
+    result: SessionScores
+    settings: Settings
+
+    @property
+    def strides(self) -> pd.DataFrame:
+        """One row a stride."""
+        return self.table("strides")
+
+    @property
+    def contacts(self) -> pd.DataFrame:
+        """One row a foot contact."""
+        return self.table("contacts")
+
+    @property
+    def scores(self) -> pd.DataFrame:
+        """One row a measure of one bout and side."""
+        return self.table("scores")
+
+    @property
+    def bouts(self) -> pd.DataFrame:
+        """One row a bout."""
+        return self.table("bout_summary")
+
+    @property
+    def ladder(self) -> pd.DataFrame:
+        """One row a hold, side and implement."""
+        return self.table("ladder")
+
+    @property
+    def retest(self) -> pd.DataFrame:
+        """One row a shoulder test and side."""
+        return self.table("retest")
+
+    def table(self, name: str) -> pd.DataFrame:
+        """Return one output table by its name, such as ``"strides"``."""
+        import pandas as pd
+
+        return pd.DataFrame(BUILDERS[name](self.result))
+
+
+def score_session(
+    path: str | Path,
+    settings: Settings | str | Path | None = None,
+    *,
+    progress: Progress | None = None,
+) -> ScoredSession:
+    """Read and score one session.
+
+    Parameters
+    ----------
+    path : str or Path
+        Session folder, or the path of its ``session.toml``.
+    settings : Settings or path of a TOML file, optional
+    progress : callable, optional
+        Called with a stage's name, how many of its items are done, and how many
+        there are.
+
+    Returns
+    -------
+    ScoredSession
+
+    Raises
+    ------
+    ImucarryError
+        If the session or a settings file cannot be used.
+
+    Examples
+    --------
+    >>> import imucarry
+    >>> scores = imucarry.score_session("data/example")
+    >>> scores.bouts[["bout", "hold", "rotation_finding"]].head(1).to_dict("records")
+    [{'bout': 'walk_1', 'hold': 'free', 'rotation_finding': 'rotates'}]
+    """
+    chosen = settings if isinstance(settings, Settings) else read_settings(_as_path(settings))
+    session = read_session(Path(path), chosen.readers)
+    return ScoredSession(run(session, chosen, progress=progress), chosen)
+
+
+def _as_path(path: str | Path | None) -> Path | None:
+    return None if path is None else Path(path)
+
+
+@dataclass(frozen=True, slots=True)
+class PageOptions:
+    """What is written beside the tables, and how.
+
+    Attributes
+    ----------
+    title : str
+        Title of the page.
+    anonymous : bool
+        Show the participant as a code on the page.
+    pdf, figures, parquet : bool
+        Also write ``report.pdf``, figures for papers, the tables as Parquet.
+    earlier : tuple of Path
+        Result folders of earlier visits of the same participant.
+    """
+
+    title: str = ""
+    anonymous: bool = False
+    pdf: bool = False
+    figures: bool = False
+    parquet: bool = False
+    earlier: tuple[Path, ...] = ()
+
+
+def write_scores(
+    scored: ScoredSession,
+    out: str | Path,
+    *,
+    source: str | Path,
+    force: bool = False,
+    page: PageOptions | None = None,
+) -> tuple[str, ...]:
+    """Write the tables, the page, ``run.json`` and ``datapackage.json`` to a folder.
+
+    Parameters
+    ----------
+    scored : ScoredSession
+    out : str or Path
+        Made if absent; see the contract for what is refused.
+    source : str or Path
+        The session that was read; `out` must lie apart from it.
+    force : bool
+        Allow a folder that holds files of others.
+    page : PageOptions, optional
+
+    Returns
+    -------
+    tuple of str
+        The files written, relative to `out`.
+
+    Raises
+    ------
+    OutputError
+        If the folder is refused or cannot be written to.
+    """
+    options = page or PageOptions()
+    inputs = [*session_inputs(Path(source), scored.result.session), *options.earlier]
+    folder = claim(Path(out), inputs=inputs, force=force)
+    with staged(folder) as aside:
+        files = session_files(scored, options)
+        for name, content in files.items():
+            (aside / name).write_bytes(content)
+        beside = _write_beside(scored, options, aside)
+        names = (*files, *beside, RUN_FILE)
+        run_json = json_text(run_record(scored.result, scored.settings, names))
+        (aside / RUN_FILE).write_bytes(run_json.encode())
+    return names
+
+
+def session_files(scored: ScoredSession, page: PageOptions) -> dict[str, bytes]:
+    """Return tables, data package and page by file name."""
+    from imucarry.report.page import render
+
+    result = scored.result
+    tables = _present_tables(result)
+    files = {table.file: _table_bytes(table, result) for table in tables}
+    files[PACKAGE_FILE] = _package_bytes(tables, files, result)
+    earlier = _earlier_visits(result, page.earlier)
+    html = render(
+        result, scored.settings, title=page.title, anonymous=page.anonymous, earlier=earlier
+    )
+    files[PAGE_FILE] = html.encode()
+    return files
+
+
+def _write_beside(scored: ScoredSession, page: PageOptions, aside: Path) -> tuple[str, ...]:
+    """Write what was asked for beside tables and page; return the names."""
+    names: list[str] = []
+    if page.parquet:
+        names += write_parquet(scored, aside)
+    if page.figures:
+        from imucarry.report.paper import write_figures
+
+        names += write_figures(scored.result, aside)
+    if page.pdf:
+        from imucarry.report.pdf import print_page
+
+        print_page(aside / PAGE_FILE, aside / PDF_FILE)
+        names.append(PDF_FILE)
+    return tuple(names)
+
+
+def write_parquet(scored: ScoredSession, folder: Path) -> list[str]:
+    """Write every table as Parquet; return the file names.
+
+    Raises
+    ------
+    OutputError
+        If the extra ``parquet`` is not installed.
+    """
+    names = []
+    for table in _present_tables(scored.result):
+        name = f"{table.name}.parquet"
+        try:
+            scored.table(table.name).to_parquet(folder / name, index=False)
+        except ImportError as error:
+            raise OutputError("Parquet needs an extra: pip install 'imucarry[parquet]'") from error
+        names.append(name)
+    return names
+
+
+def _earlier_visits(result: SessionScores, folders: Sequence[Path]) -> Any:
+    if not folders:
+        return None
+    from imucarry.carry.earlier import over_weeks
+
+    return over_weeks(result, folders)
+
+
+def _present_tables(result: SessionScores) -> list[Table]:
+    """Return the tables of this session; shoulder tests only where it has any."""
+    return [table for table in TABLES if table.name != "retest" or result.session.rom]
+
+
+def _extra(table: Table, result: SessionScores) -> list[str]:
+    return extra_columns(result) if table.name == "bout_summary" else []
+
+
+def _table_bytes(table: Table, result: SessionScores) -> bytes:
+    return csv_text(table, BUILDERS[table.name](result), _extra(table, result)).encode()
+
+
+def _package_bytes(
+    tables: Sequence[Table], files: dict[str, bytes], result: SessionScores
+) -> bytes:
+    resources = [
+        package.resource(table, files[table.file], _extra(table, result)) for table in tables
+    ]
+    descriptor = package.package(
+        "imucarry-session", "Scores of one session of loaded carries", resources, __version__
+    )
+    return json_text(descriptor).encode()
+
+
+def session_inputs(path: Path, session: Session) -> list[Path]:
+    """Return what a session was read from: its folder and every file that it names."""
+    folder = path if path.is_dir() else path.parent
+    return [folder, *(folder / name for name, _ in session.input_sha256)]
+
+
+# --- the other commands ------------------------------------------------------
+
+
+def retest_file(
+    path: str | Path, settings_path: str | Path | None = None, *, mdc_deg: float | None = None
+) -> tuple[RetestFinding, ...]:
+    """Compare the shoulder tests of one ``rom.csv``, before and after.
+
+    Parameters
+    ----------
+    path : str or Path
+    settings_path : str or Path, optional
+    mdc_deg : float, optional
+        The smallest detectable change (95 %) to use [deg].
+
+    Returns
+    -------
+    tuple of RetestFinding
+    """
+    from imucarry.readers.sheets import read_rom
+
+    settings = read_settings(_as_path(settings_path))
+    return compare_tests(read_rom(Path(path)), settings.carry, mdc_deg=mdc_deg)
+
+
+@dataclass(frozen=True, slots=True)
+class Previewed:
+    """What files were understood to be, as records and as lines for people."""
+
+    previews: tuple[FilePreview, ...]
+    lines: tuple[str, ...]
+    session_file: Path | None
+
+
+def preview_files(files: Sequence[Path], *, write_session: Path | None = None) -> Previewed:
+    """Describe sensor files without scoring them.
+
+    Parameters
+    ----------
+    files : sequence of Path
+    write_session : Path, optional
+        Folder to write a ``session.toml`` to that pins what was understood.
+    """
+    from imucarry.readers.preview import describe, preview_lines
+    from imucarry.readers.writing import write_session_toml
+
+    previews = describe(files, read_settings(None).readers)
+    written = None if write_session is None else write_session_toml(previews, write_session)
+    return Previewed(previews, tuple(preview_lines(previews)), written)
+
+
+def write_demo_session(folder: str | Path) -> None:
+    """Write the invented session to a folder that is absent, empty or an earlier demo."""
+    from imucarry.simulate.demo import write_demo
+
+    write_demo(Path(folder))

@@ -1,0 +1,103 @@
+"""The command group, and how errors become exit codes."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from difflib import get_close_matches
+
+import click
+
+from imucarry import __version__
+from imucarry.basics.errors import ImucarryError
+from imucarry.cli.console import Console
+from imucarry.cli.group_commands import agree, cohort, export
+from imucarry.cli.look_commands import demo, preview, schema, sources
+from imucarry.cli.score_commands import retest, score
+
+DONE, SOME_FAILED, WRONG_USAGE, BAD_DATA, BUG, INTERRUPTED = 0, 1, 2, 65, 70, 130
+
+
+class Commands(click.Group):
+    """A group that suggests the command that was probably meant."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        name = args[0]
+        if self.get_command(ctx, name) is None and not name.startswith("-"):
+            close = get_close_matches(name, self.list_commands(ctx), n=1)
+            hint = f" Did you mean {close[0]!r}?" if close else " See 'imucarry --help'."
+            raise click.UsageError(f"there is no command {name!r}.{hint}")
+        return super().resolve_command(ctx, args)
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """List commands in the order in which people need them."""
+        return list(self.commands)
+
+
+@click.group(
+    cls=Commands,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Exit codes: 0 done; 1 some sessions failed; 2 wrong usage; 65 the data cannot be "
+    "used; 70 a bug; 130 interrupted.",
+)
+@click.version_option(__version__, prog_name="imucarry")
+def app() -> None:
+    """Score loaded carries from chest- and wrist-worn accelerometers and gyroscopes.
+
+    Does the sternum still turn with each stride, and the free arm swing, compared with the
+    same person's free walk?
+
+    \b
+    Examples:
+      imucarry demo visit                    write an invented session
+      imucarry score visit --out results     score it; open results/report.html
+      imucarry preview chest.csv             see how a file is understood
+    """
+
+
+for command in (score, preview, demo, retest, cohort, agree, export, sources, schema):
+    app.add_command(command)
+
+
+def run(arguments: Sequence[str] | None = None) -> None:
+    """Run the command line and leave with its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    sys.exit(exit_code(list(sys.argv[1:] if arguments is None else arguments)))
+
+
+def exit_code(arguments: list[str]) -> int:
+    """Run one command; print an error in one line and return the exit code."""
+    console = Console(verbose=bool({"-v", "--verbose"} & set(arguments)))
+    try:
+        code = app.main(arguments, prog_name="imucarry", standalone_mode=False)
+    except click.exceptions.Exit as leave:
+        return leave.exit_code
+    except click.UsageError as error:
+        console.error(error.format_message())
+        return WRONG_USAGE
+    except ImucarryError as error:
+        console.error(str(error))
+        return BAD_DATA
+    except (KeyboardInterrupt, click.Abort):
+        console.error("interrupted; nothing half-written is left behind")
+        return INTERRUPTED
+    except BrokenPipeError:
+        return DONE
+    except Exception as error:  # the last door: an unforeseen error is a bug, said in one line
+        return _bug(error, console)
+    return code if isinstance(code, int) else DONE
+
+
+def _bug(error: Exception, console: Console) -> int:
+    if console.verbose:
+        import traceback
+
+        traceback.print_exception(error)
+    console.error(
+        f"a bug: {type(error).__name__}: {error}; run again with -v for the details to report"
+    )
+    return BUG

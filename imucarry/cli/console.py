@@ -1,0 +1,93 @@
+"""How the command line speaks: results to stdout, messages to stderr."""
+
+from __future__ import annotations
+
+import os
+import sys
+import time
+from dataclasses import dataclass, field
+from typing import TextIO
+
+import click
+
+_SECONDS_BETWEEN_LINES = 2.0
+_BAR_WIDTH = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Console:
+    """What the user asked to hear: ``quiet`` is errors only, ``verbose`` everything."""
+
+    quiet: bool = False
+    verbose: bool = False
+
+    def result(self, line: str) -> None:
+        """Print one line of the result."""
+        write(sys.stdout, line)
+
+    def message(self, line: str) -> None:
+        """Print a message unless quiet."""
+        if not self.quiet:
+            write(sys.stderr, line)
+
+    def detail(self, line: str) -> None:
+        """Print a message only when verbose."""
+        if self.verbose:
+            write(sys.stderr, line)
+
+    def error(self, line: str) -> None:
+        """Print an error in one line, always."""
+        label = click.style("imucarry:", fg="red", bold=True) if colour(sys.stderr) else "imucarry:"
+        write(sys.stderr, f"{label} {' '.join(line.split())}")
+
+
+def colour(stream: TextIO) -> bool:
+    """Return whether colour is wanted: a terminal, and NO_COLOR not set."""
+    return stream.isatty() and not os.environ.get("NO_COLOR")
+
+
+def write(stream: TextIO, line: str) -> None:
+    """Write a line; characters that the console cannot show are replaced."""
+    encoding = stream.encoding or "utf-8"
+    stream.write(line.encode(encoding, "replace").decode(encoding) + "\n")
+    stream.flush()
+
+
+@dataclass(slots=True)
+class ProgressLine:
+    """Progress on stderr: one bar that is redrawn on a terminal, sparse plain lines off it."""
+
+    console: Console
+    unit: str
+    started: float = field(default_factory=time.monotonic)
+    last: float = field(default_factory=time.monotonic)
+    drawn: bool = False
+
+    def __call__(self, stage: str, done: int, total: int, failed: int = 0) -> None:
+        """Show that `done` of `total` items are finished."""
+        now = time.monotonic()
+        if self.console.quiet or total == 0:
+            return
+        if sys.stderr.isatty():
+            self._draw(done, total, failed, now)
+        elif now - self.last >= _SECONDS_BETWEEN_LINES:
+            self.last = now
+            write(sys.stderr, self._text(done, total, failed, now))
+
+    def _text(self, done: int, total: int, failed: int, now: float) -> str:
+        left = (now - self.started) / max(done, 1) * (total - done)
+        failures = f", {failed} failed" if failed else ""
+        return f"{done} of {total} {self.unit}{failures}, about {left:.0f} s left"
+
+    def _draw(self, done: int, total: int, failed: int, now: float) -> None:
+        full = round(_BAR_WIDTH * done / total)
+        bar = "#" * full + "-" * (_BAR_WIDTH - full)
+        sys.stderr.write(f"\r[{bar}] {self._text(done, total, failed, now)}\x1b[K")
+        sys.stderr.flush()
+        self.drawn = True
+
+    def end(self) -> None:
+        """Clear the bar."""
+        if self.drawn:
+            sys.stderr.write("\r\x1b[K")
+            sys.stderr.flush()

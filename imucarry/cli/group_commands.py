@@ -1,0 +1,133 @@
+"""``cohort``, ``agree`` and ``export``: many sessions, other systems, other formats."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from imucarry.cli.console import ProgressLine
+from imucarry.cli.options import (
+    ExistingFile,
+    FolderPath,
+    as_json,
+    console,
+    out_folder,
+    settings_file,
+    speaking,
+)
+
+
+@click.command()
+@click.argument("manifest", type=ExistingFile)
+@out_folder
+@settings_file
+@click.option(
+    "--workers",
+    type=click.IntRange(min=1),
+    metavar="N",
+    help="Processes to use; by default one a core.",
+)
+@click.option(
+    "--dask", metavar="ADDRESS", help="Run on a dask cluster, such as tcp://host:8786 (extra)."
+)
+@click.option("--fresh", is_flag=True, help="Score everything again, also what is finished.")
+@click.option("--parquet", is_flag=True, help="Also write the tables as Parquet (extra 'parquet').")
+@speaking
+def cohort(
+    manifest: Path,
+    out: Path,
+    force: bool,
+    settings_path: Path | None,
+    workers: int | None,
+    dask: str | None,
+    fresh: bool,
+    parquet: bool,
+    quiet: bool,
+    verbose: bool,
+) -> int:
+    """Score all sessions that MANIFEST lists: a CSV with the column 'folder'.
+
+    A session that fails is a row of failures.csv; the others are scored. A run that was
+    stopped goes on where it was.
+
+    \b
+    Examples:
+      imucarry cohort study.csv --out results --workers 4
+      imucarry cohort study.csv --out results --dask tcp://scheduler:8786
+    """
+    from imucarry.cohort import CohortOptions, score_cohort
+
+    speaker = console(quiet, verbose)
+    bar = ProgressLine(speaker, "sessions")
+    options = CohortOptions(workers=workers, dask=dask, fresh=fresh, force=force, parquet=parquet)
+    try:
+        summary = score_cohort(manifest, out, settings_path, options, progress=bar)
+    finally:
+        bar.end()
+    for line in summary.lines:
+        speaker.result(line)
+    speaker.message(f"Page: {out / 'cohort.html'}")
+    return 1 if summary.n_failed else 0
+
+
+@click.command()
+@click.argument("ours", type=ExistingFile, metavar="A.csv")
+@click.argument("theirs", type=ExistingFile, metavar="B.csv")
+@click.option("--measure", required=True, metavar="M", help="Column or measure to compare.")
+@click.option("--picture", type=FolderPath, metavar="FILE", help="Write the picture as SVG.")
+@as_json
+@speaking
+def agree(
+    ours: Path,
+    theirs: Path,
+    measure: str,
+    picture: Path | None,
+    json_wanted: bool,
+    quiet: bool,
+    verbose: bool,
+) -> None:
+    """Compare two tables, for example against an optical system: A minus B.
+
+    Strides are matched by time, bouts by name.
+
+    \b
+    Example:
+      imucarry agree results/strides.csv optical.csv --measure sternum_yaw_range_deg
+    """
+    from imucarry.api import agree_files
+
+    speaker = console(quiet, verbose)
+    found = agree_files(ours, theirs, measure=measure, picture=picture)
+    if json_wanted:
+        from imucarry.provenance import json_text
+
+        speaker.result(json_text(found.document).rstrip("\n"))
+        return
+    for line in found.lines:
+        speaker.result(line)
+
+
+@click.command()
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@click.option(
+    "--to",
+    "target",
+    required=True,
+    type=click.Choice(["motion-bids"]),
+    help="The open standard to write.",
+)
+@out_folder
+@speaking
+def export(folder: Path, target: str, out: Path, force: bool, quiet: bool, verbose: bool) -> None:
+    """Write a session FOLDER, raw and scored, in an open standard.
+
+    \b
+    Example:
+      imucarry export visit --to motion-bids --out dataset
+    """
+    from imucarry.api import export_session
+
+    speaker = console(quiet, verbose)
+    files = export_session(folder, out, target=target, force=force)
+    speaker.message(f"{len(files)} files written to {out}")

@@ -1,0 +1,114 @@
+"""``preview``, ``demo``, ``sources`` and ``schema``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from imucarry.cli.options import ExistingFile, FolderPath, as_json, console, speaking
+
+
+@click.command()
+@click.argument("files", nargs=-1, required=True, type=ExistingFile, metavar="FILE...")
+@click.option(
+    "--write-session",
+    type=FolderPath,
+    metavar="DIR",
+    help="Write a session.toml into DIR that pins what was understood.",
+)
+@as_json
+@speaking
+def preview(
+    files: tuple[Path, ...],
+    write_session: Path | None,
+    json_wanted: bool,
+    quiet: bool,
+    verbose: bool,
+) -> None:
+    """Show what each sensor FILE was understood to be, and by which rule.
+
+    \b
+    Examples:
+      imucarry preview chest.csv left_wrist.csv
+      imucarry preview *.csv --write-session .
+    """
+    from imucarry.api import preview_files
+
+    speaker = console(quiet, verbose)
+    shown = preview_files(files, write_session=write_session)
+    if json_wanted:
+        from imucarry.provenance import json_text
+        from imucarry.tables.documents import preview_document
+
+        speaker.result(json_text(preview_document(shown.previews)).rstrip("\n"))
+    else:
+        for line in shown.lines:
+            speaker.result(line)
+    if shown.session_file is not None:
+        speaker.message(f"Written: {shown.session_file}")
+
+
+@click.command()
+@click.argument("folder", type=FolderPath)
+@speaking
+def demo(folder: Path, quiet: bool, verbose: bool) -> None:
+    """Write an invented session into FOLDER, ready for 'imucarry score'.
+
+    \b
+    Example:
+      imucarry demo visit && imucarry score visit --out results
+    """
+    from imucarry.api import write_demo_session
+
+    speaker = console(quiet, verbose)
+    write_demo_session(folder)
+    speaker.message(f"An invented session is in {folder}")
+    speaker.message(f"Score it: imucarry score {folder} --out results")
+
+
+@click.command()
+@click.option("--room", default="", help="Only the thresholds of one room, such as 'walk'.")
+@as_json
+@speaking
+def sources(room: str, json_wanted: bool, quiet: bool, verbose: bool) -> None:
+    """List every threshold and default with its value, unit and source.
+
+    \b
+    Example:
+      imucarry sources --room carry
+    """
+    from imucarry.basics.evidence import ROOMS, all_evidence
+
+    if room and room not in ROOMS:
+        raise click.UsageError(f"there is no room {room!r}; known: {', '.join(ROOMS)}.")
+    speaker = console(quiet, verbose)
+    rows = [row for row in all_evidence() if not room or row.key.split(".")[0] == room]
+    if json_wanted:
+        from dataclasses import asdict
+
+        from imucarry.provenance import json_text
+
+        document = {"sources": [asdict(row) for row in rows]}
+        speaker.result(json_text(document).rstrip("\n"))
+        return
+    for row in rows:
+        unit = "" if row.unit in ("", "1") else f" {row.unit}"
+        speaker.result(f"{row.key} = {row.value}{unit}")
+        speaker.result(f"    {row.source}: {row.why}")
+
+
+@click.command()
+@click.argument("document", type=click.Choice(["score", "retest", "preview"]))
+@speaking
+def schema(document: str, quiet: bool, verbose: bool) -> None:
+    """Print the JSON Schema of what a command prints with --json.
+
+    \b
+    Example:
+      imucarry schema score
+    """
+    from imucarry.provenance import json_text
+    from imucarry.tables.documents import SCHEMAS
+
+    console(quiet, verbose).result(json_text(SCHEMAS[document]()).rstrip("\n"))

@@ -1,0 +1,142 @@
+"""``score`` and ``retest``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from imucarry.cli.console import Console, ProgressLine
+from imucarry.cli.options import (
+    ExistingFile,
+    as_json,
+    console,
+    out_folder,
+    settings_file,
+    speaking,
+)
+
+if TYPE_CHECKING:
+    from imucarry.api import ScoredSession
+
+
+@click.command()
+@click.argument("session", type=click.Path(path_type=Path, exists=True))
+@out_folder
+@settings_file
+@click.option("--title", default="", help="Title of the page.")
+@click.option("--anonymous", is_flag=True, help="Show the participant as a code on the page.")
+@click.option("--pdf", is_flag=True, help="Print the page to report.pdf (needs a Chromium).")
+@click.option("--figures", is_flag=True, help="Also write PNG and SVG figures (extra 'figures').")
+@click.option("--parquet", is_flag=True, help="Also write the tables as Parquet (extra 'parquet').")
+@click.option(
+    "--earlier",
+    multiple=True,
+    type=click.Path(path_type=Path, exists=True, file_okay=False),
+    metavar="DIR",
+    help="Results of an earlier visit of the same participant; may be repeated.",
+)
+@as_json
+@speaking
+def score(
+    session: Path,
+    out: Path,
+    force: bool,
+    settings_path: Path | None,
+    title: str,
+    anonymous: bool,
+    pdf: bool,
+    figures: bool,
+    parquet: bool,
+    earlier: tuple[Path, ...],
+    json_wanted: bool,
+    quiet: bool,
+    verbose: bool,
+) -> None:
+    """Score one SESSION: a folder of recordings, or the path of its session.toml.
+
+    Writes tables and one page, report.html, to the folder given by --out.
+
+    \b
+    Examples:
+      imucarry score visit --out results
+      imucarry score visit --out results --earlier results_march --pdf
+    """
+    from imucarry.api import PageOptions, score_session, write_scores
+
+    speaker = console(quiet, verbose)
+    bar = ProgressLine(speaker, "bouts")
+    try:
+        scored = score_session(session, settings_path, progress=bar)
+    finally:
+        bar.end()
+    options = PageOptions(
+        title=title, anonymous=anonymous, pdf=pdf, figures=figures, parquet=parquet, earlier=earlier
+    )
+    files = write_scores(scored, out, source=session, force=force, page=options)
+    if json_wanted:
+        _print_json(scored, files, speaker)
+    else:
+        _print_short(scored, out, speaker)
+
+
+def _print_json(scored: ScoredSession, files: tuple[str, ...], speaker: Console) -> None:
+    from imucarry.provenance import json_text
+    from imucarry.tables.documents import score_document
+
+    speaker.result(json_text(score_document(scored.result, files)).rstrip("\n"))
+
+
+def _print_short(scored: ScoredSession, out: Path, speaker: Console) -> None:
+    from imucarry.report.wording import terminal_lines
+
+    if speaker.verbose:
+        for notice in scored.result.notices:
+            place = ", ".join(part for part in (notice.file, notice.where) if part)
+            speaker.detail(f"{notice.severity}: {notice.message}{f' ({place})' if place else ''}")
+    for line in terminal_lines(scored.result):
+        speaker.result(line)
+    speaker.message(f"Page: {out / 'report.html'}")
+
+
+@click.command()
+@click.argument("rom", type=ExistingFile)
+@click.option(
+    "--mdc",
+    type=click.FloatRange(min=0.0, min_open=True),
+    metavar="DEG",
+    help="Smallest detectable change of the test (95 %), when you know your own.",
+)
+@settings_file
+@as_json
+@speaking
+def retest(
+    rom: Path,
+    mdc: float | None,
+    settings_path: Path | None,
+    json_wanted: bool,
+    quiet: bool,
+    verbose: bool,
+) -> None:
+    """Compare shoulder tests before and after: did ROM change by more than its error?
+
+    ROM is a CSV with the columns test, side, when (before or after), value_deg.
+
+    \b
+    Examples:
+      imucarry retest rom.csv
+      imucarry retest rom.csv --mdc 8
+    """
+    from imucarry.api import retest_file
+    from imucarry.provenance import json_text
+    from imucarry.report.wording import retest_lines
+    from imucarry.tables.documents import retest_document
+
+    speaker = console(quiet, verbose)
+    findings = retest_file(rom, settings_path, mdc_deg=mdc)
+    if json_wanted:
+        speaker.result(json_text(retest_document(findings)).rstrip("\n"))
+        return
+    for line in retest_lines(findings):
+        speaker.result(line)

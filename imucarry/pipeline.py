@@ -1,0 +1,313 @@
+"""The stages of one session, named once and in order: `run`.
+
+sensors   orientation of each recording, then one clock
+bouts     the sheet's rows, or the walking that is found
+trunk     contacts, passes, strides, sternum yaw
+arms      forearm swing, in its own plane or the free walk's
+measures  per stride, then per bout
+carry     against the free walk, the ladder, the aim, the shoulder tests
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from imucarry.basics.errors import SessionError
+from imucarry.basics.records import (
+    SIDES,
+    ArmMotion,
+    BodyFrame,
+    BoutData,
+    BoutResult,
+    BoutRow,
+    Contacts,
+    Notice,
+    Pass,
+    SensorResult,
+    Session,
+    SessionScores,
+    Side,
+    Strides,
+    StrideSwing,
+    StrideYaw,
+    TrunkMotion,
+    Window,
+)
+from imucarry.basics.settings import Settings
+from imucarry.carry.aim import read_aims
+from imucarry.carry.baseline import against_free_walk
+from imucarry.carry.ladder import climb
+from imucarry.carry.retest import compare_tests
+from imucarry.measures.columns import stride_columns
+from imucarry.measures.table import compute_scores
+from imucarry.motion.clocks import align_clocks, on_session_clock
+from imucarry.motion.orientation import estimate_orientation
+from imucarry.walk.arms import arm_motion, free_plane, stride_swing
+from imucarry.walk.bouts import find_walking
+from imucarry.walk.contacts import find_contacts
+from imucarry.walk.passes import find_passes
+from imucarry.walk.placement import chest_frame
+from imucarry.walk.strides import cut_strides
+from imucarry.walk.trunk import trunk_motion
+from imucarry.walk.worn import check_worn
+from imucarry.walk.yaw import stride_yaw
+
+Progress = Callable[[str, int, int], None]
+"""Called with a stage's name, how many of its items are done, and how many there are."""
+
+
+def run(session: Session, settings: Settings, *, progress: Progress | None = None) -> SessionScores:
+    """Score one session.
+
+    Parameters
+    ----------
+    session : Session
+    settings : Settings
+    progress : callable, optional
+        Told of each finished bout.
+
+    Returns
+    -------
+    SessionScores
+
+    Raises
+    ------
+    SessionError
+        If the bouts sheet does not match the walking that was found.
+    """
+    tell = progress or _silent
+    sensors = _sensors(session, settings)
+    rows = _bout_rows(session, sensors, settings)
+    sensors = _with_chest_frame(sensors, rows, settings)
+    walks = []
+    for k, row in enumerate(rows):
+        walks.append(_walk(row, sensors, settings))
+        tell("bouts", k + 1, len(rows))
+    bouts = _bout_data(walks, settings)
+    return _compared(session, sensors, bouts, settings)
+
+
+def _silent(stage: str, done: int, total: int) -> None:
+    """Tell nobody."""
+
+
+# --- sensors -----------------------------------------------------------------
+
+
+def _sensors(session: Session, settings: Settings) -> tuple[SensorResult, ...]:
+    """Orient every recording and put all of them on the session clock."""
+    orientations = [estimate_orientation(rec, settings.motion) for rec in session.recordings]
+    clocks = align_clocks(session.recordings, orientations, settings.motion)
+    return tuple(
+        SensorResult(on_session_clock(recording, clock), orientation, clock, None)
+        for recording, orientation, clock in zip(
+            session.recordings, orientations, clocks, strict=True
+        )
+    )
+
+
+def _worn_at(sensors: Sequence[SensorResult], placement: str) -> SensorResult | None:
+    return next((item for item in sensors if item.recording.placement == placement), None)
+
+
+def _with_chest_frame(
+    sensors: tuple[SensorResult, ...], rows: Sequence[BoutRow], settings: Settings
+) -> tuple[SensorResult, ...]:
+    chest = _worn_at(sensors, "chest")
+    if chest is None:
+        return sensors
+    windows = [Window(row.start_s, row.end_s) for row in rows]
+    frame = chest_frame(chest.recording, chest.orientation, windows, settings.walk)
+    return tuple(replace(item, frame=frame) if item is chest else item for item in sensors)
+
+
+# --- bouts -------------------------------------------------------------------
+
+
+def _bout_rows(
+    session: Session, sensors: Sequence[SensorResult], settings: Settings
+) -> tuple[BoutRow, ...]:
+    """Return the sheet's rows with their times, or a row for each walk that is found."""
+    rows = session.bout_rows
+    if rows is not None and all(math.isfinite(row.start_s) for row in rows):
+        return rows
+    found = find_walking(
+        [item.recording for item in sensors],
+        [item.orientation for item in sensors],
+        settings.walk,
+    )
+    if rows is None:
+        return tuple(
+            BoutRow(str(k), window.start_s, window.end_s) for k, window in enumerate(found, 1)
+        )
+    if len(found) != len(rows):
+        raise SessionError(_count_mismatch(len(rows), found), where="start_s, end_s")
+    return tuple(
+        replace(row, start_s=window.start_s, end_s=window.end_s)
+        for row, window in zip(rows, found, strict=True)
+    )
+
+
+def _count_mismatch(n_rows: int, found: Sequence[Window]) -> str:
+    times = ", ".join(f"{window.start_s:.1f} to {window.end_s:.1f} s" for window in found)
+    return (
+        f"the bouts sheet has {n_rows} rows without times, but {len(found)} walking bouts were "
+        f"found ({times or 'none'}); write start_s and end_s into the sheet"
+    )
+
+
+# --- one bout's walk ---------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Walk:
+    """One bout before its measures: what the trunk did, and the arms' motion."""
+
+    row: BoutRow
+    frame: BodyFrame | None
+    trunk: TrunkMotion | None
+    contacts: Contacts
+    passes: tuple[Pass, ...]
+    strides: Strides
+    yaw: StrideYaw | None
+    arms: Mapping[Side, ArmMotion]
+
+
+def _walk(row: BoutRow, sensors: Sequence[SensorResult], settings: Settings) -> _Walk:
+    window = Window(row.start_s, row.end_s)
+    arms = _arms(sensors, window)
+    chest = _worn_at(sensors, "chest")
+    if chest is None or chest.frame is None:
+        return _Walk(row, None, None, no_contacts(), (), no_strides(), None, arms)
+    trunk = trunk_motion(chest.recording, chest.orientation, chest.frame, window, settings.walk)
+    passes, contacts = find_passes(trunk, find_contacts(trunk, settings.walk), settings.walk)
+    strides = cut_strides(trunk, contacts, passes, arms, settings.walk)
+    yaw = stride_yaw(trunk, strides, settings.walk)
+    return _Walk(row, chest.frame, trunk, contacts, passes, strides, yaw, arms)
+
+
+def _arms(sensors: Sequence[SensorResult], window: Window) -> dict[Side, ArmMotion]:
+    worn = {side: _worn_at(sensors, f"{side}_wrist") for side in SIDES}
+    return {
+        side: arm_motion(item.recording, item.orientation, side, window)
+        for side, item in worn.items()
+        if item is not None
+    }
+
+
+def no_contacts() -> Contacts:
+    """Return contacts without any contact: there is no chest sensor."""
+    return Contacts(np.empty(0), np.empty(0, bool), np.empty(0, np.int64))
+
+
+def no_strides() -> Strides:
+    """Return strides without any stride: there is no chest sensor."""
+    none, nothing = np.empty(0), np.empty(0, bool)
+    number = np.empty(0, np.int64)
+    return Strides(
+        start_s=none,
+        right_contact_s=none,
+        end_s=none,
+        left_step_time_s=none,
+        right_step_time_s=none,
+        pass_number=number,
+        stride_in_pass=number,
+        turning=nothing,
+        drop={},
+        kept_timing=nothing,
+        kept_yaw=nothing,
+        kept_left_arm=nothing,
+        kept_right_arm=nothing,
+    )
+
+
+# --- arms, then measures -----------------------------------------------------
+
+
+def _bout_data(walks: Sequence[_Walk], settings: Settings) -> tuple[BoutData, ...]:
+    """Measure the arms (free walks first: they give the fallback plane), then the strides."""
+    planes = {side: _free_plane(walks, side, settings) for side in SIDES}
+    swings = [
+        {side: _swing(walk, side, planes[side], settings) for side in walk.arms} for walk in walks
+    ]
+    return tuple(
+        BoutData(
+            row=walk.row,
+            ordinal=ordinal,
+            trunk=walk.trunk,
+            arms=walk.arms,
+            passes=walk.passes,
+            contacts=walk.contacts,
+            strides=walk.strides,
+            yaw=walk.yaw,
+            swing=swing,
+            columns=stride_columns(walk.trunk, walk.contacts, walk.strides, walk.yaw, swing),
+        )
+        for ordinal, (walk, swing) in enumerate(zip(walks, swings, strict=True))
+    )
+
+
+def _free_plane(
+    walks: Sequence[_Walk], side: Side, settings: Settings
+) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]] | None:
+    free = [walk for walk in walks if walk.row.hold == "free" and side in walk.arms]
+    return free_plane(
+        [walk.arms[side] for walk in free],
+        [walk.strides if walk.trunk is not None else None for walk in free],
+        settings.walk,
+    )
+
+
+def _swing(
+    walk: _Walk,
+    side: Side,
+    plane: np.ndarray[tuple[int, ...], np.dtype[np.float64]] | None,
+    settings: Settings,
+) -> StrideSwing:
+    strides = walk.strides if walk.trunk is not None else None
+    return stride_swing(
+        walk.arms[side], strides, settings.walk, trunk=walk.trunk, free_normal=plane
+    )
+
+
+# --- against the free walk ---------------------------------------------------
+
+
+def _compared(
+    session: Session,
+    sensors: tuple[SensorResult, ...],
+    bouts: tuple[BoutData, ...],
+    settings: Settings,
+) -> SessionScores:
+    scores = [compute_scores(bout, settings.measures) for bout in bouts]
+    comparisons = against_free_walk(bouts, scores, settings.carry)
+    ladder = climb(bouts, comparisons, settings.carry)
+    aims = read_aims(bouts, comparisons, ladder, settings.carry)
+    results = tuple(
+        BoutResult(bout, score, comparison, aim, notices=(*bout.notices, *comparison.notices))
+        for bout, score, comparison, aim in zip(bouts, scores, comparisons, aims, strict=True)
+    )
+    retest = compare_tests(session.rom, settings.carry)
+    notices = _all_notices(session, sensors, bouts, results, settings)
+    return SessionScores(session, sensors, results, ladder, retest, notices)
+
+
+def _all_notices(
+    session: Session,
+    sensors: Sequence[SensorResult],
+    bouts: Sequence[BoutData],
+    results: Sequence[BoutResult],
+    settings: Settings,
+) -> tuple[Notice, ...]:
+    found = list(session.notices)
+    for item in sensors:
+        found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
+        found += item.frame.notices if item.frame else ()
+    found += check_worn(bouts, sensors, settings.walk)
+    for result in results:
+        found += [*result.data.contacts.notices, *result.notices]
+    return tuple(dict.fromkeys(found))

@@ -1,0 +1,138 @@
+"""What commands print with ``--json``, and the JSON Schema of each document.
+
+The rows are those of the CSV tables, so both say the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import asdict
+from typing import Any
+
+from imucarry.basics.records import RetestFinding, SessionScores
+from imucarry.readers.preview import FilePreview
+from imucarry.tables.build import BUILDERS, is_empty
+from imucarry.tables.schema import BOUT_SUMMARY, LADDER, RETEST, Column, Table
+
+Document = dict[str, Any]
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+
+
+def score_document(result: SessionScores, files: Sequence[str]) -> Document:
+    """Return the document of ``score --json``."""
+    return {
+        "participant": result.session.participant,
+        "session": result.session.session,
+        "bouts": _rows(BUILDERS["bout_summary"](result)),
+        "ladder": _rows(BUILDERS["ladder"](result)),
+        "retest": _rows(BUILDERS["retest"](result)),
+        "notices": [asdict(notice) for notice in result.notices],
+        "files": list(files),
+    }
+
+
+def retest_document(findings: Sequence[RetestFinding]) -> Document:
+    """Return the document of ``retest --json``."""
+    return {"retest": [asdict(finding) for finding in findings]}
+
+
+def preview_document(previews: Sequence[FilePreview]) -> Document:
+    """Return the document of ``preview --json``."""
+    return {"files": [asdict(preview) for preview in previews]}
+
+
+def _rows(columns: Mapping[str, Sequence[Any]]) -> list[Document]:
+    names = list(columns)
+    return [
+        {name: None if is_empty(cell) else cell for name, cell in zip(names, row, strict=True)}
+        for row in zip(*columns.values(), strict=True)
+    ]
+
+
+# --- schemas -----------------------------------------------------------------
+
+
+def _column_schema(column: Column) -> Document:
+    kinds: list[str] = [column.kind] if column.required else [column.kind, "null"]
+    described: Document = {"type": kinds, "description": column.meaning}
+    if column.choices:
+        described["enum"] = [*column.choices, *([] if column.required else [None])]
+    return described
+
+
+def _rows_schema(table: Table) -> Document:
+    return {
+        "type": "array",
+        "description": table.title,
+        "items": {
+            "type": "object",
+            "properties": {column.name: _column_schema(column) for column in table.columns},
+            "required": [column.name for column in table.columns],
+        },
+    }
+
+
+def _object_schema(title: str, properties: Mapping[str, Document]) -> Document:
+    return {
+        "$schema": DIALECT,
+        "title": title,
+        "type": "object",
+        "properties": dict(properties),
+        "required": list(properties),
+    }
+
+
+_TEXT: Document = {"type": "string"}
+_NUMBER: Document = {"type": ["number", "null"]}
+
+
+def _notices_schema() -> Document:
+    names = ("code", "message", "file", "where", "severity")
+    return {
+        "type": "array",
+        "items": {
+            "type": "object",
+            "properties": dict.fromkeys(names, _TEXT),
+            "required": list(names),
+        },
+    }
+
+
+def score_schema() -> Document:
+    """Return the JSON Schema of `score_document`."""
+    return _object_schema(
+        "imucarry score --json",
+        {
+            "participant": _TEXT,
+            "session": _TEXT,
+            "bouts": _rows_schema(BOUT_SUMMARY),
+            "ladder": _rows_schema(LADDER),
+            "retest": _rows_schema(RETEST),
+            "notices": _notices_schema(),
+            "files": {"type": "array", "items": _TEXT},
+        },
+    )
+
+
+def retest_schema() -> Document:
+    """Return the JSON Schema of `retest_document`."""
+    texts = ("test", "side", "error_source", "finding", "explanation")
+    numbers = ("before_deg", "after_deg", "change_deg", "error_deg")
+    properties = {**dict.fromkeys(texts, _TEXT), **dict.fromkeys(numbers, _NUMBER)}
+    row = {"type": "object", "properties": properties, "required": list(properties)}
+    return _object_schema("imucarry retest --json", {"retest": {"type": "array", "items": row}})
+
+
+def preview_schema() -> Document:
+    """Return the JSON Schema of `preview_document`."""
+    file = {"type": "object", "required": ["reading"]}
+    return _object_schema("imucarry preview --json", {"files": {"type": "array", "items": file}})
+
+
+SCHEMAS: dict[str, Callable[[], Document]] = {
+    "score": score_schema,
+    "retest": retest_schema,
+    "preview": preview_schema,
+}
+"""One schema a document, by the command's name."""
