@@ -135,12 +135,26 @@ def _only_run(path: Path) -> Iterator[None]:
     lock = path.resolve().parent / f".{path.name}.imucarry-lock"
     handle = os.open(lock, os.O_CREAT | os.O_RDWR)
     try:
-        if not _try_lock(handle):
+        if not (_try_lock(handle) and _is_same_file(handle, lock)):
             raise OutputError("another run is writing there; wait for it to end", file=str(path))
-        yield
-        lock.unlink(missing_ok=True)
+        try:
+            yield
+        finally:
+            with contextlib.suppress(OSError):  # an open file cannot be removed on Windows
+                lock.unlink()
     finally:
         os.close(handle)
+        if os.name == "nt":
+            with contextlib.suppress(OSError):
+                lock.unlink()
+
+
+def _is_same_file(handle: int, path: Path) -> bool:
+    """Return whether the lock that was taken is still the one at `path`."""
+    try:
+        return os.path.samestat(os.fstat(handle), path.stat())
+    except OSError:
+        return False
 
 
 def _try_lock(handle: int) -> bool:

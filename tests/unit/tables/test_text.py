@@ -1,0 +1,47 @@
+"""Cells and CSV text."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+from imucarry.tables.schema import Table, count, flag, number, text
+from imucarry.tables.text import cell_text, csv_text
+
+NAN = float("nan")
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
+def test_a_formula_is_neutralised(start: str) -> None:
+    assert cell_text(f"{start}1+1", text("note", "")) == f"'{start}1+1"
+
+
+@pytest.mark.parametrize(
+    ("value", "column", "expected"),
+    [
+        (-1.25, number("x", "deg", "", 3), "-1.250"),
+        (-0.0001, number("x", "deg", "", 2), "0.00"),
+        (NAN, number("x", "deg", ""), ""),
+        (None, count("n", ""), ""),
+        (7, count("n", ""), "7"),
+        (0, count("n", ""), "0"),
+        (True, flag("kept", ""), "true"),
+        (False, flag("kept", ""), "false"),
+        ("", text("note", ""), ""),
+    ],
+)
+def test_one_cell(value: object, column: object, expected: str) -> None:
+    assert cell_text(value, column) == expected  # type: ignore[arg-type]
+
+
+def test_a_table_reads_back_and_carries_the_sheets_own_columns() -> None:
+    table = Table("t", "", (text("note", ""), number("x", "deg", "", 1)), ("note",))
+    rows = {"note": ['say "hi", you', "two\nlines"], "x": [1.0, NAN], "=own": ["a", "=b"]}
+    written = csv_text(table, rows, ["=own"])
+    assert list(csv.reader(io.StringIO(written))) == [
+        ["note", "x", "'=own"],
+        ['say "hi", you', "1.0", "a"],
+        ["two\nlines", "", "'=b"],
+    ]
