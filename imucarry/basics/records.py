@@ -503,7 +503,9 @@ class BoutData:
 
     ``columns`` are the per-stride columns of ``strides.csv`` in the units of
     their names, each of shape (S,), NaN where undefined. ``arms`` has an entry
-    for each worn wrist.
+    for each worn wrist. ``lane_m`` and ``body_mass_kg`` are the session's, NaN when
+    not given; ``clock_sd_s`` is how far a wrist's clock may be off the chest's (one
+    standard deviation), 0 where it has no entry.
     """
 
     row: BoutRow
@@ -517,6 +519,9 @@ class BoutData:
     swing: Mapping[Side, StrideSwing]
     columns: Mapping[str, FloatArray]
     notices: tuple[Notice, ...] = ()
+    lane_m: float = float("nan")
+    body_mass_kg: float = float("nan")
+    clock_sd_s: Mapping[Side, float] = field(default_factory=dict)
 
 
 # --- scores ------------------------------------------------------------------
@@ -524,13 +529,18 @@ class BoutData:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """A value with its 95 % interval, or the reason why there is none."""
+    """A value with its 95 % interval, or the reason why there is none.
+
+    ``missing_because`` is a reason code, empty when there is a value; ``notes`` are
+    codes that qualify a value that is there (``measures.reasons`` explains both).
+    """
 
     value: float = float("nan")
     ci_low: float = float("nan")
     ci_high: float = float("nan")
     n_used: int = 0
     missing_because: str = ""
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -564,6 +574,9 @@ class LadderRung:
     fit_low_pct: tuple[float, ...] = ()
     fit_high_pct: tuple[float, ...] = ()
     notices: tuple[Notice, ...] = ()
+    likely_kept_kg: float = float("nan")  # heaviest load whose fit, not lower limit, keeps it
+    left_hold: str = ""  # of hold "mixed"
+    right_hold: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -594,6 +607,10 @@ class Comparison:
     rotation_finding: str  # rotates, reduced, minimal, unclear, no_baseline, not_measured
     finding_because: str = ""  # a reason code such as "baseline_small", or ""
     notices: tuple[Notice, ...] = ()
+    # Of log(yaw_kept): standard errors of the bout's and of the baseline's part.
+    yaw_log_se_bout: float = float("nan")
+    yaw_log_se_baseline: float = float("nan")
+    yaw_log_df: float = float("nan")
 
 
 @dataclass(frozen=True, slots=True)

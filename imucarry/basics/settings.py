@@ -18,6 +18,10 @@ from pathlib import Path
 from typing import Any
 
 from imucarry.basics.errors import SettingsError
+from imucarry.basics.evidence import carry, measures
+
+# Fewer values have no spread.
+MINIMUM_STRIDES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +43,50 @@ class WalkSettings:
 class MeasureSettings:
     """Measures and their intervals."""
 
+    least_strides_mean: int = measures.LEAST_STRIDES_MEAN.value
+    least_strides_pci: int = measures.LEAST_STRIDES_PCI.value
+    least_strides_trend: int = measures.LEAST_STRIDES_TREND.value
+    reliable_strides_variability: int = measures.RELIABLE_STRIDES_VARIABILITY.value
+    contact_noise_s: float = measures.CONTACT_NOISE_S.value
+    least_timing_rate_hz: float = measures.LEAST_TIMING_RATE_HZ.value
+    least_phase_yaw_deg: float = measures.LEAST_PHASE_YAW_DEG.value
+    least_phase_arm_deg: float = measures.LEAST_PHASE_ARM_DEG.value
+    pitch_departs_deg: float = measures.PITCH_DEPARTS_DEG.value
+
+    def __post_init__(self) -> None:
+        if min(self.least_strides_mean, self.least_strides_pci) < MINIMUM_STRIDES:
+            raise ValueError(f"least strides must be at least {MINIMUM_STRIDES}")
+        if self.least_strides_trend < MINIMUM_STRIDES:
+            raise ValueError(f"least_strides_trend must be at least {MINIMUM_STRIDES}")
+        if self.contact_noise_s < 0:
+            raise ValueError("contact_noise_s must not be negative")
+
 
 @dataclass(frozen=True, slots=True)
 class CarrySettings:
     """Findings against the free walk, the load ladder, shoulder tests."""
+
+    reduced_pct: float = carry.REDUCED_PCT.value
+    minimal_pct: float = carry.MINIMAL_PCT.value
+    confidence_pct: float = carry.CONFIDENCE.value
+    between_walk_cv_pct: float = carry.BETWEEN_WALK_CV_PCT.value
+    between_walk_df: float = carry.BETWEEN_WALK_DF.value
+    baseline_least_deg: float = carry.BASELINE_LEAST_DEG.value
+    baseline_floor_ratio: float = carry.BASELINE_FLOOR_RATIO.value
+    arm_baseline_least_deg: float = carry.ARM_BASELINE_LEAST_DEG.value
+    speed_match_pct: float = carry.SPEED_MATCH_PCT.value
+    phase_far_deg: float = carry.PHASE_FAR_DEG.value
+    pain_limit_0_10: float = carry.PAIN_LIMIT.value
+    own_readings_df: int = carry.OWN_READINGS_DF.value
+    reading_step_deg: float = carry.READING_STEP_DEG.value
+
+    def __post_init__(self) -> None:
+        if not 0 < self.minimal_pct < self.reduced_pct:
+            raise ValueError("minimal_pct must be above 0 and below reduced_pct")
+        if not 50 <= self.confidence_pct < 100:
+            raise ValueError("confidence_pct must be at least 50 and below 100")
+        if self.between_walk_cv_pct < 0 or self.between_walk_df <= 0:
+            raise ValueError("between_walk_cv_pct must not be negative, between_walk_df positive")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,3 +1,148 @@
-"""Thresholds and defaults of the room `measures`."""
+"""Thresholds and defaults of the room `measures`, and of the statistics it rests on."""
 
 from __future__ import annotations
+
+from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE, Evidence
+
+# --- intervals ---------------------------------------------------------------
+
+INTERVAL_LEVEL = Evidence(
+    key="measures.interval_level",
+    value=0.95,
+    unit="1",
+    source=COMMON_PRACTICE,
+    why="Every interval of the package covers the long-run value in 95 of 100 bouts.",
+)
+MOST_CORRELATION = Evidence(
+    key="measures.most_correlation",
+    value=0.9,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A higher correlation of neighbouring strides cannot be told from a trend in one bout.",
+)
+LEAST_VARIANCE_KEPT_FRAC = Evidence(
+    key="measures.least_variance_kept_frac",
+    value=0.2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Bounds by how much the variance of few, very alike strides is raised.",
+)
+
+# --- how many strides --------------------------------------------------------
+
+LEAST_STRIDES_MEAN = Evidence(
+    key="measures.least_strides_mean",
+    value=10,
+    unit="{strides}",
+    source="Konig et al. 2014, Gait Posture 39:615-617",
+    why="10 cycles gave means with ICC 0.88 to 0.98; fewer leave the interval to luck.",
+)
+RELIABLE_STRIDES_VARIABILITY = Evidence(
+    key="measures.reliable_strides_variability",
+    value=50,
+    unit="{strides}",
+    source="Konig et al. 2014, Gait Posture 39:615-617",
+    why="Below 50 cycles a measure of variability repeats poorly, so it comes with a note.",
+)
+LEAST_STRIDES_PCI = Evidence(
+    key="measures.least_strides_pci",
+    value=23,
+    unit="{strides}",
+    source="Kribus-Shmiel et al. 2018, PLoS One 13:e0192049",
+    why="About 23 strides were needed for a stable phase coordination index.",
+)
+LEAST_STRIDES_TREND = Evidence(
+    key="measures.least_strides_trend",
+    value=20,
+    unit="{strides}",
+    source=ENGINEERING_CHOICE,
+    why="A slope over fewer strides is dominated by its ends.",
+)
+LEAST_COUNT = Evidence(
+    key="measures.least_count",
+    value=1,
+    unit="{strides}",
+    source=ENGINEERING_CHOICE,
+    why="A total counts what there is.",
+)
+
+# --- times -------------------------------------------------------------------
+
+CONTACT_NOISE_S = Evidence(
+    key="measures.contact_noise_s",
+    value=0.010,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Scatter of a contact time told from the trunk, near the 12 ms that is asked of it; "
+    "it adds to every spread and asymmetry of times.",
+)
+LEAST_TIMING_RATE_HZ = Evidence(
+    key="measures.least_timing_rate_hz",
+    value=50.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Below it a sample is longer than the spread of stride times that is to be measured.",
+)
+
+# --- phases ------------------------------------------------------------------
+
+LEAST_PHASE_YAW_DEG = Evidence(
+    key="measures.least_phase_yaw_deg",
+    value=1.0,
+    unit="deg",
+    source="engineering choice; thorax amplitudes down to 2.8 deg were published "
+    "(BMC Musculoskelet Disord 2013 14:345)",
+    why="The phase of a smaller stride-rate swing of the sternum is mostly noise.",
+)
+LEAST_PHASE_ARM_DEG = Evidence(
+    key="measures.least_phase_arm_deg",
+    value=3.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="The phase of a smaller stride-rate swing of the forearm is mostly noise.",
+)
+STEP_RATE_SHARE = Evidence(
+    key="measures.step_rate_share",
+    value=0.5,
+    unit="1",
+    source="engineering choice; arms swing twice a stride below about 0.8 m/s "
+    "(Wagenaar & van Emmerik 2000, quoted)",
+    why="When more strides than this have an arm that swings mainly at step rate, "
+    "its stride-rate phase is not told.",
+)
+OPPOSITE_LEG_WITHIN_DEG = Evidence(
+    key="measures.opposite_leg_within_deg",
+    value=90.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="An arm that is farthest forward within a quarter stride of the opposite foot's "
+    "contact swings with that leg.",
+)
+
+# --- regularity and harmonics ------------------------------------------------
+
+LAG_SEARCH_FRAC = Evidence(
+    key="measures.lag_search_frac",
+    value=0.1,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="The peak of the autocorrelation is sought this far about the mean stride time.",
+)
+N_HARMONICS = Evidence(
+    key="measures.n_harmonics",
+    value=20,
+    unit="1",
+    source="Bellanca et al. 2013, J Biomech 46:828-831; Menz et al. 2003, Gait Posture 18:35-46 "
+    "(the number from memory, not confirmed)",
+    why="The harmonic ratio is commonly taken over the first 20 harmonics of the stride.",
+)
+
+# --- posture -----------------------------------------------------------------
+
+PITCH_DEPARTS_DEG = Evidence(
+    key="measures.pitch_departs_deg",
+    value=10.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A trunk this far from its own standing pitch turns about another axis than upright.",
+)

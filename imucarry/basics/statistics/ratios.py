@@ -1,0 +1,121 @@
+"""Ratios of means: on the log scale, and Fieller's."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from imucarry.basics.evidence.measures import INTERVAL_LEVEL
+from imucarry.basics.records import FloatArray
+from imucarry.basics.statistics.distributions import t_quantile
+from imucarry.basics.statistics.means import Interval, influence_interval
+from imucarry.basics.statistics.neighbours import Neighbours, subset, unrelated
+
+LEVEL = INTERVAL_LEVEL.value
+
+
+def paired_log_ratio(
+    numerator: FloatArray,
+    denominator: FloatArray,
+    order: Neighbours | None = None,
+    *,
+    level: float = LEVEL,
+) -> Interval:
+    """Return ln(mean numerator / mean denominator) of the same strides with its interval.
+
+    Parameters
+    ----------
+    numerator, denominator : ndarray, shape (n,)
+        A stride that lacks either is left out.
+
+    Notes
+    -----
+    Delta method: a stride adds a / mean(a) - b / mean(b).
+    """
+    order = unrelated(numerator.size) if order is None else order
+    both = np.isfinite(numerator) & np.isfinite(denominator)
+    top, bottom = numerator[both], denominator[both]
+    if top.size == 0 or top.mean() <= 0.0 or bottom.mean() <= 0.0:
+        return Interval(n=int(top.size))
+    influence = top / top.mean() - bottom / bottom.mean()
+    value = math.log(float(top.mean()) / float(bottom.mean()))
+    return influence_interval(value, influence, subset(order, both), level=level)
+
+
+def log_ratio_interval(
+    numerator: Interval, denominator: Interval, *, level: float = LEVEL
+) -> Interval:
+    """Return ln(numerator / denominator) of two independent means with its interval.
+
+    Notes
+    -----
+    Variances of the logarithms by the delta method, (standard error / mean)^2;
+    degrees of freedom by Welch and Satterthwaite.
+    """
+    n = min(numerator.n, denominator.n)
+    if not (numerator.value > 0.0 and denominator.value > 0.0):
+        return Interval(n=n)
+    value = math.log(numerator.value / denominator.value)
+    parts = [(mean.standard_error / mean.value) ** 2 for mean in (numerator, denominator)]
+    variance = sum(parts)
+    if not math.isfinite(variance):
+        return Interval(value=value, n=n)
+    freedom = _welch(parts, [numerator.degrees_of_freedom, denominator.degrees_of_freedom])
+    reach = t_quantile(0.5 + level / 2.0, freedom) * math.sqrt(variance)
+    return Interval(value, value - reach, value + reach, math.sqrt(variance), freedom, n)
+
+
+def _welch(variances: list[float], freedoms: list[float]) -> float:
+    """Return the Welch-Satterthwaite degrees of freedom of a sum of variances."""
+    total = sum(variances)
+    if total == 0.0:
+        return min(freedoms)
+    return total**2 / sum(v**2 / f for v, f in zip(variances, freedoms, strict=True))
+
+
+def ratio_interval(numerator: Interval, denominator: Interval, *, level: float = LEVEL) -> Interval:
+    """Return the ratio of two independent means, its interval formed on the log scale.
+
+    ``standard_error`` is that of the logarithm.
+    """
+    log = log_ratio_interval(numerator, denominator, level=level)
+    return Interval(
+        math.exp(log.value),
+        math.exp(log.low),
+        math.exp(log.high),
+        log.standard_error,
+        log.degrees_of_freedom,
+        log.n,
+    )
+
+
+def fieller_interval(
+    numerator: Interval, denominator: Interval, *, level: float = LEVEL
+) -> Interval:
+    """Return the ratio of two independent means with Fieller's interval.
+
+    The limits are NaN when the denominator is not clearly different from 0, for the
+    set of plausible ratios is then not an interval.
+
+    Notes
+    -----
+    Fieller 1954 (J R Stat Soc B 16:175-185; formula from memory, not confirmed), with
+    the smaller of the two degrees of freedom.
+    """
+    a, b = numerator.value, denominator.value
+    freedom = min(numerator.degrees_of_freedom, denominator.degrees_of_freedom)
+    n = min(numerator.n, denominator.n)
+    if not (math.isfinite(a) and math.isfinite(b) and b != 0.0 and freedom > 0.0):
+        return Interval(n=n)
+    ratio = a / b
+    var_a, var_b = numerator.standard_error**2, denominator.standard_error**2
+    t = t_quantile(0.5 + level / 2.0, freedom)
+    unsure = t * t * var_b / (b * b)
+    if unsure >= 1.0:
+        return Interval(value=ratio, degrees_of_freedom=freedom, n=n)
+    centre = ratio / (1.0 - unsure)
+    inside = var_a * (1.0 - unsure) + ratio**2 * var_b
+    reach = t / abs(b) * math.sqrt(inside) / (1.0 - unsure)
+    error = math.sqrt(var_a + ratio**2 * var_b) / abs(b)
+    return Interval(ratio, centre - reach, centre + reach, error, freedom, n)
