@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from imucarry.basics.errors import SettingsError
-from imucarry.basics.evidence import carry, measures
+from imucarry.basics.evidence import carry, measures, walk
 
 # Fewer values have no spread.
 MINIMUM_STRIDES = 3
@@ -37,6 +37,8 @@ class MotionSettings:
 @dataclass(frozen=True, slots=True)
 class WalkSettings:
     """Bouts, passes, contacts, strides, yaw and arm swing."""
+
+    yaw_cutoff_hz: float = walk.YAW_CUTOFF_HZ.value
 
 
 @dataclass(frozen=True, slots=True)

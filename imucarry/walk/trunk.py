@@ -1,0 +1,106 @@
+"""The thorax over one bout: heading, lean, pitch and levelled signals."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.records import (
+    BodyFrame,
+    BoolArray,
+    FloatArray,
+    IndexRanges,
+    Orientation,
+    Recording,
+    TrunkMotion,
+    Window,
+)
+from imucarry.basics.settings import WalkSettings
+from imucarry.basics.units import STANDARD_GRAVITY_MPS2
+from imucarry.motion.rotations import rotate
+from imucarry.motion.signals import low_pass
+
+
+def trunk_motion(
+    recording: Recording,
+    orientation: Orientation,
+    frame: BodyFrame,
+    window: Window,
+    settings: WalkSettings,
+) -> TrunkMotion:
+    """Return the thorax's motion over one window of a chest recording.
+
+    Parameters
+    ----------
+    recording : Recording
+    orientation : Orientation
+        Of the whole recording.
+    frame : BodyFrame
+        The body's axes, levelled in standing, in sensor coordinates.
+    window : Window
+    settings : WalkSettings
+
+    Returns
+    -------
+    TrunkMotion
+
+    Notes
+    -----
+    1. The body frame is levelled in the person's own standing, so its forward
+       axis is horizontal there: the heading of that axis does not change when
+       the thorax leans about it, however steep the sternum is.
+    2. Heading, lean and pitch are low-passed without lag: soft tissue and strap
+       ring at 8 to 15 Hz after each contact, the sternum does not.
+    3. The slow heading is the heading low-passed below the stride rate.
+    4. Filters run over a margin around the window, which is then cut off.
+    """
+    inside, padded = window_slices(recording.time_s, window, evidence.FILTER_MARGIN_S.value)
+    quat = orientation.quat[padded]
+    forward = rotate(quat, frame.sensor_to_body[0])
+    left = rotate(quat, frame.sensor_to_body[1])
+    up = rotate(quat, frame.sensor_to_body[2])
+    yaw = np.unwrap(np.arctan2(forward[:, 1], forward[:, 0]))
+    lean = np.arctan2(left[:, 2], up[:, 2])
+    pitch = -np.arcsin(np.clip(forward[:, 2], -1.0, 1.0))
+    rate_hz = recording.rate_hz
+    angles = low_pass(np.column_stack([yaw, lean, pitch]), rate_hz, settings.yaw_cutoff_hz)
+    heading = low_pass(yaw, rate_hz, evidence.HEADING_CUTOFF_HZ.value)
+    acc = rotate(quat, recording.acc_mps2[padded]) - [0.0, 0.0, STANDARD_GRAVITY_MPS2]
+    gyr = rotate(quat, recording.gyr_radps[padded] - orientation.bias_radps)
+    return TrunkMotion(
+        time_s=recording.time_s[padded][inside],
+        rate_hz=rate_hz,
+        acc_mps2=turned(acc, -heading)[inside],
+        gyr_radps=turned(gyr, -heading)[inside],
+        heading_rad=heading[inside],
+        yaw_rad=angles[inside, 0],
+        lean_rad=angles[inside, 1],
+        pitch_rad=angles[inside, 2],
+        usable=~in_ranges(recording.gaps, padded)[inside],
+        clipped=in_ranges(recording.clipped, padded)[inside],
+        levelled_in=frame.levelled_in,
+    )
+
+
+def window_slices(time_s: FloatArray, window: Window, margin_s: float) -> tuple[slice, slice]:
+    """Return the window within the padded window, and the padded window."""
+    first, last = np.searchsorted(time_s, [window.start_s, window.end_s])
+    start, stop = np.searchsorted(
+        time_s, [window.start_s - margin_s, window.end_s + margin_s], side="left"
+    )
+    return slice(int(first - start), int(last - start)), slice(int(start), int(stop))
+
+
+def in_ranges(ranges: IndexRanges, part: slice) -> BoolArray:
+    """Mark the samples of `part` that lie in any of the index ranges."""
+    marks = np.zeros(part.stop - part.start, dtype=bool)
+    for first, last in ranges:
+        marks[max(first - part.start, 0) : max(last - part.start, 0)] = True
+    return marks
+
+
+def turned(vectors: FloatArray, angle_rad: FloatArray) -> FloatArray:
+    """Turn vectors, shape (N, 3), about the vertical by an angle a sample, left positive."""
+    cos, sin = np.cos(angle_rad), np.sin(angle_rad)
+    x, y = vectors[:, 0], vectors[:, 1]
+    return np.column_stack([cos * x - sin * y, sin * x + cos * y, vectors[:, 2]])
