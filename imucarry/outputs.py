@@ -104,17 +104,22 @@ def staged(folder: OutputFolder) -> Iterator[Path]:
         writing to the same folder.
     """
     parent = folder.path.resolve().parent
+    with plain_errors(folder.path), only_run(folder.path):
+        aside = Path(tempfile.mkdtemp(prefix=f".{folder.path.name}-", dir=parent))
+        try:
+            yield aside
+            _move_in(aside, folder)
+        finally:
+            shutil.rmtree(aside, ignore_errors=True)
+
+
+@contextlib.contextmanager
+def plain_errors(path: Path) -> Iterator[None]:
+    """Turn what the system says while `path` is written into an `OutputError`."""
     try:
-        parent.mkdir(parents=True, exist_ok=True)
-        with _only_run(folder.path):
-            aside = Path(tempfile.mkdtemp(prefix=f".{folder.path.name}-", dir=parent))
-            try:
-                yield aside
-                _move_in(aside, folder)
-            finally:
-                shutil.rmtree(aside, ignore_errors=True)
+        yield
     except OSError as error:
-        raise _as_output_error(error, folder.path) from error
+        raise _as_output_error(error, path) from error
 
 
 def _as_output_error(error: OSError, path: Path) -> OutputError:
@@ -130,9 +135,16 @@ def _as_output_error(error: OSError, path: Path) -> OutputError:
 
 
 @contextlib.contextmanager
-def _only_run(path: Path) -> Iterator[None]:
-    """Hold a lock file beside `path`, so that two runs cannot mix their files."""
+def only_run(path: Path) -> Iterator[None]:
+    """Hold a lock file beside `path`, so that two runs cannot mix their files.
+
+    Raises
+    ------
+    OutputError
+        If another run holds it.
+    """
     lock = path.resolve().parent / f".{path.name}.imucarry-lock"
+    lock.parent.mkdir(parents=True, exist_ok=True)
     handle = os.open(lock, os.O_CREAT | os.O_RDWR)
     try:
         if not (_try_lock(handle) and _is_same_file(handle, lock)):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from difflib import get_close_matches
 
 import click
 
@@ -24,6 +23,8 @@ class Commands(click.Group):
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
+        from difflib import get_close_matches
+
         name = args[0]
         if self.get_command(ctx, name) is None and not name.startswith("-"):
             close = get_close_matches(name, self.list_commands(ctx), n=1)

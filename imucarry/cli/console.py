@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import sys
 import time
-from dataclasses import dataclass, field
 from typing import TextIO
 
 import click
@@ -14,12 +13,13 @@ _SECONDS_BETWEEN_LINES = 2.0
 _BAR_WIDTH = 24
 
 
-@dataclass(frozen=True, slots=True)
 class Console:
     """What the user asked to hear: ``quiet`` is errors only, ``verbose`` everything."""
 
-    quiet: bool = False
-    verbose: bool = False
+    # No dataclass here: importing that module would cost every --help a few milliseconds.
+    def __init__(self, *, quiet: bool = False, verbose: bool = False) -> None:
+        self.quiet = quiet
+        self.verbose = verbose
 
     def result(self, line: str) -> None:
         """Print one line of the result."""
@@ -53,15 +53,14 @@ def write(stream: TextIO, line: str) -> None:
     stream.flush()
 
 
-@dataclass(slots=True)
 class ProgressLine:
     """Progress on stderr: one bar that is redrawn on a terminal, sparse plain lines off it."""
 
-    console: Console
-    unit: str
-    started: float = field(default_factory=time.monotonic)
-    last: float = field(default_factory=time.monotonic)
-    drawn: bool = False
+    def __init__(self, console: Console, unit: str) -> None:
+        self.console = console
+        self.unit = unit
+        self.started = self.last = time.monotonic()
+        self.drawn = False
 
     def __call__(self, stage: str, done: int, total: int, failed: int = 0) -> None:
         """Show that `done` of `total` items are finished."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+import os
 
 import click
 
@@ -35,10 +35,10 @@ from imucarry.cli.options import (
 @click.option("--parquet", is_flag=True, help="Also write the tables as Parquet (extra 'parquet').")
 @speaking
 def cohort(
-    manifest: Path,
-    out: Path,
+    manifest: str,
+    out: str,
     force: bool,
-    settings_path: Path | None,
+    settings_path: str | None,
     workers: int | None,
     dask: str | None,
     fresh: bool,
@@ -67,7 +67,7 @@ def cohort(
         bar.end()
     for line in summary.lines:
         speaker.result(line)
-    speaker.message(f"Page: {out / 'cohort.html'}")
+    speaker.message(f"Page: {os.path.join(out, 'cohort.html')}")
     return 1 if summary.n_failed else 0
 
 
@@ -79,10 +79,10 @@ def cohort(
 @as_json
 @speaking
 def agree(
-    ours: Path,
-    theirs: Path,
+    ours: str,
+    theirs: str,
     measure: str,
-    picture: Path | None,
+    picture: str | None,
     json_wanted: bool,
     quiet: bool,
     verbose: bool,
@@ -109,7 +109,7 @@ def agree(
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@click.argument("folder", type=click.Path(exists=True, file_okay=False))
 @click.option(
     "--to",
     "target",
@@ -119,7 +119,7 @@ def agree(
 )
 @out_folder
 @speaking
-def export(folder: Path, target: str, out: Path, force: bool, quiet: bool, verbose: bool) -> None:
+def export(folder: str, target: str, out: str, force: bool, quiet: bool, verbose: bool) -> None:
     """Write a session FOLDER, raw and scored, in an open standard.
 
     \b

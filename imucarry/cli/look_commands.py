@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import click
 
 from imucarry.cli.options import ExistingFile, FolderPath, as_json, console, speaking
@@ -20,8 +18,8 @@ from imucarry.cli.options import ExistingFile, FolderPath, as_json, console, spe
 @as_json
 @speaking
 def preview(
-    files: tuple[Path, ...],
-    write_session: Path | None,
+    files: tuple[str, ...],
+    write_session: str | None,
     json_wanted: bool,
     quiet: bool,
     verbose: bool,
@@ -33,7 +31,7 @@ def preview(
       imucarry preview chest.csv left_wrist.csv
       imucarry preview *.csv --write-session .
     """
-    from imucarry.api import preview_files
+    from imucarry.api.other import preview_files
 
     speaker = console(quiet, verbose)
     shown = preview_files(files, write_session=write_session)
@@ -52,14 +50,14 @@ def preview(
 @click.command()
 @click.argument("folder", type=FolderPath)
 @speaking
-def demo(folder: Path, quiet: bool, verbose: bool) -> None:
+def demo(folder: str, quiet: bool, verbose: bool) -> None:
     """Write an invented session into FOLDER, ready for 'imucarry score'.
 
     \b
     Example:
       imucarry demo visit && imucarry score visit --out results
     """
-    from imucarry.api import write_demo_session
+    from imucarry.api.other import write_demo_session
 
     speaker = console(quiet, verbose)
     write_demo_session(folder)

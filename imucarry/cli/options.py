@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any, TypeVar
 
 import click
@@ -12,8 +11,8 @@ from imucarry.cli.console import Console
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
-FolderPath = click.Path(path_type=Path)
-ExistingFile = click.Path(path_type=Path, exists=True, dir_okay=False)
+FolderPath = click.Path()
+ExistingFile = click.Path(exists=True, dir_okay=False)
 
 
 def out_folder(command: Command) -> Command:

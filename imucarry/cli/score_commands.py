@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+import os
 from typing import TYPE_CHECKING
 
 import click
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("session", type=click.Path(path_type=Path, exists=True))
+@click.argument("session", type=click.Path(exists=True))
 @out_folder
 @settings_file
 @click.option("--title", default="", help="Title of the page.")
@@ -33,23 +33,23 @@ if TYPE_CHECKING:
 @click.option(
     "--earlier",
     multiple=True,
-    type=click.Path(path_type=Path, exists=True, file_okay=False),
+    type=click.Path(exists=True, file_okay=False),
     metavar="DIR",
     help="Results of an earlier visit of the same participant; may be repeated.",
 )
 @as_json
 @speaking
 def score(
-    session: Path,
-    out: Path,
+    session: str,
+    out: str,
     force: bool,
-    settings_path: Path | None,
+    settings_path: str | None,
     title: str,
     anonymous: bool,
     pdf: bool,
     figures: bool,
     parquet: bool,
-    earlier: tuple[Path, ...],
+    earlier: tuple[str, ...],
     json_wanted: bool,
     quiet: bool,
     verbose: bool,
@@ -88,7 +88,7 @@ def _print_json(scored: ScoredSession, files: tuple[str, ...], speaker: Console)
     speaker.result(json_text(score_document(scored.result, files)).rstrip("\n"))
 
 
-def _print_short(scored: ScoredSession, out: Path, speaker: Console) -> None:
+def _print_short(scored: ScoredSession, out: str, speaker: Console) -> None:
     from imucarry.report.wording import terminal_lines
 
     if speaker.verbose:
@@ -97,7 +97,7 @@ def _print_short(scored: ScoredSession, out: Path, speaker: Console) -> None:
             speaker.detail(f"{notice.severity}: {notice.message}{f' ({place})' if place else ''}")
     for line in terminal_lines(scored.result):
         speaker.result(line)
-    speaker.message(f"Page: {out / 'report.html'}")
+    speaker.message(f"Page: {os.path.join(out, 'report.html')}")
 
 
 @click.command()
@@ -112,9 +112,9 @@ def _print_short(scored: ScoredSession, out: Path, speaker: Console) -> None:
 @as_json
 @speaking
 def retest(
-    rom: Path,
+    rom: str,
     mdc: float | None,
-    settings_path: Path | None,
+    settings_path: str | None,
     json_wanted: bool,
     quiet: bool,
     verbose: bool,
@@ -128,7 +128,7 @@ def retest(
       imucarry retest rom.csv
       imucarry retest rom.csv --mdc 8
     """
-    from imucarry.api import retest_file
+    from imucarry.api.other import retest_file
     from imucarry.provenance import json_text
     from imucarry.report.wording import retest_lines
     from imucarry.tables.documents import retest_document

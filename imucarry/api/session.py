@@ -1,4 +1,4 @@
-"""The public face: one function a command, each returning data and printing nothing."""
+"""Score one session and write its results."""
 
 from __future__ import annotations
 
@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
-from imucarry.basics.records import RetestFinding, Session, SessionScores
+from imucarry.basics.records import Session, SessionScores
 from imucarry.basics.settings import Settings, read_settings
-from imucarry.carry.retest import compare_tests
 from imucarry.outputs import RUN_FILE, claim, staged
 from imucarry.pipeline import Progress, run
 from imucarry.provenance import json_text, run_record
@@ -23,8 +22,6 @@ from imucarry.tables.text import csv_text
 
 if TYPE_CHECKING:
     import pandas as pd
-
-    from imucarry.readers.preview import FilePreview
 
 PAGE_FILE = "report.html"
 PACKAGE_FILE = "datapackage.json"
@@ -136,7 +133,7 @@ class PageOptions:
         Show the participant as a code on the page.
     pdf, figures, parquet : bool
         Also write ``report.pdf``, figures for papers, the tables as Parquet.
-    earlier : tuple of Path
+    earlier : tuple of str or Path
         Result folders of earlier visits of the same participant.
     """
 
@@ -145,7 +142,7 @@ class PageOptions:
     pdf: bool = False
     figures: bool = False
     parquet: bool = False
-    earlier: tuple[Path, ...] = ()
+    earlier: tuple[str | Path, ...] = ()
 
 
 def write_scores(
@@ -180,7 +177,10 @@ def write_scores(
         If the folder is refused or cannot be written to.
     """
     options = page or PageOptions()
-    inputs = [*session_inputs(Path(source), scored.result.session), *options.earlier]
+    inputs = [
+        *session_inputs(Path(source), scored.result.session),
+        *(Path(folder) for folder in options.earlier),
+    ]
     folder = claim(Path(out), inputs=inputs, force=force)
     with staged(folder) as aside:
         files = session_files(scored, options)
@@ -245,12 +245,12 @@ def write_parquet(scored: ScoredSession, folder: Path) -> list[str]:
     return names
 
 
-def _earlier_visits(result: SessionScores, folders: Sequence[Path]) -> Any:
+def _earlier_visits(result: SessionScores, folders: Sequence[str | Path]) -> Any:
     if not folders:
         return None
     from imucarry.carry.earlier import over_weeks
 
-    return over_weeks(result, folders)
+    return over_weeks(result, [Path(folder) for folder in folders])
 
 
 def _present_tables(result: SessionScores) -> list[Table]:
@@ -282,61 +282,3 @@ def session_inputs(path: Path, session: Session) -> list[Path]:
     """Return what a session was read from: its folder and every file that it names."""
     folder = path if path.is_dir() else path.parent
     return [folder, *(folder / name for name, _ in session.input_sha256)]
-
-
-# --- the other commands ------------------------------------------------------
-
-
-def retest_file(
-    path: str | Path, settings_path: str | Path | None = None, *, mdc_deg: float | None = None
-) -> tuple[RetestFinding, ...]:
-    """Compare the shoulder tests of one ``rom.csv``, before and after.
-
-    Parameters
-    ----------
-    path : str or Path
-    settings_path : str or Path, optional
-    mdc_deg : float, optional
-        The smallest detectable change (95 %) to use [deg].
-
-    Returns
-    -------
-    tuple of RetestFinding
-    """
-    from imucarry.readers.sheets import read_rom
-
-    settings = read_settings(_as_path(settings_path))
-    return compare_tests(read_rom(Path(path)), settings.carry, mdc_deg=mdc_deg)
-
-
-@dataclass(frozen=True, slots=True)
-class Previewed:
-    """What files were understood to be, as records and as lines for people."""
-
-    previews: tuple[FilePreview, ...]
-    lines: tuple[str, ...]
-    session_file: Path | None
-
-
-def preview_files(files: Sequence[Path], *, write_session: Path | None = None) -> Previewed:
-    """Describe sensor files without scoring them.
-
-    Parameters
-    ----------
-    files : sequence of Path
-    write_session : Path, optional
-        Folder to write a ``session.toml`` to that pins what was understood.
-    """
-    from imucarry.readers.preview import describe, preview_lines
-    from imucarry.readers.writing import write_session_toml
-
-    previews = describe(files, read_settings(None).readers)
-    written = None if write_session is None else write_session_toml(previews, write_session)
-    return Previewed(previews, tuple(preview_lines(previews)), written)
-
-
-def write_demo_session(folder: str | Path) -> None:
-    """Write the invented session to a folder that is absent, empty or an earlier demo."""
-    from imucarry.simulate.demo import write_demo
-
-    write_demo(Path(folder))

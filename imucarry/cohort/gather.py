@@ -1,0 +1,75 @@
+"""Join the finished sessions' tables, row by row, so that memory does not grow with the study."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from imucarry.tables.text import safe_text
+
+MANIFEST_PREFIX = "manifest_"
+
+
+@dataclass(frozen=True, slots=True)
+class Scored:
+    """One finished session: where its tables lie, and the manifest's columns for it."""
+
+    participant: str
+    session: str
+    folder: Path
+    carried: Mapping[str, str]
+
+
+def join_tables(
+    sessions: Sequence[Scored], file: str, columns: Sequence[str], target: Path
+) -> list[str]:
+    """Write one table of all sessions; return its column names.
+
+    Rows are sorted by participant, session and bout. The manifest's columns come
+    after the table's own; a name that is taken gets the prefix ``manifest_``.
+
+    Parameters
+    ----------
+    sessions : sequence of Scored
+    file : str
+        Name of the table in each session's folder.
+    columns : sequence of str
+        The table's own columns; those that only some sheets have follow them.
+    target : Path
+    """
+    own = [*columns, *_sheet_columns(sessions, file, columns)]
+    carried = carried_names(sessions, own)
+    with target.open("w", encoding="utf-8", newline="") as stream:
+        writer = csv.writer(stream, lineterminator="\n")
+        writer.writerow([*own, *(safe_text(name) for name in carried.values())])
+        for item in sorted(sessions, key=lambda one: (one.participant, one.session)):
+            tail = [safe_text(item.carried.get(name, "")) for name in carried]
+            for row in _sorted_by_bout(item.folder / file):
+                writer.writerow([*(row.get(name, "") for name in own), *tail])
+    return [*own, *carried.values()]
+
+
+def carried_names(sessions: Sequence[Scored], taken: Sequence[str]) -> dict[str, str]:
+    """Return the manifest's columns with the names that they get in the output."""
+    names = dict.fromkeys(name for item in sessions for name in item.carried)
+    return {name: MANIFEST_PREFIX + name if name in taken else name for name in names}
+
+
+def _sheet_columns(sessions: Sequence[Scored], file: str, known: Sequence[str]) -> list[str]:
+    """Return the columns beyond `known` that any session's table has, sorted."""
+    found: set[str] = set()
+    for item in sessions:
+        with (item.folder / file).open(encoding="utf-8", newline="") as stream:
+            found.update(next(csv.reader(stream), []))
+    return sorted(found - set(known))
+
+
+def _sorted_by_bout(path: Path) -> list[dict[str, str]]:
+    return sorted(_rows(path), key=lambda row: row["bout"])
+
+
+def _rows(path: Path) -> Iterator[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as stream:
+        yield from csv.DictReader(stream)

@@ -1,0 +1,87 @@
+"""Read the manifest into tasks: every session once, each with a folder of its own."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from imucarry.basics.errors import ImucarryError, SessionError
+from imucarry.basics.settings import Settings
+from imucarry.cohort.task import Task
+from imucarry.readers.session import read_identity
+from imucarry.readers.sheets import ManifestRow, read_manifest
+
+SESSIONS_FOLDER = "sessions"
+KEYS_FOLDER = ".finished"
+_NAME_LENGTH = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The manifest's rows and their tasks, in the manifest's order."""
+
+    rows: tuple[ManifestRow, ...]
+    tasks: tuple[Task, ...]
+
+
+def make_plan(manifest: Path, out: Path, settings: Settings) -> Plan:
+    """Return one task a row of the manifest.
+
+    Raises
+    ------
+    SessionError
+        If the manifest cannot be read, a folder lies outside the manifest's, or
+        two rows name the same participant and session.
+    """
+    rows = tuple(read_manifest(manifest))
+    _refuse_twins(rows, manifest.name)
+    return Plan(rows, tuple(_task(k, row, out, settings) for k, row in enumerate(rows)))
+
+
+def _task(number: int, row: ManifestRow, out: Path, settings: Settings) -> Task:
+    name = folder_name(row.name)
+    return Task(
+        number=number,
+        name=row.name,
+        folder=row.folder,
+        out=out / SESSIONS_FOLDER / name,
+        key_file=out / KEYS_FOLDER / f"{name}.json",
+        settings=settings,
+    )
+
+
+def folder_name(name: str) -> str:
+    """Return a folder name for a session that is safe on every system and unique.
+
+    Parameters
+    ----------
+    name : str
+        The folder as the manifest names it.
+    """
+    plain = re.sub(r"[^A-Za-z0-9-]+", "_", name).strip("_")[:_NAME_LENGTH]
+    if plain == name:
+        return plain
+    return f"{plain}-{hashlib.sha256(name.encode()).hexdigest()[:8]}".lstrip("-")
+
+
+def _refuse_twins(rows: Sequence[ManifestRow], file: str) -> None:
+    """Raise when two rows are the same participant's same session.
+
+    A folder that cannot be read is no twin: it fails later, as a row of its own.
+    """
+    seen: dict[tuple[str, str], str] = {}
+    for row in rows:
+        try:
+            who = read_identity(row.folder)
+        except (ImucarryError, OSError):
+            continue
+        if who in seen:
+            raise SessionError(
+                f"{row.name!r} and {seen[who]!r} are both participant {who[0]!r}, session "
+                f"{who[1]!r}; give each session its own name",
+                file=file,
+            )
+        seen[who] = row.name
