@@ -95,7 +95,7 @@ def agree(
     Example:
       imucarry agree results/strides.csv optical.csv --measure sternum_yaw_range_deg
     """
-    from imucarry.api import agree_files
+    from imucarry.api.agreement import agree_files
 
     speaker = console(quiet, verbose)
     found = agree_files(ours, theirs, measure=measure, picture=picture)
@@ -117,17 +117,39 @@ def agree(
     type=click.Choice(["motion-bids"]),
     help="The open standard to write.",
 )
+@click.option(
+    "--participant-label",
+    default="01",
+    metavar="LABEL",
+    help="Stands for the person; by default 01.",
+)
+@click.option(
+    "--session-label", default="01", metavar="LABEL", help="Stands for the visit; by default 01."
+)
 @out_folder
 @speaking
-def export(folder: str, target: str, out: str, force: bool, quiet: bool, verbose: bool) -> None:
+def export(
+    folder: str,
+    target: str,
+    participant_label: str,
+    session_label: str,
+    out: str,
+    force: bool,
+    quiet: bool,
+    verbose: bool,
+) -> None:
     """Write a session FOLDER, raw and scored, in an open standard.
+
+    The export is de-identified: labels instead of names, no dates, no free text.
 
     \b
     Example:
       imucarry export visit --to motion-bids --out dataset
     """
-    from imucarry.api import export_session
+    from imucarry.api.exports import export_session
+    from imucarry.export.labels import Labels
 
     speaker = console(quiet, verbose)
-    files = export_session(folder, out, target=target, force=force)
+    labels = Labels(participant_label, session_label)
+    files = export_session(folder, out, target=target, labels=labels, force=force)
     speaker.message(f"{len(files)} files written to {out}")

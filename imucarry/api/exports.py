@@ -1,0 +1,54 @@
+"""Write a session in an open standard."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from imucarry import __version__
+from imucarry.api.session import score_session, session_inputs
+from imucarry.export import EXPORTS
+from imucarry.export.labels import Labels
+from imucarry.outputs import RUN_FILE, claim, staged
+from imucarry.provenance import PROGRAM, json_text
+
+
+def export_session(
+    session: str | Path,
+    out: str | Path,
+    *,
+    target: str,
+    labels: Labels | None = None,
+    force: bool = False,
+) -> tuple[str, ...]:
+    """Score one session and write it, raw and scored, in an open standard.
+
+    Parameters
+    ----------
+    session : str or Path
+        Session folder.
+    out : str or Path
+        Folder for the export; the rules of every output folder hold.
+    target : str
+        Name of a row of ``imucarry.export.EXPORTS``.
+    labels : Labels, optional
+        What stands for the person and the visit; the default says nothing of them.
+    force : bool
+        Allow a folder that holds files of others.
+
+    Returns
+    -------
+    tuple of str
+        The files written, relative to `out`.
+    """
+    export = next(row for row in EXPORTS if row.name == target)
+    scored = score_session(session)
+    inputs = session_inputs(Path(session), scored.result.session)
+    folder = claim(Path(out), inputs=inputs, force=force)
+    files = export.write(scored.result, labels or Labels())
+    with staged(folder) as aside:
+        for name, content in files.items():
+            (aside / name).parent.mkdir(parents=True, exist_ok=True)
+            (aside / name).write_bytes(content)
+        record = {"program": PROGRAM, "version": __version__, "files": sorted([*files, RUN_FILE])}
+        (aside / RUN_FILE).write_bytes(json_text(record).encode())
+    return tuple(files)
