@@ -10,12 +10,24 @@ from __future__ import annotations
 
 from typing import Any
 
-from imucarry.basics.evidence import carry, cohort, measures, motion, readers, report, walk
+from imucarry.basics.evidence import (
+    carry,
+    cohort,
+    contacts,
+    measures,
+    motion,
+    passes,
+    readers,
+    report,
+    walk,
+)
 from imucarry.basics.evidence.row import Evidence
 
 ROOMS = {
     "readers": readers,
     "motion": motion,
+    "contacts": contacts,
+    "passes": passes,
     "walk": walk,
     "measures": measures,
     "carry": carry,

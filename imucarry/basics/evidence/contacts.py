@@ -1,0 +1,303 @@
+"""Thresholds and defaults of finding foot contacts, in the room `walk`."""
+
+from __future__ import annotations
+
+from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
+
+TRUNK_STEPS = (
+    "measured on the open lower-back recordings of Voisard et al. 2023, "
+    "Image Processing On Line, doi 10.5201/ipol.2023.497"
+)
+
+GRID_RATE_HZ = Evidence(
+    key="contacts.grid_rate_hz",
+    value=100.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Contacts are sought on a grid of at least this rate, so that every sensor rate is "
+    "treated alike; times between the samples are found by interpolation.",
+)
+STRIDE_RATE_MIN_HZ = Evidence(
+    key="contacts.stride_rate_min_hz",
+    value=0.5,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Slow walking of patients; below it single steps no longer make a rhythm.",
+)
+STRIDE_RATE_MAX_HZ = Evidence(
+    key="contacts.stride_rate_max_hz",
+    value=2.0,
+    unit="Hz",
+    source="Winwood et al. 2014, Keogh et al. 2014: heavy two-hand carries at 1.4 to 2.0 Hz",
+    why="Loaded carries are walked with short quick steps.",
+)
+RHYTHM_BAND_LOW_HZ = Evidence(
+    key="contacts.rhythm_band_low_hz",
+    value=0.4,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Just below the slowest stride rate: keeps the rhythm, drops drift and turns.",
+)
+RHYTHM_BAND_HIGH_HZ = Evidence(
+    key="contacts.rhythm_band_high_hz",
+    value=5.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Above the fastest step rate of 4 Hz: keeps the rhythm, drops impacts.",
+)
+RHYTHM_WINDOW_S = Evidence(
+    key="contacts.rhythm_window_s",
+    value=2.5,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Holds a step and its mirror image at the slowest rate, and follows a changing one.",
+)
+RHYTHM_HOP_S = Evidence(
+    key="contacts.rhythm_hop_s",
+    value=0.25,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="About half a step: the step period is followed from step to step.",
+)
+RHYTHM_EVEN_FLOOR_M2PS4 = Evidence(
+    key="contacts.rhythm_even_floor_m2ps4",
+    value=0.05,
+    unit="m2/s4",
+    source=ENGINEERING_CHOICE,
+    why="Power of forward and vertical acceleration below which standing sway has no rhythm.",
+)
+RHYTHM_ODD_FLOOR_M2PS4 = Evidence(
+    key="contacts.rhythm_odd_floor_m2ps4",
+    value=0.02,
+    unit="m2/s4",
+    source=ENGINEERING_CHOICE,
+    why="The same for lateral acceleration.",
+)
+RHYTHM_CHANGE_COST = Evidence(
+    key="contacts.rhythm_change_cost",
+    value=4.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A tenth of change in step period from one hop to the next must gain 0.4 of correlation.",
+)
+RHYTHM_JUMP_LIMIT = Evidence(
+    key="contacts.rhythm_jump_limit",
+    value=0.25,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Log ratio beyond which a new rhythm costs no more: the walk may start afresh.",
+)
+SALIENCE_CUTOFF_HZ = Evidence(
+    key="contacts.salience_cutoff_hz",
+    value=8.0,
+    unit="Hz",
+    source=TRUNK_STEPS,
+    why="At contact the trunk is braked and lifted within about 60 ms; faster is soft tissue.",
+)
+SALIENCE_FLOOR_MPS3 = Evidence(
+    key="contacts.salience_floor_mps3",
+    value=8.0,
+    unit="m/s3",
+    source=TRUNK_STEPS,
+    why="Jerk at contact is above 30 m/s3 in walking and below 3 m/s3 in standing.",
+)
+SALIENCE_BOUT_FRAC = Evidence(
+    key="contacts.salience_bout_frac",
+    value=0.3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A spell much weaker than the rest of the bout is scaled by the bout, "
+    "so that standing still does not grow steps.",
+)
+SALIENCE_RMS_TO_PEAK = Evidence(
+    key="contacts.salience_rms_to_peak",
+    value=3.0,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="A contact's jerk is about three times the root mean square of the jerk around it.",
+)
+SALIENCE_WINDOW_S = Evidence(
+    key="contacts.salience_window_s",
+    value=3.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Two to six steps: strength follows the walk.",
+)
+SALIENCE_CAP = Evidence(
+    key="contacts.salience_cap",
+    value=1.2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A stamp is no better a contact than a step.",
+)
+SALIENCE_LEAST = Evidence(
+    key="contacts.salience_least",
+    value=0.08,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Weaker peaks are no candidates; it only saves time.",
+)
+SALIENCE_PRICE = Evidence(
+    key="contacts.salience_price",
+    value=0.45,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="What a contact must be worth; sensitivity and precision are the same from 0.3 to 0.6.",
+)
+STEP_PHASE_FRAC = Evidence(
+    key="contacts.step_phase_frac",
+    value=0.05,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="The step-rate part of the jerk peaks this part of a step before the contact "
+    "(-0.02 to 0.13 over 9 adults).",
+)
+STEP_PHASE_SD_FRAC = Evidence(
+    key="contacts.step_phase_sd_frac",
+    value=0.1,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="Twice the spread of that part between people: tells a contact from the second hump "
+    "of the vertical, which comes 0.3 of a step later.",
+)
+STEP_PHASE_COST = Evidence(
+    key="contacts.step_phase_cost",
+    value=0.12,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="Sensitivity and precision are the same from 0.06 to 0.25.",
+)
+STEP_PHASE_LIMIT = Evidence(
+    key="contacts.step_phase_limit",
+    value=12.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Squared distance beyond which a candidate is as bad as it can be.",
+)
+LATERAL_CUTOFF_HZ = Evidence(
+    key="contacts.lateral_cutoff_hz",
+    value=3.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Above the fastest stride rate: the sway from foot to foot without the impacts.",
+)
+LATERAL_FLOOR_MPS2 = Evidence(
+    key="contacts.lateral_floor_mps2",
+    value=0.03,
+    unit="m/s2",
+    source=ENGINEERING_CHOICE,
+    why="Lateral acceleration below it says nothing about the side.",
+)
+SIDE_WEIGHT = Evidence(
+    key="contacts.side_weight",
+    value=0.25,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="Sides alternate; lateral acceleration alone named 100 % of the contacts.",
+)
+SIDE_CLEAR = Evidence(
+    key="contacts.side_clear",
+    value=0.3,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="Mean evidence for the sides from which they are clear; it was 0.6 and more in walking.",
+)
+INTERVAL_SD = Evidence(
+    key="contacts.interval_sd",
+    value=0.15,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Log ratio of a step to the local step period: asymmetry and unrest of patients.",
+)
+INTERVAL_COST = Evidence(
+    key="contacts.interval_cost",
+    value=0.12,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="Sensitivity and precision are the same from 0.06 to 0.25.",
+)
+INTERVAL_LIMIT = Evidence(
+    key="contacts.interval_limit",
+    value=16.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Squared distance beyond which an interval is as odd as it can be.",
+)
+INTERVAL_MIN_S = Evidence(
+    key="contacts.interval_min_s",
+    value=0.2,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="No two contacts follow faster: 2.0 Hz strides with a step of 40 % of the stride.",
+)
+INTERVAL_MAX_S = Evidence(
+    key="contacts.interval_max_s",
+    value=1.4,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A longer interval is a stop: 0.5 Hz strides with a step of 70 % of the stride.",
+)
+RUN_PRICE = Evidence(
+    key="contacts.run_price",
+    value=2.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A run of steps must be worth about three good contacts: a shuffle is no walk.",
+)
+SHAPE_CUTOFF_HZ = Evidence(
+    key="contacts.shape_cutoff_hz",
+    value=10.0,
+    unit="Hz",
+    source=TRUNK_STEPS,
+    why="The trunk's answer to contact without soft-tissue wobble.",
+)
+SHAPE_LOW_HZ = Evidence(
+    key="contacts.shape_low_hz",
+    value=0.5,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Drift and lean must not weigh in the comparison of shapes.",
+)
+SHAPE_HALF_S = Evidence(
+    key="contacts.shape_half_s",
+    value=0.15,
+    unit="s",
+    source=TRUNK_STEPS,
+    why="Contact scatter was the same from 0.1 to 0.2 s.",
+)
+SHAPE_SHIFT_S = Evidence(
+    key="contacts.shape_shift_s",
+    value=0.06,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A contact moves no further than this when its shape is laid on the mean shape.",
+)
+SHAPE_ROUNDS = Evidence(
+    key="contacts.shape_rounds",
+    value=3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Mean shape and times agree to under 1 ms after three rounds.",
+)
+SHAPE_SHIFT_COST = Evidence(
+    key="contacts.shape_shift_cost",
+    value=40.0,
+    unit="s-2",
+    source=TRUNK_STEPS,
+    why="Times squared shift, in parts of the mean shape's power: a shift of 50 ms must explain "
+    "a tenth of it.",
+)
+SHAPE_LEAST_CONTACTS = Evidence(
+    key="contacts.shape_least_contacts",
+    value=6,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="With fewer, the mean shape is as noisy as each contact.",
+)
+CONTACT_DELAY_S = Evidence(
+    key="contacts.contact_delay_s",
+    value=0.018,
+    unit="s",
+    source=TRUNK_STEPS,
+    why="Time from the foot's initial contact to the steepest answer of the trunk.",
+)

@@ -1,0 +1,85 @@
+"""Foot contacts of one bout from the trunk's motion: when, and which foot."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from imucarry.basics.evidence import contacts as evidence
+from imucarry.basics.records import BoolArray, Contacts, FloatArray, Notice, TrunkMotion
+from imucarry.basics.settings import WalkSettings
+from imucarry.walk.candidates import contact_jerk, find_candidates
+from imucarry.walk.chain import best_chain
+from imucarry.walk.grid import grid_factors, on_grid
+from imucarry.walk.refine import parabola_peak, refine_times
+from imucarry.walk.rhythm import step_rhythm
+
+GRID_CUTOFF_HZ = 20.0  # keeps all that a contact shows; below the limit of every grid
+
+
+def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
+    """Find the foot contacts of a bout.
+
+    Parameters
+    ----------
+    trunk : TrunkMotion
+    settings : WalkSettings
+
+    Returns
+    -------
+    Contacts
+        With ``pass_number`` 0 throughout: passes are found from them.
+
+    Notes
+    -----
+    1. Put the acceleration on a common grid.
+    2. Follow the step period (`walk.rhythm`).
+    3. List candidates and what speaks for each (`walk.candidates`).
+    4. Choose the best chain with alternating sides (`walk.chain`).
+    5. Lay each contact on the mean shape for its exact time (`walk.refine`).
+    """
+    raised, thinned = grid_factors(trunk.rate_hz)
+    rate_hz = trunk.rate_hz * raised / thinned
+    if trunk.time_s.size < evidence.INTERVAL_MAX_S.value * trunk.rate_hz:
+        return no_contacts()
+    acc = on_grid(trunk.acc_mps2, trunk.rate_hz, high_hz=GRID_CUTOFF_HZ)
+    nearest = np.minimum(np.arange(acc.shape[0]) * thinned // raised, trunk.usable.size - 1)
+    period_s, _ = step_rhythm(acc, rate_hz)
+    candidates = find_candidates(acc, rate_hz, period_s, trunk.usable[nearest])
+    chosen, is_left = best_chain(candidates, rate_hz)
+    if chosen.size == 0:
+        return no_contacts()
+    centre = parabola_peak(contact_jerk(acc, rate_hz), candidates.index[chosen])
+    centre = refine_times(acc, rate_hz, centre, is_left)
+    time_s = trunk.time_s[0] + centre / rate_hz - evidence.CONTACT_DELAY_S.value
+    margin = side_margin(candidates.left_evidence[chosen], is_left)
+    return Contacts(
+        time_s=time_s,
+        is_left=is_left,
+        pass_number=np.zeros(time_s.size, dtype=np.int64),
+        side_margin=margin,
+        notices=side_notices(margin),
+    )
+
+
+def no_contacts() -> Contacts:
+    """Return the contacts of a bout in which there are none."""
+    return Contacts(
+        time_s=np.empty(0), is_left=np.empty(0, bool), pass_number=np.empty(0, dtype=np.int64)
+    )
+
+
+def side_margin(left_evidence: FloatArray, is_left: BoolArray) -> float:
+    """Return how clearly the sides were told apart: 0 a toss-up, from 1 on clear."""
+    agreement = np.where(is_left, left_evidence, -left_evidence).mean()
+    return float(max(agreement, 0.0) / evidence.SIDE_CLEAR.value)
+
+
+def side_notices(margin: float) -> tuple[Notice, ...]:
+    """Return a notice where left and right may be swapped."""
+    if margin >= 1.0:
+        return ()
+    message = (
+        "The trunk's sway hardly tells the left foot from the right: "
+        "left and right of this bout may be swapped."
+    )
+    return (Notice(code="side_unclear", message=message, severity="check"),)
