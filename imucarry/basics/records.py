@@ -380,6 +380,8 @@ class ArmMotion:
     acc_world_mps2 : ndarray, shape (N, 3) [m/s^2]
         Acceleration without gravity in world axes.
     usable, clipped : ndarray of bool, shape (N,)
+    down_sensor : tuple of float or None
+        Sensor axis that points down the hanging forearm, where the session states it.
     """
 
     side: Side
@@ -390,6 +392,7 @@ class ArmMotion:
     acc_world_mps2: FloatArray
     usable: BoolArray
     clipped: BoolArray
+    down_sensor: tuple[float, float, float] | None = None
 
     def __post_init__(self) -> None:
         n_samples = self.time_s.size

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from imucarry.basics.errors import SettingsError
-from imucarry.basics.evidence import carry, measures, walk
+from imucarry.basics.evidence import carry, measures, passes, walk
 
 # Fewer values have no spread.
 MINIMUM_STRIDES = 3
@@ -38,7 +38,9 @@ class MotionSettings:
 class WalkSettings:
     """Bouts, passes, contacts, strides, yaw and arm swing."""
 
-    yaw_cutoff_hz: float = walk.YAW_CUTOFF_HZ.value
+    trim_strides: int = passes.TRIM_STRIDES.value
+    turn_deg_per_stride: float = passes.TURN_DEG_PER_STRIDE.value
+    angle_cutoff_hz: float = walk.ANGLE_CUTOFF_HZ.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +72,6 @@ class CarrySettings:
 
     reduced_pct: float = carry.REDUCED_PCT.value
     minimal_pct: float = carry.MINIMAL_PCT.value
-    confidence_pct: float = carry.CONFIDENCE.value
     between_walk_cv_pct: float = carry.BETWEEN_WALK_CV_PCT.value
     between_walk_df: float = carry.BETWEEN_WALK_DF.value
     baseline_least_deg: float = carry.BASELINE_LEAST_DEG.value
@@ -85,8 +86,6 @@ class CarrySettings:
     def __post_init__(self) -> None:
         if not 0 < self.minimal_pct < self.reduced_pct:
             raise ValueError("minimal_pct must be above 0 and below reduced_pct")
-        if not 50 <= self.confidence_pct < 100:
-            raise ValueError("confidence_pct must be at least 50 and below 100")
         if self.between_walk_cv_pct < 0 or self.between_walk_df <= 0:
             raise ValueError("between_walk_cv_pct must not be negative, between_walk_df positive")
 

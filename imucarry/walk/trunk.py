@@ -63,7 +63,7 @@ def trunk_motion(
     lean = np.arctan2(left[:, 2], up[:, 2])
     pitch = -np.arcsin(np.clip(forward[:, 2], -1.0, 1.0))
     rate_hz = recording.rate_hz
-    angles = low_pass(np.column_stack([yaw, lean, pitch]), rate_hz, settings.yaw_cutoff_hz)
+    angles = low_pass(np.column_stack([yaw, lean, pitch]), rate_hz, settings.angle_cutoff_hz)
     heading = low_pass(yaw, rate_hz, evidence.HEADING_CUTOFF_HZ.value)
     acc = rotate(quat, recording.acc_mps2[padded]) - [0.0, 0.0, STANDARD_GRAVITY_MPS2]
     gyr = rotate(quat, recording.gyr_radps[padded] - orientation.bias_radps)

@@ -13,8 +13,8 @@ FILTER_MARGIN_S = Evidence(
     source=ENGINEERING_CHOICE,
     why="Longer than the memory of the slowest filter over a bout.",
 )
-YAW_CUTOFF_HZ = Evidence(
-    key="walk.yaw_cutoff_hz",
+ANGLE_CUTOFF_HZ = Evidence(
+    key="walk.angle_cutoff_hz",
     value=6.0,
     unit="Hz",
     source=COMMON_PRACTICE,
@@ -58,4 +58,126 @@ FLOOR_LEAST_STRIDES = Evidence(
     unit="1",
     source=ENGINEERING_CHOICE,
     why="From fewer strides the bout's mean curve is mostly the stride itself.",
+)
+STANDING_RATE_DEGPS = Evidence(
+    key="walk.standing_rate_degps",
+    value=12.0,
+    unit="deg/s",
+    source=ENGINEERING_CHOICE,
+    why="A hanging forearm in quiet standing turns more slowly, one that walks does not.",
+)
+STANDING_CUTOFF_HZ = Evidence(
+    key="walk.standing_cutoff_hz",
+    value=1.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Smooths the forearm's rate over a second, so that no turning point counts as standing.",
+)
+STANDING_LEAST_S = Evidence(
+    key="walk.standing_least_s",
+    value=0.5,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Half a second of standing tells how the arm hangs.",
+)
+STANDING_APART_DEG = Evidence(
+    key="walk.standing_apart_deg",
+    value=40.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A walking forearm hangs within 40 deg of its standing: farther, and it did not hang then.",
+)
+SMALL_SWING_DEGPS = Evidence(
+    key="walk.small_swing_degps",
+    value=10.0,
+    unit="deg/s",
+    source=ENGINEERING_CHOICE,
+    why="Root mean square rate of a swing of 5 deg at 0.9 Hz: below it an arm hardly swings and "
+    "takes the plane of its free walk.",
+)
+SHARED_LEAST = Evidence(
+    key="walk.shared_least",
+    value=0.3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Least likeness of the chest's and the wrist's horizontal acceleration at the step rate "
+    "for the direction of walking to be read from it.",
+)
+LEVEL_LEAST = Evidence(
+    key="walk.level_least",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="The free walk's plane is used only where its normal is still less than 60 deg from level.",
+)
+ARM_BAND_HZ = Evidence(
+    key="walk.arm_band_hz",
+    value=(0.4, 4.5),
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Stride rates from 0.5 to 2 Hz and their step rates.",
+)
+ARM_LASTS_HZ = Evidence(
+    key="walk.arm_lasts_hz",
+    value=0.4,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Bridges the turning points of a swing, not a pause between two walks.",
+)
+ARM_MOVES_DEGPS = Evidence(
+    key="walk.arm_moves_degps",
+    value=8.0,
+    unit="deg/s",
+    source=ENGINEERING_CHOICE,
+    why="Below it a forearm is as still as in standing, and no cycle can be told.",
+)
+STRIDE_SHORTEST_S = Evidence(
+    key="walk.stride_shortest_s",
+    value=0.5,
+    unit="s",
+    source="Winwood 2014; Keogh 2014 (heavy two-hand carries: stride rates up to 2.0 Hz)",
+    why="The fastest stride looked for.",
+)
+STRIDE_LONGEST_S = Evidence(
+    key="walk.stride_longest_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="The slowest stride looked for.",
+)
+STEP_LONGEST_S = Evidence(
+    key="walk.step_longest_s",
+    value=0.8,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A period up to this long may be a step; a longer one is a stride.",
+)
+REPEAT_FRAC = Evidence(
+    key="walk.repeat_frac",
+    value=0.9,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="The shortest lag that repeats nearly as well as the best is taken: every multiple of a "
+    "period repeats too.",
+)
+TWICE_FRAC = Evidence(
+    key="walk.twice_frac",
+    value=0.95,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A step is told from a stride by its double repeating as well.",
+)
+CYCLE_BAND_FRAC = Evidence(
+    key="walk.cycle_band_frac",
+    value=(0.6, 1.5),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Passes the stride rate as it changes within a walk, not the step rate.",
+)
+CYCLE_LEAST_FRAC = Evidence(
+    key="walk.cycle_least_frac",
+    value=0.25,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Below it the arm swings at the step rate and its stride-rate part marks no cycle.",
 )

@@ -1,0 +1,103 @@
+"""An arm's own cycles, for a wrist sensor worn without one on the chest."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.records import ArmMotion, BoolArray, FloatArray, IndexRanges
+from imucarry.basics.settings import WalkSettings
+from imucarry.basics.units import RAD_PER_DEG
+from imucarry.motion.signals import band_pass, low_pass
+
+
+def own_cycles(arm: ArmMotion, settings: WalkSettings) -> tuple[FloatArray, FloatArray]:
+    """Return the starts and ends of the arm's cycles, shape (S,) each [s].
+
+    Parameters
+    ----------
+    arm : ArmMotion
+    settings : WalkSettings
+
+    Notes
+    -----
+    1. The arm walks where its rate in the stride and step band lasts.
+    2. The stride period of such a stretch is the lag at which rate and
+       acceleration repeat best.
+    3. A cycle begins where the main rate's stride-rate part rises through zero;
+       an arm that does not swing at the stride rate gets cycles of equal length.
+    """
+    if arm.time_s.size < 2 * arm.rate_hz * evidence.STRIDE_SHORTEST_S.value:
+        return np.empty(0), np.empty(0)
+    low_hz, high_hz = evidence.ARM_BAND_HZ.value
+    rates = band_pass(arm.gyr_world_radps, arm.rate_hz, low_hz, high_hz)
+    acc = band_pass(arm.acc_world_mps2, arm.rate_hz, low_hz, high_hz)
+    edges = [
+        _cycle_edges(arm.time_s[a:b], rates[a:b], acc[a:b], arm.rate_hz)
+        for a, b in _walking_stretches(rates, arm)
+    ]
+    starts = [item[:-1] for item in edges if item.size > 1]
+    ends = [item[1:] for item in edges if item.size > 1]
+    if not starts:
+        return np.empty(0), np.empty(0)
+    return np.concatenate(starts), np.concatenate(ends)
+
+
+def _walking_stretches(rates: FloatArray, arm: ArmMotion) -> IndexRanges:
+    """Return where the arm's rate in the band lasts, as index ranges."""
+    power = low_pass(np.sum(rates**2, axis=1), arm.rate_hz, evidence.ARM_LASTS_HZ.value)
+    level = (evidence.ARM_MOVES_DEGPS.value * RAD_PER_DEG) ** 2
+    least = int(2 * evidence.STRIDE_SHORTEST_S.value * arm.rate_hz)
+    return tuple((a, b) for a, b in _runs((power > level) & arm.usable) if b - a >= least)
+
+
+def _runs(marks: BoolArray) -> IndexRanges:
+    """Return the half-open index ranges in which `marks` is true."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], marks.astype(np.int8), [0]])))
+    return tuple((int(a), int(b)) for a, b in zip(edges[::2], edges[1::2], strict=True))
+
+
+def _cycle_edges(
+    time_s: FloatArray, rates: FloatArray, acc: FloatArray, rate_hz: float
+) -> FloatArray:
+    """Return the times at which the cycles of one stretch begin, and its last one's end."""
+    period_s = stride_period(np.column_stack([rates, acc / _rms(acc) * _rms(rates)]), rate_hz)
+    if not np.isfinite(period_s):
+        return np.empty(0)
+    main = rates @ np.linalg.eigh(rates.T @ rates)[1][:, -1]
+    band = evidence.CYCLE_BAND_FRAC.value
+    slow = band_pass(main, rate_hz, band[0] / period_s, band[1] / period_s)
+    if _rms(slow) < evidence.CYCLE_LEAST_FRAC.value * _rms(main):
+        return np.arange(time_s[0], time_s[-1], period_s)
+    rising = np.flatnonzero((slow[:-1] < 0.0) & (slow[1:] >= 0.0))
+    fraction = -slow[rising] / (slow[rising + 1] - slow[rising])
+    return np.asarray(time_s[rising] + fraction / rate_hz)
+
+
+def stride_period(signals: FloatArray, rate_hz: float) -> float:
+    """Return the lag at which signals, shape (N, C), repeat best [s]; NaN if nowhere.
+
+    A lag that holds a single step repeats too; the double of it is taken where
+    that repeats nearly as well.
+    """
+    n_samples = signals.shape[0]
+    size = 2 * n_samples
+    spectrum = np.abs(np.fft.rfft(signals - signals.mean(axis=0), size, axis=0)) ** 2
+    raw = np.fft.irfft(spectrum.sum(axis=1), size)[:n_samples]
+    repeat = raw / np.arange(n_samples, 0, -1) * n_samples / max(raw[0], np.finfo(float).tiny)
+    first = int(evidence.STRIDE_SHORTEST_S.value * rate_hz)
+    last = min(int(evidence.STRIDE_LONGEST_S.value * rate_hz), int(0.75 * n_samples))
+    lags = np.arange(max(first, 1), last)
+    peaks = lags[(repeat[lags] > repeat[lags - 1]) & (repeat[lags] >= repeat[lags + 1])]
+    if not peaks.size:
+        return float("nan")
+    best = int(peaks[repeat[peaks] >= evidence.REPEAT_FRAC.value * repeat[peaks].max()][0])
+    twice = peaks[np.abs(peaks - 2 * best) <= 0.1 * best]
+    is_short = best <= evidence.STEP_LONGEST_S.value * rate_hz
+    if is_short and twice.size and repeat[twice].max() >= evidence.TWICE_FRAC.value * repeat[best]:
+        best = int(twice[np.argmax(repeat[twice])])
+    return best / rate_hz
+
+
+def _rms(values: FloatArray) -> float:
+    return float(np.sqrt(np.mean(values**2))) or float(np.finfo(float).tiny)

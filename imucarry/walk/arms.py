@@ -1,0 +1,282 @@
+"""Forearm swing of each stride, in the swing plane of the arm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from imucarry.basics.records import (
+    ArmMotion,
+    BoolArray,
+    FloatArray,
+    Orientation,
+    Recording,
+    Side,
+    Strides,
+    StrideSwing,
+    TrunkMotion,
+    Window,
+)
+from imucarry.basics.settings import WalkSettings
+from imucarry.basics.units import STANDARD_GRAVITY_MPS2
+from imucarry.motion.rotations import conjugate, rotate
+from imucarry.motion.signals import low_pass
+from imucarry.walk.arm_cycles import own_cycles
+from imucarry.walk.arm_plane import (
+    UP,
+    FreePlane,
+    SwingPlane,
+    forearm_axis,
+    slow_heading,
+    swing_plane,
+    walk_heading,
+)
+from imucarry.walk.path_heading import without_path
+from imucarry.walk.stride_grid import (
+    harmonic,
+    peak_phase,
+    peak_to_peak,
+    quarters_usable,
+    sample,
+    slope,
+    stride_times,
+    window_times,
+)
+from imucarry.walk.trunk import in_ranges, turned, window_slices
+
+AXES = {"x": 0, "y": 1, "z": 2}
+
+__all__ = ["FreePlane", "arm_motion", "free_plane", "stride_swing"]
+
+
+def arm_motion(
+    recording: Recording, orientation: Orientation, side: Side, window: Window
+) -> ArmMotion:
+    """Return the forearm's motion over one window of a wrist recording.
+
+    Parameters
+    ----------
+    recording : Recording
+    orientation : Orientation
+        Of the whole recording.
+    side : str
+    window : Window
+
+    Returns
+    -------
+    ArmMotion
+    """
+    _, part = window_slices(recording.time_s, window, 0.0)
+    quat = orientation.quat[part]
+    rates = recording.gyr_radps[part] - orientation.bias_radps
+    return ArmMotion(
+        side=side,
+        time_s=recording.time_s[part],
+        rate_hz=recording.rate_hz,
+        quat=quat,
+        gyr_world_radps=rotate(quat, rates),
+        acc_world_mps2=rotate(quat, recording.acc_mps2[part]) - STANDARD_GRAVITY_MPS2 * UP,
+        usable=~in_ranges(recording.gaps, part),
+        clipped=in_ranges(recording.clipped, part),
+        down_sensor=_down_sensor(recording.up),
+    )
+
+
+def _down_sensor(up: str) -> tuple[float, float, float] | None:
+    """Return the sensor axis that points down where the session states which points up."""
+    if not up:
+        return None
+    down = [0.0, 0.0, 0.0]
+    down[AXES[up[-1]]] = 1.0 if up.startswith("-") else -1.0
+    return down[0], down[1], down[2]
+
+
+def stride_swing(
+    arm: ArmMotion,
+    strides: Strides | None,
+    settings: WalkSettings,
+    *,
+    trunk: TrunkMotion | None = None,
+    free_normal: FreePlane | None = None,
+) -> StrideSwing:
+    """Measure the forearm's swing in each stride.
+
+    Parameters
+    ----------
+    arm : ArmMotion
+    strides : Strides or None
+        None without a chest sensor: the arm's own cycles stand for strides.
+    settings : WalkSettings
+    trunk : TrunkMotion, optional
+        Tells which way the walk goes.
+    free_normal : FreePlane, optional
+        From `free_plane`: the plane of the arm's free walks, for an arm that
+        hardly moves.
+
+    Returns
+    -------
+    StrideSwing
+        The angle is that of the forearm's long axis in the swing plane, 0 as it
+        hangs; forward is the way in which a hanging arm swings forward, also
+        where the forearm is held up. NaN where a gap touches the stride.
+
+    Notes
+    -----
+    Both the axis's tilt and the plane stand on gravity, so the angle does not
+    drift and a turn of the body does not enter it; turning the forearm about
+    its long axis does not move that axis.
+    """
+    start_s, end_s, used = _spans(arm, strides, settings)
+    times = stride_times(start_s, end_s)
+    whole = quarters_usable(times, arm.time_s, arm.usable).all(axis=1)
+    course = slow_heading(arm, trunk)
+    axis, axis_source = forearm_axis(arm, start_s, end_s, free_normal)
+    walk_rad = walk_heading(arm, trunk, course, start_s[used & whole], end_s[used & whole])
+    plane = swing_plane(arm, course, axis, times, used & whole, walk_rad=walk_rad, free=free_normal)
+    angle = _angle_in_plane(arm, axis, course, plane.normal, settings)
+    curve = np.where(whole[:, None], sample(times, arm.time_s, angle), np.nan)
+    mean = np.real(harmonic(curve, 0)) / 2.0
+    swing = harmonic(curve, 1)
+    rate = slope(curve, end_s - start_s)
+    return StrideSwing(
+        start_s=start_s,
+        end_s=end_s,
+        range_rad=peak_to_peak(curve),
+        peak_forward_radps=np.asarray(rate.max(axis=1)),
+        peak_backward_radps=np.asarray(-rate.min(axis=1)),
+        mean_angle_rad=mean if axis_source != "walking" else np.full_like(mean, np.nan),
+        phase_rad=peak_phase(swing),
+        amplitude_rad=np.abs(swing),
+        step_amplitude_rad=np.abs(harmonic(curve, 2)),
+        plane_source=plane.plane_source,
+        direction_source=plane.direction_source,
+        angle_curve_rad=curve - mean[:, None],
+        vertical_curve_rad=_vertical(arm, start_s, end_s),
+    )
+
+
+def free_plane(
+    arms: Sequence[ArmMotion],
+    strides: Sequence[Strides | None],
+    settings: WalkSettings,
+    *,
+    trunks: Sequence[TrunkMotion | None] = (),
+) -> FreePlane | None:
+    """Return what an arm's free walks tell about its plane and long axis; None without any.
+
+    Parameters
+    ----------
+    arms, strides : sequences, one entry a free walk
+    settings : WalkSettings
+    trunks : sequence, optional
+        The trunk of each walk, to tell which way it goes.
+
+    Notes
+    -----
+    Walks are averaged with the variance of their swing's rate as weight.
+    """
+    padded = [*trunks, *[None] * (len(arms) - len(trunks))]
+    found = [
+        _free_walk(arm, stride, trunk, settings)
+        for arm, stride, trunk in zip(arms, strides, padded, strict=True)
+    ]
+    walks = [item for item in found if item is not None and item[1] > 0.0]
+    if not walks:
+        return None
+    weights = np.array([rate**2 for _, rate in walks])
+    planes = [plane for plane, _ in walks]
+    best = planes[int(np.argmax(weights))]
+    known = [k for k, plane in enumerate(planes) if plane.axis_source == best.axis_source]
+    return FreePlane(
+        normal_sensor=_mean_axis([plane.normal_sensor for plane in planes], weights),
+        axis_sensor=_mean_axis([planes[k].axis_sensor for k in known], weights[known]),
+        axis_source=best.axis_source,
+        to_walk_rad=_mean_angle(np.array([plane.to_walk_rad for plane in planes]), weights),
+        direction_source=best.direction_source,
+    )
+
+
+def _free_walk(
+    arm: ArmMotion, strides: Strides | None, trunk: TrunkMotion | None, settings: WalkSettings
+) -> tuple[FreePlane, float] | None:
+    """Return the plane of one free walk and the rate of its swing."""
+    start_s, end_s, used = _spans(arm, strides, settings)
+    times = stride_times(start_s, end_s)
+    used = used & quarters_usable(times, arm.time_s, arm.usable).all(axis=1)
+    if not used.any():
+        return None
+    course = slow_heading(arm, trunk)
+    axis, source = forearm_axis(arm, start_s, end_s, None)
+    walk_rad = walk_heading(arm, trunk, course, start_s[used], end_s[used])
+    plane = swing_plane(arm, course, axis, times, used, walk_rad=walk_rad, free=None)
+    heading = float(np.arctan2(plane.normal[1], plane.normal[0]))
+    normal = _normal_in_sensor(arm, plane, course, times[used])
+    to_walk = heading - walk_rad
+    return FreePlane(normal, axis, source, to_walk, plane.direction_source), plane.rate_radps
+
+
+def _normal_in_sensor(
+    arm: ArmMotion, plane: SwingPlane, course: FloatArray, times: FloatArray
+) -> FloatArray:
+    """Return the mean of the plane's normal in sensor axes over the strides."""
+    world = turned(np.tile(plane.normal, (arm.time_s.size, 1)), course)
+    mean = sample(times, arm.time_s, rotate(conjugate(arm.quat), world)).mean(axis=(0, 1))
+    return np.asarray(mean / np.linalg.norm(mean))
+
+
+def _mean_axis(axes: Sequence[FloatArray], weights: FloatArray) -> FloatArray:
+    """Return the weighted mean of unit vectors, each with the sign of the heaviest."""
+    stacked = np.stack(axes)
+    reference = stacked[int(np.argmax(weights))]
+    signs = np.where(stacked @ reference < 0.0, -1.0, 1.0)
+    mean = (signs * weights) @ stacked
+    return np.asarray(mean / np.linalg.norm(mean))
+
+
+def _mean_angle(angles: FloatArray, weights: FloatArray) -> float:
+    known = np.isfinite(angles)
+    if not known.any():
+        return float("nan")
+    return float(np.angle(np.sum(weights[known] * np.exp(1j * angles[known]))))
+
+
+def _spans(
+    arm: ArmMotion, strides: Strides | None, settings: WalkSettings
+) -> tuple[FloatArray, FloatArray, BoolArray]:
+    """Return the strides' starts and ends, and which of them count for this arm."""
+    if strides is None:
+        start_s, end_s = own_cycles(arm, settings)
+        return start_s, end_s, np.ones(start_s.size, dtype=bool)
+    kept = strides.kept_left_arm if arm.side == "left" else strides.kept_right_arm
+    used = kept if kept.any() else np.ones(kept.size, dtype=bool)
+    return strides.start_s, strides.end_s, used
+
+
+def _angle_in_plane(
+    arm: ArmMotion,
+    axis: FloatArray,
+    course: FloatArray,
+    normal: FloatArray,
+    settings: WalkSettings,
+) -> FloatArray:
+    """Return the angle of the long axis in the swing plane, forward positive, shape (N,)."""
+    if not arm.time_s.size:
+        return np.empty(0)
+    world = turned(rotate(arm.quat, axis), -course)
+    forward = np.cross(UP, normal)
+    angle = np.unwrap(np.arctan2(world @ forward, -world[:, 2]))
+    return low_pass(angle, arm.rate_hz, settings.angle_cutoff_hz)
+
+
+def _vertical(arm: ArmMotion, start_s: FloatArray, end_s: FloatArray) -> FloatArray:
+    """Return the forearm's rotation about the vertical without the path's, shape (S, 101)."""
+    times = window_times(start_s, end_s)
+    usable = quarters_usable(times, arm.time_s, arm.usable)
+    if not arm.time_s.size:
+        return np.full((start_s.size, 101), np.nan)
+    up = rotate(conjugate(arm.quat), UP)
+    level = np.linalg.eigh(up.T @ up)[1][:, 0]
+    ahead = rotate(arm.quat, level)
+    heading = np.unwrap(np.arctan2(ahead[:, 1], ahead[:, 0]))
+    return without_path(sample(times, arm.time_s, heading), usable)[0]
