@@ -181,3 +181,55 @@ CYCLE_LEAST_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="Below it the arm swings at the step rate and its stride-rate part marks no cycle.",
 )
+
+# --- sensors worn wrong ----------------------------------------------------------
+
+SIDE_CLEAR = Evidence(
+    key="walk.side_clear",
+    value=1.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Side margin of the contacts from which left and right are taken as told apart.",
+)
+SWAPPED_MATCH = Evidence(
+    key="walk.swapped_match",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A free arm within 60 deg of the phase of the other arm is taken for the other arm.",
+)
+SWINGS_LEAST_DEG = Evidence(
+    key="walk.swings_least_deg",
+    value=4.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Mean amplitude from which an arm's phase to the steps says which arm it is.",
+)
+LOADED_SWINGS_MORE = Evidence(
+    key="walk.loaded_swings_more",
+    value=2.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A hand that carries swings less than the empty one; twice as much is worth a look.",
+)
+UPSIDE_DOWN_DEG = Evidence(
+    key="walk.upside_down_deg",
+    value=90.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A forearm that hangs farther than this from its stated axis hangs the other way up.",
+)
+BACKWARDS_LEAD = Evidence(
+    key="walk.backwards_lead",
+    value=0.2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Below it the walk does not say clearly enough which way the sensor faces.",
+)
+STEP_BAND_HZ = Evidence(
+    key="walk.step_band_hz",
+    value=(0.8, 4.5),
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Step rates of stride rates from 0.5 to 2 Hz.",
+)

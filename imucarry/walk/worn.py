@@ -1,0 +1,176 @@
+"""Sensors that look worn wrong: swapped wrists, a chest sensor back to front, upside down.
+
+Nothing is corrected here: each finding is a notice that a person checks. What
+says it stands in the message.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.records import (
+    SIDES,
+    ArmMotion,
+    BoutData,
+    Notice,
+    SensorResult,
+    Side,
+    TrunkMotion,
+)
+from imucarry.basics.settings import WalkSettings
+from imucarry.basics.units import RAD_PER_DEG
+from imucarry.motion.rotations import conjugate, rotate
+from imucarry.motion.signals import band_pass
+from imucarry.walk.arm_plane import UP
+
+SIGN: dict[Side, float] = {"right": 1.0, "left": -1.0}
+"""At left contact the right arm is in front and the left arm behind."""
+
+
+def check_worn(
+    bouts: Sequence[BoutData], sensors: Sequence[SensorResult], settings: WalkSettings
+) -> tuple[Notice, ...]:
+    """Return a notice for each sensor that looks worn wrong.
+
+    Parameters
+    ----------
+    bouts : sequence of BoutData
+    sensors : sequence of SensorResult
+    settings : WalkSettings
+
+    Notes
+    -----
+    - wrists: a free arm swings forward with the opposite leg, and in a carry at
+      one side the loaded arm swings less than the other;
+    - chest: the trunk is pushed forward before it is lifted;
+    - upside down: gravity against the axis that the session says points up.
+    """
+    found = [*_wrists_by_steps(bouts), *_wrists_by_load(bouts)]
+    found += [notice for item in sensors for notice in _chest_backwards(item, bouts)]
+    found += [notice for side in SIDES for notice in _wrist_upside_down(side, bouts)]
+    return tuple(found)
+
+
+def _check(code: str, message: str, where: str) -> tuple[Notice, ...]:
+    return (Notice(code=code, message=message, where=where, severity="check"),)
+
+
+# --- wrists --------------------------------------------------------------------
+
+
+def _wrists_by_steps(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
+    """Compare the phase of each free arm with the steps."""
+    free = [bout for bout in bouts if bout.row.hold == "free" and _sides_are_clear(bout)]
+    found: list[Notice] = []
+    for side in SIDES:
+        match = opposite_leg_match([bout for bout in free if side in bout.swing], side)
+        if match < -evidence.SWAPPED_MATCH.value:
+            message = (
+                f"In the free walks the {side} wrist's arm swings forward with the leg of its own "
+                f"side: the {side} wrist's file looks like the other wrist's. Check which sensor "
+                "was worn where."
+            )
+            found += _check("wrist_swapped", message, f"{side}_wrist")
+    return tuple(found)
+
+
+def _sides_are_clear(bout: BoutData) -> bool:
+    return bout.contacts.side_margin >= evidence.SIDE_CLEAR.value
+
+
+def opposite_leg_match(bouts: Sequence[BoutData], side: Side) -> float:
+    """Return how well an arm swings with the opposite leg: 1 always, -1 never, NaN unknown.
+
+    Each stride counts with the amplitude of its swing.
+    """
+    along, total = 0.0, 0.0
+    for bout in bouts:
+        swing = bout.swing[side]
+        known = np.isfinite(swing.phase_rad) & (swing.direction_source == "chest")
+        amplitude = swing.amplitude_rad[known]
+        along += float(np.sum(amplitude * np.cos(swing.phase_rad[known])))
+        total += float(np.sum(amplitude))
+    least = evidence.SWINGS_LEAST_DEG.value * RAD_PER_DEG
+    n_strides = sum(bout.swing[side].phase_rad.size for bout in bouts)
+    return SIGN[side] * along / total if total > least * n_strides > 0.0 else float("nan")
+
+
+def _wrists_by_load(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
+    """Compare both arms' swing in carries at one side."""
+    ratios = [ratio for bout in bouts for ratio in _loaded_to_free(bout)]
+    if not ratios or np.median(ratios) < evidence.LOADED_SWINGS_MORE.value:
+        return ()
+    message = (
+        "In the carries with one loaded side the loaded arm swings much more than the free one: "
+        "either the wrist files are swapped or `loaded_side` in the bouts sheet is."
+    )
+    return _check("loaded_arm_swings_more", message, "left_wrist, right_wrist")
+
+
+def _loaded_to_free(bout: BoutData) -> list[float]:
+    """Return the ratio of the loaded arm's swing to the free arm's, if there is one."""
+    loaded = next((side for side in SIDES if side == bout.row.loaded_side), None)
+    if loaded is None or not set(SIDES) <= set(bout.swing):
+        return []
+    other: Side = "right" if loaded == "left" else "left"
+    ranges = [bout.swing[side].range_rad for side in (loaded, other)]
+    if not all(np.isfinite(item).any() for item in ranges):
+        return []
+    return [float(np.nanmedian(ranges[0]) / np.nanmedian(ranges[1]))]
+
+
+def _wrist_upside_down(side: Side, bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
+    """Compare the stated upward axis of a wrist sensor with gravity in the free walks."""
+    arms = [bout.arms[side] for bout in bouts if bout.row.hold == "free" and side in bout.arms]
+    down = [item for arm in arms for item in _stated_against_gravity(arm)]
+    limit = np.cos(evidence.UPSIDE_DOWN_DEG.value * RAD_PER_DEG)
+    if not down or np.mean(down) > limit:
+        return ()
+    message = (
+        f"Gravity says that the {side} wrist's sensor hung the other way up than the session "
+        "states; its stated `up` moves the arm's angle. Check how it was worn."
+    )
+    return _check("up_contradicted", message, f"{side}_wrist")
+
+
+def _stated_against_gravity(arm: ArmMotion) -> list[float]:
+    if arm.down_sensor is None or not arm.time_s.size:
+        return []
+    down = -rotate(conjugate(arm.quat), UP).mean(axis=0)
+    return [float(down @ np.asarray(arm.down_sensor) / np.linalg.norm(down))]
+
+
+# --- chest ---------------------------------------------------------------------
+
+
+def _chest_backwards(sensor: SensorResult, bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
+    """Compare a stated outward axis with the walk: forward leads the vertical."""
+    if sensor.frame is None or sensor.frame.forward_source != "given":
+        return ()
+    leads = [forward_lead(bout.trunk) for bout in bouts if bout.trunk is not None]
+    if not leads or np.median(leads) > -evidence.BACKWARDS_LEAD.value:
+        return ()
+    message = (
+        "The walking says that the chest sensor faces backward: its stated `out` points the other "
+        "way, or it was worn on the back. Left and right, lean and yaw depend on it."
+    )
+    return _check("chest_backwards", message, "chest")
+
+
+def forward_lead(trunk: TrunkMotion) -> float:
+    """Return how far forward acceleration leads the vertical in each step.
+
+    The imaginary part of their coherence at the step rate: positive for a
+    sensor that faces forward, negative for one that faces backward.
+    """
+    low_hz, high_hz = evidence.STEP_BAND_HZ.value
+    if trunk.time_s.size < trunk.rate_hz / low_hz:
+        return 0.0
+    acc = band_pass(trunk.acc_mps2, trunk.rate_hz, low_hz, high_hz)
+    spectrum = np.fft.rfft(acc[:, [0, 2]], axis=0)
+    shared = np.sum(spectrum[:, 0] * np.conj(spectrum[:, 1]))
+    power = np.sqrt(np.prod(np.sum(np.abs(spectrum) ** 2, axis=0)))
+    return float(np.imag(shared) / max(power, float(np.finfo(float).tiny)))
