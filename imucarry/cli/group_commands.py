@@ -118,13 +118,13 @@ def agree(
     help="The open standard to write.",
 )
 @click.option(
-    "--participant-label",
+    "--participant-label", default="01", metavar="LABEL", help="Stands for the person (default 01)."
     default="01",
     metavar="LABEL",
     help="Stands for the person; by default 01.",
 )
 @click.option(
-    "--session-label", default="01", metavar="LABEL", help="Stands for the visit; by default 01."
+    "--session-label", default="01", metavar="LABEL", help="Stands for the visit (default 01)."
 )
 @out_folder
 @speaking
