@@ -1,3 +1,158 @@
 """Thresholds and defaults of the room `carry`."""
 
 from __future__ import annotations
+
+from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
+
+# --- findings against the free walk -------------------------------------------
+
+REDUCED_PCT = Evidence(
+    key="carry.reduced_pct",
+    value=75.0,
+    unit="%",
+    source=ENGINEERING_CHOICE,
+    why="No published cut-off for reduced thorax rotation was found; a quarter less than the "
+    "own free walk is beyond what walks of one visit differ by chance.",
+)
+MINIMAL_PCT = Evidence(
+    key="carry.minimal_pct",
+    value=40.0,
+    unit="%",
+    source=ENGINEERING_CHOICE,
+    why="No published cut-off was found; less than four tenths of the own free walk is a trunk "
+    "that people describe as still.",
+)
+BETWEEN_WALK_CV_PCT = Evidence(
+    key="carry.between_walk_cv_pct",
+    value=7.0,
+    unit="%",
+    source=ENGINEERING_CHOICE
+    + "; informed by our analysis of open walks: Voisard et al. 2023, Image Processing On Line, "
+    "doi 10.5201/ipol.2023.497 (low back, not sternum)",
+    why="How far walks of one visit differ beyond their stride noise: two consecutive walks of "
+    "8 to 15 strides differed with a net CV of 5.8 % (95 %: 1 to 8.6 %; 25 pairs, 9 adults); "
+    "taken on the wide side because the sensor sat on the low back.",
+)
+BETWEEN_WALK_DF = Evidence(
+    key="carry.between_walk_df",
+    value=20.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Weight of that CV, as if it came from 20 degrees of freedom: persons are then expected "
+    "to lie between 5.4 and 10.1 %; this visit's own free walks move it by their own number.",
+)
+BASELINE_LEAST_DEG = Evidence(
+    key="carry.baseline_least_deg",
+    value=3.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A free walk that turns less has nothing that a carry could lose within the error.",
+)
+BASELINE_FLOOR_RATIO = Evidence(
+    key="carry.baseline_floor_ratio",
+    value=3.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A free walk's swing must stand clear of what its unlocked part alone would give.",
+)
+ARM_BASELINE_LEAST_DEG = Evidence(
+    key="carry.arm_baseline_least_deg",
+    value=5.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="An arm that hardly swings in the free walk has nothing that a carry could lose; adults "
+    "swing some 30 to 50 deg (from memory, not confirmed).",
+)
+NEAR_FLOOR_RATIO = Evidence(
+    key="carry.near_floor_ratio",
+    value=2.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A range is a largest minus a smallest value, so unlocked motion only ever adds to it; "
+    "near its floor the kept share is at most what is shown.",
+)
+SPEED_MATCH_PCT = Evidence(
+    key="carry.speed_match_pct",
+    value=10.0,
+    unit="%",
+    source=ENGINEERING_CHOICE
+    + "; that stride length drives rotation: Huang et al. 2010 Gait Posture 31:444-449",
+    why="Walks within a tenth in speed and in stride length are taken as walked alike.",
+)
+PHASE_FAR_DEG = Evidence(
+    key="carry.phase_far_deg",
+    value=60.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A sixth of the stride; a thorax that turns with the pelvis turns up to half a stride "
+    "away from its usual time.",
+)
+PHASE_LEAST_R = Evidence(
+    key="carry.phase_least_resultant",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A mean phase of strides that scatter over more than this says nothing.",
+)
+THORAX_YAW_CONTEXT_DEG = Evidence(
+    key="carry.thorax_yaw_context_deg",
+    value=(6.9, 2.9),
+    unit="deg",
+    source="Chung et al. 2010, J Neuroeng Rehabil 7:9",
+    why="Mean and SD of trunk rotation in the laboratory frame, 20 healthy adults at about "
+    "1.2 m/s: shown as context, never used as a verdict.",
+)
+
+# --- load ladder -----------------------------------------------------------------
+
+PAIN_LIMIT = Evidence(
+    key="carry.pain_limit_0_10",
+    value=0.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A bout with more pain than this never counts as a load that was kept.",
+)
+PLANNED_STOPS = Evidence(
+    key="carry.planned_stops",
+    value=("", "none", "completed", "complete", "done", "finished", "planned", "distance", "time"),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Words in stop_reason for a bout that ended as planned; any other word is an early stop.",
+)
+ORDER_TAU = Evidence(
+    key="carry.order_tau",
+    value=0.8,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="When load and order agree in nine of ten pairs (Kendall's tau 0.8), load and fatigue "
+    "cannot be told apart.",
+)
+
+# --- perturbed carries -------------------------------------------------------------
+
+SPREAD_LEAST_STRIDES = Evidence(
+    key="carry.spread_least_strides",
+    value=10,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Fewer strides give a standard deviation that is uncertain by a quarter.",
+)
+
+# --- shoulder tests ----------------------------------------------------------------
+
+OWN_READINGS_DF = Evidence(
+    key="carry.own_readings_df",
+    value=6,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="With fewer degrees of freedom the t quantile exceeds 2.45 and the client's own error "
+    "is itself too uncertain to judge by.",
+)
+READING_STEP_DEG = Evidence(
+    key="carry.reading_step_deg",
+    value=1.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Readings are written to whole degrees; equal readings do not mean no error, so the "
+    "error is never below the step's own SD (step / sqrt 12).",
+)

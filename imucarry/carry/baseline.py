@@ -1,0 +1,199 @@
+"""Each bout against the same person's free walk."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from imucarry.basics.records import SIDES, BoutData, Comparison, Estimate, Notice, Score, Side
+from imucarry.basics.settings import CarrySettings
+from imucarry.carry.baseline_notices import baseline_notices, match_notices, motion_notices
+from imucarry.carry.kept import LogRatio, find_score, log_ratio, percent, rotation_finding
+from imucarry.carry.pace import alike, is_known, pace_gap, read_pace
+from imucarry.carry.perturbed import spread_scores
+from imucarry.carry.visit import Visit, baseline_indices, grouped_means, is_free
+
+YAW = "sternum_yaw_range"
+SWING = "arm_swing"
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """How much of the baseline one bout kept of one measure, and against which bouts."""
+
+    estimate: Estimate
+    used: tuple[int, ...] = ()
+    ratio: LogRatio | None = None
+    baseline_deg: float = float("nan")
+
+
+def against_free_walk(
+    bouts: Sequence[BoutData],
+    scores: Sequence[Sequence[Score]],
+    settings: CarrySettings,
+    *,
+    lane_m: float = float("nan"),
+) -> tuple[Comparison, ...]:
+    """Compare each bout with the free walks of the same visit.
+
+    Parameters
+    ----------
+    bouts : sequence of BoutData
+        All bouts of one visit.
+    scores : sequence of sequences of Score
+        Of each bout, with ``sternum_yaw_range`` and ``arm_swing``.
+    settings : CarrySettings
+    lane_m : float [m], optional
+        Length of the lane that each pass covers.
+
+    Returns
+    -------
+    tuple of Comparison
+        One a bout, in the same order. ``scores`` holds ``yaw_kept`` and, for each
+        side, ``arm_swing_kept``: in % of the baseline's mean (all free bouts, or
+        those that the bout names, equal weight a bout; a free bout against the
+        others). Where the distance is known ``yaw_kept_matched`` is the same
+        against the free walks of like speed and stride length alone.
+
+    Notes
+    -----
+    The intervals hold stride noise and walk-to-walk variation: see
+    `imucarry.carry.kept`. Bouts are never matched on cadence: a heavy carry
+    raises cadence far more than speed.
+    """
+    paces = [read_pace(data, own, lane_m) for data, own in zip(bouts, scores, strict=True)]
+    visit = Visit(tuple(bouts), tuple(scores), tuple(paces), settings)
+    return tuple(_compare(visit, index) for index in range(len(bouts)))
+
+
+def _compare(visit: Visit, index: int) -> Comparison:
+    """Compare one bout with its baseline."""
+    free = baseline_indices(visit, index)
+    yaw = kept_of(visit, index, free, YAW, "none", "no_chest_sensor")
+    matched, near = _matched(visit, index, free)
+    finding, because = _finding(visit, index, yaw)
+    ratio = yaw.ratio or LogRatio(*[float("nan")] * 4)
+    return Comparison(
+        baseline_bouts=_names(visit, yaw.used or free),
+        scores=(
+            _score(visit, index, "yaw_kept", yaw.estimate),
+            *matched,
+            *(_arm_score(visit, index, free, side) for side in SIDES),
+            *spread_scores(visit.bouts, index),
+        ),
+        rotation_finding=finding,
+        finding_because=because,
+        notices=_notices(visit, index, yaw, near),
+        yaw_log_se_bout=ratio.se_bout,
+        yaw_log_se_baseline=ratio.se_baseline,
+        yaw_log_df=ratio.df,
+    )
+
+
+def kept_of(
+    visit: Visit, index: int, free: Sequence[int], measure: str, side: str, absent: str
+) -> Kept:
+    """How much of the baseline's mean a bout kept; `absent` is the reason without a score."""
+    score = find_score(visit.scores[index], measure, side)
+    own = grouped_means(visit, [index], measure, side).get(index)
+    if score is None or own is None:
+        because = absent if score is None else score.estimate.missing_because
+        return Kept(Estimate(missing_because=because or "no_interval"))
+    if not free:
+        return Kept(Estimate(missing_because="no_free_walk"))
+    others = [index] if is_free(visit.bouts[index]) else []
+    walks = grouped_means(visit, [*free, *others], measure, side)
+    baseline = [walks[k] for k in free if k in walks]
+    if not baseline:
+        return Kept(Estimate(missing_because="free_walk_not_measured"))
+    ratio = log_ratio(own, baseline, list(walks.values()), visit.settings)
+    return Kept(
+        percent(ratio, own.n_used),
+        tuple(k for k in free if k in walks),
+        ratio,
+        float(np.mean([item.mean for item in baseline])),
+    )
+
+
+def _matched(
+    visit: Visit, index: int, free: Sequence[int]
+) -> tuple[tuple[Score, ...], tuple[int, ...]]:
+    """``yaw_kept_matched`` against the free walks of like pace, and which these are."""
+    known = [k for k in free if is_known(visit.paces[k])]
+    if not is_known(visit.paces[index]) or not known:
+        return (), ()
+    pace = visit.paces[index]
+    near = [k for k in known if alike(pace, visit.paces[k], visit.settings.speed_match_pct)]
+    near = near or [min(known, key=lambda k: pace_gap(pace, visit.paces[k]))]
+    kept = kept_of(visit, index, near, YAW, "none", "no_chest_sensor")
+    return (_score(visit, index, "yaw_kept_matched", kept.estimate),), tuple(near)
+
+
+def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
+    """Return the rotation finding by the thresholds, and why it is not a clear one."""
+    if visit.bouts[index].trunk is None:
+        return "not_measured", "no_chest_sensor"
+    because = yaw.estimate.missing_because
+    if because in ("no_free_walk", "free_walk_not_measured"):
+        return "no_baseline", because
+    if because:
+        return "unclear", because
+    if is_small(visit, yaw):
+        return "unclear", "baseline_small"
+    finding = rotation_finding(yaw.estimate, visit.settings)
+    return finding, "interval_holds_threshold" if finding == "unclear" else ""
+
+
+def is_small(visit: Visit, yaw: Kept) -> bool:
+    """Whether the baseline's swing is too small to be compared with."""
+    floors = [floor_deg(visit.bouts[k]) for k in yaw.used]
+    floor = np.nanmean(floors) if np.isfinite(floors).any() else 0.0
+    least = max(
+        visit.settings.baseline_least_deg, visit.settings.baseline_floor_ratio * float(floor)
+    )
+    return yaw.baseline_deg < least
+
+
+def floor_deg(data: BoutData) -> float:
+    """Return the median over the kept strides of what unlocked motion alone would give [deg]."""
+    if data.yaw is None:
+        return float("nan")
+    floors = data.yaw.floor_rad[data.strides.kept_yaw]
+    floors = floors[np.isfinite(floors)]
+    return float(np.degrees(np.median(floors))) if floors.size else float("nan")
+
+
+def _arm_score(visit: Visit, index: int, free: Sequence[int], side: Side) -> Score:
+    kept = kept_of(visit, index, free, SWING, side, "no_sensor")
+    estimate = kept.estimate
+    if kept.baseline_deg < visit.settings.arm_baseline_least_deg:
+        estimate = Estimate(missing_because="baseline_small")
+    own = find_score(visit.scores[index], SWING, side)
+    role = own.role if own is not None else "none"
+    return Score(visit.bouts[index].row.bout, "arm_swing_kept", side, role, "%", estimate)
+
+
+def _score(visit: Visit, index: int, measure: str, estimate: Estimate) -> Score:
+    return Score(visit.bouts[index].row.bout, measure, "none", "none", "%", estimate)
+
+
+def _names(visit: Visit, indices: Sequence[int]) -> tuple[str, ...]:
+    return tuple(visit.bouts[k].row.bout for k in indices)
+
+
+def _notices(visit: Visit, index: int, yaw: Kept, near: Sequence[int]) -> tuple[Notice, ...]:
+    """Everything that a person should know before believing the comparison."""
+    if not yaw.used:
+        return ()
+    own = visit.scores[index]
+    found = find_score(own, YAW)
+    return (
+        *baseline_notices(visit, yaw.used, YAW),
+        *match_notices(visit, index, yaw.used, near),
+        *motion_notices(
+            visit, index, yaw.used, found.estimate.value if found else float("nan"),
+            floor_deg(visit.bouts[index]),
+        ),
+    )  # fmt: skip

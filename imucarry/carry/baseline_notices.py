@@ -1,0 +1,159 @@
+"""What a person should know before believing a comparison with the free walk."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from imucarry.basics.evidence import carry as evidence
+from imucarry.basics.evidence.measures import INTERVAL_LEVEL
+from imucarry.basics.records import BoutData, Notice
+from imucarry.basics.statistics import t_quantile
+from imucarry.carry.kept import WalkMean
+from imucarry.carry.pace import alike
+from imucarry.carry.visit import Visit, grouped_means, is_free, started_at
+
+
+def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[Notice, ...]:
+    """Notices about the baseline itself: a single walk, or one that moved."""
+    names = ", ".join(visit.bouts[k].row.bout for k in free)
+    if len(free) == 1:
+        return (
+            Notice(
+                "one_free_walk",
+                "only one free walk: how much this person's walks differ is taken from the "
+                "setting between_walk_cv_pct, not from this visit",
+                where=names,
+            ),
+        )
+    moved = _moved(visit, free, measure)
+    return () if moved is None else (moved,)
+
+
+def _moved(visit: Visit, free: Sequence[int], measure: str) -> Notice | None:
+    """Tell when earlier and later free walks differ by more than walks do by chance.
+
+    The walks of the baseline are split at the first carry, else in the middle.
+    The interval takes walk-to-walk variation from the setting alone: the walks
+    that may have moved cannot say how much walks differ.
+    """
+    means = grouped_means(visit, sorted(free, key=lambda k: started_at(visit.bouts[k])), measure,
+                          "none")  # fmt: skip
+    early, late = _split(visit, list(means))
+    if not early or not late:
+        return None
+    change = _log_mean([means[k] for k in late]) - _log_mean([means[k] for k in early])
+    between = (visit.settings.between_walk_cv_pct / 100.0) ** 2
+    variance = sum(
+        np.mean([between + means[k].log_se ** 2 for k in part]) / len(part)
+        for part in (early, late)
+    )
+    half = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, visit.settings.between_walk_df) * float(
+        np.sqrt(variance)
+    )
+    if abs(change) <= half:
+        return None
+    first, then = (", ".join(visit.bouts[k].row.bout for k in part) for part in (early, late))
+    return Notice(
+        "baseline_moved",
+        f"the free walks moved: {then} turned {100.0 * np.expm1(change):+.0f} % against {first}, "
+        "more than walks differ by chance; fatigue, learning, a shifted sensor or another pace "
+        "may be behind it",
+        where=f"{first} / {then}",
+        severity="check",
+    )
+
+
+def _split(visit: Visit, ordered: list[int]) -> tuple[list[int], list[int]]:
+    """Split walks in time order at the first carry, else in the middle."""
+    carries = [started_at(data) for data in visit.bouts if not is_free(data)]
+    first = min(carries, default=float("-inf"))
+    early = [k for k in ordered if started_at(visit.bouts[k]) < first]
+    middle = len(early) if 0 < len(early) < len(ordered) else len(ordered) // 2
+    return ordered[:middle], ordered[middle:]
+
+
+def _log_mean(walks: Sequence[WalkMean]) -> float:
+    return float(np.mean(np.log([walk.mean for walk in walks])))
+
+
+def match_notices(
+    visit: Visit, index: int, free: Sequence[int], near: Sequence[int]
+) -> tuple[Notice, ...]:
+    """Notices about speed and stride length, which change rotation by themselves."""
+    bout = visit.bouts[index].row.bout
+    if not near:
+        return (
+            Notice(
+                "speed_not_checked",
+                "speed not checked: less rotation may be shorter steps",
+                where=bout,
+            ),
+        )
+    pace = visit.paces[index]
+    if any(alike(pace, visit.paces[k], visit.settings.speed_match_pct) for k in near):
+        return ()
+    other = visit.paces[near[0]]
+    return (
+        Notice(
+            "speed_differs",
+            f"no free walk of like speed and stride length; the nearest, "
+            f"{visit.bouts[near[0]].row.bout}, was walked at {other.speed_mps:.2f} m/s with "
+            f"{other.stride_length_m:.2f} m strides, this bout at {pace.speed_mps:.2f} m/s with "
+            f"{pace.stride_length_m:.2f} m: less rotation may be shorter steps",
+            where=bout,
+            severity="check",
+        ),
+    )
+
+
+def motion_notices(
+    visit: Visit, index: int, free: Sequence[int], range_deg: float, floor_deg: float
+) -> tuple[Notice, ...]:
+    """Notices about the bout's own rotation: near its floor, or at an unusual phase."""
+    bout = visit.bouts[index].row.bout
+    found = []
+    if range_deg < evidence.NEAR_FLOOR_RATIO.value * floor_deg:
+        found.append(
+            Notice(
+                "yaw_near_floor",
+                "rotation is close to what motion that is not locked to the stride gives: "
+                "the kept share is at most what is shown",
+                where=bout,
+            )
+        )
+    gap = phase_gap_deg(visit.bouts[index], [visit.bouts[k] for k in free])
+    if not is_free(visit.bouts[index]) and gap > visit.settings.phase_far_deg:
+        found.append(
+            Notice(
+                "phase_unusual",
+                f"rotation is not in its usual phase ({gap:.0f} deg of the stride from the free "
+                "walk's): the trunk may be turning with the pelvis",
+                where=bout,
+                severity="check",
+            )
+        )
+    return tuple(found)
+
+
+def phase_gap_deg(data: BoutData, free: Sequence[BoutData]) -> float:
+    """Return how far a bout's mean phase to the steps is from the free walks' [deg], 0..180."""
+    own = _mean_phasor([data])
+    usual = _mean_phasor(free)
+    least = evidence.PHASE_LEAST_R.value
+    if not (abs(own) >= least and abs(usual) >= least):
+        return float("nan")
+    return float(abs(np.degrees(np.angle(own * np.conj(usual)))))
+
+
+def _mean_phasor(bouts: Sequence[BoutData]) -> complex:
+    """Return the mean direction of the kept strides' phase, equal weight a bout."""
+    each = []
+    for data in bouts:
+        phase = data.columns.get("sternum_yaw_phase_deg", np.empty(0))
+        phase = phase[data.strides.kept_yaw] if phase.size else phase
+        phase = phase[np.isfinite(phase)]
+        if phase.size:
+            each.append(complex(np.exp(1j * np.radians(phase)).mean()))
+    return complex(np.mean(each)) if each else complex("nan")

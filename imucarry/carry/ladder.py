@@ -1,0 +1,329 @@
+"""The load ladder: how rotation falls as the load rises, and up to which load it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from imucarry.basics.evidence import carry as evidence
+from imucarry.basics.evidence.measures import INTERVAL_LEVEL
+from imucarry.basics.records import (
+    BoutData,
+    BoutRow,
+    Comparison,
+    FloatArray,
+    LadderRung,
+    Notice,
+)
+from imucarry.basics.settings import CarrySettings
+from imucarry.basics.statistics import t_quantile
+from imucarry.carry.kept import find_score
+from imucarry.carry.visit import started_at
+
+LADDER_ANSWERS = {
+    "kept_up_to": "the lower limit keeps the threshold up to this load and not at the next one",
+    "not_yet_reached": "every tested load keeps the threshold; heavier loads were not tested",
+    "no_tested_load": "no tested load's lower limit keeps the threshold",
+    "one_load_only": "one load alone makes no ladder",
+    "pain_or_early_stop": "every bout had pain or an early stop",
+    "no_baseline": "there is no free walk to compare with",
+    "not_measured": "rotation was not measured",
+    "baseline_small": "the free walk turns too little to be compared with",
+}
+"""Answer of a rung, and what it means."""
+
+UPPER = 0.5 + 0.5 * INTERVAL_LEVEL.value
+Key = tuple[str, str, str, str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One tested bout of a ladder: its load and its kept rotation."""
+
+    load_kg: float
+    order: float
+    log_kept: float  # NaN where it is missing
+    var_bout: float
+    var_baseline: float
+    df: float
+    finding: str
+    because: str
+    eligible: bool  # neither pain nor an early stop
+
+
+def climb(
+    bouts: Sequence[BoutData], comparisons: Sequence[Comparison], settings: CarrySettings
+) -> tuple[LadderRung, ...]:
+    """Fit rotation kept against load for each hold, side and implement.
+
+    Parameters
+    ----------
+    bouts : sequence of BoutData
+    comparisons : sequence of Comparison
+        In the same order.
+    settings : CarrySettings
+
+    Returns
+    -------
+    tuple of LadderRung
+        Sorted by hold, side, implement. ``heaviest_kept_kg`` is the heaviest tested
+        load whose lower limit keeps the reduced threshold, ``likely_kept_kg`` the
+        heaviest whose fit does, ``next_kg`` the next heavier tested load after
+        ``heaviest_kept_kg`` (the lightest where none is kept), NaN where no
+        heavier one was tested. Bouts with pain or an early stop and perturbed
+        bouts do not enter. Never an extrapolation.
+    """
+    groups: dict[Key, list[int]] = {}
+    for index, data in enumerate(bouts):
+        if _belongs(data.row):
+            groups.setdefault(_key(data.row), []).append(index)
+    return tuple(
+        _rung(key, [_step(bouts[k], comparisons[k], settings) for k in indices], settings)
+        for key, indices in sorted(groups.items())
+    )
+
+
+def _belongs(row: BoutRow) -> bool:
+    return (
+        row.hold not in ("free", "unknown")
+        and row.perturbed == "none"
+        and bool(np.isfinite(row.load_kg))
+    )
+
+
+def _key(row: BoutRow) -> Key:
+    return row.hold, row.loaded_side, row.implement, row.left_hold, row.right_hold
+
+
+def is_eligible(row: BoutRow, settings: CarrySettings) -> bool:
+    """Whether a bout had neither pain nor an early stop."""
+    planned = row.stop_reason.strip().lower() in evidence.PLANNED_STOPS.value
+    return planned and not row.pain_0_10 > settings.pain_limit_0_10
+
+
+def _step(data: BoutData, comparison: Comparison, settings: CarrySettings) -> Step:
+    kept = find_score(comparison.scores, "yaw_kept")
+    value = kept.estimate.value if kept is not None else float("nan")
+    order = data.row.order
+    return Step(
+        load_kg=round(data.row.load_kg, 6),
+        order=order if np.isfinite(order) else started_at(data),
+        log_kept=float(np.log(value / 100.0)) if value > 0 else float("nan"),
+        var_bout=comparison.yaw_log_se_bout**2,
+        var_baseline=comparison.yaw_log_se_baseline**2,
+        df=comparison.yaw_log_df,
+        finding=comparison.rotation_finding,
+        because=comparison.finding_because,
+        eligible=is_eligible(data.row, settings),
+    )
+
+
+# --- one rung ----------------------------------------------------------------
+
+
+def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRung:
+    """Answer one hold, side and implement."""
+    loads = np.unique([step.load_kg for step in steps])
+    usable = [step for step in steps if _is_usable(step)]
+    tested = np.unique([step.load_kg for step in usable])
+    pooled = [_pool([step for step in usable if step.load_kg == load]) for load in tested]
+    log_kept, var_bout, var_shared, df = (np.array(part) for part in zip(*pooled, strict=True)) \
+        if pooled else (np.empty(0),) * 4  # fmt: skip
+    fit, low, high = monotone_band(log_kept, var_bout, var_shared, df)
+    half = _half_width(var_bout + var_shared, df)
+    curves = {
+        "kept_pct": log_kept, "ci_low_pct": log_kept - half, "ci_high_pct": log_kept + half,
+        "fit_pct": fit, "fit_low_pct": low, "fit_high_pct": high,
+    }  # fmt: skip
+    threshold = float(np.log(settings.reduced_pct / 100.0))
+    answer = _why_none(steps, usable)
+    sure = _heaviest(tested, low > threshold) if not answer else float("nan")
+    likely = _heaviest(tested, fit > threshold) if not answer else float("nan")
+    heavier = loads[loads > sure] if np.isfinite(sure) else loads
+    return LadderRung(
+        hold=key[0],
+        loaded_side=key[1],
+        implement=key[2],
+        threshold_pct=settings.reduced_pct,
+        heaviest_kept_kg=sure,
+        next_kg=float(heavier[0]) if heavier.size and not answer else float("nan"),
+        answer=answer or _answer(sure, heavier),
+        loads_kg=tuple(loads.tolist()),
+        **{name: _at(loads, tested, 100.0 * np.exp(curve)) for name, curve in curves.items()},
+        notices=_notices(key, steps),
+        likely_kept_kg=likely,
+        left_hold=key[3],
+        right_hold=key[4],
+    )
+
+
+def _is_usable(step: Step) -> bool:
+    has_kept = bool(np.isfinite(step.log_kept + step.df))
+    return step.eligible and has_kept and step.because != "baseline_small"
+
+
+def _pool(steps: Sequence[Step]) -> tuple[float, float, float, float]:
+    """Pool repeats of one load, equal weight a bout; the baseline's error stays shared."""
+    n_bouts = len(steps)
+    return (
+        float(np.mean([step.log_kept for step in steps])),
+        float(np.sum([step.var_bout for step in steps])) / n_bouts**2,
+        float(np.mean([step.var_baseline for step in steps])),
+        float(np.mean([step.df for step in steps])),
+    )
+
+
+def _why_none(steps: Sequence[Step], usable: Sequence[Step]) -> str:
+    """Return the answer where no ladder can be climbed, else an empty string."""
+    if len({step.load_kg for step in steps}) < 2:
+        return "one_load_only"
+    if not any(step.eligible for step in steps):
+        return "pain_or_early_stop"
+    if all(step.because == "baseline_small" for step in steps if step.eligible):
+        return "baseline_small"
+    if not usable:
+        known = {step.finding for step in steps if step.eligible}
+        return "no_baseline" if known == {"no_baseline"} else "not_measured"
+    return "one_load_only" if len({step.load_kg for step in usable}) < 2 else ""
+
+
+def _answer(sure: float, heavier: FloatArray) -> str:
+    if not np.isfinite(sure):
+        return "no_tested_load"
+    return "kept_up_to" if heavier.size else "not_yet_reached"
+
+
+def _heaviest(loads: FloatArray, keeps: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> float:
+    return float(loads[keeps].max()) if keeps.any() else float("nan")
+
+
+def _at(loads: FloatArray, tested: FloatArray, values: FloatArray) -> tuple[float, ...]:
+    """Spread values of the tested loads over all loads, NaN elsewhere."""
+    spread = np.full(loads.size, np.nan)
+    spread[np.isin(loads, tested)] = values
+    return tuple(spread.tolist())
+
+
+def _half_width(variance: FloatArray, df: FloatArray) -> FloatArray:
+    quantiles = np.array([t_quantile(UPPER, float(item)) for item in df])
+    return np.asarray(quantiles * np.sqrt(variance), dtype=np.float64)
+
+
+# --- monotone fit --------------------------------------------------------------
+
+
+def falling_fit(values: FloatArray, weights: FloatArray) -> tuple[FloatArray, list[slice]]:
+    """Weighted least-squares fit that never rises, and its blocks of equal value.
+
+    Notes
+    -----
+    Pool adjacent violators: Ayer et al. 1955, Ann. Math. Statist. 26:641-647.
+    """
+    blocks: list[tuple[float, float, int]] = []
+    for value, weight in zip(values.tolist(), weights.tolist(), strict=True):
+        blocks.append((value, weight, 1))
+        while len(blocks) > 1 and blocks[-1][0] > blocks[-2][0]:
+            (one, w_one, n_one), (two, w_two, n_two) = blocks[-2:]
+            total = w_one + w_two
+            blocks[-2:] = [((one * w_one + two * w_two) / total, total, n_one + n_two)]
+    ends = np.cumsum([count for _, _, count in blocks]).tolist()
+    slices = [slice(end - block[2], end) for end, block in zip(ends, blocks, strict=True)]
+    fit = np.repeat([value for value, _, _ in blocks], [count for _, _, count in blocks])
+    return np.asarray(fit, dtype=np.float64), slices
+
+
+def monotone_band(
+    values: FloatArray,
+    var_bout: FloatArray,
+    var_shared: FloatArray,
+    df: FloatArray,
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Fit a curve that never rises, with a band.
+
+    Parameters
+    ----------
+    values, var_bout, var_shared, df : ndarray, shape (L,)
+        Log of kept rotation at rising loads; the variance of each load's own part,
+        the variance of the baseline's part that all loads share, and the degrees
+        of freedom.
+
+    Returns
+    -------
+    fit, low, high : ndarray, shape (L,)
+
+    Notes
+    -----
+    1. The fit pools adjacent violators with weights 1 / var_bout.
+    2. Where the truth never rises, a load's kept share is at least the mean over
+       itself and any heavier loads, and at most the mean over itself and any
+       lighter ones. The lower limit at a load is the t limit of the weighted mean
+       from that load to the heavier end of its block; the upper limit that of the
+       mean from the lighter end.
+    3. Limits are made monotone: a limit that holds at a heavier load holds below it.
+    """
+    weights = 1.0 / np.maximum(var_bout, 1e-12)
+    fit, blocks = falling_fit(values, weights)
+    low, high = np.empty_like(fit), np.empty_like(fit)
+    for block in blocks:
+        for k in range(block.start, block.stop):
+            low[k] = _limit(slice(k, block.stop), values, weights, var_shared, df, -1.0)
+            high[k] = _limit(slice(block.start, k + 1), values, weights, var_shared, df,
+                             1.0)  # fmt: skip
+    low = np.maximum.accumulate(low[::-1])[::-1]
+    high = np.minimum.accumulate(high)
+    return fit, np.minimum(low, fit), np.maximum(high, fit)
+
+
+def _limit(
+    part: slice,
+    values: FloatArray,
+    weights: FloatArray,
+    var_shared: FloatArray,
+    df: FloatArray,
+    sign: float,
+) -> float:
+    """t limit of the weighted mean over some loads; the sign says lower or upper."""
+    total = weights[part].sum()
+    mean = float((values[part] * weights[part]).sum() / total)
+    se = float(np.sqrt(1.0 / total + var_shared[part].mean()))
+    return mean + sign * t_quantile(UPPER, float(df[part].mean())) * se
+
+
+# --- notices --------------------------------------------------------------------
+
+
+def _notices(key: Key, steps: Sequence[Step]) -> tuple[Notice, ...]:
+    where = " ".join(part for part in key if part)
+    found = []
+    if any(not step.eligible for step in steps):
+        found.append(
+            Notice(
+                "ladder_bout_left_out",
+                "bouts with pain or an early stop do not count as a load that was kept",
+                where=where,
+            )
+        )
+    if rises_with_order([(step.load_kg, step.order) for step in steps]):
+        found.append(
+            Notice(
+                "load_and_order_rise_together",
+                "load and order rise together: the effect of load and of fatigue cannot be "
+                "told apart; repeat the lightest load last",
+                where=where,
+            )
+        )
+    return tuple(found)
+
+
+def rises_with_order(pairs: Iterable[tuple[float, float]]) -> bool:
+    """Whether load and order rise together (Kendall's tau over pairs of unequal load)."""
+    load, order = np.array(list(pairs), dtype=np.float64).reshape(-1, 2).T
+    upper = np.triu_indices(load.size, 1)
+    by_load = np.sign(load[:, None] - load[None, :])[upper]
+    by_order = np.sign(order[:, None] - order[None, :])[upper]
+    differ = by_load != 0
+    if not differ.any():
+        return False
+    return float((by_load * by_order)[differ].mean()) >= evidence.ORDER_TAU.value

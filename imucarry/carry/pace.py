@@ -1,0 +1,77 @@
+"""Speed and stride length of a bout against the free walks, where the distance is known."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from imucarry.basics.records import BoutData, Score
+from imucarry.carry.kept import find_score
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """Speed [m/s] and stride length [m]; NaN where the distance is not known."""
+
+    speed_mps: float
+    stride_length_m: float
+
+
+def read_pace(data: BoutData, scores: Sequence[Score], lane_m: float) -> Pace:
+    """Return a bout's pace from its scores, else from its distance or its lane.
+
+    Parameters
+    ----------
+    data : BoutData
+    scores : sequence of Score
+        Speed and stride length are used when they are among them.
+    lane_m : float [m]
+        Length of the lane that each pass covers; NaN when unknown.
+    """
+    speed, length = (find_score(scores, name) for name in ("speed", "stride_length"))
+    if speed is not None and length is not None:
+        return Pace(speed.estimate.value, length.estimate.value)
+    walked_s = sum(item.end_s - item.start_s for item in data.passes)
+    distance_m = data.row.distance_m
+    if not np.isfinite(distance_m):
+        distance_m = lane_m * len(data.passes)
+    times = (data.strides.end_s - data.strides.start_s)[data.strides.kept_timing]
+    if walked_s <= 0 or times.size == 0:
+        return Pace(float("nan"), float("nan"))
+    speed_mps = distance_m / walked_s
+    return Pace(speed_mps, speed_mps * float(times.mean()))
+
+
+def is_known(pace: Pace) -> bool:
+    """Whether speed and stride length are both there."""
+    return bool(np.isfinite(pace.speed_mps) and np.isfinite(pace.stride_length_m))
+
+
+def pace_gap(one: Pace, other: Pace) -> float:
+    """Larger of the relative differences in speed and in stride length."""
+    return max(
+        abs(float(np.log(one.speed_mps / other.speed_mps))),
+        abs(float(np.log(one.stride_length_m / other.stride_length_m))),
+    )
+
+
+def alike(one: Pace, other: Pace, match_pct: float) -> bool:
+    """Whether two walks were walked alike: speed and stride length within `match_pct`."""
+    return pace_gap(one, other) <= float(np.log1p(match_pct / 100.0))
+
+
+def group_alike(paces: Sequence[Pace], match_pct: float) -> list[int]:
+    """Number the walks so that walks of like pace share a number.
+
+    Each walk joins the first earlier walk that it is like; where any pace is
+    unknown all walks share one number, since nothing tells them apart.
+    """
+    if not all(is_known(pace) for pace in paces):
+        return [0] * len(paces)
+    groups: list[int] = []
+    for index, pace in enumerate(paces):
+        like = [k for k in range(index) if alike(pace, paces[k], match_pct)]
+        groups.append(groups[like[0]] if like else index)
+    return groups

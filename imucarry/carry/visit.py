@@ -1,0 +1,61 @@
+"""One visit as the comparisons see it, and which of its walks are whose baseline."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from imucarry.basics.records import BoutData, Score
+from imucarry.basics.settings import CarrySettings
+from imucarry.carry.kept import WalkMean, find_score, walk_mean
+from imucarry.carry.pace import Pace, group_alike
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """All bouts of one visit with their scores and paces, in one order."""
+
+    bouts: tuple[BoutData, ...]
+    scores: tuple[Sequence[Score], ...]
+    paces: tuple[Pace, ...]
+    settings: CarrySettings
+
+
+def is_free(data: BoutData) -> bool:
+    """Whether a bout is an unloaded walk."""
+    return data.row.hold == "free"
+
+
+def baseline_indices(visit: Visit, index: int) -> tuple[int, ...]:
+    """Return the free bouts that a bout is compared with: the named ones, else all others."""
+    named = visit.bouts[index].row.baseline
+    return tuple(
+        k
+        for k, data in enumerate(visit.bouts)
+        if k != index and is_free(data) and (not named or data.row.bout in named)
+    )
+
+
+def started_at(data: BoutData) -> float:
+    """Return when a bout started [s]; its place in the sheet where no time is known."""
+    return data.row.start_s if np.isfinite(data.row.start_s) else float(data.ordinal)
+
+
+def measured(visit: Visit, index: int, measure: str, side: str) -> WalkMean | None:
+    """Return a bout's mean of a measure, or None where it is missing."""
+    return walk_mean(visit.bouts[index], find_score(visit.scores[index], measure, side))
+
+
+def grouped_means(
+    visit: Visit, indices: Sequence[int], measure: str, side: str
+) -> dict[int, WalkMean]:
+    """Return the means of bouts, by index, numbered by like pace; missing ones left out."""
+    means = {k: measured(visit, k, measure, side) for k in indices}
+    there = {k: mean for k, mean in means.items() if mean is not None}
+    groups = group_alike([visit.paces[k] for k in there], visit.settings.speed_match_pct)
+    return {
+        k: replace(mean, group=group)
+        for (k, mean), group in zip(there.items(), groups, strict=True)
+    }

@@ -1,0 +1,239 @@
+"""Bouts against the free walk: known answers on bouts that are built stride by stride."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from accuracy_findings import Client, findings, share, stride_bout
+
+from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, Score
+from imucarry.basics.settings import CarrySettings
+from imucarry.carry.baseline import against_free_walk
+from imucarry.carry.kept import WalkMean, between_walk_variance, find_score, log_ratio
+
+SETTINGS = CarrySettings()
+Built = tuple[BoutData, tuple[Score, ...]]
+
+
+def walk(
+    name: str, mean_deg: float, *, at_s: float = 0.0, hold: str = "suitcase", n: int = 24,
+    phase_deg: float = 20.0, distance_m: float = float("nan"), baseline: tuple[str, ...] = (),
+) -> Built:  # fmt: skip
+    """A bout whose yaw ranges scatter by 10 % about a mean that they hit exactly."""
+    spread = np.tile([1.0, -1.0, -1.0, 1.0], n // 4) * 0.1 * mean_deg
+    row = BoutRow(
+        name, at_s, at_s + 30.0, hold=hold, loaded_side="none" if hold == "free" else "right",
+        load_kg=0.0 if hold == "free" else 8.0, distance_m=distance_m, baseline=baseline,
+    )  # fmt: skip
+    return stride_bout(row, int(at_s), mean_deg + spread, phase_deg=phase_deg)
+
+
+def compare(*built: Built, settings: CarrySettings = SETTINGS) -> dict[str, Comparison]:
+    bouts, scores = zip(*built, strict=True)
+    return {
+        data.row.bout: comparison
+        for data, comparison in zip(bouts, against_free_walk(bouts, scores, settings), strict=True)
+    }
+
+
+def kept(comparison: Comparison, measure: str = "yaw_kept", side: str = "none") -> Estimate:
+    score = find_score(comparison.scores, measure, side)
+    assert score is not None
+    return score.estimate
+
+
+def codes(comparison: Comparison) -> set[str]:
+    return {notice.code for notice in comparison.notices}
+
+
+def test_kept_is_the_ratio_to_the_mean_of_the_free_walks_with_equal_weight() -> None:
+    found = compare(
+        walk("f1", 10.0, hold="free", n=40),
+        walk("c", 4.5, at_s=1),
+        walk("f2", 8.0, at_s=2, hold="free"),
+    )
+    assert kept(found["c"]).value == pytest.approx(50.0)
+    assert found["c"].baseline_bouts == ("f1", "f2")
+    assert kept(found["f1"]).value == pytest.approx(125.0)
+    assert found["f1"].baseline_bouts == ("f2",)
+
+
+@pytest.mark.parametrize(
+    ("mean_deg", "finding"),
+    [(10.0, "rotates"), (7.5, "unclear"), (5.0, "reduced"), (2.0, "minimal")],
+)
+def test_findings_follow_the_limits(mean_deg: float, finding: str) -> None:
+    free = [walk(f"f{k}", 10.0, at_s=k, hold="free") for k in range(4)]
+    comparison = compare(*free, walk("c", mean_deg, at_s=9))["c"]
+    assert comparison.rotation_finding == finding
+    low, high = kept(comparison).ci_low, kept(comparison).ci_high
+    assert {"rotates": low > 75, "unclear": low <= 75 <= high, "reduced": 40 <= high < 75,
+            "minimal": high < 40}[finding]  # fmt: skip
+
+
+def test_thresholds_are_settings() -> None:
+    free = [walk(f"f{k}", 10.0, at_s=k, hold="free") for k in range(4)]
+    settings = CarrySettings(reduced_pct=40.0, minimal_pct=20.0)
+    found = compare(*free, walk("c", 6.0, at_s=9), settings=settings)
+    assert found["c"].rotation_finding == "rotates"
+
+
+def test_named_baseline_is_used_alone() -> None:
+    found = compare(
+        walk("f1", 10.0, hold="free"), walk("f2", 5.0, at_s=1, hold="free"),
+        walk("c", 5.0, at_s=2, baseline=("f2",)),
+    )  # fmt: skip
+    assert kept(found["c"]).value == pytest.approx(100.0)
+    assert found["c"].baseline_bouts == ("f2",)
+
+
+def test_one_free_walk_is_said_and_two_are_not() -> None:
+    one = compare(walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=1))
+    two = compare(walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=1),
+                  walk("f2", 10.0, at_s=2, hold="free"))  # fmt: skip
+    assert "one_free_walk" in codes(one["c"])
+    assert "one_free_walk" not in codes(two["c"])
+    assert kept(one["f1"]).missing_because == "no_free_walk"
+    assert one["f1"].rotation_finding == "no_baseline"
+
+
+@pytest.mark.parametrize(("after_deg", "moved"), [(10.0, False), (7.0, True)])
+def test_a_baseline_that_moved_is_said(after_deg: float, moved: bool) -> None:
+    found = compare(
+        walk("f1", 10.0, hold="free"), walk("c", 6.0, at_s=1),
+        walk("f2", after_deg, at_s=2, hold="free"),
+    )  # fmt: skip
+    assert ("baseline_moved" in codes(found["c"])) is moved
+
+
+def test_without_a_free_walk_there_is_no_baseline() -> None:
+    found = compare(walk("c", 6.0))
+    assert found["c"].rotation_finding == "no_baseline"
+    assert np.isnan(kept(found["c"]).value)
+
+
+def test_without_a_chest_sensor_rotation_is_not_measured() -> None:
+    built = [walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=1)]
+    bare = [(replace(data, trunk=None, columns={}), ()) for data, _ in built]
+    found = compare(*bare)
+    assert found["c"].rotation_finding == "not_measured"
+    assert kept(found["c"]).missing_because == "no_chest_sensor"
+    assert kept(found["c"], "arm_swing_kept", "left").missing_because == "no_sensor"
+
+
+def test_a_small_baseline_leaves_the_finding_unclear() -> None:
+    found = compare(walk("f1", 2.9, hold="free"), walk("f2", 2.9, hold="free"), walk("c", 0.5))
+    assert found["c"].rotation_finding == "unclear"
+    assert found["c"].finding_because == "baseline_small"
+
+
+def test_speed_is_said_to_be_unchecked_without_a_distance() -> None:
+    found = compare(walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=1))
+    assert "speed_not_checked" in codes(found["c"])
+
+
+def with_pace(built: Built, speed_mps: float, stride_m: float) -> Built:
+    data, scores = built
+    pace = [("speed", "m/s", speed_mps), ("stride_length", "m", stride_m)]
+    return data, (
+        *scores,
+        *(Score(data.row.bout, name, "none", "none", unit, Estimate(value))
+          for name, unit, value in pace),
+    )  # fmt: skip
+
+
+def test_a_carry_is_matched_to_the_free_walk_of_like_pace() -> None:
+    found = compare(
+        with_pace(walk("fast", 10.0, hold="free"), 1.3, 1.4),
+        with_pace(walk("slow", 5.0, at_s=1, hold="free"), 0.8, 0.95),
+        with_pace(walk("c", 5.0, at_s=2), 0.82, 0.93),
+    )
+    assert kept(found["c"]).value == pytest.approx(100 * 5 / 7.5)
+    assert kept(found["c"], "yaw_kept_matched").value == pytest.approx(100.0)
+    assert codes(found["c"]).isdisjoint({"speed_differs", "speed_not_checked"})
+
+
+def test_a_carry_without_a_free_walk_of_like_pace_is_said() -> None:
+    found = compare(
+        with_pace(walk("f1", 10.0, hold="free"), 1.3, 1.4),
+        with_pace(walk("c", 9.0, at_s=2), 0.8, 0.9),
+    )
+    assert "speed_differs" in codes(found["c"])
+
+
+@pytest.mark.parametrize(("phase_deg", "unusual"), [(60.0, False), (200.0, True), (-30.0, False)])
+def test_an_unusual_phase_is_said(phase_deg: float, unusual: bool) -> None:
+    found = compare(
+        walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=1, phase_deg=phase_deg % 360.0)
+    )
+    assert ("phase_unusual" in codes(found["c"])) is unusual
+
+
+def test_between_walk_variance_is_the_prior_without_repeats() -> None:
+    one = WalkMean("f", 10.0, 0.02, 19.0, 20)
+    assert between_walk_variance([one], SETTINGS) == (pytest.approx(0.07**2), 20.0)
+
+
+def test_between_walk_variance_pools_prior_and_repeats_by_their_df() -> None:
+    logs = np.array([-0.2, 0.0, 0.2])
+    walks = [WalkMean(str(k), float(np.exp(x)), 0.1, 19.0, 20) for k, x in enumerate(logs)]
+    variance, df = between_walk_variance(walks, SETTINGS)
+    assert df == 22.0
+    assert variance == pytest.approx((20 * 0.07**2 + 0.08 - 2 * 0.1**2) / 22)
+
+
+def test_walks_of_another_pace_do_not_widen_the_interval() -> None:
+    alike = [WalkMean("a", 10.0, 0.02, 19.0, 20, 0), WalkMean("b", 10.0, 0.02, 19.0, 20, 0)]
+    other = WalkMean("c", 5.0, 0.02, 19.0, 20, 2)
+    assert between_walk_variance([*alike, other], SETTINGS)[0] < 0.07**2
+
+
+def test_log_ratio_adds_the_variances_of_bout_and_baseline() -> None:
+    settings = CarrySettings(between_walk_cv_pct=0.0)
+    bout = WalkMean("c", 5.0, 0.03, 19.0, 20)
+    free = [WalkMean("f1", 10.0, 0.04, 19.0, 20), WalkMean("f2", 10.0, 0.04, 19.0, 20)]
+    ratio = log_ratio(bout, free, free, settings)
+    assert ratio.value == pytest.approx(np.log(0.5))
+    assert ratio.se_bout == pytest.approx(0.03)
+    assert ratio.se_baseline == pytest.approx(0.04 / np.sqrt(2))
+
+
+def test_arm_swing_kept_per_side_with_its_role() -> None:
+    def with_arm(built: Built, mean_deg: float, role: str) -> Built:
+        data, scores = built
+        values = mean_deg + np.tile([1.0, -1.0], 12)
+        estimate = Estimate(mean_deg, mean_deg - 1, mean_deg + 1, 24)
+        arm = Score(data.row.bout, "arm_swing", "left", role, "deg", estimate)  # type: ignore[arg-type]
+        return replace(data, columns={**data.columns, "left_arm_swing_deg": values}), (*scores, arm)
+
+    found = compare(
+        with_arm(walk("f1", 10.0, hold="free"), 30.0, "free"),
+        with_arm(walk("f2", 10.0, at_s=2, hold="free"), 30.0, "free"),
+        with_arm(walk("c", 9.0, at_s=1), 12.0, "held"),
+    )
+    arm = find_score(found["c"].scores, "arm_swing_kept", "left")
+    assert arm is not None
+    assert arm.role == "held"
+    assert arm.estimate.value == pytest.approx(40.0)
+    assert arm.estimate.ci_low < 40.0 < arm.estimate.ci_high
+
+
+@pytest.mark.parametrize(
+    ("kept_frac", "n_free", "words", "least", "most"),
+    [
+        (1.0, 2, ("reduced", "minimal"), 0.0, 1.0),
+        (1.0, 2, ("rotates",), 60.0, 100.0),
+        (1.0, 6, ("rotates",), 85.0, 100.0),
+        (0.5, 2, ("reduced", "minimal"), 90.0, 100.0),
+        (0.25, 2, ("reduced", "minimal"), 99.0, 100.0),
+    ],
+)
+def test_findings_are_right_as_often_as_asked(
+    kept_frac: float, n_free: int, words: tuple[str, ...], least: float, most: float
+) -> None:
+    names, covered = findings(Client((kept_frac,), n_free, stride_cv=0.12), 400, seed=11)
+    assert least <= share(names, words) <= most
+    # 400 clients: a nominal 95 % lies within +- 2.2 points in 95 of 100 runs.
+    assert 90.8 <= 100.0 * np.mean(covered) <= 98.2

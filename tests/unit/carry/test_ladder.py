@@ -1,0 +1,181 @@
+"""The load ladder on comparisons whose kept rotation is set by hand."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from accuracy_findings import ladder_answers, stride_bout
+from scipy.optimize import isotonic_regression
+
+from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, LadderRung, Score
+from imucarry.basics.settings import CarrySettings
+from imucarry.carry.aim import AIM_CODES, read_aims
+from imucarry.carry.ladder import LADDER_ANSWERS, climb, falling_fit, rises_with_order
+
+SETTINGS = CarrySettings()
+
+
+def step(
+    load_kg: float, kept_pct: float, se: float = 0.03, finding: str = "rotates", because: str = "",
+    **row: object,
+) -> tuple[BoutData, Comparison]:  # fmt: skip
+    """One bout with its kept rotation; both parts of the log error are `se`."""
+    fields = {"hold": "suitcase", "loaded_side": "right", "aim": "mobility", **row}
+    data, _ = stride_bout(
+        BoutRow(f"b{load_kg:g}", 0.0, 1.0, load_kg=load_kg, **fields),  # type: ignore[arg-type]
+        0,
+        np.full(12, 5.0),
+    )
+    score = Score(data.row.bout, "yaw_kept", "none", "none", "%", Estimate(kept_pct))
+    return data, Comparison(("f",), (score,), finding, because, (), se, se, 30.0)
+
+
+def ladder(*steps: tuple[BoutData, Comparison]) -> tuple[LadderRung, ...]:
+    bouts, comparisons = zip(*steps, strict=True)
+    return climb(bouts, comparisons, SETTINGS)
+
+
+def test_heaviest_kept_is_the_heaviest_whose_lower_limit_keeps_the_threshold() -> None:
+    (rung,) = ladder(step(8, 98), step(12, 92), step(16, 78), step(20, 50))
+    assert (rung.heaviest_kept_kg, rung.next_kg, rung.answer) == (12.0, 16.0, "kept_up_to")
+    assert rung.likely_kept_kg == 16.0
+    assert rung.threshold_pct == 75.0
+    assert rung.loads_kg == (8.0, 12.0, 16.0, 20.0)
+    assert rung.fit_low_pct[1] > 75.0 > rung.fit_low_pct[2]
+
+
+def test_a_ladder_that_never_falls_is_not_extrapolated() -> None:
+    (rung,) = ladder(step(8, 100), step(12, 98))
+    assert (rung.heaviest_kept_kg, rung.answer) == (12.0, "not_yet_reached")
+    assert np.isnan(rung.next_kg)
+
+
+def test_no_tested_load_may_keep_it() -> None:
+    (rung,) = ladder(step(8, 60), step(12, 40))
+    assert rung.answer == "no_tested_load"
+    assert np.isnan(rung.heaviest_kept_kg)
+    assert rung.next_kg == 8.0
+
+
+def test_holds_sides_and_implements_are_climbed_apart() -> None:
+    rungs = ladder(
+        step(8, 98), step(12, 98), step(8, 98, loaded_side="left"), step(6, 98, hold="rack"),
+        step(8, 98, implement="sandbag"),
+    )  # fmt: skip
+    assert [(r.hold, r.loaded_side, r.implement, r.answer) for r in rungs] == [
+        ("rack", "right", "", "one_load_only"),
+        ("suitcase", "left", "", "one_load_only"),
+        ("suitcase", "right", "", "not_yet_reached"),
+        ("suitcase", "right", "sandbag", "one_load_only"),
+    ]
+
+
+@pytest.mark.parametrize("trouble", [{"pain_0_10": 3.0}, {"stop_reason": "grip"}])
+def test_a_bout_with_pain_or_an_early_stop_never_counts(trouble: dict[str, object]) -> None:
+    (rung,) = ladder(step(8, 98), step(12, 98), step(16, 98, **trouble))
+    assert rung.heaviest_kept_kg == 12.0
+    assert rung.next_kg == 16.0
+    assert np.isnan(rung.fit_pct[2])
+    assert "ladder_bout_left_out" in {notice.code for notice in rung.notices}
+
+
+@pytest.mark.parametrize("fine", [{"pain_0_10": 0.0}, {"stop_reason": "Completed"}])
+def test_a_bout_that_ended_as_planned_counts(fine: dict[str, object]) -> None:
+    (rung,) = ladder(step(8, 98), step(12, 98, **fine))
+    assert rung.heaviest_kept_kg == 12.0
+
+
+def test_free_unknown_and_perturbed_bouts_are_no_steps() -> None:
+    assert ladder(step(0, 98, hold="free"), step(5, 98, hold="unknown")) == ()
+    assert ladder(step(8, 98, perturbed="elastic")) == ()
+
+
+def test_reasons_are_told_apart() -> None:
+    nan = float("nan")
+    assert (
+        ladder(step(8, nan, nan, "not_measured"), step(12, nan, nan, "not_measured"))[0].answer
+        == "not_measured"
+    )
+    assert (
+        ladder(step(8, nan, nan, "no_baseline"), step(12, nan, nan, "no_baseline"))[0].answer
+        == "no_baseline"
+    )
+    small = [step(load, 98, 0.03, "unclear", "baseline_small") for load in (8, 12)]
+    assert ladder(*small)[0].answer == "baseline_small"
+    assert ladder(step(8, 98, pain_0_10=5.0), step(12, 98, pain_0_10=5.0))[
+        0
+    ].answer == "pain_or_early_stop"  # fmt: skip
+
+
+def test_every_answer_is_explained() -> None:
+    assert {"kept_up_to", "not_yet_reached", "no_tested_load"} <= set(LADDER_ANSWERS)
+
+
+def test_fit_never_rises_and_matches_a_reference() -> None:
+    """Reference: scipy.optimize.isotonic_regression (rising; both signs turned)."""
+    rng = np.random.default_rng(3)
+    for _ in range(50):
+        values = rng.standard_normal(7)
+        weights = rng.uniform(0.2, 3.0, 7)
+        fit, blocks = falling_fit(values, weights)
+        expected = isotonic_regression(values, weights=weights, increasing=False).x
+        np.testing.assert_allclose(fit, expected, atol=1e-12)
+        assert all(np.ptp(fit[block]) == 0.0 for block in blocks)
+
+
+def test_repeats_of_a_load_narrow_its_own_error_but_not_the_baselines() -> None:
+    one = ladder(step(8, 98), step(12, 60))[0]
+    four = ladder(*[step(8, 98)] * 4, step(12, 60))[0]
+    half = [np.log(r.ci_high_pct[0] / r.kept_pct[0]) for r in (one, four)]
+    assert half[1] / half[0] == pytest.approx(np.sqrt((0.25 + 1) / 2))
+
+
+def test_load_and_order_rising_together_is_said() -> None:
+    assert rises_with_order([(8, 1), (12, 2), (16, 3)])
+    assert not rises_with_order([(8, 1), (12, 2), (16, 3), (8, 4)])
+    assert not rises_with_order([(16, 1), (8, 2)])
+    assert not rises_with_order([(8, 1)])
+    (rung,) = ladder(step(8, 98, order=1.0), step(12, 98, order=2.0))
+    assert "load_and_order_rise_together" in {notice.code for notice in rung.notices}
+
+
+@pytest.mark.parametrize(
+    ("aim", "finding", "code"),
+    [
+        ("mobility", "rotates", "mobility_kept"),
+        ("strength", "rotates", "strength_turning"),
+        ("strength", "minimal", "strength_still"),
+        ("endurance", "reduced", "endurance_reduced"),
+        ("control", "unclear", "control_spread"),
+        ("", "rotates", "no_aim_kept"),
+        ("", "reduced", "no_aim_reduced"),
+        ("mobility", "unclear", "unclear"),
+        ("mobility", "no_baseline", "no_baseline"),
+        ("control", "not_measured", "not_measured"),
+        ("mobility", "reduced", "mobility_reduced"),
+    ],
+)
+def test_aims_are_read(aim: str, finding: str, code: str) -> None:
+    data, comparison = step(20, 50, finding=finding, aim=aim)
+    (reading,) = read_aims([data], [comparison], (), SETTINGS)
+    assert reading.code == code
+    assert reading.code in AIM_CODES
+
+
+def test_mobility_names_the_next_lighter_tested_load_that_kept_it() -> None:
+    steps = [step(8, 98), step(12, 97), step(16, 78), step(20, 50, finding="reduced")]
+    bouts, comparisons = zip(*steps, strict=True)
+    readings = read_aims(bouts, comparisons, climb(bouts, comparisons, SETTINGS), SETTINGS)
+    assert readings[-1].code == "mobility_reduced_lighter_kept"
+    assert readings[-1].lighter_kg == 12.0
+
+
+def test_a_free_walk_has_no_aim() -> None:
+    data, comparison = step(0, 98, hold="free", aim="")
+    assert read_aims([data], [comparison], (), SETTINGS)[0].code == "free_walk"
+
+
+def test_ladder_finds_the_step_as_often_as_asked() -> None:
+    truth, sure, likely = ladder_answers(300, seed=5)
+    assert np.mean(likely == truth) >= 0.95
+    assert np.mean(sure > truth) <= 0.025
