@@ -1,0 +1,133 @@
+"""From scores to everything that the page shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from markupsafe import Markup
+
+from imucarry.basics.records import BoutResult, SessionScores
+from imucarry.basics.settings import Settings
+from imucarry.report import pictures, summary, tabulate
+from imucarry.report.cautions import caution_lists
+from imucarry.report.definitions import meanings
+from imucarry.report.figures.chart import Chart
+from imucarry.report.figures.interactive import to_interactive, to_json
+from imucarry.report.figures.ladder import ladder_chart
+from imucarry.report.figures.rows import rotation_chart, swing_chart
+from imucarry.report.figures.stride import stride_chart
+from imucarry.report.figures.strip import strip_chart
+from imucarry.report.figures.trace import trace_chart
+from imucarry.report.lookup import all_scores
+from imucarry.report.views import BoutView, DefinitionView, FigureView, PageView
+from imucarry.report.wording import say, texts
+from imucarry.report.wording.numbers import unit_name
+
+CHECKS_SHOWN: Final = 5
+
+
+def assemble(
+    scores: SessionScores, settings: Settings, *, title: str, earlier: object
+) -> PageView:
+    """Gather sentences, pictures and tables of a visit."""
+    charts: dict[str, Chart] = {}
+    checks = summary.check_views(scores)
+    shown = checks if len(checks) <= CHECKS_SHOWN else checks[: CHECKS_SHOWN - 1]
+    more = checks[len(shown) :]
+    figures = _figures(scores, settings, charts)
+    ladders = _ladders(scores, charts)
+    bouts = tuple(_bout(scores, bout, settings, charts) for bout in scores.bouts)
+    return PageView(
+        title=title or texts.PAGE["title"],
+        who=summary.who(scores),
+        findings=tuple(bout.finding for bout in bouts),
+        ladder=tuple(say.ladder(rung) for rung in scores.ladder),
+        checks=shown,
+        more_checks=len(more),
+        figures=figures,
+        ladders=ladders,
+        sketches=pictures.sketches(scores),
+        sketch_caption=pictures.sketch_caption(),
+        bouts=bouts,
+        tables=tabulate.measure_tables(scores),
+        retest=tabulate.retest_table(scores),
+        retest_said=tuple(say.retest(found) for found in scores.retest),
+        earlier=(),
+        dose=tabulate.dose_table(scores),
+        quality=tabulate.quality_table(scores),
+        understood=tabulate.understood_tables(scores),
+        notes=(*more, *summary.note_views(scores)),
+        settings=tabulate.settings_tables(settings),
+        definitions=_definitions(scores),
+        cautions=caution_lists(),
+        interactive=_interactive(charts.values()),
+        engine=Markup(),
+    )
+
+
+def _figures(
+    scores: SessionScores, settings: Settings, charts: dict[str, Chart]
+) -> tuple[FigureView, ...]:
+    limits = settings.carry.reduced_pct, settings.carry.minimal_pct
+    rotation, swing = rotation_chart(scores, limits), swing_chart(scores)
+    views = []
+    if rotation is not None:
+        table = pictures.rows_table(scores, "sternum_yaw_range", ("none",), rotation.title)
+        views.append(_keep(charts, rotation, pictures.view(rotation, table)))
+    if swing is not None:
+        sides = tuple(s for s in ("left", "right") if any(s in b.data.swing for b in scores.bouts))
+        table = pictures.rows_table(scores, "arm_swing", sides, swing.title)
+        views.append(_keep(charts, swing, pictures.view(swing, table)))
+    return tuple(views)
+
+
+def _keep(charts: dict[str, Chart], chart: Chart, view: FigureView) -> FigureView:
+    charts[chart.key] = chart
+    return view
+
+
+def _ladders(scores: SessionScores, charts: dict[str, Chart]) -> tuple[FigureView, ...]:
+    views = []
+    for ordinal, rung in enumerate(scores.ladder, 1):
+        chart = ladder_chart(rung, ordinal) if len(rung.loads_kg) > 1 else None
+        if chart is not None:
+            table = pictures.ladder_table(rung, chart.title)
+            views.append(_keep(charts, chart, pictures.view(chart, table)))
+    return tuple(views)
+
+
+def _bout(
+    scores: SessionScores, bout: BoutResult, settings: Settings, charts: dict[str, Chart]
+) -> BoutView:
+    curves, strip = stride_chart(scores, bout), strip_chart(scores, bout)
+    trace = trace_chart(scores, bout)
+    views = []
+    if curves is not None:
+        views.append(_keep(charts, curves, pictures.view(curves, pictures.curve_table(curves))))
+    if strip is not None:
+        views.append(_keep(charts, strip, pictures.view(strip, pictures.stride_table(bout))))
+    trace_view = None
+    if trace is not None:
+        trace_view = _keep(charts, trace, pictures.view(trace, pictures.trace_table(trace)))
+    return BoutView(
+        finding=summary.finding(scores, bout, settings),
+        figures=tuple(views),
+        trace=trace_view,
+        strides=None,
+    )
+
+
+def _definitions(scores: SessionScores) -> tuple[DefinitionView, ...]:
+    """The meanings of the measures that the page shows."""
+    used = {score.measure for bout in scores.bouts for score in all_scores(bout)}
+    return tuple(
+        DefinitionView(key, m.label, unit_name(m.unit), m.definition, m.source)
+        for key, m in meanings().items()
+        if key in used
+    )
+
+
+def _interactive(charts: Iterable[Chart]) -> Markup:
+    tree = {chart.key: to_interactive(chart) for chart in charts}
+    return Markup(to_json(tree))  # noqa: S704 - "<", ">" and "&" are escaped in it

@@ -1,0 +1,209 @@
+"""A `Chart` as the plain data of an interactive figure, written without any library.
+
+Colours stand as ``var(--name)``; the page's script puts the present theme's
+colours in when it draws. Numbers are rounded to what a screen can show.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import numpy as np
+
+from imucarry.basics.records import FloatArray
+from imucarry.report.figures.chart import Chart, Mark, Panel
+from imucarry.report.figures.style import STYLES
+
+GAP_FRAC = 0.04
+SYMBOLS = {
+    "circle": "circle",
+    "square": "square",
+    "triangle": "triangle-up",
+    "diamond": "diamond",
+    "cross": "x-thin",
+}
+
+
+def to_interactive(chart: Chart) -> dict[str, Any]:
+    """Return ``{"data": [...], "layout": {...}}`` with one y axis a panel."""
+    domains = _domains(chart.panels)
+    data: list[dict[str, Any]] = []
+    shapes: list[dict[str, Any]] = []
+    layout = _layout(chart)
+    for number, (panel, domain) in enumerate(zip(chart.panels, domains, strict=True), 1):
+        suffix = "" if number == 1 else str(number)
+        layout[f"yaxis{suffix}"] = _y_axis(panel, domain)
+        for mark in panel.marks:
+            data += _traces(mark, f"y{suffix}", chart)
+            shapes += _shapes(mark, f"y{suffix}", domain)
+    layout["shapes"] = shapes
+    return {"data": data, "layout": layout}
+
+
+def to_json(tree: object) -> str:
+    """JSON that is safe inside a ``<script>`` element, whatever its texts hold."""
+    raw = json.dumps(tree, ensure_ascii=True, separators=(",", ":"), allow_nan=False)
+    # ensure_ascii writes U+2028 and U+2029 as escapes; "<", ">" and "&" are escaped here.
+    return raw.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
+
+
+def numbers(values: FloatArray, digits: int = 2) -> list[float | None]:
+    """Rounded plain numbers; NaN becomes null, which breaks a line."""
+    rounded = np.round(np.asarray(values, dtype=float), digits).tolist()
+    return [v if np.isfinite(v) else None for v in rounded]
+
+
+def _domains(panels: tuple[Panel, ...]) -> list[tuple[float, float]]:
+    total = sum(panel.height for panel in panels)
+    room = 1.0 - GAP_FRAC * (len(panels) - 1)
+    domains = []
+    top = 1.0
+    for panel in panels:
+        bottom = max(0.0, top - room * panel.height / total)
+        domains.append((bottom, top))
+        top = bottom - GAP_FRAC
+    return domains
+
+
+def _layout(chart: Chart) -> dict[str, Any]:
+    axis: dict[str, Any] = {
+        "title": {"text": chart.x_label},
+        "range": list(chart.x_range),
+        "anchor": "y" if len(chart.panels) == 1 else f"y{len(chart.panels)}",
+        "gridcolor": "var(--hair)",
+        "zeroline": False,
+    }
+    if chart.x_ticks:
+        axis |= {"tickvals": [v for v, _ in chart.x_ticks], "ticktext": [t for _, t in chart.x_ticks]}
+    return {
+        "xaxis": axis,
+        "height": 130 + 1.5 * sum(panel.height for panel in chart.panels),
+        "margin": {"l": 60, "r": 16, "t": 34, "b": 48},
+        "paper_bgcolor": "var(--sheet)",
+        "plot_bgcolor": "var(--sheet)",
+        "font": {"color": "var(--ink)", "size": 12},
+        "legend": {"orientation": "h", "y": 1.02, "yanchor": "bottom"},
+        "hovermode": "closest",
+    }
+
+
+def _y_axis(panel: Panel, domain: tuple[float, float]) -> dict[str, Any]:
+    axis: dict[str, Any] = {
+        "domain": [round(v, 4) for v in domain],
+        "range": list(panel.y_range),
+        "gridcolor": "var(--hair)",
+        "zeroline": False,
+        "automargin": True,
+    }
+    if panel.row_labels:
+        axis |= {
+            "tickvals": [v for v, _ in panel.row_labels],
+            "ticktext": [_plain(t) for _, t in panel.row_labels],
+            "showgrid": False,
+        }
+    elif panel.y_label:
+        axis["title"] = {"text": _plain(panel.y_label), "font": {"size": 11}}
+    return axis
+
+
+def _plain(words: str) -> str:
+    """Text that the drawing library shows as it stands: it reads some markup in labels."""
+    return words.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def _traces(mark: Mark, axis: str, chart: Chart) -> list[dict[str, Any]]:
+    common = {"type": "scatter", "yaxis": axis, "name": _plain(mark.label)}
+    common["showlegend"] = bool(mark.label)  # type: ignore[assignment]
+    if mark.kind == "line":
+        return [common | _x_of(mark.x) | {"y": numbers(mark.y), "mode": "lines",
+                                          "line": _line_style(mark)}]  # fmt: skip
+    if mark.kind == "dots":
+        return [common | _dot_trace(mark)]
+    if mark.kind == "band":
+        return _band_traces(mark, common)
+    if mark.kind.startswith("whisker"):
+        return [common | _whisker_trace(mark)]
+    return []
+
+
+def _x_of(x: FloatArray) -> dict[str, Any]:
+    steps = np.diff(x)
+    if x.size > 2 and np.allclose(steps, steps[0], rtol=1e-6, atol=1e-9):
+        return {"x0": round(float(x[0]), 4), "dx": round(float(steps.mean()), 8)}
+    return {"x": numbers(x, 3)}
+
+
+def _line_style(mark: Mark) -> dict[str, Any]:
+    style = STYLES[mark.style]
+    dash = ",".join(f"{part}px" for part in style.dash.split()) or "solid"
+    return {"color": f"var(--{style.colour})", "width": style.width, "dash": dash}
+
+
+def _dot_trace(mark: Mark) -> dict[str, Any]:
+    style = STYLES[mark.style]
+    symbol = SYMBOLS[style.marker] + ("-open" if style.hollow else "")
+    colour = f"var(--{style.colour})"
+    trace: dict[str, Any] = {
+        "x": numbers(mark.x, 3),
+        "y": numbers(mark.y),
+        "mode": "markers",
+        "marker": {
+            "symbol": symbol,
+            "color": colour,
+            "size": 2.4 * style.size,
+            "line": {"color": colour, "width": 1.2},
+        },
+    }
+    if mark.hover:
+        trace |= {"text": [_plain(words) for words in mark.hover], "hoverinfo": "text"}
+    return trace
+
+
+def _band_traces(mark: Mark, common: dict[str, Any]) -> list[dict[str, Any]]:
+    x = np.concatenate([mark.x, mark.x[::-1]])
+    y = np.concatenate([mark.high, mark.low[::-1]])
+    colour = f"var(--{STYLES[mark.style].colour})"
+    return [
+        common
+        | {"x": numbers(x, 3), "y": numbers(y), "mode": "lines", "fill": "toself"}
+        | {"fillcolor": colour, "line": {"width": 0, "color": colour}, "hoverinfo": "skip"}
+    ]
+
+
+def _whisker_trace(mark: Mark) -> dict[str, Any]:
+    along_x = mark.kind == "whisker_x"
+    x = np.concatenate([mark.low, mark.high]) if along_x else np.repeat(mark.x, 2)
+    y = np.repeat(mark.y, 2) if along_x else np.concatenate([mark.low, mark.high])
+    colour = f"var(--{STYLES[mark.style].colour})"
+    marker = {"symbol": "line-ns" if along_x else "line-ew", "size": 9,
+              "line": {"width": 1.6, "color": colour}}  # fmt: skip
+    return {
+        "x": numbers(x, 3),
+        "y": numbers(y),
+        "mode": "lines+markers",
+        "line": {"color": colour, "width": 1.8},
+        "marker": marker,
+    }
+
+
+def _shapes(mark: Mark, axis: str, domain: tuple[float, float]) -> list[dict[str, Any]]:
+    style = STYLES[mark.style]
+    if mark.kind.startswith("rule"):
+        line = _line_style(mark)
+        value = float((mark.x if mark.kind == "rule_x" else mark.y)[0])
+        return [_span(mark.kind, axis, domain, value, value) | {"type": "line", "line": line}]
+    if mark.kind.startswith("zone"):
+        low, high = float(mark.low[0]), float(mark.high[0])
+        look = {"type": "rect", "line": {"width": 0}, "layer": "below"}
+        return [_span(mark.kind, axis, domain, low, high) | look
+                | {"fillcolor": f"var(--{style.colour})"}]  # fmt: skip
+    return []
+
+
+def _span(
+    kind: str, axis: str, domain: tuple[float, float], low: float, high: float
+) -> dict[str, Any]:
+    if kind.endswith("_x"):
+        return {"xref": "x", "yref": "paper", "x0": low, "x1": high, "y0": domain[0], "y1": domain[1]}
+    return {"xref": "paper", "yref": axis, "x0": 0, "x1": 1, "y0": low, "y1": high}

@@ -1,0 +1,187 @@
+"""Rotation and arm swing of every bout: dots of each stride, one row a bout."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from imucarry.basics.evidence import report as evidence
+from imucarry.basics.records import BoolArray, BoutResult, FloatArray, SessionScores, Side
+from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, whisker_x, zone
+from imucarry.report.lookup import (
+    estimate_of,
+    free_bouts,
+    kept_arm,
+    kept_values,
+    role_of,
+)
+from imucarry.report.wording import texts
+from imucarry.report.wording.numbers import number
+
+ROW_HEIGHT = 37.0
+HEAD = 0.62
+DOTS_BELOW = 0.02
+MEAN_BELOW = 0.3
+SPREAD = 0.24
+GOLDEN = 0.6180339887
+
+
+def rotation_chart(scores: SessionScores, limits_pct: tuple[float, float]) -> Chart | None:
+    """Sternum swing of each stride, bout by bout; None without a chest sensor."""
+    rows = [_row(bout, "sternum_yaw_range", "none") for bout in scores.bouts]
+    if not any(values.size for values, _, _ in rows):
+        return None
+    words = texts.FIGURES["rotation"]
+    limits = {"reduced": number(limits_pct[0], 0), "minimal": number(limits_pct[1], 0)}
+    panel = _panel(scores, "sternum_yaw_range", "none", limits_pct, "")
+    return Chart(
+        key="rotation",
+        title=words["title"],
+        finding=_finding(scores, "sternum_yaw_range", "none", "rotation"),
+        caption=words["caption"].format(**limits),
+        panels=(panel,),
+        x_label=words["x"],
+        x_range=_range(scores, ("sternum_yaw_range",), ("none",)),
+    )
+
+
+def swing_chart(scores: SessionScores) -> Chart | None:
+    """Forearm swing of each stride, one panel an arm; None without wrist sensors."""
+    sides: list[Side] = [
+        side for side in ("left", "right")
+        if any(side in bout.data.swing for bout in scores.bouts)
+    ]  # fmt: skip
+    if not sides:
+        return None
+    words = texts.FIGURES["swing"]
+    said = [_finding(scores, "arm_swing", side, "swing") for side in sides]
+    return Chart(
+        key="swing",
+        title=words["title"],
+        finding=" ".join(dict.fromkeys(said)),
+        caption=words["caption"],
+        panels=tuple(
+            _panel(scores, "arm_swing", side, None, texts.FIGURES["curves"][side].split(" (")[0])
+            for side in sides
+        ),
+        x_label=words["x"],
+        x_range=_range(scores, ("arm_swing",) * len(sides), tuple(sides)),
+    )
+
+
+def _row(bout: BoutResult, measure: str, side: str) -> tuple[FloatArray, FloatArray, BoolArray]:
+    """Values of the strides that count, their stride numbers, and which those are."""
+    if measure == "arm_swing":
+        kept = kept_arm(bout.data.strides, "left" if side == "left" else "right")
+        column = f"{side}_arm_swing_deg"
+    else:
+        kept, column = bout.data.strides.kept_yaw, "sternum_yaw_range_deg"
+    values = kept_values(bout, column, kept)
+    return values, np.flatnonzero(kept)[: values.size] + 1.0, kept
+
+
+def _range(
+    scores: SessionScores, measures: tuple[str, ...], sides: tuple[str, ...]
+) -> tuple[float, float]:
+    values = [
+        _row(bout, measure, side)[0]
+        for measure, side in zip(measures, sides, strict=True)
+        for bout in scores.bouts
+    ]
+    return span_of(values, include=0.0)
+
+
+def _panel(
+    scores: SessionScores,
+    measure: str,
+    side: str,
+    limits_pct: tuple[float, float] | None,
+    label: str,
+) -> Panel:
+    marks = _free_marks(scores, measure, side, limits_pct)
+    labels = []
+    for index, bout in enumerate(scores.bouts):
+        labels.append((-float(index), _row_label(bout, side)))
+        marks += _row_marks(bout, measure, side, -float(index), first=index == 0)
+    n_rows = len(scores.bouts)
+    return Panel(
+        marks=tuple(marks),
+        y_label=label,
+        y_range=(-(n_rows - 1) - 0.5, HEAD),
+        height=ROW_HEIGHT * (n_rows + 0.12),
+        row_labels=tuple(labels),
+    )
+
+
+def _row_label(bout: BoutResult, side: str) -> str:
+    name = bout.data.row.bout
+    if side not in ("left", "right"):
+        return name
+    held = role_of(bout, "left" if side == "left" else "right") == "held"
+    return f"{name} ({texts.LEGEND['held_arm']})" if held else name
+
+
+def _free_marks(
+    scores: SessionScores, measure: str, side: str, limits_pct: tuple[float, float] | None
+) -> list[Mark]:
+    walks = [_row(bout, measure, side)[0] for bout in free_bouts(scores)]
+    joined = np.concatenate(walks) if walks else np.empty(0)
+    if not joined.size:
+        return []
+    low, high = np.percentile(joined, [evidence.BAND_LOW_PCT.value, evidence.BAND_HIGH_PCT.value])
+    mean = float(np.mean([walk.mean() for walk in walks if walk.size]))
+    marks = [
+        zone("x", "free_band", float(low), float(high), texts.LEGEND["free_band"]),
+        rule("x", "free", mean, texts.LEGEND["free_mean"]),
+    ]
+    if limits_pct is not None:
+        words = texts.LEGEND["limits"].format(
+            reduced=number(limits_pct[0], 0), minimal=number(limits_pct[1], 0)
+        )
+        marks.append(rule("x", "limit", mean * limits_pct[0] / 100.0, words))
+        marks.append(rule("x", "limit", mean * limits_pct[1] / 100.0))
+    return marks
+
+
+def _row_marks(
+    bout: BoutResult, measure: str, side: str, level: float, *, first: bool
+) -> list[Mark]:
+    values, numbers, _ = _row(bout, measure, side)
+    style, mean_style = _styles(bout, side)
+    heights = level - DOTS_BELOW + SPREAD * ((numbers * GOLDEN) % 1.0 - 0.5)
+    hover = [
+        f"{bout.data.row.bout}, {texts.LEGEND['stride']} {int(n)}: {value:.1f} deg"
+        for n, value in zip(numbers, values, strict=True)
+    ]
+    stride, mean = (texts.LEGEND["stride"], texts.LEGEND["mean"]) if first else ("", "")
+    marks = [dots(style, values, heights, stride, hover)]
+    found = estimate_of(bout, measure, side)
+    if np.isfinite(found.ci_low) and np.isfinite(found.ci_high):
+        marks.append(whisker_x(mean_style, level - MEAN_BELOW, found.ci_low, found.ci_high))
+    if np.isfinite(found.value):
+        at = np.array([found.value]), np.array([level - MEAN_BELOW])
+        marks.append(dots(mean_style, *at, mean, [f"{bout.data.row.bout}: {found.value:.1f} deg"]))
+    return marks
+
+
+def _styles(bout: BoutResult, side: str) -> tuple[str, str]:
+    if side not in ("left", "right"):
+        return "torso", "mean"
+    held = role_of(bout, "left" if side == "left" else "right") == "held"
+    return f"{side}{'_held' if held else ''}", f"mean_{side}{'_held' if held else ''}"
+
+
+def _finding(scores: SessionScores, measure: str, side: str, key: str) -> str:
+    found = [
+        (estimate_of(bout, measure, side).value, bout.data.row.bout) for bout in scores.bouts
+    ]
+    finite = [item for item in found if np.isfinite(item[0])]
+    if not finite:
+        return texts.FIGURE_FINDINGS[f"{key}_none"]
+    (least_deg, least), (most_deg, most) = min(finite), max(finite)
+    return texts.FIGURE_FINDINGS[key].format(
+        side=texts.SIDES.get(side, ""),
+        most=most,
+        most_deg=number(most_deg),
+        least=least,
+        least_deg=number(least_deg),
+    )

@@ -1,0 +1,85 @@
+"""A plan sketch: the person seen from above, and the fan that the sternum sweeps."""
+
+from __future__ import annotations
+
+import math
+
+from imucarry.basics.evidence import report as evidence
+from imucarry.basics.records import BoutResult, SessionScores
+from imucarry.report.figures.svg import text
+from imucarry.report.lookup import baseline_value, estimate_of
+from imucarry.report.wording import texts
+from imucarry.report.wording.numbers import number
+
+WIDTH, HEIGHT = 150.0, 128.0
+X, Y = 75.0, 94.0
+REACH = 76.0
+FREE_REACH = 86.0
+
+
+def sketch_svg(scores: SessionScores, bout: BoutResult) -> str:
+    """One person from above with this bout's fan and the free walk's, as an ``<svg>``."""
+    swing = estimate_of(bout, "sternum_yaw_range").value
+    base = baseline_value(scores, bout, "sternum_yaw_range")
+    half, half_base = _half_rad(swing), _half_rad(base)
+    parts = [f'<svg class="sketch" viewBox="0 0 {WIDTH:g} {HEIGHT:g}" aria-hidden="true" '
+             'focusable="false">']  # fmt: skip
+    if math.isfinite(half):
+        parts.append(f'<path class="fan" d="{_fan(half, REACH)}"/>')
+    if math.isfinite(half_base):
+        parts.append(f'<path class="l-free" d="{_fan(half_base, FREE_REACH)}"/>')
+    parts.append(_person(bout, half))
+    parts.append("</svg>")
+    return "".join(parts)
+
+
+def sketch_words(scores: SessionScores, bout: BoutResult) -> str:
+    """The same in words: name, swing, the free walk's swing."""
+    swing = estimate_of(bout, "sternum_yaw_range").value
+    base = baseline_value(scores, bout, "sternum_yaw_range")
+    key = "sketch_base" if math.isfinite(base) else "sketch"
+    key = key if math.isfinite(swing) else "sketch_none"
+    return texts.FIGURE_FINDINGS[key].format(
+        bout=bout.data.row.bout, value=number(swing), base=number(base)
+    )
+
+
+def _half_rad(range_deg: float) -> float:
+    """Half the drawn angle: widened, and never so wide that it stops meaning forward."""
+    drawn = min(range_deg * evidence.SKETCH_WIDENING.value, evidence.SKETCH_WIDEST_DEG.value)
+    return math.radians(drawn) / 2.0 if math.isfinite(range_deg) else float("nan")
+
+
+def _fan(half: float, reach: float) -> str:
+    dx, dy = reach * math.sin(half), reach * math.cos(half)
+    return (
+        f"M{X:g} {Y:g}L{X - dx:.1f} {Y - dy:.1f}"
+        f"A{reach:g} {reach:g} 0 0 1 {X + dx:.1f} {Y - dy:.1f}Z"
+    )
+
+
+def _person(bout: BoutResult, half: float) -> str:
+    """Shoulders at both ends of the swing, head, and the load in the hand that holds it."""
+    turns = (math.degrees(half), -math.degrees(half)) if math.isfinite(half) else (0.0,)
+    shoulders = "".join(
+        f'<ellipse class="shoulders" cx="{X:g}" cy="{Y:g}" rx="36" ry="11" '
+        f'transform="rotate({turn:.1f} {X:g} {Y:g})"/>'
+        for turn in turns
+    )
+    head = f'<circle class="head" cx="{X:g}" cy="{Y:g}" r="10"/>'
+    nose = f'<path class="head" d="M{X - 3:g} {Y - 10:g}l3 -5l3 5"/>'
+    return shoulders + head + nose + _loads(bout)
+
+
+def _loads(bout: BoutResult) -> str:
+    row = bout.data.row
+    if row.hold == "free":
+        return ""
+    sides = {"left": (-1,), "right": (1,), "both": (-1, 1)}.get(row.loaded_side, ())
+    boxes = "".join(
+        f'<rect class="load" x="{X + side * 50 - 6:g}" y="{Y - 6:g}" width="12" height="12"/>'
+        for side in sides
+    )
+    kilos = f"{row.load_kg:g} kg" if math.isfinite(row.load_kg) else ""
+    place = X + (sides[0] if sides else 0) * 50
+    return boxes + (text(place, Y + 22, kilos, "tick", anchor="middle") if sides else "")

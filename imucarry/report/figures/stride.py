@@ -1,0 +1,125 @@
+"""The mean stride of a bout over that of the free walk."""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from imucarry.basics.records import BoutResult, FloatArray, SessionScores, Side
+from imucarry.basics.units import DEG_PER_RAD
+from imucarry.report.figures.chart import Chart, Mark, Panel, band, line, rule, span_of
+from imucarry.report.lookup import baseline_bouts, kept_arm
+from imucarry.report.wording import texts
+from imucarry.report.wording.numbers import number
+
+PANEL_HEIGHT = 84.0
+PERCENT = np.arange(101.0)
+Curves = Callable[[BoutResult], FloatArray]
+
+
+def stride_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
+    """Sternum, left and right arm over the mean stride; None when no stride counts."""
+    walks = [walk for walk in baseline_bouts(scores, bout) if walk is not bout]
+    panels = [
+        panel
+        for key, curves in (("yaw", _yaw), ("left", _arm("left")), ("right", _arm("right")))
+        if (panel := _panel(bout, walks, key, curves)) is not None
+    ]
+    if not panels:
+        return None
+    words = texts.FIGURES["curves"]
+    return Chart(
+        key=f"curves-{bout.data.ordinal}",
+        title=words["title"].format(bout=bout.data.row.bout),
+        finding=_finding(bout, walks),
+        caption=words["caption"],
+        panels=tuple(panels),
+        x_label=words["x"],
+        x_range=(0.0, 100.0),
+    )
+
+
+def _yaw(bout: BoutResult) -> FloatArray:
+    yaw = bout.data.yaw
+    return np.empty((0, 101)) if yaw is None else yaw.curve_rad[bout.data.strides.kept_yaw]
+
+
+def _arm(side: Side) -> Curves:
+    def curves(bout: BoutResult) -> FloatArray:
+        swing = bout.data.swing.get(side)
+        kept = kept_arm(bout.data.strides, side)
+        if swing is None or swing.angle_curve_rad.shape[0] != kept.size:
+            return np.empty((0, 101))
+        return swing.angle_curve_rad[kept]
+
+    return curves
+
+
+def mean_and_sd(curves: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Mean and standard deviation over strides [deg], shape (101,); NaN without strides."""
+    good = curves[np.isfinite(curves).all(axis=1)] * DEG_PER_RAD
+    if not len(good):
+        return np.full(101, np.nan), np.full(101, np.nan)
+    spread = good.std(axis=0, ddof=1) if len(good) > 1 else np.full(101, np.nan)
+    return good.mean(axis=0), spread
+
+
+def mean_of_walks(walks: Sequence[BoutResult], curves: Curves) -> FloatArray:
+    """The mean stride of the free walks [deg], one weight a walk."""
+    means = np.array([mean_and_sd(curves(walk))[0] for walk in walks])
+    if not means.size:
+        return np.full(101, np.nan)
+    with warnings.catch_warnings():
+        # All walks without strides leave NaN, which is what is wanted.
+        warnings.simplefilter("ignore", category=RuntimeWarning)
+        return np.asarray(np.nanmean(means, axis=0))
+
+
+def _panel(
+    bout: BoutResult, walks: Sequence[BoutResult], key: str, curves: Curves
+) -> Panel | None:
+    mean, sd = mean_and_sd(curves(bout))
+    if not np.isfinite(mean).any():
+        return None
+    base = mean_of_walks(walks, curves)
+    style = "torso" if key == "yaw" else key
+    marks: list[Mark] = [
+        band(f"{style}_band", PERCENT, mean - sd, mean + sd, texts.LEGEND["carry_sd"]),
+        line("free", PERCENT, base, texts.LEGEND["free_mean"] if walks else ""),
+        line(style, PERCENT, mean, texts.LEGEND["carry"]),
+    ]
+    right = _right_contact(bout)
+    if np.isfinite(right):
+        marks.insert(1, rule("x", "contact_right", right, texts.LEGEND["right_contact"]))
+    low, high = span_of([mean - sd, mean + sd, mean, base])
+    reach = max(abs(low), abs(high), 1.0)
+    return Panel(tuple(marks), texts.FIGURES["curves"][key], (-reach, reach), PANEL_HEIGHT)
+
+
+def _right_contact(bout: BoutResult) -> float:
+    """When in the stride the right foot meets the ground [%]."""
+    strides = bout.data.strides
+    kept = strides.kept_timing
+    share = (strides.right_contact_s - strides.start_s) / (strides.end_s - strides.start_s)
+    share = share[kept & np.isfinite(share)]
+    return 100.0 * float(share.mean()) if share.size else float("nan")
+
+
+def _finding(bout: BoutResult, walks: Sequence[BoutResult]) -> str:
+    value = _height(mean_and_sd(_yaw(bout))[0])
+    base = _height(mean_of_walks(walks, _yaw))
+    said = texts.FIGURE_FINDINGS
+    if np.isfinite(value):
+        key = "curves" if np.isfinite(base) else "curves_alone"
+        return said[key].format(value=number(value), base=number(base))
+    for side in ("left", "right"):
+        height = _height(mean_and_sd(_arm("left" if side == "left" else "right")(bout))[0])
+        if np.isfinite(height):
+            return said["curves_arms"].format(side=texts.SIDES[side], value=number(height))
+    return said["curves_none"]
+
+
+def _height(curve: FloatArray) -> float:
+    return float(np.ptp(curve)) if np.isfinite(curve).all() else float("nan")

@@ -1,0 +1,98 @@
+"""Every stride of a bout in order, those left out marked and why."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from imucarry.basics.records import BoutResult, SessionScores
+from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of
+from imucarry.report.lookup import baseline_value, column_of
+from imucarry.report.wording import say, texts
+
+HEIGHT = 110.0
+WHY_ROW = 26.0
+
+
+def strip_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
+    """Sternum swing against stride number; None when no stride was found."""
+    n_strides = bout.data.strides.start_s.size
+    if not n_strides:
+        return None
+    words = texts.FIGURES["strip"]
+    counts = say.stride_counts(bout.data.strides)
+    why = say.left_out(bout.data.strides)
+    key = "strip_why" if why else "strip"
+    return Chart(
+        key=f"strip-{bout.data.ordinal}",
+        title=words["title"].format(bout=bout.data.row.bout),
+        finding=texts.FIGURE_FINDINGS[key].format(**counts, why=why),
+        caption=words["caption"],
+        panels=tuple(p for p in (_values(scores, bout), _reasons(bout)) if p is not None),
+        x_label=words["x"],
+        x_range=(0.0, n_strides + 1.0),
+    )
+
+
+def _values(scores: SessionScores, bout: BoutResult) -> Panel:
+    values = column_of(bout, "sternum_yaw_range_deg")
+    kept = bout.data.strides.kept_yaw
+    number = np.arange(1.0, values.size + 1)
+    low, high = span_of([values], include=0.0)
+    base = baseline_value(scores, bout, "sternum_yaw_range")
+    top = max(high, base * 1.1) if np.isfinite(base) else high
+    shown_out = np.where(np.isfinite(values), values, low)
+    marks = _pass_marks(bout)
+    if np.isfinite(base):
+        marks.append(rule("y", "free", base, texts.LEGEND["free_mean"]))
+    marks.append(
+        dots("torso", number[kept], values[kept], texts.LEGEND["stride"], _hover(bout, kept))
+    )
+    if not kept.all():
+        marks.append(
+            dots("left_out", number[~kept], shown_out[~kept], texts.LEGEND["left_out"],
+                 _hover(bout, ~kept))
+        )  # fmt: skip
+    return Panel(tuple(marks), texts.FIGURES["strip"]["y"], (min(low, 0.0), top), HEIGHT)
+
+
+def _hover(bout: BoutResult, which: np.ndarray) -> list[str]:
+    values = column_of(bout, "sternum_yaw_range_deg")
+    texts_of = []
+    for index in np.flatnonzero(which):
+        why = say.drop_list(bout.data.strides, int(index))
+        shown = f"{values[index]:.1f} deg" if np.isfinite(values[index]) else ""
+        said = ", ".join(part for part in (shown, why) if part)
+        texts_of.append(f"{texts.LEGEND['stride']} {index + 1}: {said}")
+    return texts_of
+
+
+def _pass_marks(bout: BoutResult) -> list[Mark]:
+    passes = bout.data.strides.pass_number
+    breaks = np.flatnonzero(np.diff(passes) != 0) + 1.5
+    return [
+        rule("x", "between", float(at), texts.LEGEND["pass"] if first == 0 else "")
+        for first, at in enumerate(breaks)
+    ]
+
+
+def _reasons(bout: BoutResult) -> Panel | None:
+    strides = bout.data.strides
+    out = ~strides.kept_yaw
+    used = [word for word, flags in strides.drop.items() if (flags & out).any()]
+    if not used:
+        return None
+    marks = tuple(
+        dots("left_out", np.flatnonzero(strides.drop[word] & out) + 1.0,
+             np.full(int((strides.drop[word] & out).sum()), -float(row)))
+        for row, word in enumerate(used)
+    )  # fmt: skip
+    labels = tuple(
+        (-float(row), texts.DROP_REASONS.get(word, word)) for row, word in enumerate(used)
+    )
+    return Panel(
+        marks,
+        texts.FIGURES["strip"]["why"],
+        (-len(used) + 0.5, 0.8),
+        WHY_ROW * len(used),
+        labels,
+    )

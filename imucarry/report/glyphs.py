@@ -1,0 +1,61 @@
+"""Small marks beside the findings: a shape for each, and the kept share as a short strip."""
+
+from __future__ import annotations
+
+import math
+
+from markupsafe import Markup
+
+from imucarry.basics.records import Estimate
+from imucarry.report.figures.svg import SHAPES
+
+STRIP_WIDTH, STRIP_HEIGHT = 132.0, 26.0
+STRIP_TOP_PCT = 125.0
+EDGE = 6.0
+
+GLYPHS = {
+    "full": '<circle cx="8" cy="8" r="6" class="g-line g-full"/>',
+    "half": '<circle cx="8" cy="8" r="6" class="g-line"/><path d="M8 2a6 6 0 0 0 0 12Z" class="g-full"/>',
+    "open": '<circle cx="8" cy="8" r="6" class="g-line"/>',
+    "dotted": '<circle cx="8" cy="8" r="6" class="g-line g-dots"/>',
+    "dash": '<path d="M3 8h10" class="g-line"/>',
+}
+"""Filled as far as the sternum kept turning: told by shape, not by colour."""
+
+
+def glyph(name: str) -> Markup:
+    """The mark of a finding; its word stands beside it."""
+    shape = GLYPHS.get(name, GLYPHS["dash"])
+    return Markup(  # noqa: S704 - fixed shapes
+        f'<svg class="glyph" viewBox="0 0 16 16" aria-hidden="true" focusable="false">{shape}</svg>'
+    )
+
+
+def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup:
+    """The kept share with its interval on a line from 0 to 125 %, thresholds dashed."""
+    middle = STRIP_HEIGHT / 2
+    parts = [
+        f'<svg class="strip" viewBox="0 0 {STRIP_WIDTH:g} {STRIP_HEIGHT:g}" aria-hidden="true" '
+        'focusable="false">',
+        f'<path class="s-base" d="M{EDGE:g} {middle:g}H{STRIP_WIDTH - EDGE:g}"/>',
+        f'<path class="l-limit" d="{_upright(reduced_pct)}{_upright(minimal_pct)}"/>',
+        f'<path class="l-free solid" d="{_upright(100.0)}"/>',
+    ]
+    if math.isfinite(kept.value):
+        if math.isfinite(kept.ci_low) and math.isfinite(kept.ci_high):
+            low, high = _place(kept.ci_low), _place(kept.ci_high)
+            parts.append(f'<path class="s-interval" d="M{low:.1f} {middle:g}H{high:.1f}"/>')
+        parts.append(
+            f'<path class="d-mean" d="{SHAPES["diamond"](_place(kept.value), middle, 4.6)}"/>'
+        )
+    parts.append("</svg>")
+    return Markup("".join(parts))  # noqa: S704 - numbers only
+
+
+def _place(pct: float) -> float:
+    inside = min(max(pct, 0.0), STRIP_TOP_PCT)
+    return EDGE + inside / STRIP_TOP_PCT * (STRIP_WIDTH - 2 * EDGE)
+
+
+def _upright(pct: float) -> str:
+    return f"M{_place(pct):.1f} 3V{STRIP_HEIGHT - 3:g}"

@@ -1,0 +1,98 @@
+"""Finding scores in a session: by bout, measure and side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from imucarry.basics.records import (
+    BoolArray,
+    BoutResult,
+    Estimate,
+    FloatArray,
+    Score,
+    SessionScores,
+    Side,
+    Strides,
+)
+
+NOT_COMPUTED = Estimate(missing_because="not_computed")
+NO_STRIDES: FloatArray = np.empty(0)
+
+
+def all_scores(bout: BoutResult) -> Iterator[Score]:
+    """Every score of a bout, those against the free walk last."""
+    yield from bout.scores
+    yield from bout.comparison.scores
+
+
+def score_of(bout: BoutResult, measure: str, side: str = "none") -> Score | None:
+    """One score, or None when the bout has no such row."""
+    for score in all_scores(bout):
+        if score.measure == measure and score.side == side:
+            return score
+    return None
+
+
+def estimate_of(bout: BoutResult, measure: str, side: str = "none") -> Estimate:
+    """One estimate; without a row it is missing because it was not computed."""
+    score = score_of(bout, measure, side)
+    return NOT_COMPUTED if score is None else score.estimate
+
+
+def role_of(bout: BoutResult, side: Side) -> str:
+    """Whether an arm was free or held in a bout, "none" when it was not measured."""
+    score = score_of(bout, "arm_swing", side)
+    return "none" if score is None else score.role
+
+
+def bout_named(scores: SessionScores, name: str) -> BoutResult | None:
+    """The bout of that name."""
+    return next((bout for bout in scores.bouts if bout.data.row.bout == name), None)
+
+
+def baseline_bouts(scores: SessionScores, bout: BoutResult) -> tuple[BoutResult, ...]:
+    """The free walks that a bout is compared with."""
+    found = (bout_named(scores, name) for name in bout.comparison.baseline_bouts)
+    return tuple(b for b in found if b is not None)
+
+
+def baseline_value(
+    scores: SessionScores, bout: BoutResult, measure: str, side: str = "none"
+) -> float:
+    """Mean of a measure over the free walks a bout is compared with, one weight a walk."""
+    walks = baseline_bouts(scores, bout)
+    values = [estimate_of(walk, measure, side).value for walk in walks]
+    finite = [value for value in values if np.isfinite(value)]
+    return float(np.mean(finite)) if finite else float("nan")
+
+
+def free_bouts(scores: SessionScores) -> tuple[BoutResult, ...]:
+    """The free walks of the visit."""
+    return tuple(bout for bout in scores.bouts if bout.data.row.hold == "free")
+
+
+def column_of(bout: BoutResult, name: str) -> FloatArray:
+    """A per-stride column; all NaN when the bout has none."""
+    column = bout.data.columns.get(name)
+    return np.full(bout.data.strides.start_s.size, np.nan) if column is None else column
+
+
+def kept_arm(strides: Strides, side: Side) -> BoolArray:
+    """Which strides count for an arm."""
+    return strides.kept_left_arm if side == "left" else strides.kept_right_arm
+
+
+def kept_values(bout: BoutResult, name: str, kept: BoolArray) -> FloatArray:
+    """The finite values of a per-stride column over the strides that count."""
+    values = column_of(bout, name)
+    if values.size != kept.size:
+        return NO_STRIDES
+    values = values[kept]
+    return values[np.isfinite(values)]
+
+
+def drop_words(strides: Strides, index: int) -> tuple[str, ...]:
+    """The reasons for which one stride was left out."""
+    return tuple(reason for reason, flags in strides.drop.items() if flags[index])

@@ -1,0 +1,47 @@
+"""All notices of a session, gathered: what to check first, then what is only noted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from imucarry.basics.records import Notice, SessionScores
+
+
+def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
+    """Every notice once, each with what it is about (a bout, a sensor, or "")."""
+    seen: dict[tuple[str, Notice], None] = {}
+    told: set[Notice] = set()
+    for about, notice in _walk(scores):
+        if notice not in told:
+            told.add(notice)
+            seen[(about, notice)] = None
+    return tuple(seen)
+
+
+def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:
+    for bout in scores.bouts:
+        name = bout.data.row.bout
+        for notices in (bout.notices, bout.data.notices, bout.data.contacts.notices,
+                        bout.comparison.notices):  # fmt: skip
+            yield from ((name, notice) for notice in notices)
+    for sensor in scores.sensors:
+        place = sensor.recording.placement
+        frame = sensor.frame.notices if sensor.frame is not None else ()
+        reading = tuple(n for r in sensor.recording.readings for n in r.notices)
+        for notices in (reading, sensor.recording.notices, sensor.orientation.notices,
+                        sensor.clock.notices, frame):  # fmt: skip
+            yield from ((place, notice) for notice in notices)
+    for rung in scores.ladder:
+        yield from (("", notice) for notice in rung.notices)
+    yield from (("", notice) for notice in scores.notices)
+    yield from (("", notice) for notice in scores.session.notices)
+
+
+def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
+    """What a person should look at before believing the result."""
+    return tuple(item for item in all_notices(scores) if item[1].severity == "check")
+
+
+def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
+    """What was seen and gone on from."""
+    return tuple(item for item in all_notices(scores) if item[1].severity != "check")

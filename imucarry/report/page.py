@@ -1,0 +1,126 @@
+"""The page of one visit: one HTML file that needs nothing beside it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Final
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from imucarry import __version__
+from imucarry.basics.records import SessionScores
+from imucarry.basics.settings import Settings
+from imucarry.report.anonymous import as_code
+from imucarry.report.assemble import assemble
+from imucarry.report.figures.interactive import to_json
+from imucarry.report.figures.style import DARK, LIGHT, css_rules, css_variables
+from imucarry.report.views import PageView
+from imucarry.report.wording import texts
+from imucarry.report.wording.numbers import number
+
+HERE: Final = Path(__file__).parent
+TEMPLATES: Final = HERE / "templates"
+ENGINE: Final = HERE / "vendor" / "plotly-cartesian.min.js"
+
+
+def render(
+    scores: SessionScores,
+    settings: Settings,
+    *,
+    title: str = "",
+    anonymous: bool = False,
+    earlier: object = None,
+) -> str:
+    """Return the page of a visit as one HTML text.
+
+    Parameters
+    ----------
+    scores : SessionScores
+    settings : Settings
+        Those that the scores were made with.
+    title : str
+        Heading of the page; "" for the usual one.
+    anonymous : bool
+        Show the person as a code, and leave file names and notes out.
+    earlier : optional
+        Earlier visits of the same person.
+
+    Returns
+    -------
+    str
+        HTML that asks nothing of any other place: styles, pictures, scripts inside.
+    """
+    shown = as_code(scores) if anonymous else scores
+    view = assemble(shown, settings, title=title, earlier=earlier)
+    view = replace(view, engine=Markup(_engine()))  # noqa: S704 - our own vendored file
+    limits = {
+        "reduced": number(settings.carry.reduced_pct, 0),
+        "minimal": number(settings.carry.minimal_pct, 0),
+    }
+    return _environment().get_template("page.html").render(
+        page=view,
+        w=texts.PAGE,
+        lang=texts.LANGUAGE,
+        anonymous=anonymous,
+        choice=texts.PAGE["choice"].format(**limits),
+        more_checks=texts.PAGE["more_checks"].format(n=view.more_checks),
+        sketch_title=texts.FIGURES["sketch"]["title"],
+        contents=_contents(view),
+        made_with=texts.PAGE["made_with"].format(version=__version__),
+        css=Markup(style_sheet()),  # noqa: S704 - our own file
+        js=Markup(_own_script()),  # noqa: S704 - our own file
+        script_words=Markup(to_json(texts.SCRIPT)),  # noqa: S704 - escaped JSON
+    )  # fmt: skip
+
+
+@cache
+def _environment() -> Environment:
+    return Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+
+
+def _engine() -> str:
+    return ENGINE.read_text(encoding="utf-8")
+
+
+def _own_script() -> str:
+    return (TEMPLATES / "page.js").read_text(encoding="utf-8")
+
+
+def style_sheet() -> str:
+    """The style sheet with the palette, on white paper and in the dark."""
+    own = (TEMPLATES / "page.css").read_text(encoding="utf-8")
+    light, dark = css_variables(LIGHT), css_variables(DARK)
+    return (
+        f":root{{{light}}}\n@media (prefers-color-scheme:dark){{:root{{{dark}}}}}\n"
+        + css_rules()
+        + "\n"
+        + own.replace("PRINT_COLOURS", light)
+    )
+
+
+def _contents(view: PageView) -> tuple[tuple[str, str], ...]:
+    """Anchors and names of the parts that the page has."""
+    words = texts.PAGE
+    parts = (
+        ("pictures", bool(view.figures or view.ladders or view.sketches)),
+        ("tables", True),
+        ("dose", view.dose is not None),
+        ("retest", view.retest is not None),
+        ("earlier", bool(view.earlier)),
+        ("quality", True),
+        ("definitions", bool(view.definitions)),
+        ("cautions", True),
+    )
+    listed = [(anchor, words[anchor]) for anchor, there in parts if there]
+    bouts = [(b.finding.anchor, b.finding.bout) for b in view.bouts]
+    return (*listed[:1], *bouts, *listed[1:])

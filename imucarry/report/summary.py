@@ -1,0 +1,65 @@
+"""The top of the page: who, what was found in each bout, the ladder, what to check."""
+
+from __future__ import annotations
+
+import math
+
+from imucarry.basics.records import BoutResult, Notice, SessionScores
+from imucarry.basics.settings import Settings
+from imucarry.report.glyphs import glyph, kept_strip
+from imucarry.report.lookup import estimate_of
+from imucarry.report.notices import checks, notes
+from imucarry.report.views import CheckView, FindingView
+from imucarry.report.wording import say, texts
+
+
+def who(scores: SessionScores) -> tuple[tuple[str, str], ...]:
+    """Labelled facts of the visit, as on the head of a form."""
+    session = scores.session
+    worn = ", ".join(
+        texts.PLACEMENTS.get(s.recording.placement, s.recording.placement) for s in scores.sensors
+    )
+    mass = f"{session.body_mass_kg:g} kg" if math.isfinite(session.body_mass_kg) else ""
+    facts = (
+        ("participant", session.participant),
+        ("session", session.session),
+        ("date", session.date.isoformat() if session.date else ""),
+        ("mass", mass),
+        ("sensors", worn),
+    )
+    return tuple((texts.PAGE[key], value or texts.PAGE["not_given"]) for key, value in facts)
+
+
+def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> FindingView:
+    """What was found in one bout."""
+    code = bout.comparison.rotation_finding
+    limits = settings.carry.reduced_pct, settings.carry.minimal_pct
+    return FindingView(
+        anchor=f"bout-{bout.data.ordinal}",
+        bout=bout.data.row.bout,
+        hold=say.hold_and_load(bout.data.row),
+        mark=texts.FINDING_MARK.get(code, code),
+        glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
+        rotation=say.rotation(scores, bout),
+        arms=say.arms(bout),
+        aim=texts.AIMS.get(bout.data.row.aim, bout.data.row.aim),
+        reading=say.aim_reading(bout),
+        certainty=say.certainty(bout, *limits),
+        strip=kept_strip(estimate_of(bout, "yaw_kept"), *limits),
+    )
+
+
+def check_views(scores: SessionScores) -> tuple[CheckView, ...]:
+    """What to look at before believing the findings."""
+    return tuple(_view(about, notice) for about, notice in checks(scores))
+
+
+def note_views(scores: SessionScores) -> tuple[CheckView, ...]:
+    """What was noted on the way."""
+    return tuple(_view(about, notice) for about, notice in notes(scores))
+
+
+def _view(about: str, notice: Notice) -> CheckView:
+    place = [texts.PLACEMENTS.get(about, about), notice.file, notice.where]
+    words = ", ".join(dict.fromkeys(part for part in place if part))
+    return CheckView(words, notice.message)

@@ -1,0 +1,261 @@
+"""Tables of the page: measures, dose, data quality, what was understood, settings."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+import numpy as np
+
+from imucarry import __version__
+from imucarry.basics.records import (
+    BoutResult,
+    Estimate,
+    FileReading,
+    FloatArray,
+    Score,
+    SensorResult,
+    SessionScores,
+)
+from imucarry.basics.settings import Settings, as_tree
+from imucarry.basics.units import DEG_PER_RAD
+from imucarry.report.definitions import Meaning, meanings
+from imucarry.report.lookup import all_scores
+from imucarry.report.views import Cell, Table, TableRow
+from imucarry.report.wording import say, texts
+from imucarry.report.wording.numbers import kilograms, number, quantity, unit_name
+
+
+def measure_tables(scores: SessionScores) -> tuple[Table, ...]:
+    """One table a group of measures: a row a measure and side, a column a bout."""
+    known = meanings()
+    found = _rows_of(scores.bouts)
+    tables = []
+    for group, caption in texts.GROUPS.items():
+        keys = [key for key in found if _group(known, key[0]) == group]
+        keys.sort(key=lambda key: (list(known).index(key[0]) if key[0] in known else 999, key[1]))
+        rows = tuple(_measure_row(scores.bouts, key, found[key], known) for key in keys)
+        if rows:
+            heads = tuple(bout.data.row.bout for bout in scores.bouts)
+            tables.append(Table(caption, texts.TABLE["measure"], heads, rows))
+    return tuple(tables)
+
+
+def _rows_of(bouts: Iterable[BoutResult]) -> dict[tuple[str, str], dict[int, Score]]:
+    """Scores by (measure, side), then by the bout's ordinal."""
+    found: dict[tuple[str, str], dict[int, Score]] = {}
+    for bout in bouts:
+        for score in all_scores(bout):
+            found.setdefault((score.measure, score.side), {})[bout.data.ordinal] = score
+    return found
+
+
+def _group(known: dict[str, Meaning], measure: str) -> str:
+    group = known[measure].group if measure in known else "other"
+    return group if group in texts.GROUPS else "other"
+
+
+def _measure_row(
+    bouts: Iterable[BoutResult],
+    key: tuple[str, str],
+    by_bout: dict[int, Score],
+    known: dict[str, Meaning],
+) -> TableRow:
+    measure, side = key
+    unit = next(iter(by_bout.values())).unit
+    meaning = known.get(measure)
+    label = meaning.label if meaning else measure.replace("_", " ")
+    side_words = f", {texts.SIDES[side]}" if side != "none" else ""
+    cells = tuple(_cell(by_bout.get(bout.data.ordinal), unit) for bout in bouts)
+    return TableRow(label + side_words, cells, measure if meaning else "", unit_name(unit))
+
+
+def _cell(score: Score | None, unit: str) -> Cell:
+    return Cell("") if score is None else estimate_cell(score.estimate, unit)
+
+
+def estimate_cell(found: Estimate, unit: str) -> Cell:
+    """A value over its interval, or a dash over the reason."""
+    if not math.isfinite(found.value):
+        return Cell(quantity(found.value, unit), say.reason(found.missing_because), missing=True)
+    if not math.isfinite(found.ci_low):
+        return Cell(quantity(found.value, unit))
+    low, high = quantity(found.ci_low, unit), quantity(found.ci_high, unit)
+    return Cell(quantity(found.value, unit), f"{low} to {high}")
+
+
+def dose_table(scores: SessionScores) -> Table | None:
+    """What each bout asked of the person."""
+    if not scores.bouts:
+        return None
+    mass = scores.session.body_mass_kg
+    extra = sorted({name for bout in scores.bouts for name in bout.data.row.extra})
+    rows = [_dose_cells(bout, mass) for bout in scores.bouts]
+    shown = [key for key in texts.DOSE if any(row[key] for row in rows)]
+    heads = (*(texts.DOSE[key] for key in shown), *extra)
+    return Table(
+        texts.PAGE["dose"],
+        texts.TABLE["bout"],
+        heads,
+        tuple(
+            TableRow(
+                bout.data.row.bout,
+                (*(Cell(row[key]) for key in shown),
+                 *(Cell(bout.data.row.extra.get(name, "")) for name in extra)),
+            )
+            for bout, row in zip(scores.bouts, rows, strict=True)
+        ),
+    )  # fmt: skip
+
+
+def _dose_cells(bout: BoutResult, mass_kg: float) -> dict[str, str]:
+    row = bout.data.row
+    walked = sum(p.end_s - p.start_s for p in bout.data.passes) or row.end_s - row.start_s
+    return {
+        "hold": say.hold_and_load(row),
+        "load_pct": _blank(100.0 * row.load_kg / mass_kg, 0),
+        "time": _blank(walked, 0),
+        "strides": str(bout.data.strides.start_s.size),
+        "distance": _blank(row.distance_m, 0),
+        "load_time": _blank(row.load_kg * walked, 0),
+        "rpe": _blank(row.rpe_0_10, 0),
+        "pain": _blank(row.pain_0_10, 0),
+        "stop": row.stop_reason,
+        "rest": _blank(row.rest_before_s, 0),
+        "note": row.note,
+    }
+
+
+def _blank(value: float, digits: int) -> str:
+    return number(value, digits) if math.isfinite(value) else ""
+
+
+def quality_table(scores: SessionScores) -> Table | None:
+    """One column a sensor, one row a property."""
+    if not scores.sensors:
+        return None
+    columns = [_quality(sensor) for sensor in scores.sensors]
+    heads = tuple(
+        texts.PLACEMENTS.get(s.recording.placement, s.recording.placement) for s in scores.sensors
+    )
+    rows = tuple(
+        TableRow(label, tuple(Cell(column.get(key, "")) for column in columns))
+        for key, label in texts.QUALITY.items()
+        if any(column.get(key) for column in columns)
+    )
+    return Table(texts.PAGE["quality"], texts.TABLE["sensor"], heads, rows)
+
+
+def _quality(sensor: SensorResult) -> dict[str, str]:
+    recording, fit = sensor.recording, sensor.clock
+    readings = recording.readings
+    bias = ", ".join(number(float(v) * DEG_PER_RAD, 2) for v in sensor.orientation.bias_radps)
+    noise = _noise(sensor, recording.gyr_radps) * DEG_PER_RAD
+    rest = sum(b - a for a, b in sensor.orientation.rest) / recording.rate_hz
+    found = {
+        "rate": number(recording.rate_hz, 1),
+        "duration": number(recording.time_s.size / recording.rate_hz, 1),
+        "clock": number(fit.offset_s, 3),
+        "drift": number(fit.drift_ppm, 0),
+        "clock_sd": number(fit.sd_s, 3),
+        "clock_source": texts.CLOCK_SOURCES.get(fit.source, fit.source),
+        "bias": bias,
+        "bias_sd": number(sensor.orientation.bias_sd_radps * DEG_PER_RAD, 3),
+        "noise": number(noise, 2),
+        "noise_acc": number(_noise(sensor, recording.acc_mps2), 3),
+        "rest": number(rest, 1),
+        "mounted": _mounted(recording.up, recording.out),
+    }
+    return found | _file_quality(readings) | _frame_quality(sensor)
+
+
+def _noise(sensor: SensorResult, signal: FloatArray) -> float:
+    """Standard deviation while still, median of the three axes and of the rests."""
+    parts = [signal[a:b].std(axis=0) for a, b in sensor.orientation.rest if b - a > 1]
+    return float(np.median(parts)) if parts else float("nan")
+
+
+def _mounted(up: str, out: str) -> str:
+    if not up and not out:
+        return texts.MOUNTED_UNKNOWN
+    return texts.MOUNTED.format(up=up or "?", out=out or "?")
+
+
+def _file_quality(readings: tuple[FileReading, ...]) -> dict[str, str]:
+    if not readings:
+        return {}
+    bridged, left = sum(r.n_gaps_bridged for r in readings), sum(r.n_gaps for r in readings)
+    return {
+        "file": ", ".join(dict.fromkeys(r.file for r in readings)),
+        "jitter": number(max(r.jitter_ms for r in readings), 1),
+        "gaps": f"{bridged} / {left}",
+        "longest": number(max(r.longest_gap_s for r in readings), 2),
+        "clipped": number(100.0 * max(r.clipped_frac for r in readings), 2),
+    }
+
+
+def _frame_quality(sensor: SensorResult) -> dict[str, str]:
+    frame = sensor.frame
+    if frame is None:
+        return {}
+    return {
+        "levelled": texts.FRAME_WORDS.get(frame.levelled_in, frame.levelled_in),
+        "forward": texts.FRAME_WORDS.get(frame.forward_source, frame.forward_source),
+        "slope": number(frame.sensor_slope_rad * DEG_PER_RAD),
+    }
+
+
+def understood_tables(scores: SessionScores) -> tuple[Table, ...]:
+    """One table a file: what each column was taken for, and why."""
+    heads = texts.TABLE
+    tables = {}
+    for sensor in scores.sensors:
+        for reading in sensor.recording.readings:
+            rows = tuple(
+                TableRow(c.name, (Cell(c.role), Cell(c.unit), Cell(c.rule)))
+                for c in reading.columns
+            )
+            note = "; ".join(part for part in (reading.layout, reading.time_rule) if part)
+            columns = (heads["role"], heads["unit"], heads["rule"])
+            tables[reading.file] = Table(reading.file, heads["column"], columns, rows, note)
+    return tuple(tables.values())
+
+
+def settings_tables(settings: Settings) -> tuple[Table, ...]:
+    """The version and every setting of the run."""
+    heads = texts.TABLE
+    rows = [TableRow("imucarry", (Cell(__version__),))]
+    for room, values in as_tree(settings).items():
+        rows += [TableRow(f"{room}.{key}", (Cell(_plain(v)),)) for key, v in values.items()]
+    return (Table(texts.PAGE["settings"], heads["setting"], (heads["value"],), tuple(rows)),)
+
+
+def _plain(value: object) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def retest_table(scores: SessionScores) -> Table | None:
+    """Shoulder tests before and after."""
+    if not scores.retest:
+        return None
+    rows = tuple(
+        TableRow(
+            ", ".join(part for part in (found.test, found.side) if part),
+            (
+                Cell(number(found.before_deg)),
+                Cell(number(found.after_deg)),
+                Cell(number(found.change_deg)),
+                Cell(number(found.error_deg)),
+                Cell(found.error_source),
+                Cell(say.retest_finding(found)),
+            ),
+        )
+        for found in scores.retest
+    )
+    heads = tuple(texts.RETEST_TABLE.values())
+    return Table(texts.PAGE["retest"], texts.TABLE["test"], heads, rows)
+
+
+def load_words(kg: float) -> str:
+    """A load with its unit."""
+    return f"{kilograms(kg)} kg"

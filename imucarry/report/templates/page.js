@@ -1,0 +1,105 @@
+"use strict";
+(function () {
+  var words = JSON.parse(document.getElementById("words").textContent);
+  var figures = null;
+  var drawn = new Map();
+
+  function start() {
+    var place = document.querySelector(".controls");
+    if (place) { place.append(button(words.print, function () { window.print(); })); }
+    document.querySelectorAll("figure[data-figure]").forEach(offer);
+    window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw);
+    window.addEventListener("beforeprint", function () {
+      drawn.forEach(function (parts) { parts.close(); });
+    });
+  }
+
+  function button(text, act) {
+    var made = document.createElement("button");
+    made.type = "button";
+    made.textContent = text;
+    made.addEventListener("click", act);
+    return made;
+  }
+
+  function offer(figure) {
+    var still = figure.querySelector("svg.plot");
+    if (!still) { return; }
+    var title = figure.querySelector("h3").textContent;
+    var stage = document.createElement("div");
+    stage.className = "stage";
+    stage.hidden = true;
+    var toggle = button(words.zoom, function () {
+      if (stage.hidden) { open(); } else { close(); }
+    });
+    toggle.className = "closer";
+    toggle.setAttribute("aria-expanded", "false");
+    toggle.setAttribute("aria-label", words.zoom + ": " + title);
+    still.after(stage, toggle);
+
+    function open() {
+      stage.hidden = false;
+      still.classList.add("away");
+      say(words.zoom_close, "true");
+      draw(stage, figure.dataset.figure);
+      drawn.set(stage, { key: figure.dataset.figure, close: close });
+    }
+    function close() {
+      engine().purge(stage);
+      stage.hidden = true;
+      still.classList.remove("away");
+      say(words.zoom, "false");
+      drawn.delete(stage);
+    }
+    function say(text, expanded) {
+      toggle.textContent = text;
+      toggle.setAttribute("aria-expanded", expanded);
+      toggle.setAttribute("aria-label", text + ": " + title);
+    }
+  }
+
+  // The drawing library is only read when someone wants a closer look.
+  function engine() {
+    if (!window.Plotly) {
+      var script = document.createElement("script");
+      script.textContent = document.getElementById("engine").textContent;
+      document.head.append(script);
+    }
+    return window.Plotly;
+  }
+
+  function draw(stage, key) {
+    if (!figures) { figures = JSON.parse(document.getElementById("figure-data").textContent); }
+    var figure = inColour(figures[key], getComputedStyle(document.documentElement));
+    figure.layout.autosize = true;
+    engine().react(stage, figure.data, figure.layout, {
+      responsive: true,
+      displaylogo: false,
+      showSendToCloud: false,
+      showEditInChartStudio: false,
+      plotlyServerURL: "",
+      modeBarButtonsToRemove: ["sendDataToCloud", "select2d", "lasso2d"]
+    });
+  }
+
+  function redraw() {
+    drawn.forEach(function (parts, stage) { draw(stage, parts.key); });
+  }
+
+  // "var(--name)" becomes the colour that the present theme gives it.
+  function inColour(tree, style) {
+    if (typeof tree === "string") {
+      var match = /^var\((--[a-z_]+)\)$/.exec(tree);
+      return match ? style.getPropertyValue(match[1]).trim() : tree;
+    }
+    if (Array.isArray(tree)) { return tree.map(function (v) { return inColour(v, style); }); }
+    if (tree && typeof tree === "object") {
+      var copy = {};
+      Object.keys(tree).forEach(function (k) { copy[k] = inColour(tree[k], style); });
+      return copy;
+    }
+    return tree;
+  }
+
+  start();
+})();

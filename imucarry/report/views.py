@@ -1,0 +1,135 @@
+"""What the templates show: plain records without any logic."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from markupsafe import Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell of a table: a value and, below it, its interval or the reason why it is missing."""
+
+    value: str
+    below: str = ""
+    missing: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """One row; `key` names a definition that its heading links to, "" for none."""
+
+    head: str
+    cells: tuple[Cell, ...]
+    key: str = ""
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a caption; `heads` are the columns after the row's own heading."""
+
+    caption: str
+    corner: str
+    heads: tuple[str, ...]
+    rows: tuple[TableRow, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FigureView:
+    """A picture with everything that stands around it."""
+
+    key: str
+    title: str
+    finding: str
+    caption: str
+    svg: Markup
+    legend: tuple[tuple[Markup, str], ...]
+    table: Table
+
+
+@dataclass(frozen=True, slots=True)
+class FindingView:
+    """One bout in the summary."""
+
+    anchor: str
+    bout: str
+    hold: str
+    mark: str
+    glyph: Markup
+    rotation: str
+    arms: str
+    aim: str
+    reading: str
+    certainty: str
+    strip: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class CheckView:
+    """Something to look at."""
+
+    about: str
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoutView:
+    """One bout's own part of the page."""
+
+    finding: FindingView
+    figures: tuple[FigureView, ...]
+    trace: FigureView | None
+    strides: Table | None
+
+
+@dataclass(frozen=True, slots=True)
+class SketchView:
+    """One plan sketch with its words."""
+
+    svg: Markup
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class DefinitionView:
+    """What a measure means."""
+
+    key: str
+    label: str
+    unit: str
+    definition: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class PageView:
+    """The whole page."""
+
+    title: str
+    who: tuple[tuple[str, str], ...]
+    findings: tuple[FindingView, ...]
+    ladder: tuple[str, ...]
+    checks: tuple[CheckView, ...]
+    more_checks: int
+    figures: tuple[FigureView, ...]
+    ladders: tuple[FigureView, ...]
+    sketches: tuple[SketchView, ...]
+    sketch_caption: str
+    bouts: tuple[BoutView, ...]
+    tables: tuple[Table, ...]
+    retest: Table | None
+    retest_said: tuple[str, ...]
+    earlier: tuple[Table, ...]
+    dose: Table | None
+    quality: Table | None
+    understood: tuple[Table, ...]
+    notes: tuple[CheckView, ...]
+    settings: tuple[Table, ...]
+    definitions: tuple[DefinitionView, ...]
+    cautions: tuple[tuple[str, tuple[str, ...]], ...]
+    interactive: Markup
+    engine: Markup
+    words: dict[str, str] = field(default_factory=dict)

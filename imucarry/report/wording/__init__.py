@@ -1,0 +1,7 @@
+"""Every sentence that a person reads: templates in `texts`, filled by `say` and `terminal`."""
+
+from __future__ import annotations
+
+from imucarry.report.wording.terminal import terminal_lines
+
+__all__ = ["terminal_lines"]

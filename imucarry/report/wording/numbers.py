@@ -1,0 +1,43 @@
+"""Numbers as people read them: rounded by unit, a dash where there is none."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+NONE: Final = "–"  # noqa: RUF001
+DIGITS: Final[dict[str, int]] = {
+    "deg": 1,
+    "deg/s": 0,
+    "s": 3,
+    "%": 1,
+    "{steps}/min": 1,
+    "m/s": 2,
+    "m": 2,
+    "kg": 1,
+    "1": 2,
+}
+UNIT_NAMES: Final[dict[str, str]] = {"{steps}/min": "steps/min", "1": "", "%": "%"}
+
+
+def number(value: float, digits: int = 1) -> str:
+    """A rounded number; a dash when undefined, never "-0"."""
+    if not math.isfinite(value):
+        return NONE
+    shown = f"{value:.{digits}f}"
+    return shown[1:] if float(shown) == 0 and shown.startswith("-") else shown
+
+
+def quantity(value: float, unit: str) -> str:
+    """A number rounded as its unit deserves, without the unit."""
+    return number(value, DIGITS.get(unit, 2))
+
+
+def kilograms(value: float) -> str:
+    """A load: as few digits as it needs."""
+    return f"{value:g}" if math.isfinite(value) else NONE
+
+
+def unit_name(unit: str) -> str:
+    """A UCUM code as people write it."""
+    return UNIT_NAMES.get(unit, unit)

@@ -1,0 +1,223 @@
+"""Sentences: one function for each thing that is said, filled from `texts`."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+
+from imucarry.basics.records import (
+    BoutResult,
+    BoutRow,
+    Estimate,
+    LadderRung,
+    RetestFinding,
+    SessionScores,
+    Side,
+    Strides,
+)
+from imucarry.report.lookup import baseline_value, drop_words, estimate_of, kept_arm, role_of
+from imucarry.report.wording import texts
+from imucarry.report.wording.numbers import kilograms, number
+
+
+def reason(code: str) -> str:
+    """Why something is missing, in words; an unknown code is shown in plain letters."""
+    return texts.REASONS.get(code, code.replace("_", " "))
+
+
+def because(code: str) -> str:
+    """The same as the end of a sentence, or nothing."""
+    return texts.BECAUSE.format(reason=reason(code)) if code else ""
+
+
+def hold_and_load(row: BoutRow) -> str:
+    """ "weight at the side, right, 16 kg"."""
+    load = "" if row.hold == "free" or not math.isfinite(row.load_kg) else kilograms(row.load_kg)
+    parts = [
+        texts.HOLDS.get(row.hold, row.hold),
+        texts.LOADED_SIDES.get(row.loaded_side, row.loaded_side),
+        f"{load} kg" if load else "",
+    ]
+    return ", ".join(part for part in parts if part)
+
+
+def rotation(scores: SessionScores, bout: BoutResult) -> str:
+    """What the sternum did in a bout, in one sentence."""
+    row = bout.data.row
+    finding = bout.comparison.rotation_finding
+    swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
+    kind = "free" if row.hold == "free" else "carry"
+    template = texts.ROTATION[_rotation_key(finding, swung, kept)]
+    why = bout.comparison.finding_because or kept.missing_because
+    if not math.isfinite(swung.value):
+        why = swung.missing_because
+    return template.format(
+        value=number(swung.value),
+        kept=number(kept.value, 0),
+        low=number(kept.ci_low, 0),
+        high=number(kept.ci_high, 0),
+        base=number(baseline_value(scores, bout, "sternum_yaw_range")),
+        base_of=texts.BASE_OF[kind],
+        no_other=texts.NO_OTHER[kind],
+        because=because(why),
+    )
+
+
+def _rotation_key(finding: str, swung: Estimate, kept: Estimate) -> str:
+    if finding == "not_measured":
+        return finding
+    if not math.isfinite(swung.value):
+        return "no_value"
+    if finding == "no_baseline":
+        return finding
+    return finding if math.isfinite(kept.value) else "unclear_no_kept"
+
+
+def arm(bout: BoutResult, side: Side) -> str:
+    """What one arm did in a bout; "" when the wrist had no sensor."""
+    if side not in bout.data.swing:
+        return ""
+    swung = estimate_of(bout, "arm_swing", side)
+    kept = estimate_of(bout, "arm_swing_kept", side)
+    key = "missing" if not math.isfinite(swung.value) else "value"
+    key = "kept" if key == "value" and math.isfinite(kept.value) else key
+    return texts.ARM[key].format(
+        role=texts.ARM_ROLE.get(role_of(bout, side), texts.ARM_ROLE["none"]),
+        side=texts.SIDES[side],
+        value=number(swung.value),
+        kept=number(kept.value, 0),
+        low=number(kept.ci_low, 0),
+        high=number(kept.ci_high, 0),
+        reason=reason(swung.missing_because),
+    )
+
+
+def arms(bout: BoutResult) -> str:
+    """Both arms in one sentence; "" without wrist sensors."""
+    said = "; ".join(words for words in (arm(bout, "left"), arm(bout, "right")) if words)
+    return f"{said[0].upper()}{said[1:]}." if said else ""
+
+
+def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
+    """How sure the finding is: strides counted, interval, where it lies."""
+    counted = texts.CERTAINTY["counted"].format(**stride_counts(bout.data.strides))
+    if bout.data.trunk is None:
+        return ""
+    kept = estimate_of(bout, "yaw_kept")
+    if not math.isfinite(kept.ci_low):
+        return f"{counted}; {texts.CERTAINTY['no_interval']}"
+    words = texts.CERTAINTY["interval"].format(
+        low=number(kept.ci_low, 0), high=number(kept.ci_high, 0)
+    )
+    where = texts.CERTAINTY[_where(kept, reduced_pct, minimal_pct)]
+    lines = where.format(reduced=number(reduced_pct, 0), minimal=number(minimal_pct, 0))
+    return f"{counted}; {words}, {lines}"
+
+
+def _where(kept: Estimate, reduced_pct: float, minimal_pct: float) -> str:
+    if kept.ci_low > reduced_pct:
+        return "above"
+    if kept.ci_high < minimal_pct:
+        return "below_minimal"
+    return "below" if kept.ci_high < reduced_pct else "across"
+
+
+def stride_counts(strides: Strides) -> dict[str, int]:
+    """How many strides there are, count, and were left out."""
+    n_all, n_kept = strides.start_s.size, int(strides.kept_yaw.sum())
+    return {"all": n_all, "kept": n_kept, "out": n_all - n_kept}
+
+
+def left_out(strides: Strides) -> str:
+    """Why strides were left out, with counts; "" when none was."""
+    counts = Counter(
+        word
+        for index in range(strides.start_s.size)
+        if not strides.kept_yaw[index]
+        for word in drop_words(strides, index)
+    )
+    return ", ".join(
+        f"{texts.DROP_REASONS.get(word, word)} ({count})" for word, count in counts.most_common()
+    )
+
+
+def aim_reading(bout: BoutResult) -> str:
+    """What the finding means for the aim of the bout."""
+    reading = bout.aim_reading
+    template = texts.AIM_READINGS.get(reading.code, reading.code.replace("_", " "))
+    if math.isfinite(reading.lighter_kg) and "{lighter}" not in template:
+        template += texts.AIM_LIGHTER
+    return template.format(lighter=kilograms(reading.lighter_kg))
+
+
+def ladder_hold(rung: LadderRung) -> str:
+    """ "weight at the side, right, kettlebell"."""
+    parts = (
+        texts.HOLDS.get(rung.hold, rung.hold),
+        texts.LOADED_SIDES.get(rung.loaded_side, rung.loaded_side),
+        rung.implement,
+    )
+    return ", ".join(part for part in parts if part)
+
+
+def ladder(rung: LadderRung) -> str:
+    """The ladder's answer in one sentence."""
+    hold = ladder_hold(rung)
+    template = texts.LADDER.get(rung.answer)
+    if template is None:
+        return texts.LADDER_OTHER.format(hold=_upper(hold), answer=rung.answer.replace("_", " "))
+    words = template.format(
+        hold=_upper(hold),
+        threshold=number(rung.threshold_pct, 0),
+        heaviest=kilograms(rung.heaviest_kept_kg),
+        next=kilograms(rung.next_kg),
+    )
+    return words + _likely(rung)
+
+
+def _likely(rung: LadderRung) -> str:
+    """The best estimate, where it goes beyond what is certain."""
+    likely, sure = rung.likely_kept_kg, rung.heaviest_kept_kg
+    if not math.isfinite(likely) or likely == sure:
+        return ""
+    return texts.LADDER_LIKELY.format(likely=kilograms(likely))
+
+
+def _upper(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def drop_list(strides: Strides, index: int) -> str:
+    """Why one stride was left out, in words."""
+    words = drop_words(strides, index)
+    return ", ".join(texts.DROP_REASONS.get(word, word) for word in words)
+
+
+def arm_role(bout: BoutResult, side: Side) -> str:
+    """ "free arm", "held arm" or "arm"."""
+    role = role_of(bout, side)
+    return texts.LEGEND["held_arm"] if role == "held" else texts.LEGEND["free_arm"]
+
+
+def n_kept_arm(bout: BoutResult, side: Side) -> int:
+    """How many strides count for an arm."""
+    return int(kept_arm(bout.data.strides, side).sum())
+
+
+def retest_finding(found: RetestFinding) -> str:
+    """Whether a shoulder test changed by more than its own error, in words."""
+    words = texts.RETEST.get(found.finding, found.finding.replace("_", " "))
+    return words.format(
+        test=found.test,
+        side=found.side,
+        change=number(found.change_deg),
+        error=number(found.error_deg),
+        why=found.explanation,
+    )
+
+
+def retest(found: RetestFinding) -> str:
+    """A shoulder test's finding as a sentence."""
+    return texts.RETEST_SAID.format(
+        test=_upper(found.test), side=found.side, finding=retest_finding(found)
+    )
