@@ -1,0 +1,108 @@
+"""The command line as people and programs meet it: help, colours, consoles, interrupts."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import jsonschema
+import pytest
+from command_line import imucarry
+
+from imucarry.cli.app import app
+
+COMMANDS = sorted(app.commands)
+README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_has_help_with_an_example_and_is_in_the_readme(command: str) -> None:
+    done = imucarry(command, "--help")
+    assert done.returncode == 0
+    assert "Example" in done.stdout
+    assert f"imucarry {command}" in done.stdout
+    assert f"imucarry {command}" in README
+
+
+def test_python_dash_m_is_the_same_program() -> None:
+    assert "imucarry" in imucarry("--version").stdout
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "ascii"])
+def test_output_survives_an_old_console(visit: Path, tmp_path: Path, encoding: str) -> None:
+    command = [sys.executable, "-m", "imucarry", "score", str(visit), "--out", str(tmp_path / "o")]
+    environment = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
+    done = subprocess.run(command, env=environment, capture_output=True, check=False)
+    assert done.returncode == 0, done.stderr
+    done.stdout.decode(encoding)
+
+
+def test_no_colour_off_a_terminal() -> None:
+    done = imucarry("nothing")
+    assert done.returncode == 2
+    assert "\x1b" not in done.stderr
+
+
+@pytest.mark.skipif(os.name == "nt", reason="signals of a terminal are sent otherwise on Windows")
+def test_an_interrupt_leaves_nothing_half_written(visit: Path, tmp_path: Path) -> None:
+    code = (
+        "import time; import imucarry.pipeline as p; q = p.run\n"
+        "def slow(*a, **k):\n    print('ready', flush=True); time.sleep(30); return q(*a, **k)\n"
+        "import imucarry.api.session as s; s.run = slow\n"
+        f"from imucarry.cli import run; run(['score', {str(visit)!r}, '--out', 'out'])"
+    )
+    process = subprocess.Popen(
+        [sys.executable, "-c", code],
+        cwd=tmp_path,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+    assert process.stdout is not None
+    assert process.stdout.readline().strip() == "ready"
+    time.sleep(0.1)
+    process.send_signal(signal.SIGINT)
+    _, said = process.communicate(timeout=30)
+    assert process.returncode == 130
+    assert len(said.strip().splitlines()) == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_sources_lists_every_threshold() -> None:
+    from imucarry.basics.evidence import all_evidence
+
+    listed = {row["key"] for row in json.loads(imucarry("sources", "--json").stdout)["sources"]}
+    assert listed == {row.key for row in all_evidence()}
+    assert imucarry("sources", "--room", "nowhere").returncode == 2
+
+
+def test_preview_says_what_it_understood(visit: Path) -> None:
+    done = imucarry("preview", visit / "chest.csv")
+    assert done.returncode == 0, done.stderr
+    assert "m/s^2" in done.stdout
+    document = json.loads(imucarry("preview", visit / "chest.csv", "--json").stdout)
+    jsonschema.validate(document, json.loads(imucarry("schema", "preview").stdout))
+
+
+def test_preview_can_pin_a_session(visit: Path, tmp_path: Path) -> None:
+    for name in ("chest.csv", "left_wrist.csv"):
+        (tmp_path / name).write_bytes((visit / name).read_bytes())
+    names = ("chest.csv", "left_wrist.csv")
+    done = imucarry("preview", *names, "--write-session", ".", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    done = imucarry("score", tmp_path, "--out", tmp_path.parent / f"{tmp_path.name}-out")
+    assert done.returncode == 0, done.stderr
+
+
+def test_retest_reads_a_sheet(visit: Path) -> None:
+    done = imucarry("retest", visit / "rom.csv")
+    assert done.returncode == 0, done.stderr
+    assert done.stdout
+    document = json.loads(imucarry("retest", visit / "rom.csv", "--json", "--mdc", "8").stdout)
+    jsonschema.validate(document, json.loads(imucarry("schema", "retest").stdout))
+    assert all(row["error_deg"] == 8 for row in document["retest"])
