@@ -146,3 +146,20 @@ PITCH_DEPARTS_DEG = Evidence(
     source=ENGINEERING_CHOICE,
     why="A trunk this far from its own standing pitch turns about another axis than upright.",
 )
+
+# --- an arm without a chest sensor -------------------------------------------
+
+CYCLES_TOUCH_FRAC = Evidence(
+    key="measures.cycles_touch_frac",
+    value=0.25,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="An arm's own cycle follows another when it starts this near to its end, in cycles.",
+)
+RATE_TOLERANCE_FRAC = Evidence(
+    key="measures.rate_tolerance_frac",
+    value=0.02,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A sensor set to a rate keeps it to about this much.",
+)

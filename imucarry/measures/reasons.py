@@ -1,0 +1,53 @@
+"""Every reason code of this room with a plain sentence, for page and command line.
+
+``MISSING`` are the reasons why a measure has no value, ``NOTES`` the codes that
+qualify a value that is there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+MISSING: Mapping[str, str] = MappingProxyType(
+    {
+        "no_chest_sensor": "There was no chest sensor, and this measure needs one.",
+        "no_wrist_sensor": "There was no sensor on this wrist.",
+        "too_few_strides": "Too few strides counted for a value that could be trusted.",
+        "held_arm": "Not applicable: the arm held a load.",
+        "not_held": "Not applicable: this arm was not said to hold a load.",
+        "not_loaded": "Not applicable: no load was carried.",
+        "no_loaded_side": "Not applicable: the load was not on one side only.",
+        "load_unknown": "The load in kilograms was not given.",
+        "no_body_mass": "The body mass was not given.",
+        "no_distance": "Neither the length of the lane nor the distance walked was given.",
+        "not_quiet_standing": "There was no quiet standing to measure the posture against.",
+        "rate_too_low": "The chest sensor sampled too slowly to time steps that finely.",
+        "direction_unknown": "It could not be told which way along the swing is forward.",
+        "amplitude_under_floor": "The motion was too small for its timing to mean anything.",
+        "two_to_one": "The arm swung with every step, twice a stride, so it has no one place "
+        "in the stride.",
+        "phase_not_stable": "The timing differed so much between strides that it has no mean.",
+        "not_positive": "The values average zero or less, so no ratio of them exists.",
+    }
+)
+
+NOTES: Mapping[str, str] = MappingProxyType(
+    {
+        "few_strides_for_variability": "Fewer than 50 strides: a spread from so few repeats "
+        "poorly on another day.",
+        "below_timing_noise": "It cannot be told from the scatter of the contact times.",
+        "below_walking_floor": "It is below the walking floor, the part that is not locked to "
+        "the stride: no rotation is claimed.",
+        "no_interval": "A total or a known limit: nothing was averaged, so it has no interval.",
+        "levelled_at_bout_mean": "There was no quiet standing: the sensor was levelled at the "
+        "mean of the bout.",
+        "own_cycles": "There was no chest sensor: the arm's own swings were counted.",
+        "interval_undefined": "The strides differ too much for limits that mean something.",
+    }
+)
+
+
+def explain(code: str) -> str:
+    """Return the sentence of a reason or note code; "" for a code of another room."""
+    return MISSING.get(code) or NOTES.get(code, "")

@@ -1,0 +1,66 @@
+"""From an interval to an `Estimate`, or to the reason why there is none."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import replace
+
+from imucarry.basics.records import Estimate
+from imucarry.basics.statistics import Interval
+
+FULL_TURN_DEG = 360.0
+
+
+def missing(reason: str, n_used: int = 0) -> Estimate:
+    """Return the estimate of what cannot be measured."""
+    return Estimate(n_used=n_used, missing_because=reason)
+
+
+def given(interval: Interval, least: int, *, notes: Iterable[str] = ()) -> Estimate:
+    """Return an interval as an estimate; missing when it rests on fewer strides than `least`."""
+    if interval.n < least:
+        return missing("too_few_strides", interval.n)
+    if not math.isfinite(interval.value):
+        return missing("not_positive", interval.n)
+    codes = tuple(notes)
+    if not math.isfinite(interval.high - interval.low):
+        codes = (*codes, "interval_undefined")
+    return Estimate(interval.value, interval.low, interval.high, interval.n, notes=codes)
+
+
+def total(value: float, n_used: int) -> Estimate:
+    """Return a total or a known limit, which has no interval."""
+    return Estimate(value=value, n_used=n_used, notes=("no_interval",))
+
+
+def scaled(interval: Interval, factor: float) -> Interval:
+    """Return an interval in another unit; a negative factor swaps its limits."""
+    low, high = interval.low * factor, interval.high * factor
+    return replace(
+        interval,
+        value=interval.value * factor,
+        low=min(low, high) if factor < 0 else low,
+        high=max(low, high) if factor < 0 else high,
+        standard_error=interval.standard_error * abs(factor),
+    )
+
+
+def into_turn(interval_deg: Interval) -> Interval:
+    """Return a direction with its value in 0 to 360 deg; the limits move along with it."""
+    if not math.isfinite(interval_deg.value):
+        return interval_deg
+    turns_deg = FULL_TURN_DEG * math.floor(interval_deg.value / FULL_TURN_DEG)
+    return replace(
+        interval_deg,
+        value=interval_deg.value - turns_deg,
+        low=interval_deg.low - turns_deg,
+        high=interval_deg.high - turns_deg,
+    )
+
+
+def with_note(estimate: Estimate, note: str, *, when: bool) -> Estimate:
+    """Add a note to an estimate that has a value."""
+    if not when or estimate.missing_because:
+        return estimate
+    return replace(estimate, notes=(*estimate.notes, note))

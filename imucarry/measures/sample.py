@@ -1,0 +1,99 @@
+"""What the measures of one bout share, prepared once: which strides count, and their order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from imucarry.basics.evidence import measures as evidence
+from imucarry.basics.records import (
+    SIDES,
+    BoolArray,
+    BoutData,
+    FloatArray,
+    IntArray,
+    Side,
+    Strides,
+    StrideSwing,
+)
+from imucarry.basics.settings import MeasureSettings
+from imucarry.basics.statistics import Neighbours, neighbours
+from imucarry.measures.harmonics import stride_harmonic_ratios
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """Strides that count: their rows, shape (K,), and which follow each other."""
+
+    rows: IntArray
+    order: Neighbours
+
+
+@dataclass(frozen=True, slots=True)
+class BoutSample:
+    """One bout, ready to be measured.
+
+    Attributes
+    ----------
+    data : BoutData
+    settings : MeasureSettings
+    timing, yaw : Kept
+    arms : mapping of Side to Kept
+        An entry for each worn wrist; without a chest sensor the arm's own cycles.
+    harmonic_ratio, improved_harmonic_ratio : ndarray, shape (K, 3)
+        Of the strides kept for timing, along forward, left, up.
+    """
+
+    data: BoutData
+    settings: MeasureSettings
+    timing: Kept
+    yaw: Kept
+    arms: Mapping[Side, Kept]
+    harmonic_ratio: FloatArray
+    improved_harmonic_ratio: FloatArray
+
+
+def prepare(data: BoutData, settings: MeasureSettings) -> BoutSample:
+    """Find which strides of a bout count for what, and what several measures share."""
+    strides = data.strides
+    timing = kept_strides(strides, strides.kept_timing)
+    arms = {side: _kept_arm(data, side) for side in SIDES if side in data.swing}
+    ratio, improved = np.empty((0, 3)), np.empty((0, 3))
+    if data.trunk is not None and timing.rows.size:
+        ratio, improved = stride_harmonic_ratios(
+            data.trunk.acc_mps2,
+            data.trunk.rate_hz,
+            strides.start_s[timing.rows] - data.trunk.time_s[0],
+            strides.end_s[timing.rows] - data.trunk.time_s[0],
+        )
+    yaw = kept_strides(strides, strides.kept_yaw)
+    return BoutSample(data, settings, timing, yaw, arms, ratio, improved)
+
+
+def kept_strides(strides: Strides, mask: BoolArray) -> Kept:
+    """Return the strides that a mask of shape (S,) picks, with their order."""
+    rows = np.flatnonzero(mask)
+    return Kept(rows, neighbours(strides.pass_number[rows], strides.stride_in_pass[rows]))
+
+
+def kept_arm_mask(strides: Strides, side: Side) -> BoolArray:
+    """Return which strides count for an arm, shape (S,)."""
+    return strides.kept_left_arm if side == "left" else strides.kept_right_arm
+
+
+def _kept_arm(data: BoutData, side: Side) -> Kept:
+    if data.trunk is not None:
+        return kept_strides(data.strides, kept_arm_mask(data.strides, side))
+    return own_cycles(data.swing[side])
+
+
+def own_cycles(swing: StrideSwing) -> Kept:
+    """Return an arm's own cycles in their order: one follows another when it starts at its end."""
+    rows = np.flatnonzero(np.isfinite(swing.range_rad))
+    start, end = swing.start_s[rows], swing.end_s[rows]
+    late_frac = np.abs(start[1:] - end[:-1]) / (end[:-1] - start[:-1])
+    breaks = late_frac > evidence.CYCLES_TOUCH_FRAC.value
+    run = np.concatenate((np.zeros(min(rows.size, 1)), np.cumsum(breaks)))
+    return Kept(rows, neighbours(run, np.arange(rows.size)))

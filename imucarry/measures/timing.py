@@ -1,0 +1,173 @@
+"""Cadence, stride and step times, speed."""
+
+from __future__ import annotations
+
+import math
+
+from imucarry.basics.evidence import measures as evidence
+from imucarry.basics.evidence.row import COMMON_PRACTICE
+from imucarry.basics.records import Estimate, FloatArray, Side
+from imucarry.basics.statistics import Interval, mean_interval
+from imucarry.measures.measure import Measure
+from imucarry.measures.results import given, missing, total
+from imucarry.measures.sample import BoutSample
+
+STEPS_A_STRIDE_PER_MINUTE = 120.0
+
+
+def stride_times(sample: BoutSample) -> FloatArray:
+    """Return the stride times of the strides kept for timing, shape (K,) [s]."""
+    rows = sample.timing.rows
+    times: FloatArray = sample.data.strides.end_s[rows] - sample.data.strides.start_s[rows]
+    return times
+
+
+def step_times(sample: BoutSample, side: Side) -> FloatArray:
+    """Return the step times that end with a foot's contact, shape (K,) [s]."""
+    strides = sample.data.strides
+    times = strides.left_step_time_s if side == "left" else strides.right_step_time_s
+    return times[sample.timing.rows]
+
+
+def mean_stride_time(sample: BoutSample) -> Interval:
+    """Return the mean stride time [s] with its interval."""
+    return mean_interval(stride_times(sample), sample.timing.order)
+
+
+def stride_time(sample: BoutSample, least: int) -> Estimate:
+    """Mean time from a left contact to the next."""
+    if sample.data.trunk is None:
+        return missing("no_chest_sensor")
+    return given(mean_stride_time(sample), least)
+
+
+def cadence(sample: BoutSample, least: int) -> Estimate:
+    """Steps per minute: two a mean stride time."""
+    if sample.data.trunk is None:
+        return missing("no_chest_sensor")
+    time = mean_stride_time(sample)
+    if time.n < least:
+        return missing("too_few_strides", time.n)
+    low, value, high = (
+        STEPS_A_STRIDE_PER_MINUTE / limit if limit > 0.0 else math.nan
+        for limit in (time.high, time.value, time.low)
+    )
+    return given(Interval(value, low, high, n=time.n), least)
+
+
+def step_time(sample: BoutSample, side: Side, least: int) -> Estimate:
+    """Mean time from the other foot's contact to this foot's."""
+    if sample.data.trunk is None:
+        return missing("no_chest_sensor")
+    return given(mean_interval(step_times(sample, side), sample.timing.order), least)
+
+
+def walked_m(sample: BoutSample) -> float:
+    """Return the distance walked [m]: as given, else a lane a pass; NaN when unknown."""
+    given_m = sample.data.row.distance_m
+    lanes_m = sample.data.lane_m * len(sample.data.passes)
+    return given_m if math.isfinite(given_m) else lanes_m
+
+
+def walked_s(sample: BoutSample) -> float:
+    """Return the time spent in passes [s]: without turns and standing."""
+    return math.fsum(item.end_s - item.start_s for item in sample.data.passes)
+
+
+def distance(sample: BoutSample, least: int) -> Estimate:
+    """Distance walked in the bout."""
+    walked = walked_m(sample)
+    if not math.isfinite(walked):
+        return missing("no_distance")
+    if math.isnan(sample.data.row.distance_m) and sample.data.trunk is None:
+        return missing("no_chest_sensor")
+    return total(walked, int(sample.data.strides.start_s.size))
+
+
+def speed(sample: BoutSample, least: int) -> Estimate:
+    """Mean speed over the passes."""
+    if sample.data.trunk is None:
+        return missing("no_chest_sensor")
+    if not math.isfinite(walked_m(sample)):
+        return missing("no_distance")
+    if walked_s(sample) <= 0.0:
+        return missing("too_few_strides")
+    return total(walked_m(sample) / walked_s(sample), int(sample.data.strides.start_s.size))
+
+
+def stride_length(sample: BoutSample, least: int) -> Estimate:
+    """Mean stride length: mean speed times mean stride time."""
+    pace, time = speed(sample, least), mean_stride_time(sample)
+    if pace.missing_because:
+        return pace
+    if time.n < least:
+        return missing("too_few_strides", time.n)
+    return total(pace.value * time.value, time.n)
+
+
+MEAN = evidence.LEAST_STRIDES_MEAN
+
+TIMING: tuple[Measure, ...] = (
+    Measure(
+        "cadence",
+        "Cadence",
+        "{steps}/min",
+        "Steps per minute over the kept strides: 120 divided by the mean stride time.",
+        COMMON_PRACTICE,
+        MEAN,
+        "timing",
+        whole=cadence,
+    ),
+    Measure(
+        "stride_time",
+        "Stride time",
+        "s",
+        "Time from a left contact to the next left contact; mean of the kept strides.",
+        COMMON_PRACTICE,
+        MEAN,
+        "timing",
+        whole=stride_time,
+    ),
+    Measure(
+        "step_time",
+        "Step time",
+        "s",
+        "Time from the other foot's contact to this foot's; mean of the kept strides.",
+        COMMON_PRACTICE,
+        MEAN,
+        "timing",
+        sides="feet",
+        by_side=step_time,
+    ),
+    Measure(
+        "distance",
+        "Distance",
+        "m",
+        "Distance walked: as given for the bout, else the length of the lane for each pass.",
+        COMMON_PRACTICE,
+        evidence.LEAST_COUNT,
+        "timing",
+        whole=distance,
+    ),
+    Measure(
+        "speed",
+        "Speed",
+        "m/s",
+        "Distance walked divided by the time spent in passes, turns left out; only where a "
+        "distance or the lane is given.",
+        COMMON_PRACTICE,
+        evidence.LEAST_COUNT,
+        "timing",
+        whole=speed,
+    ),
+    Measure(
+        "stride_length",
+        "Stride length",
+        "m",
+        "Mean speed times mean stride time; only where a distance or the lane is given.",
+        COMMON_PRACTICE,
+        MEAN,
+        "timing",
+        whole=stride_length,
+    ),
+)
