@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from imucarry.basics.errors import SettingsError
-from imucarry.basics.evidence import carry, measures, passes, walk
+from imucarry.basics.evidence import carry, measures, motion, passes, walk
 
 # Fewer values have no spread.
 MINIMUM_STRIDES = 3
@@ -32,6 +32,31 @@ class ReaderSettings:
 @dataclass(frozen=True, slots=True)
 class MotionSettings:
     """Orientation, rest, bias and clocks."""
+
+    filter: str = motion.FILTER.value
+    gyro_sample: str = motion.GYRO_SAMPLE.value
+    tilt_time_constant_s: float = motion.TILT_TIME_CONSTANT_S.value
+    bias_prior_degps: float = motion.BIAS_PRIOR_DEGPS.value
+    large_bias_degps: float = motion.LARGE_BIAS_DEGPS.value
+    split_gap_s: float = motion.SPLIT_GAP_S.value
+    rest_shortest_s: float = motion.REST_SHORTEST_S.value
+    rest_gyr_degps: float = motion.REST_GYR_DEGPS.value
+    rest_acc_mps2: float = motion.REST_ACC_MPS2.value
+
+    def __post_init__(self) -> None:
+        if self.filter not in motion.FILTERS.value:
+            raise ValueError(f"filter must be one of {', '.join(motion.FILTERS.value)}")
+        if self.gyro_sample not in motion.GYRO_SAMPLES.value:
+            raise ValueError(f"gyro_sample must be one of {', '.join(motion.GYRO_SAMPLES.value)}")
+        for name in (
+            "tilt_time_constant_s",
+            "bias_prior_degps",
+            "rest_shortest_s",
+            "rest_gyr_degps",
+            "rest_acc_mps2",
+        ):
+            if not getattr(self, name) > 0:
+                raise ValueError(f"{name} must be positive")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,165 @@
+"""The stages of the whole-recording estimator, and the choice of a filter."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from imucarry.basics.errors import SettingsError
+from imucarry.basics.evidence import motion as evidence
+from imucarry.basics.records import (
+    FloatArray,
+    IndexRanges,
+    Notice,
+    Orientation,
+    Recording,
+    require_finite,
+)
+from imucarry.basics.settings import MotionSettings
+from imucarry.basics.units import DEG_PER_RAD
+from imucarry.motion import rotations, signals
+from imucarry.motion.orientation.bias import fit_bias
+from imucarry.motion.orientation.integrate import Blocks, correct, integrate
+from imucarry.motion.orientation.level import smooth, undo_bias, upright
+
+FILTERS = evidence.FILTERS.value
+
+
+def estimate_orientation(recording: Recording, settings: MotionSettings) -> Orientation:
+    """Estimate the orientation of one sensor over its whole recording.
+
+    Parameters
+    ----------
+    recording : Recording
+        N samples.
+    settings : MotionSettings
+        ``filter`` "levelled" (see `level_recording`), "madgwick" or "mahony".
+
+    Returns
+    -------
+    Orientation
+        ``quat`` of shape (N, 4), sensor to world, world z up. The heading starts
+        where the sensor's own axes stand and drifts with what is left of the bias.
+
+    Raises
+    ------
+    ValueError
+        If a sample is NaN or infinite, or there is none.
+    SettingsError
+        If the filter is unknown.
+    """
+    require_finite(recording.acc_mps2, "acc_mps2")
+    require_finite(recording.gyr_radps, "gyr_radps")
+    if recording.time_s.size == 0:
+        raise ValueError("a recording without samples has no orientation")
+    if settings.filter == "levelled":
+        return level_recording(recording, settings)
+    if settings.filter in FILTERS:
+        from imucarry.motion.orientation.forward_only import run_forward
+
+        return run_forward(recording, settings)
+    raise SettingsError(f"unknown filter {settings.filter!r}; known: {', '.join(FILTERS)}")
+
+
+def level_recording(recording: Recording, settings: MotionSettings) -> Orientation:
+    """Estimate orientation and bias from the whole recording at once, without lag.
+
+    Notes
+    -----
+    1. Integrate the angular rate; turn the acceleration into the frame that results,
+       which drifts slowly; take means ten times a second (`integrate`).
+    2. Find rest, and fit the bias (`fit_bias`).
+    3. Take the bias out of the means (`undo_bias`).
+    4. Smooth the acceleration both ways in time: the vertical (`smooth`).
+    5. Stand it upright without turning about it (`upright`).
+    6. Apply 3 and 5 to every sample (`correct`).
+    """
+    quat, blocks = integrate(
+        recording.acc_mps2,
+        recording.gyr_radps,
+        rate_hz=recording.rate_hz,
+        block_rate_hz=evidence.BLOCK_RATE_HZ.value,
+        gyro_sample=settings.gyro_sample,
+    )
+    weight, parts = usable_blocks(recording, blocks, settings.split_gap_s)
+    still = signals.still_blocks(
+        blocks.acc_mps2,
+        blocks.gyr_radps,
+        block_rate_hz=blocks.rate_hz,
+        shortest_s=settings.rest_shortest_s,
+        gyr_sd_degps=settings.rest_gyr_degps,
+        acc_sd_mps2=settings.rest_acc_mps2,
+    ) & (weight > 0)
+    bias_radps, bias_sd_radps = fit_bias(blocks, still, weight, parts, settings)
+    correct(quat, _correction(blocks, bias_radps, weight, parts, settings), blocks.n_samples)
+    rest = tuple((a * blocks.n_samples, b * blocks.n_samples) for a, b in signals.ranges_of(still))
+    return Orientation(
+        quat=quat,
+        bias_radps=bias_radps,
+        bias_sd_radps=bias_sd_radps,
+        rest=rest,
+        notices=_notices(recording, bias_radps, parts, settings),
+    )
+
+
+def _correction(
+    blocks: Blocks,
+    bias_radps: FloatArray,
+    weight: FloatArray,
+    parts: IndexRanges,
+    settings: MotionSettings,
+) -> FloatArray:
+    """Return the rotations from the drifting to the upright frame, shape (K, 4)."""
+    unbiased = undo_bias(blocks.to_world, bias_radps, blocks.rate_hz)
+    vertical = smooth(
+        rotations.rotate(unbiased, blocks.acc_world_mps2),
+        rate_hz=blocks.rate_hz,
+        time_constant_s=settings.tilt_time_constant_s,
+        weight=weight,
+        parts=parts,
+    )
+    return rotations.multiply(upright(vertical), unbiased)
+
+
+def usable_blocks(
+    recording: Recording, blocks: Blocks, split_gap_s: float
+) -> tuple[FloatArray, IndexRanges]:
+    """Return the usable share of each block, shape (K,), and the parts between long gaps."""
+    n_blocks = blocks.gyr_radps.shape[0]
+    if not recording.gaps:
+        return np.ones(n_blocks), ((0, n_blocks),)
+    filled = signals.mask_of(recording.gaps, recording.time_s.size)
+    weight = 1 - signals.block_means(filled.astype(np.float64), blocks.n_samples)
+    long_gaps = [
+        (start + stop) // (2 * blocks.n_samples)
+        for start, stop in recording.gaps
+        if (stop - start) / recording.rate_hz > split_gap_s
+    ]
+    edges = sorted({0, n_blocks, *(middle for middle in long_gaps if 0 < middle < n_blocks)})
+    return weight, tuple(zip(edges[:-1], edges[1:], strict=True))
+
+
+def _notices(
+    recording: Recording, bias_radps: FloatArray, parts: IndexRanges, settings: MotionSettings
+) -> tuple[Notice, ...]:
+    notices = []
+    largest_degps = float(np.abs(bias_radps).max()) * DEG_PER_RAD
+    if largest_degps > settings.large_bias_degps:
+        notices.append(
+            Notice(
+                code="large_gyro_bias",
+                message=f"the gyroscope of the {recording.placement} sensor is off by "
+                f"{largest_degps:.1f} deg/s; it was taken out, but the sensor may need care",
+                where=recording.placement,
+                severity="check",
+            )
+        )
+    if len(parts) > 1:
+        notices.append(
+            Notice(
+                code="levelled_in_parts",
+                message=f"long gaps cut the recording of the {recording.placement} sensor into "
+                f"{len(parts)} parts; headings before and after a gap cannot be compared",
+                where=recording.placement,
+            )
+        )
+    return tuple(notices)

@@ -1,0 +1,108 @@
+"""From a drifting frame to one whose z axis is up: gravity, smoothed both ways in time."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from imucarry.basics.records import FloatArray, IndexRanges
+from imucarry.motion import rotations, signals
+
+UP = np.array([[0.0, 0.0, 1.0]])
+# Below this share of usable samples nearby, a smoothed mean is no longer formed from them.
+_LEAST_SHARE = 1e-3
+
+
+def smooth(
+    x: FloatArray,
+    *,
+    rate_hz: float,
+    time_constant_s: float,
+    weight: FloatArray,
+    parts: IndexRanges,
+) -> FloatArray:
+    """Low-pass each part of a signal alone, without lag, samples of no weight left out.
+
+    Parameters
+    ----------
+    x : ndarray, shape (K, ...) [any]
+    rate_hz : float [Hz]
+    time_constant_s : float [s]
+        Of a second-order Butterworth filter, run forwards and backwards.
+    weight : ndarray, shape (K,) [1]
+    parts : index ranges
+        Of rows; together they cover all.
+
+    Returns
+    -------
+    ndarray, shape (K, ...) [as `x`]
+    """
+    cutoff_hz = math.sqrt(2) / (2 * math.pi * time_constant_s)
+    answer = np.empty_like(x)
+    columns = (-1, *(1,) * (x.ndim - 1))
+    for start, stop in parts:
+        part, share = x[start:stop], weight[start:stop]
+        if share.all():
+            answer[start:stop] = signals.low_pass(part, rate_hz=rate_hz, cutoff_hz=cutoff_hz)
+            continue
+        below = signals.low_pass(share, rate_hz=rate_hz, cutoff_hz=cutoff_hz)
+        above = signals.low_pass(
+            part * share.reshape(columns), rate_hz=rate_hz, cutoff_hz=cutoff_hz
+        )
+        answer[start:stop] = above / np.maximum(below, _LEAST_SHARE).reshape(columns)
+    return answer
+
+
+def upright(gravity: FloatArray) -> FloatArray:
+    """Return rotations that stand a moving vertical upright without turning about it.
+
+    Parameters
+    ----------
+    gravity : ndarray, shape (K, 3) [any]
+        Direction of the vertical in the drifting frame.
+
+    Returns
+    -------
+    ndarray, shape (K, 4) [1]
+
+    Notes
+    -----
+    The first is the shortest arc from the vertical to z. Each next one first takes
+    the vertical back by the shortest arc to where it was, and so on to the first:
+    carried along like this (parallel transport) the correction has no part about
+    the vertical, however far the frame has drifted.
+    """
+    unit = gravity / np.sqrt((gravity * gravity).sum(axis=1, keepdims=True))
+    back = rotations.shortest_arc(unit, np.concatenate([UP, unit[:-1]]))
+    return rotations.from_pair(rotations.running_product(rotations.as_pair(back)))
+
+
+def undo_bias(to_world: FloatArray, bias_radps: FloatArray, rate_hz: float) -> FloatArray:
+    """Return the rotations that take a constant bias out after integration.
+
+    Parameters
+    ----------
+    to_world : ndarray, shape (K, 3, 3) [1]
+        Mean rotation matrix of each block, sensor to drifting frame.
+    bias_radps : ndarray, shape (3,) [rad/s]
+    rate_hz : float [Hz]
+        Of the blocks.
+
+    Returns
+    -------
+    ndarray, shape (K, 4) [1]
+        At the middle of each block, to be multiplied from the left.
+
+    Notes
+    -----
+    With ``q' = q (rate) / 2`` and the true ``p' = p (rate - bias) / 2``, the
+    correction ``c = p q*`` obeys ``c' = -c (R bias) / 2``, R the matrix of q: the
+    bias, seen in the drifting frame, integrated backwards. No approximation is made
+    but that R is replaced by its means.
+    """
+    turn = (to_world @ bias_radps) * (-0.5 / rate_hz)
+    between = turn.copy()  # half of the block before, half of this one
+    between[1:] += turn[:-1]
+    step = rotations.from_rotation_vector(between)
+    return rotations.from_pair(rotations.running_product(rotations.as_pair(step)))

@@ -1,0 +1,263 @@
+"""Zero-phase filters, block means and rest, without a signal-processing import.
+
+The filters multiply the spectrum by the squared magnitude of a Butterworth
+filter, which is what running that filter forwards and backwards does, and so
+have neither lag nor start-up. At both ends the signal is continued by its
+mirror image.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+
+from imucarry.basics.evidence import motion as evidence
+from imucarry.basics.records import BoolArray, FloatArray, IndexRanges
+from imucarry.basics.units import RAD_PER_DEG
+
+# Signals longer than this are filtered in overlapping windows, to bound the memory.
+_WINDOW = 1 << 17
+# Mirror length in periods of the lowest cut-off: the answer has died away by then.
+_MIRROR_PERIODS = 2.0
+
+Response = Callable[[FloatArray], FloatArray]
+
+
+# --- filters -------------------------------------------------------------------
+
+
+def low_pass(x: FloatArray, *, rate_hz: float, cutoff_hz: float, order: int = 2) -> FloatArray:
+    """Smooth a signal without lag.
+
+    Parameters
+    ----------
+    x : ndarray, shape (N, ...) [any]
+        Time runs along the first axis.
+    rate_hz : float [Hz]
+    cutoff_hz : float [Hz]
+        Where the gain of both directions together is one half.
+    order : int
+        Of the Butterworth filter that runs once each way.
+
+    Returns
+    -------
+    ndarray, shape (N, ...) [as `x`]
+    """
+    return apply_response(
+        x,
+        lambda f_hz: butterworth_gain(f_hz, cutoff_hz, order),
+        rate_hz=rate_hz,
+        slowest_hz=cutoff_hz,
+    )
+
+
+def high_pass(x: FloatArray, *, rate_hz: float, cutoff_hz: float, order: int = 2) -> FloatArray:
+    """Remove the slow part of a signal without lag; as `low_pass` otherwise."""
+    return np.asarray(x - low_pass(x, rate_hz=rate_hz, cutoff_hz=cutoff_hz, order=order))
+
+
+def band_pass(
+    x: FloatArray, *, rate_hz: float, low_hz: float, high_hz: float, order: int = 2
+) -> FloatArray:
+    """Keep the part of a signal between two frequencies, without lag; as `low_pass` otherwise."""
+    return apply_response(
+        x,
+        lambda f_hz: (
+            butterworth_gain(f_hz, high_hz, order) * (1 - butterworth_gain(f_hz, low_hz, order))
+        ),
+        rate_hz=rate_hz,
+        slowest_hz=low_hz,
+    )
+
+
+def butterworth_gain(f_hz: FloatArray, cutoff_hz: float, order: int) -> FloatArray:
+    """Return the squared magnitude of an analogue Butterworth low-pass at each frequency."""
+    return np.asarray(1 / (1 + (f_hz / cutoff_hz) ** (2 * order)))
+
+
+def apply_response(
+    x: FloatArray, response: Response, *, rate_hz: float, slowest_hz: float
+) -> FloatArray:
+    """Multiply the spectrum of a signal by a real response.
+
+    Parameters
+    ----------
+    x : ndarray, shape (N, ...) [any]
+    response : callable
+        Gain at each of an array of frequencies [Hz].
+    rate_hz : float [Hz]
+    slowest_hz : float [Hz]
+        Lowest corner of the response; it sets how far the signal is mirrored.
+
+    Returns
+    -------
+    ndarray, shape (N, ...) [as `x`]
+    """
+    x = np.asarray(x, dtype=np.float64)
+    margin = math.ceil(_MIRROR_PERIODS * rate_hz / slowest_hz)
+    window = max(_WINDOW, 8 * margin)
+    if x.shape[0] <= window:
+        return _filter_window(x, response, rate_hz, margin)
+    answer = np.empty_like(x)
+    for start in range(0, x.shape[0], window):
+        stop = min(start + window, x.shape[0])
+        first, last = max(start - margin, 0), min(stop + margin, x.shape[0])
+        part = _filter_window(x[first:last], response, rate_hz, margin)
+        answer[start:stop] = part[start - first : stop - first]
+    return answer
+
+
+def _filter_window(x: FloatArray, response: Response, rate_hz: float, margin: int) -> FloatArray:
+    n = x.shape[0]
+    mirror = min(margin, n - 1)
+    length = fast_length(n + 2 * mirror)
+    padded = np.zeros((length, *x.shape[1:]))
+    padded[mirror : mirror + n] = x
+    padded[:mirror] = x[mirror:0:-1]
+    padded[mirror + n : n + 2 * mirror] = x[-2 : -mirror - 2 : -1]
+    padded[n + 2 * mirror :] = padded[n + 2 * mirror - 1]
+    gain = response(np.fft.rfftfreq(length, 1 / rate_hz))
+    spectrum = np.fft.rfft(padded, axis=0)
+    spectrum *= gain.reshape(-1, *(1,) * (x.ndim - 1))
+    return np.fft.irfft(spectrum, length, axis=0)[mirror : mirror + n]
+
+
+def fast_length(n: int) -> int:
+    """Return the least length of at least `n` that has no prime factor above 5."""
+    best = 1 << max(n - 1, 1).bit_length()
+    five = 1
+    while five < best:
+        three = five
+        while three < best:
+            rest = -(-n // three)
+            best = min(best, three << max(rest - 1, 0).bit_length())
+            three *= 3
+        five *= 5
+    return best
+
+
+# --- block means ---------------------------------------------------------------
+
+
+def block_means(x: FloatArray, n_block: int) -> FloatArray:
+    """Average blocks of `n_block` samples; a remainder at the end is left out.
+
+    Parameters
+    ----------
+    x : ndarray, shape (N, ...) [any]
+    n_block : int
+
+    Returns
+    -------
+    ndarray, shape (N // n_block, ...) [as `x`]
+    """
+    n_blocks = x.shape[0] // n_block
+    grouped = x[: n_blocks * n_block].reshape(n_blocks, n_block, -1)
+    # An explicit sum over the few samples of a block is faster than a mean along an inner axis.
+    total = grouped[:, 0].copy()
+    for index in range(1, n_block):
+        total += grouped[:, index]
+    total /= n_block
+    return total.reshape(n_blocks, *x.shape[1:])
+
+
+def block_length(n_samples: int, rate_hz: float, block_rate_hz: float) -> int:
+    """Return the samples of a block so that blocks come at about `block_rate_hz`."""
+    return max(1, min(n_samples, round(rate_hz / block_rate_hz)))
+
+
+# --- rest ----------------------------------------------------------------------
+
+
+def find_rest(
+    acc_mps2: FloatArray,
+    gyr_radps: FloatArray,
+    *,
+    rate_hz: float,
+    shortest_s: float = evidence.REST_SHORTEST_S.value,
+    gyr_sd_degps: float = evidence.REST_GYR_DEGPS.value,
+    acc_sd_mps2: float = evidence.REST_ACC_MPS2.value,
+) -> IndexRanges:
+    """Find where a sensor is still, or its wearer stands quietly.
+
+    Parameters
+    ----------
+    acc_mps2, gyr_radps : ndarray, shape (N, 3) [m/s^2], [rad/s]
+    rate_hz : float [Hz]
+    shortest_s : float [s]
+        Shortest rest.
+    gyr_sd_degps, acc_sd_mps2 : float [deg/s], [m/s^2]
+        Largest standard deviation, three axes together, of 0.1 s means within `shortest_s`.
+
+    Returns
+    -------
+    index ranges
+        Half-open, in samples.
+
+    Notes
+    -----
+    1. Means over 0.1 s take out the noise of the sensor, whatever its rate.
+    2. The standard deviation in each window of the shortest length tells rest
+       from motion; means are not judged, as a bias is not known yet.
+    3. Every sample of a window that is still is rest.
+    """
+    n_block = block_length(gyr_radps.shape[0], rate_hz, evidence.BLOCK_RATE_HZ.value)
+    still = still_blocks(
+        block_means(acc_mps2, n_block),
+        block_means(gyr_radps, n_block),
+        block_rate_hz=rate_hz / n_block,
+        shortest_s=shortest_s,
+        gyr_sd_degps=gyr_sd_degps,
+        acc_sd_mps2=acc_sd_mps2,
+    )
+    return tuple((start * n_block, stop * n_block) for start, stop in ranges_of(still))
+
+
+def still_blocks(
+    acc_mps2: FloatArray,
+    gyr_radps: FloatArray,
+    *,
+    block_rate_hz: float,
+    shortest_s: float,
+    gyr_sd_degps: float,
+    acc_sd_mps2: float,
+) -> BoolArray:
+    """Tell for each block of `find_rest`, shape (K,), whether it belongs to a rest."""
+    n_window = max(2, math.ceil(shortest_s * block_rate_hz))
+    n_blocks = gyr_radps.shape[0]
+    if n_blocks < n_window:
+        return np.zeros(n_blocks, dtype=np.bool_)
+    scaled = np.concatenate(
+        [gyr_radps / (gyr_sd_degps * RAD_PER_DEG), acc_mps2 / acc_sd_mps2], axis=1
+    )
+    # About its mean, so that the difference of running sums keeps its digits.
+    scaled -= scaled.mean(axis=0)
+    mean = _running_means(scaled, n_window)
+    variance = _running_means(scaled * scaled, n_window) - mean * mean
+    is_still = (variance[:, :3].sum(axis=1) < 1) & (variance[:, 3:].sum(axis=1) < 1)
+    edges = np.zeros(n_blocks + 1, dtype=np.int64)
+    edges[: is_still.size] += is_still
+    edges[n_window : n_window + is_still.size] -= is_still
+    return np.asarray(np.cumsum(edges)[:n_blocks] > 0)
+
+
+def _running_means(x: FloatArray, n_window: int) -> FloatArray:
+    sums = np.zeros((x.shape[0] + 1, x.shape[1]))
+    np.cumsum(x, axis=0, out=sums[1:])
+    return (sums[n_window:] - sums[:-n_window]) / n_window
+
+
+def ranges_of(mask: BoolArray) -> IndexRanges:
+    """Return the half-open index ranges where a mask, shape (N,), is true."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], mask, [False]])))
+    return tuple((int(a), int(b)) for a, b in edges.reshape(-1, 2))
+
+
+def mask_of(ranges: IndexRanges, n_samples: int) -> BoolArray:
+    """Return a mask of shape (N,) that is true inside index ranges."""
+    mask = np.zeros(n_samples, dtype=np.bool_)
+    for start, stop in ranges:
+        mask[start:stop] = True
+    return mask
