@@ -29,26 +29,51 @@ def own_cycles(arm: ArmMotion, settings: WalkSettings) -> tuple[FloatArray, Floa
     """
     if arm.time_s.size < 2 * arm.rate_hz * evidence.STRIDE_SHORTEST_S.value:
         return np.empty(0), np.empty(0)
-    low_hz, high_hz = evidence.ARM_BAND_HZ.value
-    rates = band_pass(arm.gyr_world_radps, arm.rate_hz, low_hz, high_hz)
-    acc = band_pass(arm.acc_world_mps2, arm.rate_hz, low_hz, high_hz)
+    rates = _band(arm.gyr_world_radps, arm.rate_hz, evidence.ARM_BAND_HZ.value)
+    acc = _band(arm.acc_world_mps2, arm.rate_hz, evidence.ARM_BAND_HZ.value)
     edges = [
         _cycle_edges(arm.time_s[a:b], rates[a:b], acc[a:b], arm.rate_hz)
         for a, b in _walking_stretches(rates, arm)
     ]
-    starts = [item[:-1] for item in edges if item.size > 1]
-    ends = [item[1:] for item in edges if item.size > 1]
-    if not starts:
+    spans = [_regular(_trimmed(item, settings.trim_strides)) for item in edges if item.size > 1]
+    if not spans:
         return np.empty(0), np.empty(0)
-    return np.concatenate(starts), np.concatenate(ends)
+    both = np.concatenate(spans)
+    return both[:, 0], both[:, 1]
+
+
+def _trimmed(edges: FloatArray, n_trim: int) -> FloatArray:
+    """Leave out the first and last cycles of a stretch that has enough of them."""
+    enough = edges.size - 1 - 2 * n_trim >= evidence.CYCLES_LEAST.value
+    return edges[n_trim : edges.size - n_trim] if enough else edges
+
+
+def _regular(edges: FloatArray) -> FloatArray:
+    """Return the cycles, shape (S, 2), without those in which a mark was missed or false."""
+    length = np.diff(edges)
+    low, high = evidence.CYCLE_LENGTH_FRAC.value
+    usual = np.median(length)
+    return np.column_stack([edges[:-1], edges[1:]])[
+        (length > low * usual) & (length < high * usual)
+    ]
 
 
 def _walking_stretches(rates: FloatArray, arm: ArmMotion) -> IndexRanges:
-    """Return where the arm's rate in the band lasts, as index ranges."""
-    power = low_pass(np.sum(rates**2, axis=1), arm.rate_hz, evidence.ARM_LASTS_HZ.value)
+    """Return where the arm's rate in the band lasts, as index ranges.
+
+    Within what moves at all, a stretch is where the arm moves about as much as
+    it does in most of it: that cuts off the start and the stop.
+    """
+    power = low_pass(
+        np.sum(rates**2, axis=1), rate_hz=arm.rate_hz, cutoff_hz=evidence.ARM_LASTS_HZ.value
+    )
     level = (evidence.ARM_MOVES_DEGPS.value * RAD_PER_DEG) ** 2
     least = int(2 * evidence.STRIDE_SHORTEST_S.value * arm.rate_hz)
-    return tuple((a, b) for a, b in _runs((power > level) & arm.usable) if b - a >= least)
+    found: list[tuple[int, int]] = []
+    for a, b in _runs((power > level) & arm.usable):
+        full = power[a:b] > evidence.ARM_FULL_FRAC.value * np.median(power[a:b])
+        found += [(a + c, a + d) for c, d in _runs(full) if d - c >= least]
+    return tuple(found)
 
 
 def _runs(marks: BoolArray) -> IndexRanges:
@@ -65,8 +90,8 @@ def _cycle_edges(
     if not np.isfinite(period_s):
         return np.empty(0)
     main = rates @ np.linalg.eigh(rates.T @ rates)[1][:, -1]
-    band = evidence.CYCLE_BAND_FRAC.value
-    slow = band_pass(main, rate_hz, band[0] / period_s, band[1] / period_s)
+    low, high = evidence.CYCLE_BAND_FRAC.value
+    slow = _band(main, rate_hz, (low / period_s, high / period_s))
     if _rms(slow) < evidence.CYCLE_LEAST_FRAC.value * _rms(main):
         return np.arange(time_s[0], time_s[-1], period_s)
     rising = np.flatnonzero((slow[:-1] < 0.0) & (slow[1:] >= 0.0))
@@ -89,7 +114,7 @@ def stride_period(signals: FloatArray, rate_hz: float) -> float:
     last = min(int(evidence.STRIDE_LONGEST_S.value * rate_hz), int(0.75 * n_samples))
     lags = np.arange(max(first, 1), last)
     peaks = lags[(repeat[lags] > repeat[lags - 1]) & (repeat[lags] >= repeat[lags + 1])]
-    if not peaks.size:
+    if not peaks.size or repeat[peaks].max() < evidence.REPEAT_LEAST.value:
         return float("nan")
     best = int(peaks[repeat[peaks] >= evidence.REPEAT_FRAC.value * repeat[peaks].max()][0])
     twice = peaks[np.abs(peaks - 2 * best) <= 0.1 * best]
@@ -97,6 +122,10 @@ def stride_period(signals: FloatArray, rate_hz: float) -> float:
     if is_short and twice.size and repeat[twice].max() >= evidence.TWICE_FRAC.value * repeat[best]:
         best = int(twice[np.argmax(repeat[twice])])
     return best / rate_hz
+
+
+def _band(x: FloatArray, rate_hz: float, edges_hz: tuple[float, float]) -> FloatArray:
+    return band_pass(x, rate_hz=rate_hz, low_hz=edges_hz[0], high_hz=edges_hz[1])
 
 
 def _rms(values: FloatArray) -> float:

@@ -16,7 +16,7 @@ from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
 from imucarry.motion.signals import low_pass
 from imucarry.walk.stride_grid import ComplexArray, harmonic, sample, stride_times
-from imucarry.walk.trunk import turned
+from imucarry.walk.trunk import smooth_heading, turned
 
 UP = np.array([0.0, 0.0, 1.0])
 BODY_RIGHT_RAD = -np.pi / 2.0
@@ -71,7 +71,7 @@ def slow_heading(arm: ArmMotion, trunk: TrunkMotion | None) -> FloatArray:
     level = np.linalg.eigh(down.T @ down)[1][:, 0]
     ahead = rotate(arm.quat, level)
     heading = np.unwrap(np.arctan2(ahead[:, 1], ahead[:, 0]))
-    return low_pass(heading, arm.rate_hz, evidence.HEADING_CUTOFF_HZ.value)
+    return smooth_heading(heading, arm.rate_hz)
 
 
 def forearm_axis(
@@ -108,7 +108,7 @@ def _walking_and_standing(
     nth = np.searchsorted(np.sort(start_s), arm.time_s, side="right") - 1
     walking = (nth >= 0) & (arm.time_s < np.sort(end_s)[np.maximum(nth, 0)])
     speed = np.linalg.norm(arm.gyr_world_radps, axis=1)
-    calm = low_pass(speed, arm.rate_hz, evidence.STANDING_CUTOFF_HZ.value)
+    calm = low_pass(speed, rate_hz=arm.rate_hz, cutoff_hz=evidence.STANDING_CUTOFF_HZ.value)
     still = calm < evidence.STANDING_RATE_DEGPS.value * RAD_PER_DEG
     return walking & arm.usable, still & ~walking & arm.usable
 
@@ -180,15 +180,15 @@ def swing_plane(
 
     Notes
     -----
-    1. The rate about the long axis (pronation) is taken out, of the rest the
-       horizontal part is kept.
+    1. The walk's own turn and the rate about the long axis (pronation) are
+       taken out, of the rest the horizontal part is kept.
     2. Its stride- and step-rate harmonics give a 2 x 2 covariance; the normal is
        its first axis.
     3. The free walk's normal, or else the body's right, is added with the weight
        of a small swing: an arm that hardly moves takes that plane, one that
        swings keeps its own.
     """
-    rates = turned(_without_pronation(arm, axis), -course)
+    rates = turned(_without_pronation(arm, axis, course), -course)
     coefficients = np.stack(
         [harmonic(sample(times[used], arm.time_s, rates[:, :2]), order) for order in (1, 2)]
     )
@@ -206,14 +206,20 @@ def swing_plane(
         plane_source="own motion" if moves else prior_source,
         direction_source=direction,
         walk_rad=walk_rad,
-        rate_radps=float(np.sqrt(max(normal @ own @ normal, 0.0))),
+        rate_radps=float(np.sqrt(max(float(normal @ own @ normal), 0.0))),
     )
 
 
-def _without_pronation(arm: ArmMotion, axis: FloatArray) -> FloatArray:
+def _without_pronation(arm: ArmMotion, axis: FloatArray, course: FloatArray) -> FloatArray:
+    """Return the rate without the walk's own turn and without that about the long axis."""
+    rates = arm.gyr_world_radps - _rate(course, arm.rate_hz)[:, None] * UP
     long_axis = rotate(arm.quat, axis)
-    along = np.sum(arm.gyr_world_radps * long_axis, axis=1, keepdims=True)
-    return np.asarray(arm.gyr_world_radps - along * long_axis)
+    return np.asarray(rates - np.sum(rates * long_axis, axis=1, keepdims=True) * long_axis)
+
+
+def _rate(course: FloatArray, rate_hz: float) -> FloatArray:
+    least = 2  # samples that a difference needs
+    return np.gradient(course) * rate_hz if course.size >= least else np.zeros_like(course)
 
 
 def _covariance(coefficients: ComplexArray) -> FloatArray:

@@ -21,7 +21,6 @@ from imucarry.basics.records import (
 from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import conjugate, rotate
-from imucarry.motion.signals import low_pass
 from imucarry.walk.arm_cycles import own_cycles
 from imucarry.walk.arm_plane import (
     UP,
@@ -43,7 +42,7 @@ from imucarry.walk.stride_grid import (
     stride_times,
     window_times,
 )
-from imucarry.walk.trunk import in_ranges, turned, window_slices
+from imucarry.walk.trunk import in_ranges, smooth_angles, turned, window_slices
 
 AXES = {"x": 0, "y": 1, "z": 2}
 
@@ -129,7 +128,7 @@ def stride_swing(
     """
     start_s, end_s, used = _spans(arm, strides, settings)
     times = stride_times(start_s, end_s)
-    whole = quarters_usable(times, arm.time_s, arm.usable).all(axis=1)
+    whole = np.asarray(quarters_usable(times, arm.time_s, arm.usable).all(axis=1))
     course = slow_heading(arm, trunk)
     axis, axis_source = forearm_axis(arm, start_s, end_s, free_normal)
     walk_rad = walk_heading(arm, trunk, course, start_s[used & whole], end_s[used & whole])
@@ -266,7 +265,7 @@ def _angle_in_plane(
     world = turned(rotate(arm.quat, axis), -course)
     forward = np.cross(UP, normal)
     angle = np.unwrap(np.arctan2(world @ forward, -world[:, 2]))
-    return low_pass(angle, arm.rate_hz, settings.angle_cutoff_hz)
+    return smooth_angles(angle, arm.rate_hz, settings)
 
 
 def _vertical(arm: ArmMotion, start_s: FloatArray, end_s: FloatArray) -> FloatArray:

@@ -63,8 +63,8 @@ def trunk_motion(
     lean = np.arctan2(left[:, 2], up[:, 2])
     pitch = -np.arcsin(np.clip(forward[:, 2], -1.0, 1.0))
     rate_hz = recording.rate_hz
-    angles = low_pass(np.column_stack([yaw, lean, pitch]), rate_hz, settings.angle_cutoff_hz)
-    heading = low_pass(yaw, rate_hz, evidence.HEADING_CUTOFF_HZ.value)
+    angles = smooth_angles(np.column_stack([yaw, lean, pitch]), rate_hz, settings)
+    heading = smooth_heading(yaw, rate_hz)
     acc = rotate(quat, recording.acc_mps2[padded]) - [0.0, 0.0, STANDARD_GRAVITY_MPS2]
     gyr = rotate(quat, recording.gyr_radps[padded] - orientation.bias_radps)
     return TrunkMotion(
@@ -80,6 +80,23 @@ def trunk_motion(
         clipped=in_ranges(recording.clipped, padded)[inside],
         levelled_in=frame.levelled_in,
     )
+
+
+def smooth_angles(angles: FloatArray, rate_hz: float, settings: WalkSettings) -> FloatArray:
+    """Take the ringing of soft tissue and strap out of angles, shape (N, ...)."""
+    return _low_pass(angles, rate_hz, settings.angle_cutoff_hz)
+
+
+def smooth_heading(heading: FloatArray, rate_hz: float) -> FloatArray:
+    """Return the slow part of a heading, shape (N,): that of the walk."""
+    return _low_pass(heading, rate_hz, evidence.HEADING_CUTOFF_HZ.value)
+
+
+def _low_pass(x: FloatArray, rate_hz: float, cutoff_hz: float) -> FloatArray:
+    if x.shape[0] == 0 or cutoff_hz >= rate_hz / 2.0:
+        return x
+    order = evidence.ANGLE_FILTER_ORDER.value
+    return low_pass(x, rate_hz=rate_hz, cutoff_hz=cutoff_hz, order=order)
 
 
 def window_slices(time_s: FloatArray, window: Window, margin_s: float) -> tuple[slice, slice]:

@@ -169,7 +169,7 @@ def forward_lead(trunk: TrunkMotion) -> float:
     low_hz, high_hz = evidence.STEP_BAND_HZ.value
     if trunk.time_s.size < trunk.rate_hz / low_hz:
         return 0.0
-    acc = band_pass(trunk.acc_mps2, trunk.rate_hz, low_hz, high_hz)
+    acc = band_pass(trunk.acc_mps2, rate_hz=trunk.rate_hz, low_hz=low_hz, high_hz=high_hz)
     spectrum = np.fft.rfft(acc[:, [0, 2]], axis=0)
     shared = np.sum(spectrum[:, 0] * np.conj(spectrum[:, 1]))
     power = np.sqrt(np.prod(np.sum(np.abs(spectrum) ** 2, axis=0)))

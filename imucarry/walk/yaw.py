@@ -42,7 +42,7 @@ def stride_yaw(trunk: TrunkMotion, strides: Strides, settings: WalkSettings) -> 
     curve[strides.turning] = np.nan
     swing, step = harmonic(curve, 1), harmonic(curve, 2)
     rate = slope(curve, strides.end_s - strides.start_s)
-    whole = usable[:, 4:8].all(axis=1)
+    whole = np.asarray(usable[:, 4:8].all(axis=1))
     lean, pitch = (
         _where(whole, sample(times[:, OWN], trunk.time_s, angle))
         for angle in (trunk.lean_rad, trunk.pitch_rad)

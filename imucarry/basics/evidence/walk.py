@@ -20,6 +20,13 @@ ANGLE_CUTOFF_HZ = Evidence(
     source=COMMON_PRACTICE,
     why="Keeps six harmonics of a stride rate of 1 Hz; soft tissue and strap ring at 8 to 15 Hz.",
 )
+ANGLE_FILTER_ORDER = Evidence(
+    key="walk.angle_filter_order",
+    value=4,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Steep enough to keep the third stride harmonic whole and to stop ringing above 8 Hz.",
+)
 HEADING_CUTOFF_HZ = Evidence(
     key="walk.heading_cutoff_hz",
     value=0.3,
@@ -131,6 +138,27 @@ ARM_MOVES_DEGPS = Evidence(
     source=ENGINEERING_CHOICE,
     why="Below it a forearm is as still as in standing, and no cycle can be told.",
 )
+ARM_FULL_FRAC = Evidence(
+    key="walk.arm_full_frac",
+    value=0.3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Squared rate against its median from which the arm swings fully: about half the rate.",
+)
+CYCLES_LEAST = Evidence(
+    key="walk.cycles_least",
+    value=3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A walk of two or three seconds has no cycle to spare for its start and stop.",
+)
+CYCLE_LENGTH_FRAC = Evidence(
+    key="walk.cycle_length_frac",
+    value=(0.6, 1.5),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A cycle this much shorter or longer than the walk's median has a mark missed or too many.",
+)
 STRIDE_SHORTEST_S = Evidence(
     key="walk.stride_shortest_s",
     value=0.5,
@@ -151,6 +179,13 @@ STEP_LONGEST_S = Evidence(
     unit="s",
     source=ENGINEERING_CHOICE,
     why="A period up to this long may be a step; a longer one is a stride.",
+)
+REPEAT_LEAST = Evidence(
+    key="walk.repeat_least",
+    value=0.3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Correlation of an arm's motion with itself a stride later from which it has cycles.",
 )
 REPEAT_FRAC = Evidence(
     key="walk.repeat_frac",
