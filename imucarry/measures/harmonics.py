@@ -22,6 +22,8 @@ from imucarry.basics.records import FloatArray
 SIDEWAYS = 1
 # Linear interpolation keeps 95 % and more of a harmonic that has this many samples.
 SAMPLES_A_HARMONIC = 4
+# Few enough for the processor's cache and for a day's walking in little memory.
+STRIDES_AT_ONCE = 64
 
 
 def stride_harmonic_ratios(
@@ -45,37 +47,50 @@ def stride_harmonic_ratios(
     """
     samples = rate_hz * float(np.median(end_s - start_s))
     n_harmonics = min(evidence.N_HARMONICS.value, int(samples / SAMPLES_A_HARMONIC))
-    n_points = 1 << int(np.ceil(np.log2(max(samples, 2.0 * n_harmonics + 2.0))))
-    strides = resampled(acc_mps2, rate_hz, start_s, end_s, n_points)
-    lines = np.abs(np.fft.rfft(strides, axis=1))[:, 1 : n_harmonics // 2 * 2 + 1]
+    n_lines = n_harmonics // 2 * 2
+    n_points = 1 << int(np.ceil(np.log2(max(samples, 2.0 * n_lines + 2.0))))
+    axes = np.ascontiguousarray(acc_mps2.T)
+    lines = np.empty((3, start_s.size, n_lines))
+    for first in range(0, start_s.size, STRIDES_AT_ONCE):
+        part = slice(first, first + STRIDES_AT_ONCE)
+        strides = resampled(axes, rate_hz, start_s[part], end_s[part], n_points)
+        lines[:, part] = np.abs(np.fft.rfft(strides)[:, :, 1 : n_lines + 1])
     return _ratios(lines)
 
 
 def resampled(
-    signal: FloatArray, rate_hz: float, start_s: FloatArray, end_s: FloatArray, n_points: int
+    axes: FloatArray, rate_hz: float, start_s: FloatArray, end_s: FloatArray, n_points: int
 ) -> FloatArray:
-    """Return each stride at `n_points` equal steps, its end left out; shape (K, n_points, 3)."""
+    """Return each stride at `n_points` equal steps, its end left out.
+
+    Parameters
+    ----------
+    axes : ndarray, shape (A, N)
+    start_s, end_s : ndarray, shape (K,) [s]
+        From the first sample on.
+
+    Returns
+    -------
+    ndarray, shape (A, K, n_points)
+        Linearly interpolated.
+    """
     phase = np.arange(n_points) / n_points
     place = (start_s[:, None] + (end_s - start_s)[:, None] * phase) * rate_hz
-    before = np.clip(place.astype(np.int64), 0, signal.shape[0] - 2)
-    weight = (place - before)[:, :, None]
-    low = signal[before]
-    stretched: FloatArray = low + weight * (signal[before + 1] - low)
+    before = np.clip(place.astype(np.int64), 0, axes.shape[1] - 2)
+    low = axes[:, before]
+    stretched: FloatArray = low + (place - before) * (axes[:, before + 1] - low)
     return stretched
 
 
 def _ratios(lines: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Return both ratios from the amplitudes of harmonics 1, 2, ..., shape (K, H, 3)."""
-    odd, even = lines[:, 0::2], lines[:, 1::2]
-    odd_sum, even_sum = odd.sum(axis=1), even.sum(axis=1)
-    odd_power, even_power = (odd**2).sum(axis=1), (even**2).sum(axis=1)
-    for by_step, by_stride in ((even_sum, odd_sum), (even_power, odd_power)):
-        by_step[:, SIDEWAYS], by_stride[:, SIDEWAYS] = (
-            by_stride[:, SIDEWAYS].copy(),
-            by_step[:, SIDEWAYS].copy(),
-        )
+    """Return both ratios from the amplitudes of harmonics 1, 2, ..., shape (3, K, H)."""
+    odd, even = lines[:, :, 0::2], lines[:, :, 1::2]
+    intrinsic, extrinsic = even.sum(axis=2), odd.sum(axis=2)
+    own, other = (even**2).sum(axis=2), (odd**2).sum(axis=2)
+    for by_step, by_stride in ((intrinsic, extrinsic), (own, other)):
+        by_step[SIDEWAYS], by_stride[SIDEWAYS] = by_stride[SIDEWAYS], by_step[SIDEWAYS].copy()
     with np.errstate(divide="ignore", invalid="ignore"):
-        ratio = even_sum / odd_sum
-        improved = 100.0 * even_power / (even_power + odd_power)
+        ratio = intrinsic / extrinsic
+        improved = 100.0 * own / (own + other)
     ratio[~np.isfinite(ratio)] = np.nan
-    return ratio, improved
+    return ratio.T, improved.T

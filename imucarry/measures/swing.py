@@ -102,18 +102,18 @@ def curve_regularity(curves: FloatArray, adjacent: BoolArray, run: IntArray) -> 
     Notes
     -----
     Unbiased autocorrelation at a lag of one stride, over the pairs that exist: mean
-    product / mean power. The interval is formed on Fisher's z scale.
+    product / mean power of the pairs, so that it stays within -1 and 1.
+    The interval is formed on Fisher's z scale.
     """
     first = np.flatnonzero(adjacent)
     products = (curves[first] * curves[first + 1]).mean(axis=1)
     power = (curves**2).mean(axis=1)
-    used = np.zeros(power.size, dtype=bool)
-    used[first], used[first + 1] = True, True
-    mean_power = float(power[used].mean())
+    of_pair = 0.5 * (power[first] + power[first + 1])
+    mean_power = float(of_pair.mean())
     if mean_power == 0.0:
         return Interval(n=int(first.size))
     value = float(products.mean()) / mean_power
-    influence = (products - value * 0.5 * (power[first] + power[first + 1])) / mean_power
+    influence = (products - value * of_pair) / mean_power
     return on_z_scale(influence_interval(value, influence, neighbours(run[first], first)))
 
 

@@ -10,17 +10,28 @@ from __future__ import annotations
 
 from imucarry.basics.records import SIDES, BoutData, Score
 from imucarry.basics.settings import MeasureSettings
+from imucarry.measures.coordination import COORDINATION, PERTURBED
+from imucarry.measures.dose import DOSE
 from imucarry.measures.measure import Measure
+from imucarry.measures.regularity import REGULARITY
 from imucarry.measures.roles import arm_role
 from imucarry.measures.rotation import ROTATION
 from imucarry.measures.sample import BoutSample, prepare
 from imucarry.measures.swing import SWING
+from imucarry.measures.symmetry import SYMMETRY
 from imucarry.measures.timing import TIMING
+from imucarry.measures.variability import SPREAD
 
 MEASURES: tuple[Measure, ...] = (
     *ROTATION,
     *SWING,
     *TIMING,
+    *SPREAD,
+    *REGULARITY,
+    *SYMMETRY,
+    *COORDINATION,
+    *PERTURBED,
+    *DOSE,
 )
 
 

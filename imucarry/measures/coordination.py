@@ -1,0 +1,318 @@
+"""When arms and sternum swing in the stride, and against each other."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from imucarry.basics.evidence import measures as evidence
+from imucarry.basics.evidence.row import ENGINEERING_CHOICE
+from imucarry.basics.records import Estimate, FloatArray, Side
+from imucarry.basics.statistics import (
+    Interval,
+    circular_difference,
+    circular_interval,
+    normal_quantile,
+    resultant_interval,
+    share_interval,
+)
+from imucarry.basics.units import DEG_PER_RAD
+from imucarry.measures.asymmetry import contact_phase_deg
+from imucarry.measures.measure import Measure
+from imucarry.measures.results import given, into_turn, missing, scaled
+from imucarry.measures.roles import arm_role
+from imucarry.measures.rotation import yaw_too_small
+from imucarry.measures.sample import BoutSample, Kept, kept_arm_mask, kept_strides
+from imucarry.measures.swing import direction_missing
+from imucarry.measures.timing import mean_stride_time
+
+FULL_TURN_DEG = 360.0
+
+
+# --- what swings how often ---------------------------------------------------
+
+
+def at_step_rate(sample: BoutSample, side: Side) -> FloatArray:
+    """Return for each kept stride of an arm whether it swings mainly at step rate.
+
+    Returns
+    -------
+    ndarray, shape (K,)
+        1.0 at step rate, 0.0 at stride rate, NaN where neither is known.
+    """
+    swing, rows = sample.data.swing[side], sample.arms[side].rows
+    stride, step = swing.amplitude_rad[rows], swing.step_amplitude_rad[rows]
+    return np.where(np.isfinite(stride + step), (step > stride).astype(float), np.nan)
+
+
+def swing_missing(sample: BoutSample, side: Side) -> str:
+    """Return why an arm's place in the stride cannot be told, "" when it can."""
+    because = direction_missing(sample, side)
+    if because:
+        return because
+    swing, rows = sample.data.swing[side], sample.arms[side].rows
+    both = np.stack([swing.amplitude_rad[rows], swing.step_amplitude_rad[rows]])
+    known = both[:, np.isfinite(both).all(axis=0)]
+    if known.shape[1] == 0:
+        return ""
+    stride_deg, step_deg = 2.0 * DEG_PER_RAD * known.mean(axis=1)
+    least_deg = sample.settings.least_phase_arm_deg
+    if max(stride_deg, step_deg) < least_deg:
+        return "amplitude_under_floor"
+    if (known[1] > known[0]).mean() > evidence.STEP_RATE_SHARE.value:
+        return "two_to_one"
+    return "" if stride_deg >= least_deg else "amplitude_under_floor"
+
+
+def arm_step_frequency_ratio(sample: BoutSample, side: Side, least: int) -> Estimate:
+    """Arm swings a stride: 1 with the opposite leg, 2 with every step."""
+    if side not in sample.arms:
+        return missing("no_wrist_sensor")
+    if sample.data.trunk is None:
+        return missing("no_chest_sensor")
+    swing, kept = sample.data.swing[side], sample.arms[side]
+    larger = np.maximum(swing.amplitude_rad, swing.step_amplitude_rad)[kept.rows]
+    known = larger[np.isfinite(larger)]
+    if known.size < least:
+        return missing("too_few_strides", int(known.size))
+    if 2.0 * DEG_PER_RAD * float(known.mean()) < sample.settings.least_phase_arm_deg:
+        return missing("amplitude_under_floor", int(known.size))
+    share = share_interval(at_step_rate(sample, side), kept.order)
+    once_more = replace(share, value=1 + share.value, low=1 + share.low, high=1 + share.high)
+    return given(once_more, least)
+
+
+# --- phases ------------------------------------------------------------------
+
+
+def with_clock(interval_deg: Interval, sample: BoutSample, side: Side) -> Interval:
+    """Widen the interval of a phase by what the wrist's clock may be off the chest's."""
+    clock_s = sample.data.clock_sd_s.get(side, 0.0)
+    stride_s = mean_stride_time(sample).value
+    level = 0.5 + evidence.INTERVAL_LEVEL.value / 2.0
+    clock_deg = normal_quantile(level) * FULL_TURN_DEG * clock_s / stride_s
+    if not math.isfinite(clock_deg):
+        return interval_deg
+    reach_deg = math.hypot(interval_deg.high - interval_deg.value, clock_deg)
+    value = interval_deg.value
+    return replace(interval_deg, low=value - reach_deg, high=value + reach_deg)
+
+
+def phase_estimate(interval: Interval, least: int) -> Estimate:
+    """Return a phase, or `phase_not_stable` where its interval is undefined."""
+    if interval.n >= least and not math.isfinite(interval.high):
+        return missing("phase_not_stable", interval.n)
+    return given(interval, least)
+
+
+def chest_and_arm_missing(sample: BoutSample, side: Side) -> str:
+    """Return why an arm cannot be timed against the stride, "" when it can."""
+    if arm_role(sample.data.row, side) == "held":
+        return "held_arm"
+    return "no_chest_sensor" if sample.data.trunk is None else swing_missing(sample, side)
+
+
+def arm_step_phase(sample: BoutSample, side: Side, least: int) -> Estimate:
+    """Circular mean of when in the stride the forearm is farthest forward, 0 to 360."""
+    because = chest_and_arm_missing(sample, side)
+    if because:
+        return missing(because)
+    kept = sample.arms[side]
+    found = circular_interval(sample.data.swing[side].phase_rad[kept.rows], kept.order)
+    return phase_estimate(with_clock(into_turn(scaled(found, DEG_PER_RAD)), sample, side), least)
+
+
+def arm_step_consistency(sample: BoutSample, side: Side, least: int) -> Estimate:
+    """Resultant length of the forearm's phase to the steps."""
+    because = chest_and_arm_missing(sample, side)
+    if because:
+        return missing(because)
+    kept = sample.arms[side]
+    return given(
+        resultant_interval(sample.data.swing[side].phase_rad[kept.rows], kept.order), least
+    )
+
+
+def sternum_step_consistency(sample: BoutSample, least: int) -> Estimate:
+    """Resultant length of the sternum's phase to the steps."""
+    if sample.data.yaw is None:
+        return missing("no_chest_sensor")
+    found = resultant_interval(sample.data.yaw.phase_rad[sample.yaw.rows], sample.yaw.order)
+    if found.n >= least and yaw_too_small(sample):
+        return missing("amplitude_under_floor", found.n)
+    return given(found, least)
+
+
+def arm_sternum_missing(sample: BoutSample, side: Side) -> str:
+    """Return why arm and sternum cannot be timed against each other, "" when they can."""
+    because = chest_and_arm_missing(sample, side)
+    if because or not np.isfinite(_arm_less_sternum(sample, side)[1]).any():
+        return because
+    return "amplitude_under_floor" if yaw_too_small(sample) else ""
+
+
+def _arm_less_sternum(sample: BoutSample, side: Side) -> tuple[Kept, FloatArray]:
+    """Return the strides kept for both and the arm's phase less the sternum's [rad]."""
+    strides, yaw = sample.data.strides, sample.data.yaw
+    kept = kept_strides(strides, strides.kept_yaw & kept_arm_mask(strides, side))
+    if yaw is None:
+        return kept, np.full(kept.rows.size, np.nan)
+    arm = sample.data.swing[side].phase_rad[kept.rows]
+    return kept, circular_difference(arm, yaw.phase_rad[kept.rows])
+
+
+def arm_sternum_phase(sample: BoutSample, side: Side, least: int) -> Estimate:
+    """Circular mean of the free arm's phase less the sternum's, -180 to 180."""
+    because = arm_sternum_missing(sample, side)
+    if because:
+        return missing(because)
+    kept, difference = _arm_less_sternum(sample, side)
+    found = scaled(circular_interval(difference, kept.order), DEG_PER_RAD)
+    return phase_estimate(with_clock(found, sample, side), least)
+
+
+def arm_sternum_consistency(sample: BoutSample, side: Side, least: int) -> Estimate:
+    """Resultant length of the free arm's phase less the sternum's."""
+    because = arm_sternum_missing(sample, side)
+    if because:
+        return missing(because)
+    kept, difference = _arm_less_sternum(sample, side)
+    return given(resultant_interval(difference, kept.order), least)
+
+
+def arm_opposite_leg_share(sample: BoutSample, side: Side, least: int) -> Estimate:
+    """Share of strides in which the arm is farthest forward near the opposite contact."""
+    because = chest_and_arm_missing(sample, side)
+    if because:
+        return missing(because)
+    kept, strides = sample.arms[side], sample.data.strides
+    rows = kept.rows
+    contact_deg = contact_phase_deg(
+        strides.start_s[rows], strides.right_contact_s[rows], strides.end_s[rows]
+    )
+    opposite_deg = contact_deg if side == "left" else np.zeros(rows.size)
+    arm_deg = sample.data.swing[side].phase_rad[rows] * DEG_PER_RAD
+    apart = circular_difference(arm_deg / DEG_PER_RAD, opposite_deg / DEG_PER_RAD) * DEG_PER_RAD
+    near = np.abs(apart) <= evidence.OPPOSITE_LEG_WITHIN_DEG.value
+    holds = np.where(np.isfinite(apart), near.astype(float), np.nan)
+    return given(scaled(share_interval(holds, kept.order), 100.0), least)
+
+
+MEAN = evidence.LEAST_STRIDES_MEAN
+PHASE_SOURCE = (
+    "phase of the main harmonic after Lamoth et al. 2002, Gait Posture 16:101-114; circular "
+    "statistics after Mardia & Jupp 2000"
+)
+
+COORDINATION: tuple[Measure, ...] = (
+    Measure(
+        "arm_sternum_phase",
+        "Arm against sternum",
+        "deg",
+        "When the free forearm is farthest forward, less when the sternum faces farthest "
+        "left, in degrees of the stride, -180 to 180; circular mean of the stride-rate "
+        "harmonics. In usual walking near 0 for the right arm and 180 for the left.",
+        PHASE_SOURCE,
+        MEAN,
+        "coordination",
+        sides="arms",
+        by_side=arm_sternum_phase,
+    ),
+    Measure(
+        "arm_sternum_consistency",
+        "Arm against sternum, consistency",
+        "1",
+        "How alike the timing of free forearm and sternum is from stride to stride: "
+        "resultant length, 1 alike, 0 spread out.",
+        PHASE_SOURCE,
+        MEAN,
+        "coordination",
+        sides="arms",
+        by_side=arm_sternum_consistency,
+    ),
+    Measure(
+        "arm_step_phase",
+        "When the arm is farthest forward",
+        "deg",
+        "Place in the stride where the free forearm is farthest forward: 0 at left contact, "
+        "360 a stride; circular mean.",
+        PHASE_SOURCE,
+        MEAN,
+        "coordination",
+        sides="arms",
+        by_side=arm_step_phase,
+    ),
+    Measure(
+        "arm_step_consistency",
+        "Arm against steps, consistency",
+        "1",
+        "How alike the timing of the free forearm to the steps is from stride to stride: "
+        "resultant length, 1 alike, 0 spread out.",
+        PHASE_SOURCE,
+        MEAN,
+        "coordination",
+        sides="arms",
+        by_side=arm_step_consistency,
+    ),
+    Measure(
+        "sternum_step_consistency",
+        "Sternum against steps, consistency",
+        "1",
+        "How alike the timing of the sternum to the steps is from stride to stride: "
+        "resultant length, 1 alike, 0 spread out.",
+        PHASE_SOURCE,
+        MEAN,
+        "coordination",
+        whole=sternum_step_consistency,
+    ),
+    Measure(
+        "arm_opposite_leg_share",
+        "Arm swings with the opposite leg",
+        "%",
+        "Share of strides in which the free forearm is farthest forward within a quarter "
+        "stride of the opposite foot's contact.",
+        ENGINEERING_CHOICE,
+        MEAN,
+        "coordination",
+        sides="arms",
+        by_side=arm_opposite_leg_share,
+    ),
+    Measure(
+        "arm_step_frequency_ratio",
+        "Arm swings a stride",
+        "1",
+        "How often the forearm swings in a stride: 1 with the opposite leg, 2 with every "
+        "step; between them when strides differ.",
+        "after Wagenaar & van Emmerik 2000 (quoted); engineering choice",
+        MEAN,
+        "coordination",
+        sides="arms",
+        by_side=arm_step_frequency_ratio,
+    ),
+)
+
+PERTURBED: tuple[Measure, ...] = (
+    Measure(
+        "yaw_path_spread_ratio",
+        "Spread of rotation, load on elastic",
+        "1",
+        "Stride-to-stride spread of the sternum's path with the load on elastic, over that "
+        "with the same load hung still. More or less spread is neither good nor bad.",
+        ENGINEERING_CHOICE,
+        MEAN,
+        "perturbed",
+    ),
+    Measure(
+        "arm_path_spread_ratio",
+        "Spread of arm path, load on elastic",
+        "1",
+        "Stride-to-stride spread of the forearm's path with the load on elastic, over that "
+        "with the same load hung still. More or less spread is neither good nor bad.",
+        ENGINEERING_CHOICE,
+        MEAN,
+        "perturbed",
+        sides="arms",
+    ),
+)

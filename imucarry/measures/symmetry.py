@@ -1,0 +1,334 @@
+"""Left against right: step times, arm swings, phase coordination."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from imucarry.basics.evidence import measures as evidence
+from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE
+from imucarry.basics.records import SIDES, Estimate
+from imucarry.basics.statistics import (
+    Interval,
+    log_ratio_interval,
+    mean_interval,
+    paired_log_ratio,
+)
+from imucarry.basics.units import DEG_PER_RAD
+from imucarry.measures.asymmetry import (
+    asymmetry_index,
+    contact_phase_deg,
+    log_ratio_pct,
+    mapped,
+    pci_interval,
+    symmetry_angle,
+)
+from imucarry.measures.measure import Measure
+from imucarry.measures.results import given, missing, scaled, total, with_note
+from imucarry.measures.roles import arm_role, loaded_side
+from imucarry.measures.sample import BoutSample, kept_strides
+from imucarry.measures.timing import mean_stride_time, step_times
+from imucarry.measures.timing_noise import (
+    asymmetry_noise_pct,
+    pci_noise_pct,
+    timing_missing,
+    within_noise,
+)
+
+
+def step_time_log_ratio_interval(sample: BoutSample) -> Interval:
+    """Return ln(right / left step time) over the strides kept for timing."""
+    right, left = (step_times(sample, side) for side in ("right", "left"))
+    return paired_log_ratio(right, left, sample.timing.order)
+
+
+def _step_times(sample: BoutSample, interval: Interval, least: int) -> Estimate:
+    """Return an asymmetry of step times in %, noted where contact noise reaches it."""
+    found = given(interval, least)
+    if found.missing_because:
+        return found
+    noise = _step_noise_pct(sample, interval.n)
+    small = within_noise(asymmetry_of(sample), noise)
+    return with_note(found, "below_timing_noise", when=small)
+
+
+def asymmetry_of(sample: BoutSample) -> float:
+    """Return the bout's step-time asymmetry index [%]."""
+    return asymmetry_index(step_time_log_ratio_interval(sample).value)
+
+
+def _step_noise_pct(sample: BoutSample, n_strides: int) -> float:
+    mean_step_s = 0.5 * mean_stride_time(sample).value
+    return asymmetry_noise_pct(n_strides, mean_step_s, sample.settings)
+
+
+def step_time_asymmetry(sample: BoutSample, least: int) -> Estimate:
+    """100 (right - left) / mean of both step times."""
+    because = timing_missing(sample)
+    if because:
+        return missing(because)
+    ratio = step_time_log_ratio_interval(sample)
+    return _step_times(sample, mapped(ratio, asymmetry_index), least)
+
+
+def step_time_symmetry_angle(sample: BoutSample, least: int) -> Estimate:
+    """Symmetry angle of the step times."""
+    because = timing_missing(sample)
+    if because:
+        return missing(because)
+    ratio = step_time_log_ratio_interval(sample)
+    return _step_times(sample, mapped(ratio, symmetry_angle), least)
+
+
+def step_time_log_ratio(sample: BoutSample, least: int) -> Estimate:
+    """100 ln(right / left) of the step times."""
+    because = timing_missing(sample)
+    if because:
+        return missing(because)
+    ratio = step_time_log_ratio_interval(sample)
+    return _step_times(sample, mapped(ratio, log_ratio_pct), least)
+
+
+def step_time_asymmetry_floor(sample: BoutSample, least: int) -> Estimate:
+    """Standard deviation that contact noise alone gives the step-time asymmetry."""
+    because = timing_missing(sample)
+    n_strides = int(sample.timing.rows.size)
+    if because or n_strides < least:
+        return missing(because or "too_few_strides", n_strides)
+    return total(_step_noise_pct(sample, n_strides), n_strides)
+
+
+def step_time_loaded_difference(sample: BoutSample, least: int) -> Estimate:
+    """100 (loaded - unloaded side) / mean of both step times."""
+    side = loaded_side(sample.data.row)
+    because = "no_loaded_side" if side is None else timing_missing(sample)
+    if because:
+        return missing(because)
+    ratio = scaled(step_time_log_ratio_interval(sample), 1.0 if side == "right" else -1.0)
+    return _step_times(sample, mapped(ratio, asymmetry_index), least)
+
+
+# --- arms --------------------------------------------------------------------
+
+
+def arms_missing(sample: BoutSample) -> str:
+    """Return why the two arms cannot be compared as free arms, "" when they can."""
+    if any(arm_role(sample.data.row, side) == "held" for side in SIDES):
+        return "held_arm"
+    return "" if all(side in sample.arms for side in SIDES) else "no_wrist_sensor"
+
+
+def arm_log_ratio_interval(sample: BoutSample) -> Interval:
+    """Return ln(right / left arm swing); of the same strides where there are strides."""
+    left, right = (sample.data.swing[side].range_rad for side in SIDES)
+    if sample.data.trunk is not None:
+        strides = sample.data.strides
+        kept = kept_strides(strides, strides.kept_left_arm & strides.kept_right_arm)
+        return paired_log_ratio(right[kept.rows], left[kept.rows], kept.order)
+    means = [
+        mean_interval(swing[sample.arms[side].rows], sample.arms[side].order)
+        for side, swing in zip(SIDES, (left, right), strict=True)
+    ]
+    return log_ratio_interval(means[1], means[0])
+
+
+def _arms(sample: BoutSample, interval: Interval, least: int) -> Estimate:
+    return with_note(given(interval, least), "own_cycles", when=sample.data.trunk is None)
+
+
+def arm_swing_asymmetry(sample: BoutSample, least: int) -> Estimate:
+    """100 (right - left) / mean of both arm swings."""
+    because = arms_missing(sample)
+    if because:
+        return missing(because)
+    return _arms(sample, mapped(arm_log_ratio_interval(sample), asymmetry_index), least)
+
+
+def arm_swing_symmetry_angle(sample: BoutSample, least: int) -> Estimate:
+    """Symmetry angle of the arm swings."""
+    because = arms_missing(sample)
+    if because:
+        return missing(because)
+    return _arms(sample, mapped(arm_log_ratio_interval(sample), symmetry_angle), least)
+
+
+def arm_swing_log_ratio(sample: BoutSample, least: int) -> Estimate:
+    """100 ln(right / left) of the arm swings."""
+    because = arms_missing(sample)
+    if because:
+        return missing(because)
+    return _arms(sample, mapped(arm_log_ratio_interval(sample), log_ratio_pct), least)
+
+
+def arm_swing_loaded_difference(sample: BoutSample, least: int) -> Estimate:
+    """Arm swing of the loaded side minus that of the other."""
+    side = loaded_side(sample.data.row)
+    if side is None:
+        return missing("no_loaded_side")
+    if sample.data.trunk is None:
+        return missing("no_chest_sensor")
+    if not all(arm in sample.arms for arm in SIDES):
+        return missing("no_wrist_sensor")
+    strides = sample.data.strides
+    kept = kept_strides(strides, strides.kept_left_arm & strides.kept_right_arm)
+    right, left = (sample.data.swing[arm].range_rad[kept.rows] for arm in ("right", "left"))
+    difference = (right - left if side == "right" else left - right) * DEG_PER_RAD
+    return given(mean_interval(difference, kept.order), least)
+
+
+# --- coordination of the feet ------------------------------------------------
+
+
+def phase_coordination_index(sample: BoutSample, least: int) -> Estimate:
+    """Phase coordination index with the left foot as reference."""
+    because = timing_missing(sample)
+    if because:
+        return missing(because)
+    strides, rows = sample.data.strides, sample.timing.rows
+    phase = contact_phase_deg(
+        strides.start_s[rows], strides.right_contact_s[rows], strides.end_s[rows]
+    )
+    interval = pci_interval(phase, sample.timing.order)
+    found = given(interval, least)
+    if found.missing_because:
+        return found
+    floor = pci_noise_pct(mean_stride_time(sample).value, sample.settings)
+    return with_note(found, "below_timing_noise", when=found.ci_low <= floor)
+
+
+def phase_coordination_floor(sample: BoutSample, least: int) -> Estimate:
+    """Phase coordination index that contact noise alone would give."""
+    because = timing_missing(sample)
+    n_strides = int(np.isfinite(sample.data.strides.right_contact_s[sample.timing.rows]).sum())
+    if because or n_strides < least:
+        return missing(because or "too_few_strides", n_strides)
+    return total(pci_noise_pct(mean_stride_time(sample).value, sample.settings), n_strides)
+
+
+MEAN, PCI = evidence.LEAST_STRIDES_MEAN, evidence.LEAST_STRIDES_PCI
+INDEX_SOURCE = "formula of Lauziere et al. 2014, Int J Phys Med Rehabil 2:201, Table 1"
+ANGLE_SOURCE = "Zifchock et al. 2008, Gait Posture 27:622-627 (from memory, not confirmed)"
+LOG_SOURCE = "after Plotnik et al. 2005, Ann Neurol 57:656-663 (from memory, not confirmed)"
+
+
+SYMMETRY: tuple[Measure, ...] = (
+    Measure(
+        "step_time_asymmetry",
+        "Step time asymmetry",
+        "%",
+        "Right minus left step time as a share of their mean; 0 is equal. What contact "
+        "scatter alone can give is step_time_asymmetry_floor.",
+        INDEX_SOURCE,
+        MEAN,
+        "symmetry",
+        whole=step_time_asymmetry,
+    ),
+    Measure(
+        "step_time_symmetry_angle",
+        "Step time symmetry angle",
+        "%",
+        "Angle between the two step times and equal ones, as a share of 90 deg; 0 is equal, "
+        "right longer is positive.",
+        ANGLE_SOURCE,
+        MEAN,
+        "symmetry",
+        whole=step_time_symmetry_angle,
+    ),
+    Measure(
+        "step_time_log_ratio",
+        "Step time log ratio",
+        "%",
+        "100 times the natural logarithm of right over left step time; 0 is equal.",
+        LOG_SOURCE,
+        MEAN,
+        "symmetry",
+        whole=step_time_log_ratio,
+    ),
+    Measure(
+        "step_time_asymmetry_floor",
+        "Step time asymmetry from contact scatter",
+        "%",
+        "Standard deviation that the scatter of the contact times alone gives the step time "
+        "asymmetry of as many strides.",
+        ENGINEERING_CHOICE,
+        MEAN,
+        "symmetry",
+        whole=step_time_asymmetry_floor,
+    ),
+    Measure(
+        "step_time_loaded_difference",
+        "Step time, loaded minus unloaded side",
+        "%",
+        "Step time of the loaded side minus that of the other as a share of their mean; "
+        "loads on one side only.",
+        COMMON_PRACTICE,
+        MEAN,
+        "symmetry",
+        whole=step_time_loaded_difference,
+    ),
+    Measure(
+        "arm_swing_asymmetry",
+        "Arm swing asymmetry",
+        "%",
+        "Right minus left arm swing as a share of their mean; 0 is equal. Not applicable "
+        "when an arm holds a load.",
+        INDEX_SOURCE,
+        MEAN,
+        "symmetry",
+        whole=arm_swing_asymmetry,
+    ),
+    Measure(
+        "arm_swing_symmetry_angle",
+        "Arm swing symmetry angle",
+        "%",
+        "Angle between the two arm swings and equal ones, as a share of 90 deg; 0 is equal. "
+        "Not applicable when an arm holds a load.",
+        ANGLE_SOURCE,
+        MEAN,
+        "symmetry",
+        whole=arm_swing_symmetry_angle,
+    ),
+    Measure(
+        "arm_swing_log_ratio",
+        "Arm swing log ratio",
+        "%",
+        "100 times the natural logarithm of right over left arm swing; 0 is equal. Not "
+        "applicable when an arm holds a load.",
+        LOG_SOURCE,
+        MEAN,
+        "symmetry",
+        whole=arm_swing_log_ratio,
+    ),
+    Measure(
+        "arm_swing_loaded_difference",
+        "Arm swing, loaded minus unloaded side",
+        "deg",
+        "Arm swing of the loaded side minus that of the other; loads on one side only.",
+        COMMON_PRACTICE,
+        MEAN,
+        "symmetry",
+        whole=arm_swing_loaded_difference,
+    ),
+    Measure(
+        "phase_coordination_index",
+        "Phase coordination index",
+        "%",
+        "How far and how unevenly the right contact departs from the middle of the left "
+        "stride; 0 is perfect. The left foot is the reference, not the leg with the longer "
+        "swing.",
+        "Plotnik et al. 2007, Exp Brain Res 181:561-570; reference left (a deviation)",
+        PCI,
+        "symmetry",
+        whole=phase_coordination_index,
+    ),
+    Measure(
+        "phase_coordination_floor",
+        "Phase coordination index from contact scatter",
+        "%",
+        "Phase coordination index that the scatter of the contact times alone would give "
+        "equal steps.",
+        ENGINEERING_CHOICE,
+        PCI,
+        "symmetry",
+        whole=phase_coordination_floor,
+    ),
+)
