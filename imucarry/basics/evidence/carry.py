@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
+from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS
 
 # --- findings against the free walk -------------------------------------------
 
@@ -156,3 +157,5 @@ READING_STEP_DEG = Evidence(
     why="Readings are written to whole degrees; equal readings do not mean no error, so the "
     "error is never below the step's own SD (step / sqrt 12).",
 )
+
+__all__ = ["SHOULDER_ROM_ERRORS"]

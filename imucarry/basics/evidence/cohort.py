@@ -1,3 +1,42 @@
 """Thresholds and defaults of the room `cohort`."""
 
 from __future__ import annotations
+
+from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE, Evidence
+
+ICC_LEAST_PARTICIPANTS = Evidence(
+    key="cohort.icc_least_participants",
+    value=10,
+    unit="{participants}",
+    source=ENGINEERING_CHOICE,
+    why="With fewer the interval of an intraclass correlation spans most of its range.",
+)
+RELIABILITY_ADVISED_PARTICIPANTS = Evidence(
+    key="cohort.reliability_advised_participants",
+    value=30,
+    unit="{participants}",
+    source=COMMON_PRACTICE,
+    why="Reliability studies are usually asked for at least 30 participants.",
+)
+SEM_LEAST_PARTICIPANTS = Evidence(
+    key="cohort.sem_least_participants",
+    value=3,
+    unit="{participants}",
+    source=ENGINEERING_CHOICE,
+    why="An error mean square of one degree of freedom says nothing.",
+)
+AGREE_TOLERANCE_S = Evidence(
+    key="cohort.agree_tolerance_s",
+    value=0.25,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Under half a step time: two systems' starts of the same stride lie closer, those of "
+    "neighbouring strides do not.",
+)
+LIMITS_Z = Evidence(
+    key="cohort.limits_z",
+    value=1.959964,
+    unit="1",
+    source="Bland & Altman 1999, Stat Methods Med Res 8:135-160",
+    why="Limits that hold 95 % of normal differences; the paper of 1986 rounds to 2.",
+)

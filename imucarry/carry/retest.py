@@ -1,0 +1,242 @@
+"""Did a shoulder test change by more than its own error?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from imucarry.basics.evidence.measures import INTERVAL_LEVEL
+from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS, RomError
+from imucarry.basics.records import BoutRow, FloatArray, RetestFinding, RomReading
+from imucarry.basics.settings import CarrySettings
+from imucarry.basics.statistics import t_quantile
+from imucarry.carry.rom_words import RomDesign, done_alike, read_design
+
+RETEST_FINDINGS = {
+    "increased_more_than_error": "the test rose by more than its own error",
+    "decreased_more_than_error": "the test fell by more than its own error",
+    "within_error": "the change is within the test's own error",
+    "not_decidable": "it cannot be told whether the change is more than error",
+}
+"""Code of a finding, and what it means."""
+
+ONE_VISIT = "before and after in one visit shows no lasting change"
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorOfTest:
+    """Change beyond error [deg] (NaN: not known), where it is from, and a word about it."""
+
+    error_deg: float
+    source: str
+    explanation: str = ""
+
+
+def compare_tests(
+    readings: Sequence[RomReading],
+    settings: CarrySettings,
+    *,
+    mdc_deg: float | None = None,
+    bouts: Sequence[BoutRow] = (),
+) -> tuple[RetestFinding, ...]:
+    """Compare each shoulder test and side before and after with the test's own error.
+
+    Parameters
+    ----------
+    readings : sequence of RomReading
+    settings : CarrySettings
+    mdc_deg : float [deg], optional
+        Smallest detectable change at 95 % for two single readings, as the user
+        knows it; it goes before every other source.
+    bouts : sequence of BoutRow, optional
+        The visit's bouts, to name those that stand between the tests.
+
+    Returns
+    -------
+    tuple of RetestFinding
+        Sorted by test and side; ``finding`` is a key of ``RETEST_FINDINGS``.
+
+    Notes
+    -----
+    The error is, in this order: `mdc_deg`; the client's own repeated readings, with
+    at least ``own_readings_df`` degrees of freedom (`own_error`); a published row
+    that matches motion, active or passive, raters, population and device
+    (`published_error`); else it is not known.
+    """
+    keys = sorted({(item.test, item.side) for item in readings})
+    return tuple(_compare(key, readings, settings, mdc_deg, bouts) for key in keys)
+
+
+def _compare(
+    key: tuple[str, str],
+    readings: Sequence[RomReading],
+    settings: CarrySettings,
+    mdc_deg: float | None,
+    bouts: Sequence[BoutRow],
+) -> RetestFinding:
+    own = [item for item in readings if (item.test, item.side) == key]
+    before = [item for item in own if item.when == "before"]
+    after = [item for item in own if item.when == "after"]
+    means = [_mean(part) for part in (before, after)]
+    change = means[1] - means[0]
+    error = _error(before, after, readings, settings, mdc_deg)
+    finding = _finding(change, error.error_deg)
+    words = [error.explanation, _between(own, bouts), ONE_VISIT if np.isfinite(change) else ""]
+    return RetestFinding(
+        key[0], key[1], means[0], means[1], change, error.error_deg, error.source, finding,
+        "; ".join(word for word in words if word),
+    )  # fmt: skip
+
+
+def _mean(readings: Sequence[RomReading]) -> float:
+    return float(np.mean([item.value_deg for item in readings])) if readings else float("nan")
+
+
+def _finding(change_deg: float, error_deg: float) -> str:
+    if not np.isfinite(change_deg + error_deg):
+        return "not_decidable"
+    if abs(change_deg) <= error_deg:
+        return "within_error"
+    return "increased_more_than_error" if change_deg > 0 else "decreased_more_than_error"
+
+
+def _error(
+    before: Sequence[RomReading],
+    after: Sequence[RomReading],
+    readings: Sequence[RomReading],
+    settings: CarrySettings,
+    mdc_deg: float | None,
+) -> ErrorOfTest:
+    """Return the error of one test and side from the first source that has it."""
+    if not before or not after:
+        missing = "before" if not before else "after"
+        return ErrorOfTest(float("nan"), "", f"there is no reading {missing}")
+    if not done_alike([*before, *after]):
+        return ErrorOfTest(float("nan"), "", "the readings differ in method, position, or active "
+                         "and passive: their change is not the shoulder's alone")  # fmt: skip
+    if mdc_deg is not None:
+        return ErrorOfTest(mdc_deg, "given smallest detectable change")
+    own = own_error(before, after, readings, settings)
+    return own or published_error(read_design(before, after))
+
+
+# --- the client's own repeated readings ------------------------------------------
+
+
+def own_error(
+    before: Sequence[RomReading],
+    after: Sequence[RomReading],
+    readings: Sequence[RomReading],
+    settings: CarrySettings,
+) -> ErrorOfTest | None:
+    """Return the error from the client's own repeated readings, or None with too few.
+
+    Notes
+    -----
+    s is the pooled SD within sets of repeats (same side, same time). Of this test and
+    side where that has enough degrees of freedom, else of this test over both sides.
+    The mean of n readings after and of m before differ by chance, at 95 %, by less than
+    t(0.975, df) s sqrt(1/m + 1/n). s is never below the reading step / sqrt 12.
+    """
+    test = before[0].test
+    both = [item for item in readings if item.test == test]
+    for pool, words in (([*before, *after], "this side"), (both, "both sides")):
+        s, df = pooled_sd(_sets(pool))
+        if df < settings.own_readings_df or not done_alike(pool):
+            continue
+        s = max(s, settings.reading_step_deg / float(np.sqrt(12.0)))
+        quantile = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, df)
+        error = quantile * s * float(np.sqrt(1.0 / len(before) + 1.0 / len(after)))
+        return ErrorOfTest(
+            error,
+            f"own repeated readings ({words}, {df} df)",
+            "repeats of one sitting hold no error of a new day or a new position",
+        )
+    return None
+
+
+def _sets(readings: Sequence[RomReading]) -> list[FloatArray]:
+    """Return the readings of each side and time."""
+    keys = sorted({(item.side, item.when) for item in readings})
+    return [
+        np.array([item.value_deg for item in readings if (item.side, item.when) == key])
+        for key in keys
+    ]
+
+
+def pooled_sd(sets: Sequence[FloatArray]) -> tuple[float, int]:
+    """Return the SD pooled within sets of repeats, and its degrees of freedom."""
+    squares = sum(float(((item - item.mean()) ** 2).sum()) for item in sets if item.size)
+    df = sum(item.size - 1 for item in sets if item.size)
+    return (float(np.sqrt(squares / df)) if df else float("nan")), df
+
+
+# --- published errors ----------------------------------------------------------------
+
+
+def published_error(design: RomDesign) -> ErrorOfTest:
+    """Return the largest published error that matches a design in every respect."""
+    unknown = [
+        name
+        for name, value in (
+            ("motion", design.motion), ("active_passive", design.active_passive),
+            ("rater", design.rater), ("population", design.population),
+            ("method", design.device),
+        )
+        if not value
+    ]  # fmt: skip
+    if unknown:
+        return ErrorOfTest(
+            float("nan"), "",
+            f"not said, or no word that the published errors use: {', '.join(unknown)}; "
+            "or give the smallest detectable change with --mdc",
+        )  # fmt: skip
+    rows = [row for row in SHOULDER_ROM_ERRORS.value if matches(row, design)]
+    if not rows:
+        return ErrorOfTest(float("nan"), "", "no published error matches this test, rater, "
+                         "population and device; give the smallest detectable change with --mdc"
+                         )  # fmt: skip
+    largest = max(rows, key=lambda row: row.mdc95_high_deg)
+    low = min(row.mdc95_low_deg for row in rows)
+    several = f"published errors that match run from {low:g} to {largest.mdc95_high_deg:g} deg; " \
+        "the largest is used"  # fmt: skip
+    return ErrorOfTest(
+        largest.mdc95_high_deg,
+        f"{largest.source} ({largest.basis})",
+        several if low < largest.mdc95_high_deg else "",
+    )
+
+
+def matches(row: RomError, design: RomDesign) -> bool:
+    """Whether a published row may be used for a design."""
+    return (
+        not row.not_selectable
+        and design.motion in row.motions
+        and design.active_passive == row.active_passive
+        and design.rater == row.rater
+        and design.population == row.population
+        and design.device == row.device
+    )
+
+
+# --- bouts between the tests -----------------------------------------------------------
+
+
+def _between(own: Sequence[RomReading], bouts: Sequence[BoutRow]) -> str:
+    """Name the loaded bouts that the test belongs to, with their shoulder aim.
+
+    Readings may name a bout; those that do not stand around the whole visit.
+    """
+    named = {item.bout for item in own if item.bout}
+    rows = [row for row in bouts if row.hold != "free" and (not named or row.bout in named)]
+    if not rows:
+        return ""
+    parts = [
+        f"{row.bout} ({row.shoulder_rotation_aim.replace('_', ' ')})"
+        if row.shoulder_rotation_aim not in ("", "none")
+        else row.bout
+        for row in rows
+    ]
+    return f"bouts between the tests: {', '.join(parts)}"

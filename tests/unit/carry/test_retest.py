@@ -1,0 +1,173 @@
+"""Shoulder tests: own repeats, published rows, a given MDC, and what cannot be decided."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS
+from imucarry.basics.records import BoutRow, RomReading
+from imucarry.basics.settings import CarrySettings
+from imucarry.carry.retest import RETEST_FINDINGS, compare_tests, matches, pooled_sd
+from imucarry.carry.rom_words import RomDesign, read_motion
+
+SETTINGS = CarrySettings()
+KNOWN = {
+    "method": "goniometer", "active_passive": "active", "population": "impingement", "rater": "AB",
+}  # fmt: skip
+
+
+def readings(
+    before: list[float], after: list[float], *, test: str = "flexion", side: str = "left",
+    **words: str,
+) -> list[RomReading]:  # fmt: skip
+    sets = (("before", before), ("after", after))
+    return [
+        RomReading(test, side, when, value, **words)  # type: ignore[arg-type]
+        for when, values in sets
+        for value in values
+    ]
+
+
+def test_own_repeats_use_t_and_the_numbers_of_readings() -> None:
+    """By hand: squares 8 + 8 over 6 df, s = 1.6330; t(0.975, 6) = 2.446912 (tables)."""
+    given = readings([148, 150, 150, 152], [158, 160, 160, 162])
+    (found,) = compare_tests(given, SETTINGS)
+    assert (found.before_deg, found.after_deg, found.change_deg) == (150.0, 160.0, 10.0)
+    assert found.error_deg == pytest.approx(2.446912 * np.sqrt(16 / 6) * np.sqrt(0.5), rel=1e-6)
+    assert found.finding == "increased_more_than_error"
+    assert "6 df" in found.error_source
+
+
+def test_too_few_own_repeats_are_not_used() -> None:
+    (found,) = compare_tests(readings([148, 150, 152], [158, 160, 162]), SETTINGS)
+    assert found.finding == "not_decidable"
+    assert np.isnan(found.error_deg)
+
+
+def test_both_sides_are_pooled_where_one_is_too_few() -> None:
+    left = readings([148, 150, 152], [158, 160, 162])
+    right = readings([149, 150, 151], [149, 150, 151], side="right")
+    found = compare_tests([*left, *right], SETTINGS)
+    assert [item.finding for item in found] == ["increased_more_than_error", "within_error"]
+    assert all("both sides, 8 df" in item.error_source for item in found)
+
+
+def test_equal_readings_do_not_mean_no_error() -> None:
+    (found,) = compare_tests(readings([150] * 4, [150] * 4), SETTINGS)
+    assert found.error_deg == pytest.approx(2.446912 / np.sqrt(12) * np.sqrt(0.5), rel=1e-6)
+
+
+def test_pooled_sd_of_known_sets() -> None:
+    s, df = pooled_sd([np.array([1.0, 3.0]), np.array([10.0, 12.0, 14.0]), np.array([5.0])])
+    assert df == 3
+    assert s == pytest.approx(np.sqrt((2 + 8) / 3))
+
+
+def test_a_published_row_is_used_when_all_matches_and_the_largest_end_of_its_range() -> None:
+    (found,) = compare_tests(readings([150], [160], **KNOWN), SETTINGS)
+    assert found.error_deg == 27.4
+    assert "Fieseler" in found.error_source
+    assert "12.2 to 27.4" in found.explanation
+    assert found.finding == "within_error"
+
+
+def test_several_rows_that_match_give_the_largest_and_the_range() -> None:
+    given = readings([40], [70], test="ER passive", method="digital inclinometer",
+                     population="shoulder pain", rater="different")  # fmt: skip
+    (found,) = compare_tests(given, SETTINGS)
+    assert found.error_deg == 25.0
+    assert "18.8 to 25" in found.explanation
+    assert found.finding == "increased_more_than_error"
+
+
+@pytest.mark.parametrize("missing", list(KNOWN))
+def test_a_published_row_needs_every_respect(missing: str) -> None:
+    words = {name: value for name, value in KNOWN.items() if name != missing}
+    (found,) = compare_tests(readings([150], [160], **words), SETTINGS)
+    assert found.finding == "not_decidable"
+    assert missing in found.explanation
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [("population", "healthy"), ("method", "inclinometer"), ("active_passive", "passive")],
+)
+def test_a_published_row_must_match_in_every_respect(name: str, value: str) -> None:
+    (found,) = compare_tests(readings([150], [160], **{**KNOWN, name: value}), SETTINGS)
+    assert found.finding == "not_decidable"
+
+
+def test_raters_are_told_apart_by_name() -> None:
+    given = readings([150], [160], **KNOWN)
+    two = [given[0], replace(given[1], rater="CD")]
+    assert compare_tests(two, SETTINGS)[0].error_deg == 24.4
+    assert compare_tests(given, SETTINGS)[0].error_deg == 27.4
+
+
+def test_implausible_rows_are_never_selected() -> None:
+    design = RomDesign("flexion", "passive", "same", "asymptomatic", "inclinometer")
+    rows = [row for row in SHOULDER_ROM_ERRORS.value if "Dougherty" in row.source]
+    assert len(rows) == 2
+    assert not any(matches(row, design) for row in SHOULDER_ROM_ERRORS.value)
+    assert any(matches(replace(row, not_selectable=""), design) for row in rows)
+
+
+def test_a_given_mdc_goes_first() -> None:
+    (found,) = compare_tests(readings([150], [160], **KNOWN), SETTINGS, mdc_deg=9.0)
+    assert (found.error_deg, found.finding) == (9.0, "increased_more_than_error")
+    (found,) = compare_tests(readings([160], [150]), SETTINGS, mdc_deg=9.0)
+    assert found.finding == "decreased_more_than_error"
+    (found,) = compare_tests(readings([160], [151]), SETTINGS, mdc_deg=9.0)
+    assert found.finding == "within_error"
+
+
+def test_readings_taken_in_different_ways_are_not_compared() -> None:
+    given = readings([150], [160], **KNOWN)
+    mixed = [given[0], replace(given[1], method="inclinometer")]
+    (found,) = compare_tests(mixed, SETTINGS, mdc_deg=5.0)
+    assert found.finding == "not_decidable"
+    assert "differ in method" in found.explanation
+
+
+def test_a_test_without_readings_after_is_not_decidable() -> None:
+    (found,) = compare_tests(readings([150], []), SETTINGS, mdc_deg=5.0)
+    assert found.finding == "not_decidable"
+    assert np.isnan(found.after_deg)
+    assert "no reading after" in found.explanation
+
+
+def test_a_change_is_linked_to_its_bouts_and_their_aim() -> None:
+    rows = [
+        BoutRow("free1", 0, 1, hold="free"),
+        BoutRow("rack1", 0, 1, hold="rack", shoulder_rotation_aim="external_rotation"),
+        BoutRow("suit1", 0, 1, hold="suitcase", shoulder_rotation_aim="none"),
+    ]
+    given = readings([150], [160], **KNOWN)
+    (found,) = compare_tests(given, SETTINGS, bouts=rows)
+    assert "bouts between the tests: rack1 (external rotation), suit1" in found.explanation
+    assert "no lasting change" in found.explanation
+    named = [replace(item, bout="suit1") for item in given]
+    assert "rack1" not in compare_tests(named, SETTINGS, bouts=rows)[0].explanation
+
+
+@pytest.mark.parametrize(
+    ("test", "motion"),
+    [
+        ("shoulder_flexion", "flexion"), ("ER", "external_rotation"),
+        ("Internal rotation at 90", "internal_rotation"), ("medial rotation", "internal_rotation"),
+        ("abduction", "abduction"), ("glenohumeral abduction", "glenohumeral_abduction"),
+        ("horizontal abduction", ""), ("total rotation", ""), ("extension", ""),
+        ("adduction", ""),
+    ],
+)  # fmt: skip
+def test_motions_are_read_from_a_tests_name(test: str, motion: str) -> None:
+    assert read_motion(test) == motion
+
+
+def test_every_finding_has_a_meaning() -> None:
+    assert set(RETEST_FINDINGS) == {
+        "increased_more_than_error", "decreased_more_than_error", "within_error", "not_decidable",
+    }  # fmt: skip
