@@ -22,23 +22,30 @@ def autocorrelation(signal: FloatArray, runs: IndexRanges, lags: IntArray) -> Fl
     Returns
     -------
     ndarray, shape (L,)
-        NaN where no run is longer than the lag or nothing moves.
+        NaN where no run is longer than the longest lag or nothing moves.
 
     Notes
     -----
     A(m) / A(0) with A(m) = sum of x_i x_(i+m) / number of products (the unbiased form of
     Moe-Nilssen & Helbostad 2004, J Biomech 37:121-126), sums over all runs.
     """
-    parts = [signal[a:b] - signal[a:b].mean() for a, b in runs]
-    n_samples = sum(part.size for part in parts)
-    power = sum(float(part @ part) for part in parts) / n_samples if n_samples else 0.0
-    found = np.full(lags.size, np.nan)
-    for k, lag in enumerate(lags):
-        long = [part for part in parts if part.size > lag]
-        count = sum(part.size - int(lag) for part in long)
-        if count and power > 0.0:
-            found[k] = sum(float(p[:-lag] @ p[lag:]) for p in long) / count / power
+    lengths = np.array([b - a for a, b in runs], dtype=np.int64)
+    longest_lag = int(lags.max())
+    apart, n_samples = _apart(signal, runs, longest_lag), int(lengths.sum())
+    power = float(apart @ apart) / n_samples if n_samples else 0.0
+    counts = np.maximum(lengths[:, None] - lags, 0).sum(axis=0)
+    if power <= 0.0 or (counts == 0).any():
+        return np.full(lags.size, np.nan)
+    sums = np.array([apart[: apart.size - lag] @ apart[lag:] for lag in lags])
+    found: FloatArray = sums / counts / power
     return found
+
+
+def _apart(signal: FloatArray, runs: IndexRanges, space: int) -> FloatArray:
+    """Return the runs behind each other, means taken out, with so many zeros after each."""
+    gap = np.zeros(space)
+    parts = [part for a, b in runs for part in (signal[a:b] - signal[a:b].mean(), gap)]
+    return np.concatenate(parts) if parts else np.zeros(space + 1)
 
 
 def peak_near(signal: FloatArray, runs: IndexRanges, lag: float) -> tuple[int, float]:

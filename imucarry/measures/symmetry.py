@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE
 from imucarry.basics.records import SIDES, Estimate
@@ -16,10 +14,8 @@ from imucarry.basics.statistics import (
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.measures.asymmetry import (
     asymmetry_index,
-    contact_phase_deg,
     log_ratio_pct,
     mapped,
-    pci_interval,
     symmetry_angle,
 )
 from imucarry.measures.measure import Measure
@@ -29,7 +25,6 @@ from imucarry.measures.sample import BoutSample, kept_strides
 from imucarry.measures.timing import mean_stride_time, step_times
 from imucarry.measures.timing_noise import (
     asymmetry_noise_pct,
-    pci_noise_pct,
     timing_missing,
     within_noise,
 )
@@ -175,36 +170,7 @@ def arm_swing_loaded_difference(sample: BoutSample, least: int) -> Estimate:
     return given(mean_interval(difference, kept.order), least)
 
 
-# --- coordination of the feet ------------------------------------------------
-
-
-def phase_coordination_index(sample: BoutSample, least: int) -> Estimate:
-    """Phase coordination index with the left foot as reference."""
-    because = timing_missing(sample)
-    if because:
-        return missing(because)
-    strides, rows = sample.data.strides, sample.timing.rows
-    phase = contact_phase_deg(
-        strides.start_s[rows], strides.right_contact_s[rows], strides.end_s[rows]
-    )
-    interval = pci_interval(phase, sample.timing.order)
-    found = given(interval, least)
-    if found.missing_because:
-        return found
-    floor = pci_noise_pct(mean_stride_time(sample).value, sample.settings)
-    return with_note(found, "below_timing_noise", when=found.ci_low <= floor)
-
-
-def phase_coordination_floor(sample: BoutSample, least: int) -> Estimate:
-    """Phase coordination index that contact noise alone would give."""
-    because = timing_missing(sample)
-    n_strides = int(np.isfinite(sample.data.strides.right_contact_s[sample.timing.rows]).sum())
-    if because or n_strides < least:
-        return missing(because or "too_few_strides", n_strides)
-    return total(pci_noise_pct(mean_stride_time(sample).value, sample.settings), n_strides)
-
-
-MEAN, PCI = evidence.LEAST_STRIDES_MEAN, evidence.LEAST_STRIDES_PCI
+MEAN = evidence.LEAST_STRIDES_MEAN
 INDEX_SOURCE = "formula of Lauziere et al. 2014, Int J Phys Med Rehabil 2:201, Table 1"
 ANGLE_SOURCE = "Zifchock et al. 2008, Gait Posture 27:622-627 (from memory, not confirmed)"
 LOG_SOURCE = "after Plotnik et al. 2005, Ann Neurol 57:656-663 (from memory, not confirmed)"
@@ -307,28 +273,5 @@ SYMMETRY: tuple[Measure, ...] = (
         MEAN,
         "symmetry",
         whole=arm_swing_loaded_difference,
-    ),
-    Measure(
-        "phase_coordination_index",
-        "Phase coordination index",
-        "%",
-        "How far and how unevenly the right contact departs from the middle of the left "
-        "stride; 0 is perfect. The left foot is the reference, not the leg with the longer "
-        "swing.",
-        "Plotnik et al. 2007, Exp Brain Res 181:561-570; reference left (a deviation)",
-        PCI,
-        "symmetry",
-        whole=phase_coordination_index,
-    ),
-    Measure(
-        "phase_coordination_floor",
-        "Phase coordination index from contact scatter",
-        "%",
-        "Phase coordination index that the scatter of the contact times alone would give "
-        "equal steps.",
-        ENGINEERING_CHOICE,
-        PCI,
-        "symmetry",
-        whole=phase_coordination_floor,
     ),
 )

@@ -10,9 +10,12 @@ from __future__ import annotations
 
 from imucarry.basics.records import SIDES, BoutData, Score
 from imucarry.basics.settings import MeasureSettings
-from imucarry.measures.coordination import COORDINATION, PERTURBED
+from imucarry.measures.arm_rate import ARM_RATE
+from imucarry.measures.coordination import COORDINATION
 from imucarry.measures.dose import DOSE
 from imucarry.measures.measure import Measure
+from imucarry.measures.perturbed import PERTURBED
+from imucarry.measures.phase_coordination import PHASE_COORDINATION
 from imucarry.measures.regularity import REGULARITY
 from imucarry.measures.roles import arm_role
 from imucarry.measures.rotation import ROTATION
@@ -29,7 +32,9 @@ MEASURES: tuple[Measure, ...] = (
     *SPREAD,
     *REGULARITY,
     *SYMMETRY,
+    *PHASE_COORDINATION,
     *COORDINATION,
+    *ARM_RATE,
     *PERTURBED,
     *DOSE,
 )
