@@ -79,7 +79,7 @@ VISIT = (
     Invented("rack 6", "rack", "left", 6.0, "strength", 5.2, 2.5, 18.0, "reduced"),
     Invented("rack 10", "rack", "left", 10.0, "", 2.6, 2.0, 11.0, "minimal"),
     Invented("overhead", "overhead", "left", 4.0, "control", 6.0, 1.5, 20.0, "unclear",
-             "few_strides", n_strides=7),
+             "too_few_strides", n_strides=7),
     Invented("free 2", yaw_deg=9.8),
 )  # fmt: skip
 
@@ -336,7 +336,7 @@ def _comparison(spec: Invented, chest: bool, wrists: tuple[Side, ...]) -> Compar
     scores = []
     if chest:
         estimate = (
-            Estimate(missing_because="few_strides")
+            Estimate(missing_because="too_few_strides")
             if few
             else Estimate(kept, kept - 9, kept + 9, spec.n_strides - 4)
         )
@@ -388,7 +388,7 @@ def _scores(
             row("stride_time_cv", 1.9, "%", 0.4),
             row("sternum_yaw_sd", 1.4, "deg", 0.3),
             row("step_time_asymmetry", 3.6, "%", 1.1),
-            gone("phase_coordination_index", "%", "few_strides")
+            gone("phase_coordination_index", "%", "too_few_strides")
             if few
             else row("phase_coordination_index", 3.1, "%", 0.5),
             row("stride_regularity", 0.91, "1", 0.02),
@@ -406,7 +406,7 @@ def _scores(
     if len(wrists) == 2 and spec.hold == "free":
         rows.append(row("arm_swing_asymmetry", 4.0, "%", 3.0))
     else:
-        rows.append(gone("arm_swing_asymmetry", "%", "held_arm" if wrists else "no_sensor"))
+        rows.append(gone("arm_swing_asymmetry", "%", "held_arm" if wrists else "no_wrist_sensor"))
     return tuple(rows)
 
 
@@ -470,7 +470,7 @@ def _ladder(text: str) -> tuple[LadderRung, ...]:
 def _retest(text: str) -> tuple[RetestFinding, ...]:
     return (
         RetestFinding(text or "internal rotation", "right", 52.0, 61.0, 9.0, 6.0,
-                      text or "given with --mdc", "beyond_error", text),
+                      text or "given with --mdc", "increased_more_than_error", text),
         RetestFinding(text or "flexion", "left", 160.0, 163.0, 3.0, 8.0,
                       text or "published row", "within_error", text),
         RetestFinding(text or "horizontal adduction", "left", 20.0, 24.0, 4.0, float("nan"),

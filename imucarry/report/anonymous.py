@@ -62,9 +62,7 @@ def _sensor(sensor: SensorResult, name: str, code: str) -> SensorResult:
 
 def _recording(recording: Recording, name: str, code: str) -> Recording:
     readings = tuple(_reading(r, recording.placement, name, code) for r in recording.readings)
-    return replace(
-        recording, readings=readings, notices=_notices(recording.notices, name, code)
-    )
+    return replace(recording, readings=readings, notices=_notices(recording.notices, name, code))
 
 
 def _reading(reading: FileReading, placement: str, name: str, code: str) -> FileReading:

@@ -15,10 +15,12 @@ from imucarry.report.definitions import meanings
 from imucarry.report.figures.chart import Chart
 from imucarry.report.figures.interactive import to_interactive, to_json
 from imucarry.report.figures.ladder import ladder_chart
+from imucarry.report.figures.retest import retest_chart
 from imucarry.report.figures.rows import rotation_chart, swing_chart
 from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.strip import strip_chart
 from imucarry.report.figures.trace import trace_chart
+from imucarry.report.glyphs import strip_head
 from imucarry.report.lookup import all_scores
 from imucarry.report.views import BoutView, DefinitionView, FigureView, PageView
 from imucarry.report.wording import say, texts
@@ -27,9 +29,7 @@ from imucarry.report.wording.numbers import unit_name
 CHECKS_SHOWN: Final = 5
 
 
-def assemble(
-    scores: SessionScores, settings: Settings, *, title: str, earlier: object
-) -> PageView:
+def assemble(scores: SessionScores, settings: Settings, *, title: str, earlier: object) -> PageView:
     """Gather sentences, pictures and tables of a visit."""
     charts: dict[str, Chart] = {}
     checks = summary.check_views(scores)
@@ -42,6 +42,7 @@ def assemble(
         title=title or texts.PAGE["title"],
         who=summary.who(scores),
         findings=tuple(bout.finding for bout in bouts),
+        strip_head=strip_head(settings.carry.reduced_pct, settings.carry.minimal_pct),
         ladder=tuple(say.ladder(rung) for rung in scores.ladder),
         checks=shown,
         more_checks=len(more),
@@ -52,6 +53,7 @@ def assemble(
         bouts=bouts,
         tables=tabulate.measure_tables(scores),
         retest=tabulate.retest_table(scores),
+        retest_figure=_retest(scores, charts),
         retest_said=tuple(say.retest(found) for found in scores.retest),
         earlier=(),
         dose=tabulate.dose_table(scores),
@@ -118,6 +120,13 @@ def _bout(
     )
 
 
+def _retest(scores: SessionScores, charts: dict[str, Chart]) -> FigureView | None:
+    chart, table = retest_chart(scores.retest), tabulate.retest_table(scores)
+    if chart is None or table is None:
+        return None
+    return _keep(charts, chart, pictures.view(chart, table))
+
+
 def _definitions(scores: SessionScores) -> tuple[DefinitionView, ...]:
     """The meanings of the measures that the page shows."""
     used = {score.measure for bout in scores.bouts for score in all_scores(bout)}
@@ -130,4 +139,4 @@ def _definitions(scores: SessionScores) -> tuple[DefinitionView, ...]:
 
 def _interactive(charts: Iterable[Chart]) -> Markup:
     tree = {chart.key: to_interactive(chart) for chart in charts}
-    return Markup(to_json(tree))  # noqa: S704 - "<", ">" and "&" are escaped in it
+    return Markup(to_json(tree))

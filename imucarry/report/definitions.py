@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
+
+from imucarry.measures.table import MEASURES
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +19,7 @@ class Meaning:
     group: str
 
 
+@cache
 def meanings() -> dict[str, Meaning]:
     """Every measure by its id, in the order of the table."""
-    return {}
+    return {m.id: Meaning(m.label, m.unit, m.definition, m.source, m.group) for m in MEASURES}

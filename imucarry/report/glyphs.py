@@ -7,15 +7,16 @@ import math
 from markupsafe import Markup
 
 from imucarry.basics.records import Estimate
-from imucarry.report.figures.svg import SHAPES
+from imucarry.report.figures.shapes import SHAPES
 
-STRIP_WIDTH, STRIP_HEIGHT = 132.0, 26.0
+STRIP_WIDTH, STRIP_HEIGHT = 190.0, 20.0
 STRIP_TOP_PCT = 125.0
-EDGE = 6.0
+EDGE = 8.0
 
 GLYPHS = {
     "full": '<circle cx="8" cy="8" r="6" class="g-line g-full"/>',
-    "half": '<circle cx="8" cy="8" r="6" class="g-line"/><path d="M8 2a6 6 0 0 0 0 12Z" class="g-full"/>',
+    "half": '<circle cx="8" cy="8" r="6" class="g-line"/>'
+    '<path d="M8 2a6 6 0 0 0 0 12Z" class="g-full"/>',
     "open": '<circle cx="8" cy="8" r="6" class="g-line"/>',
     "dotted": '<circle cx="8" cy="8" r="6" class="g-line g-dots"/>',
     "dash": '<path d="M3 8h10" class="g-line"/>',
@@ -26,7 +27,7 @@ GLYPHS = {
 def glyph(name: str) -> Markup:
     """The mark of a finding; its word stands beside it."""
     shape = GLYPHS.get(name, GLYPHS["dash"])
-    return Markup(  # noqa: S704 - fixed shapes
+    return Markup(
         f'<svg class="glyph" viewBox="0 0 16 16" aria-hidden="true" focusable="false">{shape}</svg>'
     )
 
@@ -49,7 +50,19 @@ def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup
             f'<path class="d-mean" d="{SHAPES["diamond"](_place(kept.value), middle, 4.6)}"/>'
         )
     parts.append("</svg>")
-    return Markup("".join(parts))  # noqa: S704 - numbers only
+    return Markup("".join(parts))
+
+
+def strip_head(reduced_pct: float, minimal_pct: float) -> Markup:
+    """The scale that stands above the strips."""
+    labels = "".join(
+        f'<text class="tick" text-anchor="middle" x="{_place(pct):.1f}" y="11">{pct:g}</text>'
+        for pct in (0.0, minimal_pct, reduced_pct, 100.0)
+    )
+    return Markup(
+        f'<svg class="strip" viewBox="0 0 {STRIP_WIDTH:g} 14" aria-hidden="true" '
+        f'focusable="false">{labels}</svg>'
+    )
 
 
 def _place(pct: float) -> float:

@@ -1,4 +1,4 @@
-"""Charts with everything around them: still picture, legend, table of numbers, data for a closer look."""
+"""Charts with all that stands around them: still picture, legend, table of numbers."""
 
 from __future__ import annotations
 
@@ -26,13 +26,13 @@ def view(chart: Chart, table: Table) -> FigureView:
     for panel in chart.panels:
         for mark in panel.marks:
             if mark.label and mark.label not in marked:
-                marked[mark.label] = Markup(swatch(mark))  # noqa: S704 - class names only
+                marked[mark.label] = Markup(swatch(mark))
     return FigureView(
         key=chart.key,
         title=chart.title,
         finding=chart.finding,
         caption=chart.caption,
-        svg=Markup(to_svg(chart, label_id=f"t-{chart.key} f-{chart.key}")),  # noqa: S704 - escaped
+        svg=Markup(to_svg(chart, label_id=f"t-{chart.key} f-{chart.key}")),
         legend=tuple((sample, label) for label, sample in marked.items()),
         table=table,
     )
@@ -43,7 +43,7 @@ def sketches(scores: SessionScores) -> tuple[SketchView, ...]:
     if not any(bout.data.trunk is not None for bout in scores.bouts):
         return ()
     return tuple(
-        SketchView(Markup(sketch_svg(scores, bout)), sketch_words(scores, bout))  # noqa: S704
+        SketchView(Markup(sketch_svg(scores, bout)), sketch_words(scores, bout))
         for bout in scores.bouts
     )
 
@@ -101,13 +101,13 @@ def ladder_table(rung: LadderRung, caption: str) -> Table:
 
 def curve_table(chart: Chart) -> Table:
     """The mean stride at every tenth of it."""
-    every = slice(0, 101, CURVE_STEP_PCT)
     heads = tuple(f"{pct} %" for pct in range(0, 101, CURVE_STEP_PCT))
     rows = []
     for panel in chart.panels:
         for mark in panel.marks:
             if mark.kind == "line" and np.isfinite(mark.y).any():
-                cells = tuple(Cell(number(float(v))) for v in mark.y[every])
+                at_tenths = mark.y[np.isin(mark.x, np.arange(0.0, 101.0, CURVE_STEP_PCT))]
+                cells = tuple(Cell(number(float(v))) for v in at_tenths)
                 rows.append(TableRow(f"{panel.y_label}: {mark.label}", cells))
     return Table(chart.title, texts.TABLE["curve"], heads, tuple(rows))
 

@@ -42,11 +42,18 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
         glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
         rotation=say.rotation(scores, bout),
         arms=say.arms(bout),
-        aim=texts.AIMS.get(bout.data.row.aim, bout.data.row.aim),
+        aim=_aim(bout),
         reading=say.aim_reading(bout),
         certainty=say.certainty(bout, *limits),
         strip=kept_strip(estimate_of(bout, "yaw_kept"), *limits),
     )
+
+
+def _aim(bout: BoutResult) -> str:
+    aim = bout.data.row.aim
+    if not aim:
+        return "" if bout.data.row.hold == "free" else texts.AIMS[""]
+    return texts.PAGE["aim_label"].format(aim=texts.AIMS.get(aim, aim))
 
 
 def check_views(scores: SessionScores) -> tuple[CheckView, ...]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+import string
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
 from imucarry import __version__
 from imucarry.basics.records import (
     BoutResult,
-    Estimate,
     FileReading,
     FloatArray,
     Score,
@@ -23,27 +23,29 @@ from imucarry.report.definitions import Meaning, meanings
 from imucarry.report.lookup import all_scores
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, texts
-from imucarry.report.wording.numbers import kilograms, number, quantity, unit_name
+from imucarry.report.wording.numbers import number, quantity, unit_name
+
+Key = tuple[str, str]
+"""Measure and side."""
 
 
 def measure_tables(scores: SessionScores) -> tuple[Table, ...]:
     """One table a group of measures: a row a measure and side, a column a bout."""
     known = meanings()
+    order = {measure: place for place, measure in enumerate(known)}
     found = _rows_of(scores.bouts)
+    keys = sorted(found, key=lambda key: (order.get(key[0], len(order)), key))
     tables = []
     for group, caption in texts.GROUPS.items():
-        keys = [key for key in found if _group(known, key[0]) == group]
-        keys.sort(key=lambda key: (list(known).index(key[0]) if key[0] in known else 999, key[1]))
-        rows = tuple(_measure_row(scores.bouts, key, found[key], known) for key in keys)
-        if rows:
-            heads = tuple(bout.data.row.bout for bout in scores.bouts)
-            tables.append(Table(caption, texts.TABLE["measure"], heads, rows))
+        chosen = {key: found[key] for key in keys if _group(known, key[0]) == group}
+        if chosen:
+            tables.append(_measure_table(scores.bouts, chosen, caption, known))
     return tuple(tables)
 
 
-def _rows_of(bouts: Iterable[BoutResult]) -> dict[tuple[str, str], dict[int, Score]]:
+def _rows_of(bouts: Iterable[BoutResult]) -> dict[Key, dict[int, Score]]:
     """Scores by (measure, side), then by the bout's ordinal."""
-    found: dict[tuple[str, str], dict[int, Score]] = {}
+    found: dict[Key, dict[int, Score]] = {}
     for bout in bouts:
         for score in all_scores(bout):
             found.setdefault((score.measure, score.side), {})[bout.data.ordinal] = score
@@ -55,42 +57,60 @@ def _group(known: dict[str, Meaning], measure: str) -> str:
     return group if group in texts.GROUPS else "other"
 
 
+def _measure_table(
+    bouts: Sequence[BoutResult],
+    chosen: dict[Key, dict[int, Score]],
+    caption: str,
+    known: dict[str, Meaning],
+) -> Table:
+    letters: dict[str, str] = {}
+    rows = tuple(_measure_row(bouts, key, chosen[key], known, letters) for key in chosen)
+    heads = tuple(bout.data.row.bout for bout in bouts)
+    notes = tuple(f"{letter}: {say.note(code)}" for code, letter in letters.items())
+    return Table(caption, texts.TABLE["measure"], heads, rows, notes)
+
+
 def _measure_row(
-    bouts: Iterable[BoutResult],
-    key: tuple[str, str],
+    bouts: Sequence[BoutResult],
+    key: Key,
     by_bout: dict[int, Score],
     known: dict[str, Meaning],
+    letters: dict[str, str],
 ) -> TableRow:
     measure, side = key
     unit = next(iter(by_bout.values())).unit
     meaning = known.get(measure)
     label = meaning.label if meaning else measure.replace("_", " ")
     side_words = f", {texts.SIDES[side]}" if side != "none" else ""
-    cells = tuple(_cell(by_bout.get(bout.data.ordinal), unit) for bout in bouts)
+    cells = tuple(_cell(by_bout.get(bout.data.ordinal), unit, letters) for bout in bouts)
     return TableRow(label + side_words, cells, measure if meaning else "", unit_name(unit))
 
 
-def _cell(score: Score | None, unit: str) -> Cell:
-    return Cell("") if score is None else estimate_cell(score.estimate, unit)
-
-
-def estimate_cell(found: Estimate, unit: str) -> Cell:
-    """A value over its interval, or a dash over the reason."""
+def _cell(score: Score | None, unit: str, letters: dict[str, str]) -> Cell:
+    """A value over its interval, or a dash over the reason; footnotes get their letters."""
+    if score is None:
+        return Cell("")
+    found = score.estimate
     if not math.isfinite(found.value):
         return Cell(quantity(found.value, unit), say.reason(found.missing_because), missing=True)
-    if not math.isfinite(found.ci_low):
-        return Cell(quantity(found.value, unit))
+    marks = " ".join(letters.setdefault(code, _letter(len(letters))) for code in found.notes)
+    if not math.isfinite(found.ci_low) or not math.isfinite(found.ci_high):
+        return Cell(quantity(found.value, unit), marks=marks)
     low, high = quantity(found.ci_low, unit), quantity(found.ci_high, unit)
-    return Cell(quantity(found.value, unit), f"{low} to {high}")
+    words = texts.TABLE["interval"].format(low=low, high=high)
+    return Cell(quantity(found.value, unit), words, marks=marks)
+
+
+def _letter(number_of: int) -> str:
+    return string.ascii_lowercase[number_of % len(string.ascii_lowercase)]
 
 
 def dose_table(scores: SessionScores) -> Table | None:
-    """What each bout asked of the person."""
+    """What the bouts sheet says of each bout."""
     if not scores.bouts:
         return None
-    mass = scores.session.body_mass_kg
     extra = sorted({name for bout in scores.bouts for name in bout.data.row.extra})
-    rows = [_dose_cells(bout, mass) for bout in scores.bouts]
+    rows = [_dose_cells(bout) for bout in scores.bouts]
     shown = [key for key in texts.DOSE if any(row[key] for row in rows)]
     heads = (*(texts.DOSE[key] for key in shown), *extra)
     return Table(
@@ -108,20 +128,18 @@ def dose_table(scores: SessionScores) -> Table | None:
     )  # fmt: skip
 
 
-def _dose_cells(bout: BoutResult, mass_kg: float) -> dict[str, str]:
+def _dose_cells(bout: BoutResult) -> dict[str, str]:
     row = bout.data.row
-    walked = sum(p.end_s - p.start_s for p in bout.data.passes) or row.end_s - row.start_s
     return {
         "hold": say.hold_and_load(row),
-        "load_pct": _blank(100.0 * row.load_kg / mass_kg, 0),
-        "time": _blank(walked, 0),
-        "strides": str(bout.data.strides.start_s.size),
-        "distance": _blank(row.distance_m, 0),
-        "load_time": _blank(row.load_kg * walked, 0),
+        "implement": row.implement,
+        "perturbed": "" if row.perturbed == "none" else row.perturbed,
+        "order": _blank(row.order, 0),
+        "rest": _blank(row.rest_before_s, 0),
         "rpe": _blank(row.rpe_0_10, 0),
         "pain": _blank(row.pain_0_10, 0),
         "stop": row.stop_reason,
-        "rest": _blank(row.rest_before_s, 0),
+        "shoulder": row.shoulder_rotation_aim.replace("_", " "),
         "note": row.note,
     }
 
@@ -215,9 +233,9 @@ def understood_tables(scores: SessionScores) -> tuple[Table, ...]:
                 TableRow(c.name, (Cell(c.role), Cell(c.unit), Cell(c.rule)))
                 for c in reading.columns
             )
-            note = "; ".join(part for part in (reading.layout, reading.time_rule) if part)
+            notes = tuple(part for part in (reading.layout, reading.time_rule) if part)
             columns = (heads["role"], heads["unit"], heads["rule"])
-            tables[reading.file] = Table(reading.file, heads["column"], columns, rows, note)
+            tables[reading.file] = Table(reading.file, heads["column"], columns, rows, notes)
     return tuple(tables.values())
 
 
@@ -240,7 +258,7 @@ def retest_table(scores: SessionScores) -> Table | None:
         return None
     rows = tuple(
         TableRow(
-            ", ".join(part for part in (found.test, found.side) if part),
+            say.retest_name(found),
             (
                 Cell(number(found.before_deg)),
                 Cell(number(found.after_deg)),
@@ -254,8 +272,3 @@ def retest_table(scores: SessionScores) -> Table | None:
     )
     heads = tuple(texts.RETEST_TABLE.values())
     return Table(texts.PAGE["retest"], texts.TABLE["test"], heads, rows)
-
-
-def load_words(kg: float) -> str:
-    """A load with its unit."""
-    return f"{kilograms(kg)} kg"

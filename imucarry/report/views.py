@@ -14,6 +14,7 @@ class Cell:
     value: str
     below: str = ""
     missing: bool = False
+    marks: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,7 @@ class Table:
     corner: str
     heads: tuple[str, ...]
     rows: tuple[TableRow, ...]
-    note: str = ""
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +112,7 @@ class PageView:
     title: str
     who: tuple[tuple[str, str], ...]
     findings: tuple[FindingView, ...]
+    strip_head: Markup
     ladder: tuple[str, ...]
     checks: tuple[CheckView, ...]
     more_checks: int
@@ -121,6 +123,7 @@ class PageView:
     bouts: tuple[BoutView, ...]
     tables: tuple[Table, ...]
     retest: Table | None
+    retest_figure: FigureView | None
     retest_said: tuple[str, ...]
     earlier: tuple[Table, ...]
     dose: Table | None

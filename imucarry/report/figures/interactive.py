@@ -75,7 +75,8 @@ def _layout(chart: Chart) -> dict[str, Any]:
         "zeroline": False,
     }
     if chart.x_ticks:
-        axis |= {"tickvals": [v for v, _ in chart.x_ticks], "ticktext": [t for _, t in chart.x_ticks]}
+        axis["tickvals"] = [value for value, _ in chart.x_ticks]
+        axis["ticktext"] = [_plain(words) for _, words in chart.x_ticks]
     return {
         "xaxis": axis,
         "height": 130 + 1.5 * sum(panel.height for panel in chart.panels),
@@ -205,5 +206,12 @@ def _span(
     kind: str, axis: str, domain: tuple[float, float], low: float, high: float
 ) -> dict[str, Any]:
     if kind.endswith("_x"):
-        return {"xref": "x", "yref": "paper", "x0": low, "x1": high, "y0": domain[0], "y1": domain[1]}
+        return {
+            "xref": "x",
+            "yref": "paper",
+            "x0": low,
+            "x1": high,
+            "y0": domain[0],
+            "y1": domain[1],
+        }
     return {"xref": "paper", "yref": axis, "x0": 0, "x1": 1, "y0": low, "y1": high}

@@ -54,7 +54,9 @@ def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
     marks.append(rule("y", "free", 100.0, texts.LEGEND["free_mean"]))
     threshold = number(rung.threshold_pct, 0)
     marks.append(
-        rule("y", "limit", rung.threshold_pct, texts.LEGEND["threshold"].format(threshold=threshold))
+        rule(
+            "y", "limit", rung.threshold_pct, texts.LEGEND["threshold"].format(threshold=threshold)
+        )
     )
     if len(rung.fit_pct) == loads.size:
         marks.append(line("torso", loads, np.array(rung.fit_pct), texts.LEGEND["fit"]))

@@ -17,10 +17,10 @@ from imucarry.report.lookup import (
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import number
 
-ROW_HEIGHT = 37.0
+ROW_HEIGHT = 41.0
 HEAD = 0.62
-DOTS_BELOW = 0.02
-MEAN_BELOW = 0.3
+DOTS_BELOW = -0.02
+MEAN_BELOW = 0.29
 SPREAD = 0.24
 GOLDEN = 0.6180339887
 
@@ -76,7 +76,8 @@ def _row(bout: BoutResult, measure: str, side: str) -> tuple[FloatArray, FloatAr
     else:
         kept, column = bout.data.strides.kept_yaw, "sternum_yaw_range_deg"
     values = kept_values(bout, column, kept)
-    return values, np.flatnonzero(kept)[: values.size] + 1.0, kept
+    numbers = np.flatnonzero(kept)[: values.size].astype(np.float64) + 1.0
+    return values, numbers, kept
 
 
 def _range(
@@ -171,9 +172,7 @@ def _styles(bout: BoutResult, side: str) -> tuple[str, str]:
 
 
 def _finding(scores: SessionScores, measure: str, side: str, key: str) -> str:
-    found = [
-        (estimate_of(bout, measure, side).value, bout.data.row.bout) for bout in scores.bouts
-    ]
+    found = [(estimate_of(bout, measure, side).value, bout.data.row.bout) for bout in scores.bouts]
     finite = [item for item in found if np.isfinite(item[0])]
     if not finite:
         return texts.FIGURE_FINDINGS[f"{key}_none"]

@@ -11,10 +11,12 @@ from imucarry.report.lookup import baseline_value, estimate_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import number
 
-WIDTH, HEIGHT = 150.0, 128.0
-X, Y = 75.0, 94.0
-REACH = 76.0
-FREE_REACH = 86.0
+WIDTH, HEIGHT = 124.0, 120.0
+X, Y = 62.0, 92.0
+ARM = 40.0
+HAND = 48.0
+REACH = 78.0
+FREE_REACH = 87.0
 
 
 def sketch_svg(scores: SessionScores, bout: BoutResult) -> str:
@@ -59,16 +61,17 @@ def _fan(half: float, reach: float) -> str:
 
 
 def _person(bout: BoutResult, half: float) -> str:
-    """Shoulders at both ends of the swing, head, and the load in the hand that holds it."""
-    turns = (math.degrees(half), -math.degrees(half)) if math.isfinite(half) else (0.0,)
-    shoulders = "".join(
-        f'<ellipse class="shoulders" cx="{X:g}" cy="{Y:g}" rx="36" ry="11" '
+    """Head and shoulders, the shoulder line at both ends of the swing, the load in its hand."""
+    turns = (math.degrees(half), -math.degrees(half)) if math.isfinite(half) else ()
+    lines = "".join(
+        f'<path class="turned" d="M{X - ARM:g} {Y:g}h{2 * ARM:g}" '
         f'transform="rotate({turn:.1f} {X:g} {Y:g})"/>'
         for turn in turns
     )
-    head = f'<circle class="head" cx="{X:g}" cy="{Y:g}" r="10"/>'
-    nose = f'<path class="head" d="M{X - 3:g} {Y - 10:g}l3 -5l3 5"/>'
-    return shoulders + head + nose + _loads(bout)
+    body = f'<ellipse class="shoulders" cx="{X:g}" cy="{Y:g}" rx="32" ry="10"/>'
+    nose = f'<path class="head" d="M{X - 3:g} {Y - 9:g}l3 -5l3 5"/>'
+    head = f'<circle class="head" cx="{X:g}" cy="{Y:g}" r="9.5"/>'
+    return body + lines + nose + head + _loads(bout)
 
 
 def _loads(bout: BoutResult) -> str:
@@ -77,9 +80,9 @@ def _loads(bout: BoutResult) -> str:
         return ""
     sides = {"left": (-1,), "right": (1,), "both": (-1, 1)}.get(row.loaded_side, ())
     boxes = "".join(
-        f'<rect class="load" x="{X + side * 50 - 6:g}" y="{Y - 6:g}" width="12" height="12"/>'
+        f'<rect class="load" x="{X + side * HAND - 6:g}" y="{Y - 6:g}" width="12" height="12"/>'
         for side in sides
     )
     kilos = f"{row.load_kg:g} kg" if math.isfinite(row.load_kg) else ""
-    place = X + (sides[0] if sides else 0) * 50
+    place = X + (sides[0] if sides else 0) * HAND
     return boxes + (text(place, Y + 22, kilos, "tick", anchor="middle") if sides else "")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from imucarry.basics.records import BoutResult, SessionScores
+from imucarry.basics.records import BoolArray, BoutResult, FloatArray, SessionScores
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of
 from imucarry.report.lookup import baseline_value, column_of
 from imucarry.report.wording import say, texts
@@ -36,7 +36,7 @@ def strip_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
 def _values(scores: SessionScores, bout: BoutResult) -> Panel:
     values = column_of(bout, "sternum_yaw_range_deg")
     kept = bout.data.strides.kept_yaw
-    number = np.arange(1.0, values.size + 1)
+    number: FloatArray = np.arange(1.0, values.size + 1, dtype=np.float64)
     low, high = span_of([values], include=0.0)
     base = baseline_value(scores, bout, "sternum_yaw_range")
     top = max(high, base * 1.1) if np.isfinite(base) else high
@@ -55,7 +55,7 @@ def _values(scores: SessionScores, bout: BoutResult) -> Panel:
     return Panel(tuple(marks), texts.FIGURES["strip"]["y"], (min(low, 0.0), top), HEIGHT)
 
 
-def _hover(bout: BoutResult, which: np.ndarray) -> list[str]:
+def _hover(bout: BoutResult, which: BoolArray) -> list[str]:
     values = column_of(bout, "sternum_yaw_range_deg")
     texts_of = []
     for index in np.flatnonzero(which):

@@ -81,6 +81,7 @@ STYLES: Final[dict[str, Style]] = {
     "mean_left_held": Style("left", width=2.0, marker="square", hollow=True, size=3.8),
     "mean_right": Style("right", width=2.0, marker="triangle", size=4.4),
     "mean_right_held": Style("right", width=2.0, marker="triangle", hollow=True, size=4.4),
+    "before": Style("torso", width=1.4, hollow=True, size=4.0),
     "left_out": Style("mark", width=1.2, marker="cross", size=3.0),
     "limit": Style("mark", dash="5 3", width=1.2),
     "contact_left": Style("left", width=1.1),

@@ -7,7 +7,9 @@
   function start() {
     var place = document.querySelector(".controls");
     if (place) { place.append(button(words.print, function () { window.print(); })); }
-    document.querySelectorAll("figure[data-figure]").forEach(offer);
+    if (window.DecompressionStream) {
+      document.querySelectorAll("figure[data-figure]").forEach(offer);
+    }
     window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw);
     window.addEventListener("beforeprint", function () {
       drawn.forEach(function (parts) { parts.close(); });
@@ -45,7 +47,7 @@
       drawn.set(stage, { key: figure.dataset.figure, close: close });
     }
     function close() {
-      engine().purge(stage);
+      if (window.Plotly) { window.Plotly.purge(stage); }
       stage.hidden = true;
       still.classList.remove("away");
       say(words.zoom, "false");
@@ -58,21 +60,29 @@
     }
   }
 
-  // The drawing library is only read when someone wants a closer look.
-  function engine() {
+  // The drawing library lies packed in the page; it is only unpacked when someone
+  // wants a closer look.
+  async function engine() {
     if (!window.Plotly) {
+      var packed = Uint8Array.from(
+        atob(document.getElementById("engine").textContent),
+        function (letter) { return letter.charCodeAt(0); }
+      );
+      var stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
       var script = document.createElement("script");
-      script.textContent = document.getElementById("engine").textContent;
+      script.textContent = await new Response(stream).text();
       document.head.append(script);
     }
     return window.Plotly;
   }
 
-  function draw(stage, key) {
+  async function draw(stage, key) {
+    var library = await engine();
+    if (stage.hidden) { return; }
     if (!figures) { figures = JSON.parse(document.getElementById("figure-data").textContent); }
     var figure = inColour(figures[key], getComputedStyle(document.documentElement));
     figure.layout.autosize = true;
-    engine().react(stage, figure.data, figure.layout, {
+    await library.react(stage, figure.data, figure.layout, {
       responsive: true,
       displaylogo: false,
       showSendToCloud: false,

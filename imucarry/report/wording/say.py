@@ -32,11 +32,11 @@ def because(code: str) -> str:
 
 def hold_and_load(row: BoutRow) -> str:
     """ "weight at the side, right, 16 kg"."""
-    load = "" if row.hold == "free" or not math.isfinite(row.load_kg) else kilograms(row.load_kg)
+    carried = row.hold != "free" and math.isfinite(row.load_kg)
     parts = [
         texts.HOLDS.get(row.hold, row.hold),
         texts.LOADED_SIDES.get(row.loaded_side, row.loaded_side),
-        f"{load} kg" if load else "",
+        f"{kilograms(row.load_kg)}\u00a0kg" if carried else "",
     ]
     return ", ".join(part for part in parts if part)
 
@@ -105,13 +105,13 @@ def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
         return ""
     kept = estimate_of(bout, "yaw_kept")
     if not math.isfinite(kept.ci_low):
-        return f"{counted}; {texts.CERTAINTY['no_interval']}"
+        return f"{texts.CERTAINTY['no_interval']}; {counted}"
     words = texts.CERTAINTY["interval"].format(
         low=number(kept.ci_low, 0), high=number(kept.ci_high, 0)
     )
     where = texts.CERTAINTY[_where(kept, reduced_pct, minimal_pct)]
     lines = where.format(reduced=number(reduced_pct, 0), minimal=number(minimal_pct, 0))
-    return f"{counted}; {words}, {lines}"
+    return f"{words}, {lines}; {counted}"
 
 
 def _where(kept: Estimate, reduced_pct: float, minimal_pct: float) -> str:
@@ -205,19 +205,27 @@ def n_kept_arm(bout: BoutResult, side: Side) -> int:
 
 
 def retest_finding(found: RetestFinding) -> str:
-    """Whether a shoulder test changed by more than its own error, in words."""
-    words = texts.RETEST.get(found.finding, found.finding.replace("_", " "))
-    return words.format(
-        test=found.test,
-        side=found.side,
-        change=number(found.change_deg),
-        error=number(found.error_deg),
-        why=found.explanation,
-    )
+    """Whether a shoulder test changed by more than its own error, in a few words."""
+    return texts.RETEST_WORDS.get(found.finding, found.finding.replace("_", " "))
+
+
+def retest_name(found: RetestFinding) -> str:
+    """ "Internal rotation, right"."""
+    return _upper(", ".join(part for part in (found.test, found.side) if part))
 
 
 def retest(found: RetestFinding) -> str:
-    """A shoulder test's finding as a sentence."""
-    return texts.RETEST_SAID.format(
-        test=_upper(found.test), side=found.side, finding=retest_finding(found)
+    """The same as a sentence, with what is known about the error."""
+    template = texts.RETEST.get(found.finding, "{name}: " + retest_finding(found))
+    said = template.format(
+        name=retest_name(found),
+        change=number(abs(found.change_deg)),
+        signed=number(found.change_deg),
+        error=number(found.error_deg),
     )
+    return f"{said} {_upper(found.explanation)}." if found.explanation else said
+
+
+def note(code: str) -> str:
+    """What qualifies a value, as a footnote."""
+    return texts.NOTES.get(code, code.replace("_", " "))

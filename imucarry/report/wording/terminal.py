@@ -73,6 +73,4 @@ def _check(notice: Notice) -> str:
 
 
 def _wrapped(words: str) -> list[str]:
-    return textwrap.wrap(
-        plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    "
-    )
+    return textwrap.wrap(plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    ")

@@ -1,0 +1,128 @@
+"""Titles, captions, legends and one-sentence findings of the pictures."""
+
+from __future__ import annotations
+
+from typing import Final
+
+Words = dict[str, str]
+
+# --- pictures ------------------------------------------------------------------
+
+FIGURES: Final[dict[str, Words]] = {
+    "rotation": {
+        "title": "How far the sternum swung, stride by stride",
+        "caption": "Each dot is one stride that counts. The diamond is the bout's mean with its "
+        "95 % interval. The shaded stripe holds nine of ten strides of the free walks, the "
+        "dash-dotted line is their mean; the dashed lines stand at {reduced} % and {minimal} % of "
+        "it.",
+        "x": "sternum swing in a stride (deg)",
+    },
+    "swing": {
+        "title": "How far the arms swung, stride by stride",
+        "caption": "Squares are the left forearm, triangles the right one; hollow means that the "
+        "arm held the load. The large mark is the bout's mean with its 95 % interval, the shaded "
+        "stripe nine of ten strides of the same arm's free walks, the dash-dotted line their mean.",
+        "x": "forearm swing in a stride (deg)",
+    },
+    "ladder": {
+        "title": "Load ladder: {hold}",
+        "caption": "Each diamond is one tested load with its 95 % interval; the line is the fit "
+        "that never rises with load, the shaded area its band. The dashed line is the "
+        "{threshold} % that counts as kept. Nothing is said about loads that were not carried.",
+        "x": "load carried (kg)",
+        "y": "kept of the free walk's swing (%)",
+    },
+    "curves": {
+        "title": "The mean stride of {bout}",
+        "caption": "From one left contact (0 %) to the next (100 %). Lines are means of the "
+        "strides that count, shaded areas one standard deviation to each side; dash-dotted is the "
+        "free walk. The dotted upright line is the right contact.",
+        "x": "stride (%)",
+        "yaw": "sternum (deg, up is left)",
+        "left": "left forearm (deg, up is forward)",
+        "right": "right forearm (deg, up is forward)",
+    },
+    "strip": {
+        "title": "The strides of {bout}, one after another",
+        "caption": "Dots are strides that count. A cross is a stride that was left out; the rows "
+        "below tell why. Dotted upright lines part one pass from the next. No stride is left out "
+        "for its value.",
+        "x": "stride number",
+        "y": "sternum swing (deg)",
+        "why": "left out because",
+    },
+    "trace": {
+        "title": "The signals of {bout}",
+        "caption": "Top: the chest sensor's turn rates as recorded, about its own three axes. "
+        "Middle: the heading of the sternum, the path still in it. Bottom: the path taken out; "
+        "squares are left contacts, triangles right contacts. Lines are thinned for the page.",
+        "x": "time on the session clock (s)",
+        "raw": "turn rates as recorded (deg/s)",
+        "heading": "heading with the path (deg)",
+        "clean": "heading without the path (deg, up is left)",
+    },
+    "retest": {
+        "title": "Shoulder tests before and after",
+        "caption": "The hollow circle is the reading before, the diamond the one after. The bar "
+        "is the error of the test around the reading before: a diamond beyond the bar changed by "
+        "more than the error. Without a bar the error is not known.",
+        "x": "reading (deg)",
+    },
+    "earlier": {
+        "title": "Kept rotation over the visits: {hold}",
+        "caption": "Each mark is one visit with its 95 % interval, in the order of the visits.",
+        "x": "visit",
+        "y": "kept of the free walk's swing (%)",
+    },
+    "sketch": {
+        "title": "Seen from above",
+        "caption": "The person walks up the page. The filled fan is the sternum's swing in this "
+        "bout, the dash-dotted one that of the free walk. Angles are drawn {times} times as wide "
+        "as they were, and evenly to both sides: which way the sternum faced on average is not "
+        "known.",
+    },
+}
+LEGEND: Final[Words] = {
+    "stride": "one stride",
+    "mean": "mean, 95 % interval",
+    "free_band": "free walks, 9 of 10 strides",
+    "free_mean": "free walks, mean",
+    "limits": "{reduced} % and {minimal} % of it",
+    "threshold": "{threshold} % counts as kept",
+    "fit": "falling fit",
+    "fit_band": "its band",
+    "free_arm": "free arm",
+    "held_arm": "held arm",
+    "carry": "this bout, mean",
+    "carry_sd": "one SD to each side",
+    "right_contact": "right contact",
+    "left_contact": "left contact",
+    "left_out": "left out",
+    "pass": "next pass",
+    "axis": "sensor axis {axis}",
+    "heading": "sternum",
+    "before": "before",
+    "after": "after",
+    "error": "error of the test",
+    "path": "path",
+}
+FIGURE_FINDINGS: Final[Words] = {
+    "rotation": "The widest swing was in {most} ({most_deg} deg), the smallest in {least} "
+    "({least_deg} deg).",
+    "rotation_none": "No stride could be scored for the sternum.",
+    "swing": "The {side} arm swung farthest in {most} ({most_deg} deg) and least in {least} "
+    "({least_deg} deg).",
+    "swing_none": "No arm could be scored.",
+    "curves": "Over the mean stride the sternum went through {value} deg; in the free walk "
+    "through {base} deg.",
+    "curves_alone": "Over the mean stride the sternum went through {value} deg.",
+    "curves_arms": "Over the mean stride the {side} forearm went through {value} deg.",
+    "curves_none": "No stride counts, so there is no mean stride.",
+    "strip": "{kept} of {all} strides count for the sternum; {out} were left out.",
+    "strip_why": "{kept} of {all} strides count for the sternum; {out} were left out: {why}.",
+    "retest": "{beyond} of {all} tests changed by more than their own error.",
+    "trace": "From {start} s to {end} s of the session.",
+    "sketch": "{bout}: {value} deg.",
+    "sketch_base": "{bout}: {value} deg; free walk {base} deg.",
+    "sketch_none": "{bout}: the swing is not known.",
+}

@@ -1,0 +1,157 @@
+"""Words of the findings: holds, rotation, arms, certainty, aim, ladder, shoulder tests."""
+
+from __future__ import annotations
+
+from typing import Final
+
+LANGUAGE: Final = "en"
+
+Words = dict[str, str]
+
+HOLDS: Final[Words] = {
+    "free": "free walk",
+    "suitcase": "weight at the side",
+    "farmer": "weights at both sides",
+    "rack": "rack",
+    "bottoms_up": "bottoms-up",
+    "overhead": "overhead",
+    "mixed": "two different holds",
+    "unknown": "hold not given",
+}
+LOADED_SIDES: Final[Words] = {"none": "", "left": "left", "right": "right", "both": "both sides"}
+AIMS: Final[Words] = {
+    "mobility": "mobility",
+    "endurance": "endurance",
+    "strength": "strength",
+    "control": "control",
+    "": "no aim given",
+}
+SIDES: Final[Words] = {"left": "left", "right": "right", "none": ""}
+PLACEMENTS: Final[Words] = {
+    "chest": "chest",
+    "left_wrist": "left wrist",
+    "right_wrist": "right wrist",
+}
+
+# --- rotation ----------------------------------------------------------------
+
+FINDING_MARK: Final[Words] = {
+    "rotates": "kept turning",
+    "reduced": "turned less",
+    "minimal": "nearly still",
+    "unclear": "not clear",
+    "no_baseline": "nothing to compare",
+    "not_measured": "not measured",
+}
+FINDING_GLYPH: Final[Words] = {
+    "rotates": "full",
+    "reduced": "half",
+    "minimal": "open",
+    "unclear": "dotted",
+    "no_baseline": "dash",
+    "not_measured": "dash",
+}
+ROTATION: Final[Words] = {
+    "rotates": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
+    "{base_of} {base} ({low} to {high}): it kept turning.",
+    "reduced": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
+    "{base_of} {base} ({low} to {high}): reduced.",
+    "minimal": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
+    "{base_of} {base} ({low} to {high}): nearly still.",
+    "unclear": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
+    "{base_of} {base} ({low} to {high}): not clear{because}.",
+    "unclear_no_kept": "The sternum swung through {value} deg side to side in each stride. How "
+    "much of the free walk's swing that is, is not clear{because}.",
+    "no_baseline": "The sternum swung through {value} deg side to side in each stride. There is "
+    "{no_other} to compare it with.",
+    "not_measured": "The turn of the sternum was not measured: there was no chest sensor.",
+    "no_value": "The turn of the sternum could not be told{because}.",
+}
+BASE_OF: Final[Words] = {"free": "the other free walk's", "carry": "the free walk's"}
+NO_OTHER: Final[Words] = {"free": "no other free walk", "carry": "no free walk"}
+BECAUSE: Final = ", because {reason}"
+ARM: Final[Words] = {
+    "kept": "{role} {side} arm {value} deg, {kept} % of its free walk ({low} to {high})",
+    "value": "{role} {side} arm {value} deg",
+    "missing": "{role} {side} arm: not known, because {reason}",
+}
+ARM_ROLE: Final[Words] = {"free": "free", "held": "held", "none": "the"}
+CERTAINTY: Final[Words] = {
+    "counted": "{kept} of {all} strides count",
+    "interval": "{low} to {high} %",
+    "no_interval": "no interval",
+    "above": "all above {reduced} %",
+    "below": "all below {reduced} %",
+    "below_minimal": "all below {minimal} %",
+    "across": "across the {reduced} % line",
+}
+
+# --- aim, ladder, shoulder tests ----------------------------------------------
+
+AIM_READINGS: Final[Words] = {
+    "": "",
+    "free_walk": "",
+    "not_measured": "Without a chest sensor nothing is said about the trunk.",
+    "no_baseline": "Without a free walk nothing is said about what was kept.",
+    "unclear": "More strides or another free walk would be needed to tell.",
+    "mobility_kept": "For mobility: the trunk kept turning at this load.",
+    "mobility_reduced": "For mobility: the turn fell, and no lighter load tested in this hold "
+    "kept it.",
+    "mobility_reduced_lighter_kept": "For mobility: the turn fell; {lighter} kg in this hold "
+    "kept it.",
+    "strength_still": "For strength: a still trunk is expected. Mobility may not be trained by it.",
+    "strength_turning": "For strength: the trunk kept turning; often it is held stiller under a "
+    "load that is heavy for the person.",
+    "endurance_kept": "For endurance: the trunk kept turning.",
+    "endurance_reduced": "For endurance: the turn fell; the trend over the bout tells whether it "
+    "faded.",
+    "control_spread": "For control: look at the spread of the strides. More or less of it is "
+    "called neither good nor bad.",
+    "no_aim_kept": "No aim was given. For mobility: the trunk kept turning. For strength: it was "
+    "not held still.",
+    "no_aim_reduced": "No aim was given. For mobility: the turn fell. For strength: a stiller "
+    "trunk is expected.",
+}
+AIM_LIGHTER: Final = " {lighter} kg in this hold kept it."
+LADDER: Final[Words] = {
+    "kept_up_to": "{hold}: the sternum kept at least {threshold} % of the free walk's swing up to "
+    "{heaviest} kg. At {next} kg, the next load tested, this was no longer certain.",
+    "not_yet_reached": "{hold}: every tested load, up to {heaviest} kg, kept at least "
+    "{threshold} % of the free walk's swing. Where it stops has not been reached.",
+    "no_tested_load": "{hold}: no tested load certainly kept {threshold} % of the free walk's "
+    "swing.",
+    "one_load_only": "{hold}: one load alone makes no ladder.",
+    "pain_or_early_stop": "{hold}: no answer, because every bout had pain or an early stop.",
+    "no_baseline": "{hold}: no answer without a free walk.",
+    "not_measured": "{hold}: no answer, because the turn of the sternum was not measured.",
+    "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
+}
+LADDER_LIKELY: Final = " By the best estimate alone it would be {likely} kg."
+LADDER_OTHER: Final = "{hold}: {answer}."
+RETEST: Final[Words] = {
+    "increased_more_than_error": "{name}: rose by {change} deg, more than the test's own error of "
+    "{error} deg.",
+    "decreased_more_than_error": "{name}: fell by {change} deg, more than the test's own error of "
+    "{error} deg.",
+    "within_error": "{name}: changed by {signed} deg, within the test's own error of {error} deg: "
+    "it may be measurement noise.",
+    "not_decidable": "{name}: whether it changed by more than the test's own error cannot be told.",
+}
+RETEST_WORDS: Final[Words] = {
+    "increased_more_than_error": "rose beyond the error",
+    "decreased_more_than_error": "fell beyond the error",
+    "within_error": "within the error",
+    "not_decidable": "cannot be told",
+}
+
+
+# --- terminal --------------------------------------------------------------------
+
+TERMINAL: Final[Words] = {
+    "who": "{participant}, visit {session}{date}",
+    "rotation": "sternum {value} deg, {kept} % kept ({low} to {high})",
+    "rotation_alone": "sternum {value} deg",
+    "rotation_none": "sternum not measured",
+    "check": "check: {message}",
+    "none": "no bout was found",
+}

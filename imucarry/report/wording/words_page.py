@@ -1,0 +1,177 @@
+"""Headings and labels of the page and of its tables."""
+
+from __future__ import annotations
+
+from typing import Final
+
+Words = dict[str, str]
+
+# --- headings and labels of the page -------------------------------------------
+
+PAGE: Final[Words] = {
+    "title": "What the torso and the arms did under load",
+    "eyebrow": "Loaded carry record",
+    "participant": "Person",
+    "session": "Visit",
+    "date": "Date",
+    "mass": "Body mass",
+    "sensors": "Sensors worn",
+    "made_with": "imucarry {version}",
+    "in_short": "In short",
+    "per_bout": "What was found, bout by bout",
+    "strip_head": "kept of the free walk, with its 95 % interval",
+    "aim_label": "aim: {aim}",
+    "ladder": "How much load keeps the swing",
+    "check": "Look at this before you believe it",
+    "check_none": "Nothing stood out that would put these findings in doubt.",
+    "contents": "On this page",
+    "pictures": "Pictures",
+    "bouts": "Each bout",
+    "tables": "Tables",
+    "retest": "Shoulder tests before and after",
+    "earlier": "Earlier visits",
+    "dose": "What was noted of each bout",
+    "quality": "How good the recordings are",
+    "understood": "What the reader understood",
+    "settings": "Settings and version",
+    "cautions": "Cautions",
+    "definitions": "What the measures mean",
+    "notes": "Notes on the processing",
+    "numbers": "The numbers of this picture",
+    "strides": "Every stride in a table",
+    "trace": "From the raw signal to the clean one",
+    "print": "Print",
+    "zoom": "Look closer",
+    "zoom_close": "Back to the still picture",
+    "skip": "Skip to the findings",
+    "back": "Back to the top",
+    "no_script": "Every number and picture is here without scripts; only closer looks need them.",
+    "anonymous": "The person is shown by a code.",
+    "row_bout": "Bout",
+    "row_hold": "Hold and load",
+    "row_finding": "Finding",
+    "row_aim": "Aim",
+    "row_certainty": "Certainty",
+    "row_kept": "Kept of the free walk",
+    "limits": "It sees the sternum and the forearms. It does not see the pelvis, the shoulder "
+    "blade or the shoulder joint.",
+    "choice": "The lines at {reduced} % and {minimal} % are choices of this program: no published "
+    "cut-off exists. They can be set.",
+    "table_scroll": "table, scrolls sideways",
+    "not_given": "not given",
+    "more_checks": "{n} more among the notes",
+    "none_found": "No bout was found in this visit.",
+}
+SCRIPT: Final[Words] = {
+    "print": PAGE["print"],
+    "zoom": PAGE["zoom"],
+    "zoom_close": PAGE["zoom_close"],
+}
+GROUPS: Final[Words] = {
+    "rotation": "Rotation",
+    "arm swing": "Arm swing",
+    "timing": "Timing",
+    "variability": "Variability: how much strides differ from one another",
+    "symmetry": "Symmetry: left against right",
+    "coordination": "Coordination: arms, sternum and steps together",
+    "perturbed": "With the load on elastic, against the same load without",
+    "dose": "Dose",
+    "other": "Further measures",
+}
+
+# --- tables ----------------------------------------------------------------------
+
+TABLE: Final[Words] = {
+    "bout": "bout",
+    "mean": "mean (deg)",
+    "low": "from",
+    "high": "to",
+    "strides": "strides",
+    "missing": "missing because",
+    "load": "load",
+    "kept": "kept (%)",
+    "fit": "fit (%)",
+    "curve": "line",
+    "stride": "stride",
+    "pass": "pass",
+    "start_s": "start (s)",
+    "stride_time_s": "time (s)",
+    "sternum_yaw_range_deg": "sternum (deg)",
+    "left_arm_swing_deg": "left arm (deg)",
+    "right_arm_swing_deg": "right arm (deg)",
+    "counts": "counts",
+    "why": "left out because",
+    "yes": "yes",
+    "no": "no",
+    "signal": "signal",
+    "least": "least",
+    "greatest": "greatest",
+    "measure": "measure",
+    "interval": "{low} to {high}",
+    "setting": "setting",
+    "value": "value",
+    "sensor": "sensor",
+    "column": "column",
+    "role": "taken for",
+    "unit": "unit",
+    "rule": "because",
+    "test": "test and side",
+}
+DOSE: Final[Words] = {
+    "hold": "hold and load",
+    "implement": "implement",
+    "perturbed": "perturbed by",
+    "order": "order",
+    "rest": "rest before (s)",
+    "rpe": "effort (0 to 10)",
+    "pain": "pain (0 to 10)",
+    "stop": "stopped because",
+    "shoulder": "shoulder aim",
+    "note": "note",
+}
+QUALITY: Final[Words] = {
+    "file": "file",
+    "rate": "rate (Hz)",
+    "jitter": "uneven sampling (ms)",
+    "duration": "length (s)",
+    "gaps": "gaps bridged / left open",
+    "longest": "longest gap (s)",
+    "clipped": "at the end of range (%)",
+    "clock": "clock offset (s)",
+    "drift": "clock drift (ppm)",
+    "clock_sd": "clock uncertainty (s)",
+    "clock_source": "clock told by",
+    "bias": "turn-rate bias x, y, z (deg/s)",
+    "bias_sd": "its standard error (deg/s)",
+    "noise": "noise at rest, turn rate (deg/s)",
+    "noise_acc": "noise at rest, acceleration (m/s2)",
+    "rest": "time at rest (s)",
+    "mounted": "mounted",
+    "levelled": "levelled in",
+    "forward": "forward told by",
+    "slope": "slope of the sensor (deg)",
+}
+MOUNTED: Final = "up is {up}, away from the body is {out}"
+MOUNTED_UNKNOWN: Final = "not told"
+CLOCK_SOURCES: Final[Words] = {
+    "reference": "it is the session clock",
+    "given": "given with the session",
+    "event": "a tap that all sensors saw",
+    "shared_motion": "motion that all sensors share",
+    "assumed": "taken as it is",
+}
+FRAME_WORDS: Final[Words] = {
+    "quiet_standing": "quiet standing",
+    "bout_mean": "the mean of the bout",
+    "given": "given with the session",
+    "walking": "the walking itself",
+    "assumed": "assumed",
+}
+RETEST_TABLE: Final[Words] = {
+    "before": "before (deg)",
+    "after": "after (deg)",
+    "change": "change (deg)",
+    "error": "error of the test (deg)",
+    "source": "error from",
+    "finding": "finding",
+}
