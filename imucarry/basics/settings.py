@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from imucarry.basics.errors import SettingsError
-from imucarry.basics.evidence import carry, measures, motion, passes, walk
+from imucarry.basics.evidence import carry, measures, motion, passes, readers, walk
 
 # Fewer values have no spread.
 MINIMUM_STRIDES = 3
@@ -27,6 +27,11 @@ MINIMUM_STRIDES = 3
 @dataclass(frozen=True, slots=True)
 class ReaderSettings:
     """How files are read."""
+
+    bridged_gap_s: float = readers.BRIDGED_GAP_S.value
+    least_rate_hz: float = readers.LEAST_RATE_HZ.value
+    low_rate_hz: float = readers.LOW_RATE_HZ.value
+    least_duration_s: float = readers.LEAST_DURATION_S.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +70,7 @@ class WalkSettings:
 
     trim_strides: int = passes.TRIM_STRIDES.value
     turn_deg_per_stride: float = passes.TURN_DEG_PER_STRIDE.value
+    bout_gap_s: float = passes.BOUT_GAP_S.value
     angle_cutoff_hz: float = walk.ANGLE_CUTOFF_HZ.value
 
 

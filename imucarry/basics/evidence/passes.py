@@ -142,3 +142,229 @@ MISSED_STEPS = Evidence(
     why="A step this many times the usual one hides a contact that was missed; twice would be "
     "one missed contact in even walking.",
 )
+
+# --- walking bouts ------------------------------------------------------------------
+
+WALKS = (
+    "measured on the open wrist recordings of Matey-Sanz et al. 2023, Data in Brief, "
+    "doi 10.1016/j.dib.2023.109809 (walking), and the 140 recordings of shoulder exercises in "
+    "seglearn 1.2.5 (none)"
+)
+
+SEARCH_RATE_HZ = Evidence(
+    key="passes.search_rate_hz",
+    value=32.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Holds the rhythm of walking, and a day of it fits in memory.",
+)
+SEARCH_CHUNK_S = Evidence(
+    key="passes.search_chunk_s",
+    value=300.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A recording is searched in parts of this length.",
+)
+SEARCH_MARGIN_S = Evidence(
+    key="passes.search_margin_s",
+    value=10.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Longer than filters and windows reach.",
+)
+SEARCH_HOP_S = Evidence(
+    key="passes.search_hop_s",
+    value=0.25,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="About half a step.",
+)
+SEARCH_WINDOW_S = Evidence(
+    key="passes.search_window_s",
+    value=2.5,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="As for the step period: a step and its repetition at the slowest rate.",
+)
+SEARCH_BAND_LOW_HZ = Evidence(
+    key="passes.search_band_low_hz",
+    value=0.4,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Below the slowest stride rate.",
+)
+SEARCH_BAND_HIGH_HZ = Evidence(
+    key="passes.search_band_high_hz",
+    value=5.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Above the fastest step rate.",
+)
+SWING_BAND_LOW_HZ = Evidence(
+    key="passes.swing_band_low_hz",
+    value=0.2,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Slow repeated exercises must stay in, to count against walking.",
+)
+SWING_BAND_HIGH_HZ = Evidence(
+    key="passes.swing_band_high_hz",
+    value=3.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="An arm swings no faster.",
+)
+VERTICAL_FLOOR_M2PS4 = Evidence(
+    key="passes.vertical_floor_m2ps4",
+    value=0.05,
+    unit="m2/s4",
+    source=ENGINEERING_CHOICE,
+    why="Power of vertical acceleration below which there is no rhythm.",
+)
+SWING_FLOOR_RAD2PS2 = Evidence(
+    key="passes.swing_floor_rad2ps2",
+    value=0.1,
+    unit="rad2/s2",
+    source=ENGINEERING_CHOICE,
+    why="Power of rotation below which an arm is held still.",
+)
+CHEST_VERTICAL_LEAST_MPS2 = Evidence(
+    key="passes.chest_vertical_least_mps2",
+    value=0.25,
+    unit="m/s2",
+    source="measured on the open lower-back recordings of Voisard et al. 2023, "
+    "Image Processing On Line, doi 10.5201/ipol.2023.497",
+    why="Vertical acceleration of the trunk is 0.8 m/s2 and more in walking, under 0.1 in "
+    "standing; slow walking lies between.",
+)
+CHEST_RHYTHM_LEAST = Evidence(
+    key="passes.chest_rhythm_least",
+    value=0.3,
+    unit="1",
+    source="measured on the open lower-back recordings of Voisard et al. 2023, "
+    "Image Processing On Line, doi 10.5201/ipol.2023.497",
+    why="Correlation of the vertical from step to step is 0.5 and more in walking, under 0.1 in "
+    "standing.",
+)
+WRIST_VERTICAL_LEAST_MPS2 = Evidence(
+    key="passes.wrist_vertical_least_mps2",
+    value=0.7,
+    unit="m/s2",
+    source=WALKS,
+    why="It is 1.1 m/s2 and more in walking.",
+)
+WRIST_RHYTHM_LEAST = Evidence(
+    key="passes.wrist_rhythm_least",
+    value=0.2,
+    unit="1",
+    source=WALKS,
+    why="Correlation of the vertical a step later, plus how the swing turns back in a step and "
+    "comes again in two.",
+)
+WRIST_BOUT_RHYTHM_LEAST = Evidence(
+    key="passes.wrist_bout_rhythm_least",
+    value=0.25,
+    unit="1",
+    source=WALKS,
+    why="Mean correlation of the vertical a step later over all of a spell.",
+)
+WRIST_HORIZONTAL_MOST = Evidence(
+    key="passes.wrist_horizontal_most",
+    value=8.0,
+    unit="1",
+    source=WALKS,
+    why="Power of horizontal to that of vertical acceleration: legs lift the wrist, "
+    "an exercise mostly swings it.",
+)
+WRIST_BOUT_HORIZONTAL_MOST = Evidence(
+    key="passes.wrist_bout_horizontal_most",
+    value=5.5,
+    unit="1",
+    source=WALKS,
+    why="The same over all of a spell.",
+)
+SLOW_VERTICAL_MOST = Evidence(
+    key="passes.slow_vertical_most",
+    value=0.45,
+    unit="1",
+    source=WALKS,
+    why="Share of the vertical's power that is slower than the step.",
+)
+WRIST_TURNING_MOST_SPM = Evidence(
+    key="passes.wrist_turning_most_spm",
+    value=1.9,
+    unit="s/m",
+    source=WALKS,
+    why="Rotation rate to vertical acceleration [rad/s per m/s2]: exercises of rotation turn "
+    "the forearm without lifting it.",
+)
+WRIST_TILT_MOST_DEG = Evidence(
+    key="passes.wrist_tilt_most_deg",
+    value=35.0,
+    unit="deg",
+    source=WALKS,
+    why="Spread of the forearm's tilt: lifting the arm tilts it by 50 deg and more.",
+)
+WRIST_SAMENESS_MOST = Evidence(
+    key="passes.wrist_sameness_most",
+    value=0.75,
+    unit="1",
+    source=WALKS,
+    why="Correlation of rotation from stride to stride: a free arm is less regular than a drill.",
+)
+WRIST_PERIOD_MOST_S = Evidence(
+    key="passes.wrist_period_most_s",
+    value=0.8,
+    unit="s",
+    source=WALKS,
+    why="Slower step rates cannot be told from repeated exercises at the wrist.",
+)
+WRIST_QUICK_PERIOD_S = Evidence(
+    key="passes.wrist_quick_period_s",
+    value=0.65,
+    unit="s",
+    source=WALKS,
+    why="Exercises repeat no faster; a slower rhythm must last.",
+)
+WRIST_SLOW_LEAST_S = Evidence(
+    key="passes.wrist_slow_least_s",
+    value=10.0,
+    unit="s",
+    source=WALKS,
+    why="No exercise kept the look of walking for longer than 8 s.",
+)
+WRIST_LEAST_S = Evidence(
+    key="passes.wrist_least_s",
+    value=2.0,
+    unit="s",
+    source=WALKS,
+    why="Walks in a room last 2 to 3 s.",
+)
+CHEST_LEAST_S = Evidence(
+    key="passes.chest_least_s",
+    value=3.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A few steps to take up a load are no bout.",
+)
+DROPOUT_S = Evidence(
+    key="passes.dropout_s",
+    value=0.5,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A spell of walking may miss its marks for this long.",
+)
+BOUT_GAP_S = Evidence(
+    key="passes.bout_gap_s",
+    value=5.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A stop shorter than this, or a turn, is within a bout; setting down a load takes longer.",
+)
+BOUT_MARGIN_S = Evidence(
+    key="passes.bout_margin_s",
+    value=1.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A bout's window takes in its first and last step.",
+)

@@ -1,0 +1,144 @@
+"""Walking bouts, found without a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from imucarry.basics.evidence import passes as evidence
+from imucarry.basics.records import BoolArray, FloatArray, Orientation, Recording, Window
+from imucarry.basics.settings import WalkSettings
+from imucarry.walk.passes import runs
+from imucarry.walk.search import Marks, walking_marks
+
+
+def find_walking(
+    recordings: Sequence[Recording], orientations: Sequence[Orientation], settings: WalkSettings
+) -> tuple[Window, ...]:
+    """Find the walking bouts of a session.
+
+    Parameters
+    ----------
+    recordings : sequence of Recording
+    orientations : sequence of Orientation
+        One a recording.
+    settings : WalkSettings
+        ``bout_gap_s``.
+
+    Returns
+    -------
+    tuple of Window
+        In order; they do not overlap.
+
+    Notes
+    -----
+    The chest sensor decides where there is one, else each wrist that is there.
+    A chest may bob by walking alone; an arm does much else, so that more is
+    asked of a wrist, and slow walking is not told from slow exercise there.
+    """
+    pairs = list(zip(recordings, orientations, strict=True))
+    on_chest = [pair for pair in pairs if pair[0].placement == "chest"]
+    spells: list[Window] = []
+    limits: list[FloatArray] = []
+    for recording, orientation in on_chest or pairs:
+        marks = walking_marks(recording, orientation)
+        look = chest_spells if on_chest else wrist_spells
+        spells += look(marks)
+        if recording.time_s.size:
+            limits.append(recording.time_s[[0, -1]])
+    if not spells:
+        return ()
+    joined = join(spells, settings.bout_gap_s)
+    return with_margins(joined, float(np.min(limits)), float(np.max(limits)))
+
+
+def spells_of(walking: BoolArray, time_s: FloatArray) -> list[tuple[int, int]]:
+    """Return the index ranges of walking, short dropouts bridged.
+
+    Ranges end where the marks leave out a quiet part.
+    """
+    hop_s = evidence.SEARCH_HOP_S.value
+    most = round(evidence.DROPOUT_S.value / hop_s)
+    found: list[tuple[int, int]] = []
+    for first, last in runs(walking):
+        whole = np.flatnonzero(np.diff(time_s[first:last]) > 2.0 * hop_s) + first + 1
+        for a, b in zip([first, *whole], [*whole, last], strict=True):
+            near = found and a - found[-1][1] <= most and time_s[a] - time_s[found[-1][1] - 1] < 1.0
+            if near:
+                found[-1] = (found[-1][0], int(b))
+            else:
+                found.append((int(a), int(b)))
+    return found
+
+
+def chest_spells(marks: Marks) -> list[Window]:
+    """Return the spells of walking that a chest sensor shows."""
+    walking = (
+        (marks.rhythm > evidence.CHEST_RHYTHM_LEAST.value)
+        & (marks.vertical_mps2 > evidence.CHEST_VERTICAL_LEAST_MPS2.value)
+        & (marks.slow_frac < evidence.SLOW_VERTICAL_MOST.value)
+    )
+    spells = [span(marks, first, last) for first, last in spells_of(walking, marks.time_s)]
+    least_s = evidence.CHEST_LEAST_S.value
+    return [spell for spell in spells if spell.end_s - spell.start_s >= least_s]
+
+
+def wrist_spells(marks: Marks) -> list[Window]:
+    """Return the spells of walking that a wrist sensor shows."""
+    score = marks.rhythm + 0.5 * (marks.again - marks.back)
+    turning = marks.turning_radps / np.maximum(marks.vertical_mps2, 1e-6)
+    walking = (
+        (score > evidence.WRIST_RHYTHM_LEAST.value)
+        & (marks.vertical_mps2 > evidence.WRIST_VERTICAL_LEAST_MPS2.value)
+        & (marks.horizontal < evidence.WRIST_HORIZONTAL_MOST.value)
+        & (marks.slow_frac < evidence.SLOW_VERTICAL_MOST.value)
+        & (turning < evidence.WRIST_TURNING_MOST_SPM.value)
+        & (marks.tilt_deg < evidence.WRIST_TILT_MOST_DEG.value)
+        & (marks.again < evidence.WRIST_SAMENESS_MOST.value)
+        & (marks.period_s < evidence.WRIST_PERIOD_MOST_S.value)
+    )
+    ranges = spells_of(walking, marks.time_s)
+    return [span(marks, first, last) for first, last in ranges if looks_walked(marks, first, last)]
+
+
+def looks_walked(marks: Marks, first: int, last: int) -> bool:
+    """Tell whether a spell at the wrist is walking as a whole."""
+    period_s = float(np.median(marks.period_s[first:last]))
+    quick = period_s < evidence.WRIST_QUICK_PERIOD_S.value
+    least_s = evidence.WRIST_LEAST_S.value if quick else evidence.WRIST_SLOW_LEAST_S.value
+    lasts_s = (last - first) * evidence.SEARCH_HOP_S.value
+    horizontal = float(np.exp(np.mean(np.log(marks.horizontal[first:last]))))
+    return (
+        lasts_s >= least_s
+        and float(np.mean(marks.rhythm[first:last])) >= evidence.WRIST_BOUT_RHYTHM_LEAST.value
+        and horizontal < evidence.WRIST_BOUT_HORIZONTAL_MOST.value
+    )
+
+
+def span(marks: Marks, first: int, last: int) -> Window:
+    """Return the times of a spell."""
+    return Window(float(marks.time_s[first]), float(marks.time_s[last - 1]))
+
+
+def join(spells: Sequence[Window], gap_s: float) -> list[Window]:
+    """Join spells that overlap or lie less than `gap_s` apart."""
+    joined: list[Window] = []
+    for spell in sorted(spells, key=lambda item: item.start_s):
+        if joined and spell.start_s - joined[-1].end_s < gap_s:
+            joined[-1] = Window(joined[-1].start_s, max(joined[-1].end_s, spell.end_s))
+        else:
+            joined.append(spell)
+    return joined
+
+
+def with_margins(spells: Sequence[Window], first_s: float, last_s: float) -> tuple[Window, ...]:
+    """Widen spells to both sides, not beyond the recording or half-way to the next."""
+    margin_s = evidence.BOUT_MARGIN_S.value
+    middles = [(a.end_s + b.start_s) / 2.0 for a, b in pairwise(spells)]
+    lows, highs = [first_s, *middles], [*middles, last_s]
+    return tuple(
+        Window(max(spell.start_s - margin_s, low), min(spell.end_s + margin_s, high))
+        for spell, low, high in zip(spells, lows, highs, strict=True)
+    )
