@@ -8,6 +8,7 @@ from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, BoolArray, FloatArray, IndexRanges
 from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import RAD_PER_DEG
+from imucarry.motion.rotations import conjugate, rotate
 from imucarry.motion.signals import band_pass, low_pass
 
 
@@ -21,6 +22,7 @@ def own_cycles(arm: ArmMotion, settings: WalkSettings) -> tuple[FloatArray, Floa
 
     Notes
     -----
+    0. All in sensor axes, which a turn of the body does not turn round.
     1. The arm walks where its rate in the stride and step band lasts.
     2. The stride period of such a stretch is the lag at which rate and
        acceleration repeat best.
@@ -29,8 +31,9 @@ def own_cycles(arm: ArmMotion, settings: WalkSettings) -> tuple[FloatArray, Floa
     """
     if arm.time_s.size < 2 * arm.rate_hz * evidence.STRIDE_SHORTEST_S.value:
         return np.empty(0), np.empty(0)
-    rates = _band(arm.gyr_world_radps, arm.rate_hz, evidence.ARM_BAND_HZ.value)
-    acc = _band(arm.acc_world_mps2, arm.rate_hz, evidence.ARM_BAND_HZ.value)
+    back = conjugate(arm.quat)
+    rates = _band(rotate(back, arm.gyr_world_radps), arm.rate_hz, evidence.ARM_BAND_HZ.value)
+    acc = _band(rotate(back, arm.acc_world_mps2), arm.rate_hz, evidence.ARM_BAND_HZ.value)
     edges = [
         _cycle_edges(arm.time_s[a:b], rates[a:b], acc[a:b], arm.rate_hz)
         for a, b in _walking_stretches(rates, arm)
