@@ -166,7 +166,7 @@ def floor_deg(data: BoutData) -> float:
 
 
 def _arm_score(visit: Visit, index: int, free: Sequence[int], side: Side) -> Score:
-    kept = kept_of(visit, index, free, SWING, side, "no_sensor")
+    kept = kept_of(visit, index, free, SWING, side, "no_wrist_sensor")
     estimate = kept.estimate
     if kept.baseline_deg < visit.settings.arm_baseline_least_deg:
         estimate = Estimate(missing_because="baseline_small")

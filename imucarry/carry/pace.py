@@ -32,7 +32,9 @@ def read_pace(data: BoutData, scores: Sequence[Score], lane_m: float) -> Pace:
     """
     speed, length = (find_score(scores, name) for name in ("speed", "stride_length"))
     if speed is not None and length is not None:
-        return Pace(speed.estimate.value, length.estimate.value)
+        scored = Pace(speed.estimate.value, length.estimate.value)
+        if is_known(scored):
+            return scored
     walked_s = sum(item.end_s - item.start_s for item in data.passes)
     distance_m = data.row.distance_m
     if not np.isfinite(distance_m):

@@ -129,7 +129,7 @@ def spread_ratio(pushed: Sequence[Deviations], steady: Sequence[Deviations]) -> 
         return Estimate(missing_because="no_unperturbed_bout")
     one, other = _log_variance(pushed), _log_variance(steady)
     if one is None or other is None:
-        return Estimate(missing_because="few_strides")
+        return Estimate(missing_because="too_few_strides")
     ratio = log_ratio_interval(one, other)
     return Estimate(
         float(np.exp(0.5 * ratio.value)),

@@ -120,7 +120,7 @@ def test_without_a_chest_sensor_rotation_is_not_measured() -> None:
     found = compare(*bare)
     assert found["c"].rotation_finding == "not_measured"
     assert kept(found["c"]).missing_because == "no_chest_sensor"
-    assert kept(found["c"], "arm_swing_kept", "left").missing_because == "no_sensor"
+    assert kept(found["c"], "arm_swing_kept", "left").missing_because == "no_wrist_sensor"
 
 
 def test_a_small_baseline_leaves_the_finding_unclear() -> None:
