@@ -43,6 +43,7 @@ from imucarry.carry.baseline import against_free_walk
 from imucarry.carry.ladder import climb
 from imucarry.carry.retest import compare_tests
 from imucarry.measures.columns import stride_columns
+from imucarry.measures.notices import score_notices
 from imucarry.measures.table import compute_scores
 from imucarry.motion.clocks import align_clocks, on_session_clock
 from imucarry.motion.orientation import estimate_orientation
@@ -87,7 +88,7 @@ def run(session: Session, settings: Settings, *, progress: Progress | None = Non
     for k, row in enumerate(rows):
         walks.append(_walk(row, sensors, settings))
         tell("bouts", k + 1, len(rows))
-    bouts = _bout_data(walks, settings)
+    bouts = _of_session(_bout_data(walks, settings), session, sensors)
     return _compared(session, sensors, bouts, settings)
 
 
@@ -251,6 +252,23 @@ def _bout_data(walks: Sequence[_Walk], settings: Settings) -> tuple[BoutData, ..
     )
 
 
+def _of_session(
+    bouts: Sequence[BoutData], session: Session, sensors: Sequence[SensorResult]
+) -> tuple[BoutData, ...]:
+    """Give each bout what the measures need to know of the session and of the clocks."""
+    worn = {side: _worn_at(sensors, f"{side}_wrist") for side in SIDES}
+    clock_sd_s = {side: item.clock.sd_s for side, item in worn.items() if item is not None}
+    return tuple(
+        replace(
+            bout,
+            lane_m=session.lane_m,
+            body_mass_kg=session.body_mass_kg,
+            clock_sd_s=clock_sd_s,
+        )
+        for bout in bouts
+    )
+
+
 def _free_plane(
     walks: Sequence[_Walk], side: Side, settings: Settings
 ) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]] | None:
@@ -288,7 +306,17 @@ def _compared(
     ladder = climb(bouts, comparisons, settings.carry)
     aims = read_aims(bouts, comparisons, ladder, settings.carry)
     results = tuple(
-        BoutResult(bout, score, comparison, aim, notices=(*bout.notices, *comparison.notices))
+        BoutResult(
+            bout,
+            score,
+            comparison,
+            aim,
+            notices=(
+                *bout.notices,
+                *score_notices(bout, score, settings.measures),
+                *comparison.notices,
+            ),
+        )
         for bout, score, comparison, aim in zip(bouts, scores, comparisons, aims, strict=True)
     )
     retest = compare_tests(session.rom, settings.carry)

@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
-from imucarry.basics.evidence.measures import INTERVAL_LEVEL
+from imucarry.basics.evidence.measures import CLOSE_TOGETHER, INTERVAL_LEVEL
 from imucarry.basics.records import FloatArray
+from imucarry.basics.statistics.distributions import chi2_quantile
 from imucarry.basics.statistics.means import Interval, influence_interval
-from imucarry.basics.statistics.neighbours import Neighbours, subset, unrelated
+from imucarry.basics.statistics.neighbours import (
+    Neighbours,
+    neighbour_correlation,
+    subset,
+    unrelated,
+    variance_inflation,
+)
 
 LEVEL = INTERVAL_LEVEL.value
 
@@ -76,23 +84,37 @@ def resultant_interval(
 ) -> Interval:
     """Return the mean resultant length with its interval, within 0 and 1.
 
-    A stride adds cos(angle - mean) to it.
+    Notes
+    -----
+    Angles that lie close together: n (1 - R) is about chi-square as a variance is, with
+    n - 1 degrees of freedom (Mardia & Jupp 2000, Directional Statistics, section 4.8; from
+    memory, not confirmed); fewer where neighbours are alike, as in `sd_interval`. Angles
+    that are spread out: the linear part, to which a stride adds cos(angle - mean).
     """
     angles, order = _finite(angles_rad, order)
     length = resultant_length(angles)
     if angles.size < 2:
         return Interval(value=length, n=int(angles.size))
-    influence = np.cos(angles - circular_mean(angles))
-    linear = influence_interval(length, influence, order, level=level)
-    return Interval(
-        length,
-        max(linear.low, 0.0),
-        min(linear.high, 1.0),
-        linear.standard_error,
-        linear.degrees_of_freedom,
-        linear.n,
-        linear.n_effective,
-        linear.correlation,
+    away = angles - circular_mean(angles)
+    linear = influence_interval(length, np.cos(away), order, level=level)
+    low, high = linear.low, linear.high
+    if length >= CLOSE_TOGETHER.value:
+        low, high = _close_limits(np.sin(away), length, order, level)
+    return replace(linear, low=max(low, 0.0), high=min(high, 1.0))
+
+
+def _close_limits(
+    sines: FloatArray, length: float, order: Neighbours, level: float
+) -> tuple[float, float]:
+    """Return the limits of the resultant length of angles that lie close together."""
+    n = sines.size
+    correlation = neighbour_correlation(sines - sines.mean(), order)
+    freedom = max(n / variance_inflation(correlation**2, order) - 1.0, 1.0)
+    spread = (1.0 - length) * n / (n - 1) * freedom
+    tail = 0.5 - level / 2.0
+    return (
+        1.0 - spread / chi2_quantile(tail, freedom),
+        1.0 - spread / chi2_quantile(1.0 - tail, freedom),
     )
 
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import FloatArray
-from imucarry.basics.statistics.distributions import chi2_quantile, f_quantile, normal_quantile
+from imucarry.basics.statistics.distributions import chi2_quantile, f_quantile, t_quantile
 from imucarry.basics.statistics.means import Interval
 from imucarry.basics.statistics.neighbours import (
     Neighbours,
@@ -97,7 +97,7 @@ def robust_sd_interval(
         return Interval(n=plain.n)
     value = robust_sd(values[np.isfinite(values)])
     error = MAD_LOG_ERROR / math.sqrt(plain.n_effective)
-    reach = math.exp(normal_quantile(0.5 + level / 2.0) * error)
+    reach = math.exp(t_quantile(0.5 + level / 2.0, plain.degrees_of_freedom) * error)
     return Interval(
         value,
         value / reach,
