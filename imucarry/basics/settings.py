@@ -33,6 +33,11 @@ class ReaderSettings:
     low_rate_hz: float = readers.LOW_RATE_HZ.value
     least_duration_s: float = readers.LEAST_DURATION_S.value
 
+    def __post_init__(self) -> None:
+        for name in ("bridged_gap_s", "least_rate_hz", "low_rate_hz", "least_duration_s"):
+            if not getattr(self, name) > 0:
+                raise ValueError(f"{name} must be positive")
+
 
 @dataclass(frozen=True, slots=True)
 class MotionSettings:

@@ -1,3 +1,294 @@
 """Thresholds and defaults of the room `readers`."""
 
 from __future__ import annotations
+
+from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
+
+HEAD_BYTES = Evidence(
+    key="readers.head_bytes",
+    value=65536,
+    unit="By",
+    source=ENGINEERING_CHOICE,
+    why="The first part of a file, in which its layout is found; holds hundreds of rows.",
+)
+MAX_UNPACKED_BYTES = Evidence(
+    key="readers.max_unpacked_bytes",
+    value=8 * 1024**3,
+    unit="By",
+    source=ENGINEERING_CHOICE,
+    why="A packed file that unpacks to more is no recording of a day; guards the memory.",
+)
+UTF16_NUL_FRAC = Evidence(
+    key="readers.utf16_nul_frac",
+    value=0.7,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Share of every second byte that is NUL in UTF-16 text of digits and Latin letters.",
+)
+SNIFF_ROWS = Evidence(
+    key="readers.sniff_rows",
+    value=40,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Rows looked at, at the start and again spread over the first part, to find the layout.",
+)
+LEAST_BLOCK_ROWS = Evidence(
+    key="readers.least_block_rows",
+    value=3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Rows of equal, mostly numeric cells that make a table and no line of metadata.",
+)
+LEAST_NUMERIC_CELLS = Evidence(
+    key="readers.least_numeric_cells",
+    value=3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="One sensor has three axes: a table of samples has at least three numbers a row.",
+)
+UNREADABLE_FRAC = Evidence(
+    key="readers.unreadable_frac",
+    value=0.05,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Fewer broken cells or rows are taken as missing samples; more mean a wrong layout.",
+)
+MOST_WORDS = Evidence(
+    key="readers.most_words",
+    value=64,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A column of sensors or types repeats few words; more are free text.",
+)
+EPOCH_YEARS_S = Evidence(
+    key="readers.epoch_years_s",
+    value=(946684800.0, 4102444800.0),
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Seconds since 1970 of the years 2000 to 2100: a time of that size is an epoch.",
+)
+STEP_RANGE_S = Evidence(
+    key="readers.step_range_s",
+    value=(0.0005, 0.2),
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A step from sample to sample of 5 to 2000 Hz: tells s, ms, us and ns apart by size.",
+)
+WRAP_BITS = Evidence(
+    key="readers.wrap_bits",
+    value=(8, 16, 32),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Widths of the counters that sensors use; a counter restarts at 0 after its largest value.",
+)
+LEAST_RATE_HZ = Evidence(
+    key="readers.least_rate_hz",
+    value=15.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Arm swing and trunk rotation reach step rate, about 2 Hz, with harmonics up to 6 Hz;"
+    " slower sampling loses them.",
+)
+LOW_RATE_HZ = Evidence(
+    key="readers.low_rate_hz",
+    value=40.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Below it foot contacts are timed to worse than 25 ms: used, with a warning.",
+)
+LEAST_DURATION_S = Evidence(
+    key="readers.least_duration_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Two seconds hold less than two strides: nothing can be measured.",
+)
+BRIDGED_GAP_S = Evidence(
+    key="readers.bridged_gap_s",
+    value=0.1,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A tenth of a step at a usual cadence changes little between samples; longer gaps hide"
+    " a contact.",
+)
+LONGEST_GAP_S = Evidence(
+    key="readers.longest_gap_s",
+    value=6 * 3600.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A longer hole is two recordings in one file or a broken clock; filling it only costs"
+    " memory.",
+)
+EVEN_STAMPS_FRAC = Evidence(
+    key="readers.even_stamps_frac",
+    value=0.1,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Stamps within a tenth of a sample of an even grid are rounding: samples stay as they are.",
+)
+SHARED_STAMPS_FRAC = Evidence(
+    key="readers.shared_stamps_frac",
+    value=0.3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="When so many stamps repeat, samples came in packets that share one time.",
+)
+EVEN_GROWTH = Evidence(
+    key="readers.even_growth",
+    value=2.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Late stamps of even samples scatter the same over 16 steps as over one; truly uneven"
+    " samples scatter about 4 times as much (a random walk). The geometric middle decides.",
+)
+SMOOTHING_S = Evidence(
+    key="readers.smoothing_s",
+    value=5.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Late stamps are averaged over this span; long against a packet, short against drift.",
+)
+SET_BACK_S = Evidence(
+    key="readers.set_back_s",
+    value=1.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Times that step back by more are a clock that was set, not rows out of order.",
+)
+MOST_LOST_AT_WRAP = Evidence(
+    key="readers.most_lost_at_wrap",
+    value=64,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A counter's step back is a wrap when at most so many samples were lost with it; a quarter"
+    " of an 8-bit counter.",
+)
+COUNTER_EVEN_FRAC = Evidence(
+    key="readers.counter_even_frac",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A column of whole numbers counts samples when most of its steps are the same.",
+)
+ACC_LEVELS_MPS2 = Evidence(
+    key="readers.acc_levels_mps2",
+    value=(7.0, 13.0),
+    unit="m/s2",
+    source=ENGINEERING_CHOICE,
+    why="Mean specific force over a second of a worn sensor is near standard gravity (9.81);"
+    " the units g, m/s^2 and mg lie a factor of 10 or more apart.",
+)
+ACC_CONTRADICTION = Evidence(
+    key="readers.acc_contradiction",
+    value=2.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A stated unit that puts gravity off by more than this factor is wrong.",
+)
+GRAVITY_SHARE = Evidence(
+    key="readers.gravity_share",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Mean vector over a second as a part of the rms: above 0.85 in walking with gravity,"
+    " below 0.3 when it was removed.",
+)
+LIVELY_BLOCKS = Evidence(
+    key="readers.lively_blocks",
+    value=20,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Unknown units are judged on the 20 liveliest blocks, so that rest does not dilute them.",
+)
+GYR_RADPS_RANGE = Evidence(
+    key="readers.gyr_radps_range",
+    value=(0.2, 35.0),
+    unit="rad/s",
+    source=ENGINEERING_CHOICE,
+    why="In walking a trunk turns at 0.3 rad/s and more; sensors end at 2000 deg/s, 35 rad/s.",
+)
+GYR_TURN_RANGE = Evidence(
+    key="readers.gyr_turn_range",
+    value=(0.2, 5.0),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Angular rate must turn gravity in the sensor by about itself; rad/s and deg/s are 57 times"
+    " apart.",
+)
+GYR_TURN_R = Evidence(
+    key="readers.gyr_turn_r",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Correlation from which the turning of gravity tells the unit of the angular rate.",
+)
+CLIP_RUN = Evidence(
+    key="readers.clip_run",
+    value=3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="So many equal extreme values in a row are the end of the range, not a smooth peak.",
+)
+CLIP_LEAST_ACC_MPS2 = Evidence(
+    key="readers.clip_least_acc_mps2",
+    value=18.0,
+    unit="m/s2",
+    source=ENGINEERING_CHOICE,
+    why="The narrowest common range is 2 g (19.6 m/s^2); lower plateaus are rest.",
+)
+CLIP_LEAST_GYR_RADPS = Evidence(
+    key="readers.clip_least_gyr_radps",
+    value=2.0,
+    unit="rad/s",
+    source=ENGINEERING_CHOICE,
+    why="The narrowest common range is 125 deg/s (2.2 rad/s); lower plateaus are rest.",
+)
+ASLEEP_S = Evidence(
+    key="readers.asleep_s",
+    value=1.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="All six values the same for so long, amid motion, are held by a sleeping sensor.",
+)
+ASLEEP_GYR_RADPS = Evidence(
+    key="readers.asleep_gyr_radps",
+    value=0.1,
+    unit="rad/s",
+    source=ENGINEERING_CHOICE,
+    why="Held values above this rate cannot be rest.",
+)
+REST_GYR_RADPS = Evidence(
+    key="readers.rest_gyr_radps",
+    value=0.15,
+    unit="rad/s",
+    source=ENGINEERING_CHOICE,
+    why="Scatter of the angular rate in quiet standing stays below it, bias aside.",
+)
+REST_ACC_MPS2 = Evidence(
+    key="readers.rest_acc_mps2",
+    value=0.4,
+    unit="m/s2",
+    source=ENGINEERING_CHOICE,
+    why="Scatter of the acceleration in quiet standing stays below it.",
+)
+NO_OVERLAP_S = Evidence(
+    key="readers.no_overlap_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Sensors that share less than the least duration cannot be put together.",
+)
+BOUT_PAST_S = Evidence(
+    key="readers.bout_past_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Times written by hand may reach past the recording by a second or two: clipped.",
+)
+LOAD_SUM_KG = Evidence(
+    key="readers.load_sum_kg",
+    value=0.05,
+    unit="kg",
+    source=ENGINEERING_CHOICE,
+    why="Rounding of two loads written with one decimal.",
+)

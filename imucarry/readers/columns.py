@@ -1,0 +1,365 @@
+"""From named columns to roles: time, counter, and three axes a quantity and sensor."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+
+import numpy as np
+
+from imucarry.basics.errors import ColumnError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.records import BoolArray, ColumnReading
+from imucarry.readers.entries import SensorEntry
+from imucarry.readers.names import AXES, NameParts, kind_of_word, parse_name, placement_of
+from imucarry.readers.table import Table, TextColumn
+from imucarry.readers.unnamed import guess_columns
+
+KIND_NAMES = {"acc": "accelerometer", "gyr": "gyroscope"}
+HOW = 'name the columns in session.toml: columns = {acc = ["..."], gyr = ["..."]}'
+
+
+@dataclass(frozen=True, slots=True)
+class StreamColumns:
+    """Three axes of one quantity: their columns and, in a long file, their rows."""
+
+    kind: str  # "acc" or "gyr"
+    columns: tuple[int, int, int]
+    unit: str
+    unit_rule: str
+    rows: BoolArray | None = None
+    free_of_gravity: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SensorColumns:
+    """The streams of one sensor of a file; ``label`` is what the file calls it."""
+
+    label: str
+    streams: tuple[StreamColumns, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Roles:
+    """What the columns of one table are."""
+
+    time: int | None
+    time_unit: str
+    counter: int | None
+    sensors: tuple[SensorColumns, ...]
+    readings: tuple[ColumnReading, ...]
+
+
+def find_roles(table: Table, entry: SensorEntry) -> Roles:
+    """Take every column for what its name, its words or its numbers say.
+
+    Raises
+    ------
+    ColumnError
+        If no axes are found, an axis is missing, or two columns could be one axis.
+    """
+    parts = [parse_name(name, unit) for name, unit in zip(table.names, table.units, strict=True)]
+    if entry.columns:
+        return _given(table, entry, parts)
+    if not any(table.names):
+        return _unnamed(table)
+    empty = np.isnan(table.values).all(axis=0) if len(table.values) else np.zeros(len(parts))
+    live = [
+        NameParts() if empty[index] and index not in table.text else part
+        for index, part in enumerate(parts)
+    ]
+    return _named(table, live)
+
+
+def _named(table: Table, parts: Sequence[NameParts]) -> Roles:
+    type_column = _type_column(table)
+    sensor_column = _sensor_column(table, parts, type_column)
+    time = _time_column(table, parts)
+    counter = next((index for index, part in enumerate(parts) if part.kind == "counter"), None)
+    if counter in table.text:
+        counter = None
+    sensors = _wide(table, parts, type_column)
+    if sensor_column is not None:
+        sensors = _by_sensor(table, sensors, sensor_column)
+    roles = Roles(time, parts[time].unit if time is not None else "", counter, sensors, ())
+    return replace(roles, readings=_readings(table, parts, roles, type_column, sensor_column))
+
+
+def _readings(
+    table: Table,
+    parts: Sequence[NameParts],
+    roles: Roles,
+    type_column: int | None,
+    sensor_column: int | None,
+) -> tuple[ColumnReading, ...]:
+    """Say for every column what it was taken for and by which rule."""
+    role_of = {
+        column: f"{stream.kind}_{axis}"
+        for sensor in roles.sensors
+        for stream in sensor.streams
+        for axis, column in zip(AXES, stream.columns, strict=True)
+    }
+    single = {
+        roles.time: "time",
+        roles.counter: "counter",
+        type_column: "type",
+        sensor_column: "sensor",
+    }
+    role_of.update({column: role for column, role in single.items() if column is not None})
+    return tuple(
+        ColumnReading(
+            name=name or f"column {index + 1}",
+            role=role_of.get(index, "ignored"),
+            unit=parts[index].unit if index in role_of else "",
+            rule=_rule(parts[index], index in role_of, index in (type_column, sensor_column)),
+        )
+        for index, name in enumerate(table.names)
+    )
+
+
+def _rule(part: NameParts, used: bool, by_words: bool) -> str:
+    if by_words:
+        return "words in the column"
+    if used:
+        return "name, unit in the header" if part.unit else "name"
+    return f"taken for another quantity ({part.kind})" if part.kind else "name not understood"
+
+
+def _time_column(table: Table, parts: Sequence[NameParts]) -> int | None:
+    """Return the time column: of several the one that changes most often, then the first."""
+    found = [index for index, part in enumerate(parts) if part.kind == "time"]
+    if len(found) < 2:
+        return found[0] if found else None
+    return max(found, key=lambda index: (_n_changes(table, index), -index))
+
+
+def _n_changes(table: Table, column: int) -> int:
+    if column in table.text:
+        return int(np.count_nonzero(np.diff(table.text[column].codes)))
+    with np.errstate(invalid="ignore"):
+        return int(np.count_nonzero(np.diff(table.values[:, column]) > 0))
+
+
+def _wide(
+    table: Table, parts: Sequence[NameParts], type_column: int | None
+) -> tuple[SensorColumns, ...]:
+    """Group the axes by sensor label, one column an axis."""
+    found: dict[tuple[str, str, bool], dict[str, list[int]]] = {}
+    for index, part in enumerate(parts):
+        if part.axis and part.kind in ("acc", "gyr", "") and index not in table.text:
+            key = (part.group, part.kind, part.free_of_gravity)
+            found.setdefault(key, {}).setdefault(part.axis, []).append(index)
+    bare = {key: axes for key, axes in found.items() if not key[1]}
+    named = {key: axes for key, axes in found.items() if key[1]}
+    streams: list[tuple[str, StreamColumns]] = []
+    for (group, kind, free), axes in named.items():
+        if free and (group, kind, False) in named:
+            continue
+        streams.append((group, _stream(table, parts, kind, axes, free)))
+    for (group, _, free), axes in bare.items():
+        streams += [
+            (group, stream) for stream in _typed(table, parts, axes, free, type_column, bool(named))
+        ]
+    if not streams:
+        raise ColumnError(
+            f"no accelerometer or gyroscope axes among the columns {_listed(table.names)}; {HOW}",
+            file=table.file,
+            where="header",
+        )
+    return _grouped(streams)
+
+
+def _stream(
+    table: Table, parts: Sequence[NameParts], kind: str, axes: Mapping[str, list[int]], free: bool
+) -> StreamColumns:
+    for axis, columns in axes.items():
+        if len(columns) > 1:
+            first, second = (table.names[column] for column in columns[:2])
+            raise ColumnError(
+                f"two columns could be {kind} {axis}: {first!r} and {second!r}; {HOW}",
+                file=table.file,
+                where="header",
+            )
+    missing = [axis for axis in AXES if axis not in axes]
+    if missing:
+        known = next(iter(axes.values()))[0]
+        raise ColumnError(
+            f"the {KIND_NAMES.get(kind, 'sensor')} of {table.names[known]!r} has no"
+            f" {' and no '.join(missing)} axis; {HOW}",
+            file=table.file,
+            where="header",
+        )
+    columns = (axes["x"][0], axes["y"][0], axes["z"][0])
+    units = {parts[column].unit for column in columns} - {""}
+    if len(units) > 1:
+        raise ColumnError(
+            f"the three {kind} axes have different units ({', '.join(sorted(units))});"
+            f" set {kind}_unit and mend the file",
+            file=table.file,
+            where="header",
+        )
+    return StreamColumns(kind, columns, next(iter(units), ""), "header", None, free)
+
+
+def _typed(
+    table: Table,
+    parts: Sequence[NameParts],
+    axes: Mapping[str, list[int]],
+    free: bool,
+    type_column: int | None,
+    others_named: bool,
+) -> list[StreamColumns]:
+    """Columns that are only x, y, z: their quantity stands in a type column or the file's name."""
+    if type_column is not None:
+        base = _stream(table, parts, "", axes, free)
+        kinds = _kinds_of_words(table.text[type_column])
+        codes = table.text[type_column].codes
+        return [
+            replace(
+                base, kind=kind, rows=np.isin(codes, [c for c, k in kinds.items() if k == kind])
+            )
+            for kind in ("acc", "gyr")
+            if kind in kinds.values()
+        ]
+    kind = kind_of_word(table.file.rsplit("/", 1)[-1].partition(".")[0])
+    if others_named or not kind:
+        if others_named:
+            return []
+        raise ColumnError(
+            "columns x, y, z do not say whether they are acceleration or angular rate;"
+            f" put acc or gyr into the names, or {HOW}",
+            file=table.file,
+            where="header",
+        )
+    return [_stream(table, parts, kind, axes, free)]
+
+
+def _grouped(streams: Sequence[tuple[str, StreamColumns]]) -> tuple[SensorColumns, ...]:
+    """Put the streams of one label together; lone labels of one acc and one gyr are one sensor."""
+    kinds = [stream.kind for _, stream in streams]
+    if kinds.count("acc") <= 1 and kinds.count("gyr") <= 1:
+        label = next((group for group, _ in streams if placement_of(group)), streams[0][0])
+        return (SensorColumns(label, tuple(stream for _, stream in streams)),)
+    labels = list(dict.fromkeys(group for group, _ in streams))
+    return tuple(
+        SensorColumns(label, tuple(stream for group, stream in streams if group == label))
+        for label in labels
+    )
+
+
+def _type_column(table: Table) -> int | None:
+    """Return the text column whose words name both quantities."""
+    for column, text in table.text.items():
+        if {"acc", "gyr"} <= set(_kinds_of_words(text).values()):
+            return column
+    return None
+
+
+def _kinds_of_words(text: TextColumn) -> dict[int, str]:
+    if len(text.words) > evidence.MOST_WORDS.value:
+        return {}
+    return {code: kind for code, word in enumerate(text.words) if (kind := kind_of_word(word))}
+
+
+def _sensor_column(table: Table, parts: Sequence[NameParts], type_column: int | None) -> int | None:
+    """Return the column that tells several sensors of one long file apart."""
+    for column, text in table.text.items():
+        few = len(text.words) <= evidence.MOST_WORDS.value
+        if column != type_column and few and any(placement_of(word) for word in text.words):
+            return column
+    for column, part in enumerate(parts):
+        if part.kind == "sensor" and column != type_column:
+            words = _words_of(table, column).words
+            if 0 < len(words) <= evidence.MOST_WORDS.value:
+                return column
+    return None
+
+
+def _words_of(table: Table, column: int) -> TextColumn:
+    if column in table.text:
+        return table.text[column]
+    values = table.values[:, column]
+    found = np.unique(values[~np.isnan(values)])
+    if found.size > evidence.MOST_WORDS.value:
+        return TextColumn((), np.zeros(0, dtype=np.int64))
+    codes = np.where(np.isnan(values), -1, np.searchsorted(found, values))
+    return TextColumn(tuple(f"{value:g}" for value in found), codes)
+
+
+def _by_sensor(
+    table: Table, sensors: Sequence[SensorColumns], column: int
+) -> tuple[SensorColumns, ...]:
+    words = _words_of(table, column)
+    if len(words.words) < 2:
+        label = words.words[0] if words.words else ""
+        return tuple(replace(sensor, label=sensor.label or label) for sensor in sensors)
+    return tuple(
+        SensorColumns(word, tuple(_in_rows(s, words.codes == code) for s in sensor.streams))
+        for code, word in enumerate(words.words)
+        for sensor in sensors
+    )
+
+
+def _in_rows(stream: StreamColumns, rows: BoolArray) -> StreamColumns:
+    return replace(stream, rows=rows if stream.rows is None else stream.rows & rows)
+
+
+def _given(table: Table, entry: SensorEntry, parts: Sequence[NameParts]) -> Roles:
+    """Columns as the session file names them; time and counter are still found if not given."""
+    at = {
+        role: tuple(_column_named(table, name, role) for name in names)
+        for role, names in entry.columns.items()
+    }
+    streams = []
+    for kind in ("acc", "gyr"):
+        if kind in at:
+            x, y, z = at[kind]
+            unit = parts[x].unit if parts[x].kind == kind else ""
+            streams.append(StreamColumns(kind, (x, y, z), unit, "header"))
+    if not streams:
+        streams = list(_wide(table, parts, _type_column(table))[0].streams)
+    time = at["time"][0] if "time" in at else _time_column(table, parts)
+    counter = at["counter"][0] if "counter" in at else None
+    unit = parts[time].unit if time is not None else ""
+    roles = Roles(time, unit, counter, (SensorColumns(entry.sensor, tuple(streams)),), ())
+    readings = _readings(table, parts, roles, None, None)
+    named = {column for columns in at.values() for column in columns}
+    return replace(
+        roles,
+        readings=tuple(
+            replace(reading, rule="session.toml") if index in named else reading
+            for index, reading in enumerate(readings)
+        ),
+    )
+
+
+def _column_named(table: Table, name: str, role: str) -> int:
+    if name in table.names:
+        return table.names.index(name)
+    if not any(table.names) and name.isdigit() and 1 <= int(name) <= len(table.names):
+        return int(name) - 1
+    close = get_close_matches(name, table.names, n=1)
+    hint = f"did you mean {close[0]!r}?" if close else f"the file has {_listed(table.names)}"
+    raise ColumnError(f"has no column {name!r} for {role}; {hint}", file=table.file, where="header")
+
+
+def _unnamed(table: Table) -> Roles:
+    """A table without header: told from its numbers."""
+    guess = guess_columns(table)
+    streams = tuple(
+        StreamColumns(kind, (first, first + 1, first + 2), "", "numbers")
+        for kind, first in guess.triads.items()
+    )
+    parts = [NameParts()] * len(table.names)
+    roles = Roles(guess.time, "", None, (SensorColumns("", streams),), ())
+    readings = tuple(
+        replace(reading, rule=guess.rule if reading.role != "ignored" else "not needed")
+        for reading in _readings(table, parts, roles, None, None)
+    )
+    return replace(roles, readings=readings)
+
+
+def _listed(names: Sequence[str]) -> str:
+    shown = [repr(name[:40]) for name in names if name][:12]
+    return ", ".join(shown) + (", ..." if len(names) > len(shown) else "")

@@ -1,0 +1,100 @@
+"""What was understood of a file, for people: readings and notices."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from imucarry.basics.records import ColumnReading, FileReading, IndexRanges, Notice
+from imucarry.readers.parts import Part, RawStream
+from imucarry.readers.resample import Grid
+
+
+def file_reading(
+    part: Part,
+    streams: Sequence[RawStream],
+    grid: Grid,
+    units: Mapping[str, tuple[str, str]],
+    clipped: IndexRanges,
+    rest: tuple[float, float, float] | None,
+) -> FileReading:
+    """Describe one file of a sensor."""
+    mine = [stream for stream in streams if stream.file == part.table.file] or list(streams)
+    times = mine[0].times
+    n_clipped = sum(last - first for first, last in clipped)
+    return FileReading(
+        file=part.table.file,
+        sha256=part.table.hashes[0][1],
+        layout=part.table.layout,
+        columns=tuple(_with_unit(reading, part, units) for reading in _own_columns(part)),
+        time_rule=part.times.rule,
+        rate_hz=1.0 / times.period_s,
+        jitter_ms=1000.0 * times.jitter_s,
+        n_rows=len(part.table.values),
+        duration_s=float(times.time_s[-1] - times.time_s[0]),
+        n_gaps_bridged=grid.n_bridged,
+        n_gaps=len(grid.gaps),
+        longest_gap_s=grid.longest_gap_s,
+        clipped_frac=n_clipped / grid.time_s.size,
+        rest_acc_mps2=rest,
+        notices=part.table.notices,
+    )
+
+
+def _own_columns(part: Part) -> tuple[ColumnReading, ...]:
+    """Columns of other sensors of the same file are ignored in this sensor's reading."""
+    own = {column for stream in part.sensor.streams for column in stream.columns}
+    return tuple(
+        reading
+        if index in own or reading.role[:4] not in ("acc_", "gyr_")
+        else replace(reading, role="ignored", rule="another sensor of the file")
+        for index, reading in enumerate(part.roles.readings)
+    )
+
+
+def _with_unit(
+    reading: ColumnReading, part: Part, units: Mapping[str, tuple[str, str]]
+) -> ColumnReading:
+    kind = reading.role[:3]
+    if reading.role[3:4] != "_" or kind not in units:
+        return reading
+    unit, rule = units[kind]
+    own = reading.rule.removesuffix(", unit in the header")
+    return replace(reading, unit=unit, rule=f"{own}; {rule}")
+
+
+def notices_of(
+    parts: Sequence[Part],
+    streams: Sequence[RawStream],
+    grid: Grid,
+    clipped: IndexRanges,
+    held: IndexRanges,
+    file: str,
+) -> list[Notice]:
+    """Return what was odd about a sensor's files and was gone on from."""
+    notices = [notice for part in parts for notice in part.table.notices]
+    seen: set[int] = set()
+    for stream in streams:
+        if id(stream.times) not in seen:
+            seen.add(id(stream.times))
+            notices += [
+                Notice(code, message, file=stream.file) for code, message in stream.times.found
+            ]
+    if grid.n_bridged:
+        message = f"{grid.n_bridged} short gaps were bridged"
+        notices.append(Notice("gaps_bridged", message, file=file))
+    if grid.gaps:
+        message = (
+            f"{len(grid.gaps)} gaps, the longest {grid.longest_gap_s:.2f} s; strides that they"
+            " touch are left out"
+        )
+        notices.append(Notice("gaps", message, file=file, severity="check"))
+    if clipped:
+        n_clipped = sum(last - first for first, last in clipped)
+        share = 100.0 * n_clipped / grid.time_s.size
+        message = f"{share:.2g} % of the samples are at the end of the sensor's range"
+        notices.append(Notice("clipped", message, file=file, severity="check"))
+    if held:
+        message = f"the sensor held its values {len(held)} times amid motion, as when asleep"
+        notices.append(Notice("asleep", message, file=file, severity="check"))
+    return notices

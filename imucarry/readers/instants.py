@@ -1,0 +1,194 @@
+"""A column of times to seconds: text or numbers, elapsed or absolute."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from imucarry.basics.errors import TimebaseError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.records import FloatArray
+from imucarry.basics.units import TIME_UNITS_S
+from imucarry.readers.table import Table
+
+ISO_DATE = re.compile(r"\d{4}-\d\d-\d\d[T ]\d\d")
+ZONE = re.compile(r"(?:[Zz]|[+-]\d\d:?\d\d)$")
+DAY_TIME = r"(?:^|[T ])(\d{1,3}):(\d{2})(?::(\d{2})(?:[.,:](\d{1,9}))?|[.,](\d{1,9}))\s*([AaPp])?"
+DAY_S = 86400.0
+
+
+@dataclass(frozen=True, slots=True)
+class RowTimes:
+    """The time of every row.
+
+    Attributes
+    ----------
+    time_s : ndarray, shape (N,) [s]
+        Since the first time that was read; NaN where a row has none.
+    start_s : float [s]
+        The first time itself: since 1970 for "utc" and "local", since midnight
+        for "day", as stamped for "elapsed", 0 for "rows".
+    clock : str
+        "utc", "local" (date and time without zone), "day", "elapsed" or "rows".
+    rule : str
+        How the times were read.
+    """
+
+    time_s: FloatArray
+    start_s: float
+    clock: str
+    rule: str
+
+
+def text_times(table: Table, column: int) -> RowTimes:
+    """Read a text column of instants or times of day.
+
+    Raises
+    ------
+    TimebaseError
+        If most cells are no time.
+    """
+    text = table.text[column]
+    first = next((word for word in text.words if word), "")
+    if ISO_DATE.match(first):
+        stamps = _iso_ns(text.words)
+        clock = "utc" if ZONE.search(first) else "local"
+        rule = "ISO 8601 " + ("with zone" if clock == "utc" else "without zone")
+    else:
+        stamps = _day_seconds(text.words)
+        clock, rule = "day", "time of day"
+    times = np.append(stamps, np.nan)[text.codes]
+    if np.isnan(times).mean() > evidence.UNREADABLE_FRAC.value:
+        bad = int(np.argmax(np.isnan(times)))
+        raise TimebaseError(
+            f"{_cell(text.words, text.codes[bad])!r} is no time that is understood; write seconds,"
+            " or ISO 8601 such as 2026-03-14T10:00:00.010",
+            file=table.file,
+            where=f"line {table.first_line + bad}, column {table.names[column] or column + 1}",
+        )
+    if clock == "day":
+        return _relative(_over_midnight(times), 1.0, clock, rule)
+    return _relative(times, 1e-9, clock, rule)
+
+
+def number_times(table: Table, column: int, unit: str) -> RowTimes:
+    """Read a column of numbers as times, in a unit that is stated or told from their size.
+
+    Raises
+    ------
+    TimebaseError
+        If no unit makes the times plausible.
+    """
+    values = table.values[:, column]
+    finite = values[~np.isnan(values)]
+    if finite.size < 2:
+        _refuse(table, column, "has no times; state rate_hz in session.toml if samples are even")
+    epoch = _epoch_unit(finite)
+    clock = "utc" if epoch else "elapsed"
+    values = unwrapped(values) if not epoch else values
+    step = float(np.median(_forward_steps(values)))
+    stated = unit
+    unit = epoch or unit or _unit_by_step(table, column, step)
+    rule = f"epoch in {unit}" if epoch else f"seconds from {unit}"
+    rule += ", told by size" if not stated else ", unit stated"
+    if epoch and stated and stated != epoch:
+        rule += f" as {stated} but of the size of {epoch}"
+    return _relative(values, TIME_UNITS_S[unit], clock, rule)
+
+
+def unwrapped(counts: FloatArray) -> FloatArray:
+    """Undo the wrapping of a whole-number counter of 8, 16 or 32 bit.
+
+    Notes
+    -----
+    A step back counts as a wrap when the step modulo 2^bits is a usual step
+    forward. The result is the cumulative sum of the differences modulo 2^bits.
+    """
+    steps = np.diff(counts)
+    back = steps < 0
+    if not back.any() or np.isnan(steps).any():
+        return counts
+    most = evidence.MOST_LOST_AT_WRAP.value * float(np.median(_forward_steps(counts)))
+    for bits in evidence.WRAP_BITS.value:
+        size = float(2**bits)
+        wraps = back & (np.mod(steps, size) <= min(most, size / 2))
+        if size / 2 < counts.max() < size and 2 * wraps.sum() > back.sum():
+            forward = np.where(wraps, np.mod(steps, size), steps)
+            return counts[0] + np.concatenate([[0.0], np.cumsum(forward)])
+    return counts
+
+
+def _forward_steps(values: FloatArray) -> FloatArray:
+    with np.errstate(invalid="ignore"):
+        steps = np.diff(values)
+        forward = steps[steps > 0]
+    return forward if forward.size else np.ones(1)
+
+
+def _epoch_unit(values: FloatArray) -> str:
+    """Return the unit in which the times fall into the years 2000 to 2100, or ""."""
+    low, high = evidence.EPOCH_YEARS_S.value
+    middle = float(np.median(values))
+    units = ("s", "ms", "us", "ns")
+    return next((u for u in units if low <= middle * TIME_UNITS_S[u] <= high), "")
+
+
+def _unit_by_step(table: Table, column: int, step: float) -> str:
+    """Return the unit that makes the step from sample to sample plausible."""
+    low, high = evidence.STEP_RANGE_S.value
+    units = [u for u in ("s", "ms", "us", "ns") if low <= step * TIME_UNITS_S[u] <= high]
+    if step == 1.0 or not units:
+        return _refuse(
+            table,
+            column,
+            f"steps by {step:g} a row, and its unit is not stated; state time_unit (s, ms, us, ns)"
+            " or rate_hz in session.toml",
+        )
+    return units[0]
+
+
+def _refuse(table: Table, column: int, message: str) -> str:
+    name = table.names[column] or f"{column + 1}"
+    raise TimebaseError(f"the time column {message}", file=table.file, where=f"column {name}")
+
+
+def _relative(times: FloatArray, unit_s: float, clock: str, rule: str) -> RowTimes:
+    known = np.flatnonzero(~np.isnan(times))
+    first = times[known[0]] if known.size else 0.0
+    return RowTimes((times - first) * unit_s, float(first * unit_s), clock, rule)
+
+
+def _cell(words: tuple[str, ...], code: int) -> str:
+    return words[code][:40] if code >= 0 else ""
+
+
+def _iso_ns(words: tuple[str, ...]) -> FloatArray:
+    """Parse ISO 8601 texts, fractions mixed or missing, to nanoseconds since 1970."""
+    series = pd.Series(words, dtype="str").str.replace(",", ".", regex=False)
+    stamps = pd.to_datetime(series, format="ISO8601", utc=True, errors="coerce")
+    since = (stamps - pd.Timestamp(0, tz="UTC")).to_numpy()
+    return np.asarray(since / np.timedelta64(1, "ns"), dtype=np.float64)
+
+
+def _day_seconds(words: tuple[str, ...]) -> FloatArray:
+    """Parse times of day (H:M:S, with fraction; M:S with fraction) to seconds."""
+    parts = pd.Series(words, dtype="str").str.extract(DAY_TIME)
+    first, second, third = (pd.to_numeric(parts[i], errors="coerce") for i in range(3))
+    fraction = pd.to_numeric("0." + parts[3].fillna(parts[4]).fillna("0"), errors="coerce")
+    afternoon = parts[5].str.lower().eq("p") & (first < 12)
+    morning = parts[5].str.lower().eq("a") & (first == 12)
+    whole = (first + 12 * afternoon - 12 * morning) * 3600 + second * 60 + third
+    return np.asarray(whole.fillna(first * 60 + second) + fraction, dtype=np.float64)
+
+
+def _over_midnight(times: FloatArray) -> FloatArray:
+    """Add a day wherever the time of day falls by more than half a day."""
+    known = ~np.isnan(times)
+    steps = np.diff(times[known], prepend=times[known][:1])
+    days = np.cumsum(steps < -DAY_S / 2) - np.cumsum(steps > DAY_S / 2)
+    lifted = times.copy()
+    lifted[known] += DAY_S * days
+    return lifted

@@ -1,0 +1,312 @@
+"""The layout of a text table: found on its block of numbers, not on its header.
+
+The block is the first run of rows with equal, mostly numeric cells. The
+separator and the decimal mark are those that make the most numeric cells;
+header and units are the lines just above the block.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from imucarry.basics.errors import ColumnError, UnknownFormatError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.readers.names import is_axis_only, unit_anywhere
+from imucarry.readers.source import Source
+
+SEPARATORS = (",", ";", "\t", "|", " ")
+SEPARATOR_NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", " ": "spaces"}
+NUMBER = {
+    ".": re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"),
+    ",": re.compile(r"[+-]?(?:\d+,?\d*|,\d+)(?:[eE][+-]?\d+)?"),
+}
+MISSING = frozenset(
+    {"nan", "na", "n/a", "null", "none", "-", "inf", "-inf", "+inf", "-nan", "#n/a"}
+)
+INSTANT = re.compile(
+    r"(?:\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}[T ]\s*)?\d{1,2}:\d{2}(?::\d{2}.*|[.,]\d+)|\d{4}-\d\d-\d\d"
+)
+RATE_LINE = re.compile(
+    r"(?:rate|freq\w*|fs|odr)\b[^0-9\n]*?(\d+(?:[.,]\d+)?)\s*(?:hz|sps|$|[,;\t\s])", re.IGNORECASE
+)
+LINE_END = re.compile(rb"\r\n|\n|\r")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the first part, with the byte at which it starts."""
+
+    offset: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How a text table is laid out."""
+
+    separator: str
+    decimal: str
+    quoted: bool
+    offset: int  # byte of the first row
+    first_line: int  # its line number, from 1
+    n_columns: int
+    kinds: tuple[str, ...]  # "number", "instant" or "word", one a column
+    names: tuple[str, ...]
+    units: tuple[str, ...]
+    rate_hz: float
+    shortest_last_cell: int
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A run of rows that one separator and decimal mark make."""
+
+    separator: str
+    decimal: str
+    first: int
+    rows: tuple[tuple[str, ...], ...]
+    score: float
+
+
+def find_layout(source: Source) -> Layout:
+    """Find separator, decimal mark, block of numbers, header and units.
+
+    Raises
+    ------
+    UnknownFormatError
+        If no run of rows with equal, mostly numeric cells is found.
+    ColumnError
+        If the header has another number of names than the rows have cells.
+    """
+    lines = _lines(source)
+    forced = _forced_separator(lines)
+    block = _find_block(lines, forced)
+    if block is None:
+        least = evidence.LEAST_BLOCK_ROWS.value
+        raise UnknownFormatError(
+            f"no table of numbers was found ({least} rows or more with equal, mostly numeric"
+            " cells); export the samples as CSV text with one row a sample",
+            file=source.file,
+            where="first 64 kB",
+        )
+    return _describe(source, lines, block)
+
+
+def layout_sentence(source: Source, layout: Layout) -> str:
+    """Say in one plain sentence how the file is laid out."""
+    parts = [
+        source.description,
+        f"separated by {SEPARATOR_NAMES[layout.separator]}",
+        "decimal comma" if layout.decimal == "," else "decimal point",
+        "names above" if any(layout.names) else "no header",
+        f"first row on line {layout.first_line}",
+    ]
+    return ", ".join(parts)
+
+
+def cells_of(text: str, separator: str) -> list[str]:
+    """Split one line into stripped cells, minding quotes."""
+    if separator == " ":
+        return [cell.strip('"') for cell in text.split()]
+    if '"' in text:
+        try:
+            row = next(csv.reader([text], delimiter=separator, skipinitialspace=True), [])
+            return [cell.strip() for cell in row]
+        except csv.Error:
+            pass
+    return [cell.strip() for cell in text.split(separator)]
+
+
+def kind_of(cell: str, decimal: str) -> str:
+    """Return "number", "missing", "instant" or "word"."""
+    if NUMBER[decimal].fullmatch(cell):
+        return "number"
+    if not cell or cell.lower() in MISSING:
+        return "missing"
+    return "instant" if INSTANT.fullmatch(cell) else "word"
+
+
+def _lines(source: Source) -> list[Line]:
+    """Cut the first part into lines; a last line that may go on is left out."""
+    lines, start = [], 0
+    for end in LINE_END.finditer(source.head):
+        lines.append(Line(start, _decoded(source.head[start : end.start()], source.encoding)))
+        start = end.end()
+    if source.head_is_all and start < len(source.head):
+        lines.append(Line(start, _decoded(source.head[start:], source.encoding)))
+    return lines
+
+
+def _decoded(line: bytes, encoding: str) -> str:
+    return line.decode(encoding, errors="replace")
+
+
+def _forced_separator(lines: Sequence[Line]) -> str:
+    first = lines[0].text.strip().strip('"') if lines else ""
+    match = re.fullmatch(r"sep=(.)", first, re.IGNORECASE)
+    return match[1] if match and match[1] in SEPARATORS else ""
+
+
+def _find_block(lines: Sequence[Line], forced: str) -> Block | None:
+    """Return the best block among all separators and decimal marks."""
+    best: Block | None = None
+    for separator in (forced,) if forced else SEPARATORS:
+        if separator != " " and not any(separator in line.text for line in lines):
+            continue
+        split = [cells_of(line.text, separator) for line in _sample(lines)]
+        for decimal in (".", ","):
+            if decimal == separator:
+                continue
+            block = _block(lines, split, separator, decimal)
+            if block is not None and (best is None or block.score > best.score):
+                best = block
+    return best
+
+
+def _sample(lines: Sequence[Line]) -> Sequence[Line]:
+    return lines[: evidence.SNIFF_ROWS.value]
+
+
+def _block(
+    lines: Sequence[Line], split: list[list[str]], separator: str, decimal: str
+) -> Block | None:
+    """Return the first run of at least three table rows, scored by its numeric cells."""
+    run = _first_run(split, decimal)
+    if run is None and len(lines) > len(split):
+        split = [cells_of(line.text, separator) for line in lines]
+        run = _first_run(split, decimal)
+    if run is None:
+        return None
+    first, last = run
+    width = len(split[first])
+    rows = [tuple(row) for row in split[first:last]]
+    step = max(1, (len(lines) - last) // evidence.SNIFF_ROWS.value)
+    later = [cells_of(line.text, separator) for line in lines[last::step]]
+    rows += [tuple(row) for row in later if len(row) == width]
+    numeric = sum(kind_of(cell, decimal) in ("number", "instant") for row in rows for cell in row)
+    return Block(separator, decimal, first, tuple(rows), numeric / len(rows))
+
+
+def _first_run(split: list[list[str]], decimal: str) -> tuple[int, int] | None:
+    start = 0
+    width = -1
+    for index, row in enumerate([*split, []]):
+        if len(row) == width and _is_table_row(row, decimal):
+            continue
+        if width > 0 and index - start >= evidence.LEAST_BLOCK_ROWS.value:
+            return start, index
+        start, width = index, len(row) if _is_table_row(row, decimal) else -1
+    return None
+
+
+def _is_table_row(row: Sequence[str], decimal: str) -> bool:
+    kinds = [kind_of(cell, decimal) for cell in row]
+    n_numeric = kinds.count("number") + kinds.count("instant")
+    n_filled = n_numeric + sum(
+        kind == "missing" and cell != "" for cell, kind in zip(row, kinds, strict=True)
+    )
+    n_words = kinds.count("word")
+    return n_filled >= evidence.LEAST_NUMERIC_CELLS.value and n_words <= n_filled and n_numeric > 0
+
+
+def _describe(source: Source, lines: Sequence[Line], block: Block) -> Layout:
+    n_columns = len(block.rows[0])
+    header, units = _header(source, lines, block, n_columns)
+    above = [line.text for line in lines[: block.first]]
+    last_cells = [len(row[-1]) for row in block.rows]
+    return Layout(
+        separator=block.separator,
+        decimal=block.decimal,
+        quoted=any('"' in line.text for line in lines[block.first :]),
+        offset=lines[block.first].offset,
+        first_line=block.first + 1,
+        n_columns=n_columns,
+        kinds=tuple(_column_kind(block, column) for column in range(n_columns)),
+        names=header,
+        units=units,
+        rate_hz=_stated_rate(above),
+        shortest_last_cell=min(last_cells),
+    )
+
+
+def _column_kind(block: Block, column: int) -> str:
+    kinds = [kind_of(row[column], block.decimal) for row in block.rows]
+    counts = {kind: kinds.count(kind) for kind in ("number", "instant", "word")}
+    return max(counts, key=lambda kind: counts[kind])
+
+
+def _header(
+    source: Source, lines: Sequence[Line], block: Block, n_columns: int
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return names and units from the lines just above the block."""
+    above = [
+        _trimmed(cells_of(line.text.lstrip("\ufeff#% "), block.separator), n_columns)
+        for line in lines[max(0, block.first - 3) : block.first]
+        if line.text.strip()
+    ]
+    blank = ("",) * n_columns
+    if not above:
+        return blank, blank
+    units = blank
+    if len(above) > 1 and _is_unit_row(above[-1]) and len(above[-2]) == len(above[-1]):
+        units = _padded(above.pop(), n_columns)
+    names = above[-1]
+    if not _is_header(names, block.decimal):
+        return blank, units
+    if len(above) > 1 and len(above[-2]) > 1 and _only_axes(names):
+        names = _joined(_padded(above[-2], n_columns), _padded(names, n_columns))
+    n_filled = max(sum(1 for cell in row if cell) for row in block.rows)
+    if len(names) not in (n_columns, n_filled) and len(names) > 1:
+        raise ColumnError(
+            f"the header has {len(names)} names but the rows have {n_columns} cells;"
+            " give every column one name",
+            file=source.file,
+            where=f"line {block.first}",
+        )
+    return (_padded(names, n_columns), units) if len(names) > 1 else (blank, units)
+
+
+def _trimmed(cells: list[str], n_columns: int) -> list[str]:
+    """Drop empty cells that reach past the table."""
+    while len(cells) > n_columns and not cells[-1]:
+        cells = cells[:-1]
+    return cells
+
+
+def _padded(cells: Sequence[str], n_columns: int) -> tuple[str, ...]:
+    return tuple(cells) + ("",) * (n_columns - len(cells))
+
+
+def _is_unit_row(cells: Sequence[str]) -> bool:
+    filled = [cell for cell in cells if cell and cell != "-"]
+    return bool(filled) and 2 * sum(unit_anywhere(cell) != "" for cell in filled) > len(filled)
+
+
+def _is_header(cells: Sequence[str], decimal: str) -> bool:
+    return sum(kind_of(cell, decimal) == "word" for cell in cells) * 2 > len(cells)
+
+
+def _only_axes(cells: Sequence[str]) -> bool:
+    return sum(is_axis_only(cell) for cell in cells) >= evidence.LEAST_NUMERIC_CELLS.value and all(
+        is_axis_only(cell) or not cell or "time" in cell.lower() for cell in cells
+    )
+
+
+def _joined(upper: Sequence[str], lower: Sequence[str]) -> list[str]:
+    """Join two header rows; an empty upper cell repeats the one before it (merged cells)."""
+    joined, current = [], ""
+    for top, bottom in zip(upper, lower, strict=True):
+        current = top or current
+        joined.append(f"{current} {bottom}".strip() if is_axis_only(bottom) else bottom or top)
+    return joined
+
+
+def _stated_rate(lines: Sequence[str]) -> float:
+    for line in lines:
+        match = RATE_LINE.search(line)
+        if match:
+            return float(match[1].replace(",", "."))
+    return float("nan")

@@ -1,0 +1,274 @@
+"""What a column's name says: quantity, axis, unit and sensor, by a generic grammar.
+
+A name is cut into words at brackets, marks, spaces and changes of case. Words
+for the quantity, the axis, the unit and the place on the body are looked up;
+what is left names the sensor.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+ACC_WORDS = frozenset(
+    ["acc", "accel", "accl", "acceleration", "accelerations", "accelerometer", "accelerometers", "accelero", "specificforce", "gforce"]
+)
+GYR_WORDS = frozenset(
+    ["gyr", "gyro", "gyros", "gyroscope", "gyroscopes", "angularvelocity", "angularrate", "angvel", "omega", "rotationrate", "angvelocity", "rotrate", "turnrate", "angular", "rot", "rotation"]
+)
+OTHER_WORDS = frozenset(
+    ["mag", "magn", "magnetometer", "magnetic", "magneticfield", "magfield", "quat", "quaternion", "q", "euler", "roll", "pitch", "yaw", "temp", "temperature", "pressure", "baro", "gravity", "grav", "orientation", "heading", "ori", "lat", "latitude", "lon", "longitude", "alt", "altitude", "gps", "battery", "emg", "ecg", "hr", "humidity", "light", "angle", "angles", "jerk", "velinc", "oriinc", "position", "pos", "ornt", "jntang", "angularacceleration", "angaccel", "angacc"]
+)
+LETTER_KINDS = {"a": "acc", "w": "gyr", "g": "gyr", "m": "other"}
+FREE_OF_GRAVITY = frozenset(["linear", "lin", "linacc", "linearacceleration", "useracceleration", "user"])
+TIME_WORDS = frozenset(
+    ["t", "time", "times", "timestamp", "timestamps", "ts", "epoch", "unix", "unixtime", "datetime", "elapsed", "clock", "utc", "sampletime", "seconds", "millis", "micros", "nanos", "latency", "date"]
+)
+COUNTER_WORDS = frozenset(
+    ["counter", "packetcounter", "packet", "packets", "sample", "samples", "index", "count", "seq", "sequence", "n", "frame", "idx", "sampleno", "sampleid", "packetno", "packetid", "samplecounter", "row", "id"]
+)
+SENSOR_WORDS = frozenset(
+    ["sensor", "sensors", "device", "deviceid", "sensorid", "sensorname", "placement", "place", "location", "body", "segment", "node", "site"]
+)
+TYPE_WORDS = frozenset(["type", "kind", "stream", "channel", "modality", "measure", "sensortype"])
+NEUTRAL_WORDS = frozenset(
+    ["imu", "data", "raw", "signal", "axis", "rate", "velocity", "speed", "vel", "value", "values", "val", "of", "in", "component", "sensor", "the", "body", "cal", "calibrated"]
+)
+CHEST_WORDS = frozenset(["chest", "sternum", "thorax", "torso"])
+WRIST_WORDS = frozenset(["wrist", "forearm", "lowerarm", "watch", "hand"])
+LEFT_WORDS, RIGHT_WORDS = frozenset({"left", "l"}), frozenset({"right", "r"})
+PLACEMENT_SHORT = {
+    "lw": "left_wrist",
+    "rw": "right_wrist",
+    "lwrist": "left_wrist",
+    "rwrist": "right_wrist",
+    "leftwrist": "left_wrist",
+    "rightwrist": "right_wrist",
+    "wristleft": "left_wrist",
+    "wristright": "right_wrist",
+    "leftforearm": "left_wrist",
+    "rightforearm": "right_wrist",
+}
+AXES = ("x", "y", "z")
+
+ACC_UNITS = {
+    "m/s^2": "ms2 mss mps2 mpss msec2 msecsec meterspersecondsquared metrespersecondsquared"
+    " meters2 metres2 meterpersecond2 metersecond2 mpersec2 ms22",
+    "g": "g gs gn g0 gee gees gunits",
+    "mg": "mg mgs millig mgn milligs",
+}
+GYR_UNITS = {
+    "deg/s": "degs dps degps degsec degss degreess degreesec degreessec degreessecond"
+    " degreesecond degreespersecond degreepersecond degpersec degpers s degsecond",
+    "rad/s": "rads radps radsec radianss radianssec radianssecond radianspersecond radpersec"
+    " radpers radss",
+    "mdeg/s": "mdps mdegs mdegps millidps millidegs",
+    "mrad/s": "mrads mradps millirads",
+}
+TIME_UNITS = {
+    "s": "s sec secs second seconds",
+    "ms": "ms msec msecs millis millisecond milliseconds milli",
+    "us": "us usec usecs micros microsecond microseconds micro",
+    "ns": "ns nsec nsecs nanos nanosecond nanoseconds nano",
+    "min": "min mins minute minutes",
+}
+SPELLINGS = {
+    quantity: {word: unit for unit, words in units.items() for word in words.split()}
+    for quantity, units in (("acc", ACC_UNITS), ("gyr", GYR_UNITS), ("time", TIME_UNITS))
+}
+del SPELLINGS["gyr"]["s"]  # "s" alone is a time
+
+GLUED = re.compile(
+    rf"({'|'.join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))}|[awgm])([xyz])"
+)
+GLUED_BACK = re.compile(
+    rf"([xyz])({'|'.join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))})"
+)
+BRACKETS = re.compile(r"[\[({<]([^\[\](){}<>]*)[\])}>]")
+WORD = re.compile(r"[A-Z]{2,}(?=[xyz](?![a-z]))|[A-Z]+(?![a-z])\d*|[A-Z]?[a-z]+\d*|\d+")
+
+
+@dataclass(frozen=True, slots=True)
+class NameParts:
+    """What one name says.
+
+    ``kind`` is "acc", "gyr", "other", "time", "counter", "sensor", "type" or "";
+    ``axis`` "x", "y", "z" or ""; ``unit`` is "" where the name is silent.
+    """
+
+    kind: str = ""
+    axis: str = ""
+    unit: str = ""
+    group: str = ""
+    free_of_gravity: bool = False
+
+
+def squeezed_unit(text: str) -> str:
+    """Return the letters and digits of a unit's spelling, powers and marks evened out."""
+    text = text.strip()
+    for old, new in (
+        ("²", "2"),
+        ("⁻¹", ""),
+        ("⁻²", "2"),
+        ("⁻", "-"),
+        ("°", "deg"),
+        ("º", "deg"),
+        ("˚", "deg"),
+        ("µ", "u"),
+        ("μ", "u"),
+    ):
+        text = text.replace(old, new)
+    text = re.sub(r"\ufffd+(?=\s*/\s*s)", "deg", text)  # a degree sign lost to a wrong encoding
+    text = re.sub(r"(?<=s)(?:ec)?[\s^*]*(?:-1|-?\(1\))$", "", text)
+    return re.sub(r"[^a-z0-9]", "", text.lower())
+
+
+def unit_of(text: str, quantity: str) -> str:
+    """Return the unit that a text spells for "acc", "gyr" or "time", or ""."""
+    return SPELLINGS[quantity].get(squeezed_unit(text), "")
+
+
+def unit_anywhere(text: str) -> str:
+    """Return the unit that a text spells for any quantity, or ""."""
+    text = text.strip().strip("[](){}<>")
+    spelled = (unit_of(text, quantity) for quantity in SPELLINGS)
+    found = next((unit for unit in spelled if unit), "")
+    return found or (
+        text.lower() if text.lower() in ("ut", "t", "degc", "hz", "a.u.", "au") else ""
+    )
+
+
+def is_axis_only(text: str) -> bool:
+    """Whether a header cell is nothing but an axis (with or without a unit)."""
+    return BRACKETS.sub("", text).strip().lower() in AXES
+
+
+@lru_cache(maxsize=1024)
+def parse_name(name: str, unit_cell: str = "") -> NameParts:
+    """Take a column's name apart.
+
+    Parameters
+    ----------
+    name : str
+        The header cell.
+    unit_cell : str, optional
+        The cell of the units row under it.
+    """
+    stem, unit_texts = _without_unit(name)
+    unit_texts = [text for text in (unit_cell.strip("[](){}<> "), *unit_texts) if text]
+    words = [word for raw in _words(stem) for word in _unglued(raw)]
+    kind, axis, used = _kind_and_axis(words)
+    tail = words[max(used) + 1 :] if used else []
+    rest = [word for index, word in enumerate(words) if index not in used]
+    free = bool(FREE_OF_GRAVITY & set(words)) or "".join(words[:2]) in FREE_OF_GRAVITY
+    if not kind and not axis:
+        return _no_axis(words, unit_texts)
+    kind, unit, taken = _unit(kind, unit_texts, tail)
+    if taken:
+        rest = rest[: len(rest) - taken]
+    return NameParts(kind, axis, unit, _group(rest), free)
+
+
+def placement_of(label: str) -> str:
+    """Return the placement that a label's words name, or ""."""
+    words = set(_words(label)) | {re.sub(r"[^a-z]", "", label.lower())}
+    short = next((PLACEMENT_SHORT[word] for word in words if word in PLACEMENT_SHORT), "")
+    if short:
+        return short
+    if words & WRIST_WORDS or ("arm" in words and words & {"fore", "lower"}):
+        if words & LEFT_WORDS:
+            return "left_wrist"
+        return "right_wrist" if words & RIGHT_WORDS else ""
+    return "chest" if words & CHEST_WORDS else ""
+
+
+def kind_of_word(word: str) -> str:
+    """Return "acc", "gyr" or "" for a cell of a column of types, or a part of a file's name."""
+    words = set(_words(word)) | {re.sub(r"[^a-z]", "", word.lower())}
+    is_acc, is_gyr = bool(words & ACC_WORDS) or words == {"a"}, bool(words & GYR_WORDS)
+    return "" if is_acc == is_gyr else ("acc" if is_acc else "gyr")
+
+
+def _without_unit(name: str) -> tuple[str, list[str]]:
+    """Cut a bracketed unit off a name; brackets that hold no unit stay as words."""
+    units = [text for text in BRACKETS.findall(name) if unit_anywhere(text)]
+    stem = BRACKETS.sub(lambda hit: " " if unit_anywhere(hit[1]) else f" {hit[1]} ", name)
+    return stem, units
+
+
+def _words(text: str) -> list[str]:
+    return [word.lower() for word in WORD.findall(text)]
+
+
+def _unglued(word: str) -> list[str]:
+    """Split "accx" and "xgyro" into quantity and axis."""
+    if match := GLUED.fullmatch(word):
+        return [match[1], match[2]]
+    if match := GLUED_BACK.fullmatch(word):
+        return [match[2], match[1]]
+    return [word]
+
+
+def _kind_and_axis(words: Sequence[str]) -> tuple[str, str, list[int]]:
+    """Return quantity, axis and the positions of the words that tell them."""
+    axis_at = [index for index, word in enumerate(words) if word in AXES]
+    axis = words[axis_at[-1]] if axis_at else ""
+    used = axis_at[-1:]
+    joined = {index: "".join(words[index : index + 2]) for index in range(len(words) - 1)}
+    for index, word in enumerate(words):
+        pair = _kind_of(joined.get(index, ""))
+        if pair:
+            return pair, axis, [*used, index, index + 1]
+        if kind := _kind_of(word):
+            return kind, axis, [*used, index]
+    before = axis_at[-1] - 1 if axis_at else -1
+    if axis and before >= 0 and words[before] in LETTER_KINDS:
+        return LETTER_KINDS[words[before]], axis, [*used, before]
+    return "", axis, used
+
+
+def _kind_of(word: str) -> str:
+    if word in OTHER_WORDS:
+        return "other"
+    if word in ACC_WORDS:
+        return "acc"
+    return "gyr" if word in GYR_WORDS else ""
+
+
+def _unit(kind: str, bracketed: Sequence[str], tail: Sequence[str]) -> tuple[str, str, int]:
+    """Return quantity, unit, and how many words at the end of the name spelled it."""
+    quantities = (kind,) if kind in ("acc", "gyr") else (("acc", "gyr") if not kind else ())
+    for quantity in quantities:
+        for text in bracketed:
+            if unit := unit_of(text, quantity):
+                return quantity, unit, 0
+        for start in range(len(tail)):
+            if unit := unit_of("".join(tail[start:]), quantity):
+                return quantity, unit, len(tail) - start
+    return kind, "", 0
+
+
+def _no_axis(words: Sequence[str], bracketed: Sequence[str]) -> NameParts:
+    """Read a name without quantity and axis: time, counter, sensor, type or nothing."""
+    found = set(words) | {"".join(words)}
+    texts = [*bracketed, *words, "".join(words[1:])]
+    unit = next((unit for text in texts if (unit := unit_of(text, "time"))), "")
+    if found & TYPE_WORDS:
+        return NameParts("type")
+    if found & SENSOR_WORDS:
+        return NameParts("sensor")
+    if found & TIME_WORDS:
+        return NameParts("time", unit=unit)
+    if found & COUNTER_WORDS:
+        return NameParts("counter")
+    if unit := unit_of("".join(words), "time"):
+        return NameParts("time", unit=unit)
+    return NameParts()
+
+
+def _group(words: Sequence[str]) -> str:
+    return "_".join(
+        word for word in words if word not in NEUTRAL_WORDS and word not in FREE_OF_GRAVITY
+    )

@@ -1,0 +1,129 @@
+"""One file of a sensor, and the streams that it holds, on their own times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from imucarry.basics.errors import ColumnError
+from imucarry.basics.records import BoolArray, FloatArray
+from imucarry.readers.columns import KIND_NAMES, Roles, SensorColumns, StreamColumns
+from imucarry.readers.instants import RowTimes
+from imucarry.readers.table import Table
+from imucarry.readers.timebase import SampleTimes, sample_times
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One file: its table, what its columns are, the sensor that is meant, the times."""
+
+    table: Table
+    roles: Roles
+    sensor: SensorColumns
+    times: RowTimes
+    counts: FloatArray | None
+
+
+@dataclass(frozen=True, slots=True)
+class RawStream:
+    """One quantity as written in its file; ``unit`` is "" where the file is silent."""
+
+    kind: str
+    file: str
+    times: SampleTimes
+    values: FloatArray
+    unit: str
+    free_of_gravity: bool
+    n_missing: int
+
+
+def raw_streams(parts: Sequence[Part], shifts_s: Sequence[float]) -> list[RawStream]:
+    """Return every stream of the parts, on the clock of the earliest.
+
+    Streams of one file that have the same rows share one `SampleTimes`.
+    """
+    return [
+        stream
+        for part, shift in zip(parts, shifts_s, strict=True)
+        for stream in _streams(part, shift)
+    ]
+
+
+def _streams(part: Part, shift_s: float) -> list[RawStream]:
+    found: list[tuple[BoolArray | None, SampleTimes]] = []
+    streams = []
+    for columns in part.sensor.streams:
+        present = _present(part, columns)
+        times = next((t for known, t in found if _same(known, present)), None)
+        if times is None:
+            times = _times(part, columns, present, shift_s)
+            found.append((present, times))
+        streams.append(_stream(part, columns, times))
+    return streams
+
+
+def _present(part: Part, columns: StreamColumns) -> BoolArray | None:
+    """Return the rows that hold a sample, None for all."""
+    x, y, z = columns.columns
+    values = part.table.values
+    # A sum is finite only where every term is (overflow aside): one pass, no temporaries a column.
+    with np.errstate(invalid="ignore", over="ignore"):
+        present = np.isfinite(values[:, x] + values[:, y] + values[:, z])
+    if columns.rows is not None:
+        present &= columns.rows
+    return None if present.all() else present
+
+
+def _same(first: BoolArray | None, second: BoolArray | None) -> bool:
+    if first is None or second is None:
+        return first is second
+    return bool(np.array_equal(first, second))
+
+
+def _times(
+    part: Part, columns: StreamColumns, present: BoolArray | None, shift_s: float
+) -> SampleTimes:
+    stamps = part.times.time_s
+    if present is not None:
+        if not present.any():
+            raise ColumnError(
+                f"the {KIND_NAMES[columns.kind]} columns hold no numbers; export them again",
+                file=part.table.file,
+                where="every row",
+            )
+        stamps = np.where(present, stamps, np.nan)
+    times = sample_times(stamps, part.counts, _repeated(part, stamps), part.table.file)
+    return replace(times, time_s=times.time_s + shift_s) if shift_s else times
+
+
+def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:
+    """Return where a row repeats all numbers of the row before, None where no time repeats."""
+    with np.errstate(invalid="ignore"):
+        if not (np.diff(stamps) == 0).any():
+            return None
+    columns = [column for stream in part.sensor.streams for column in stream.columns]
+    values = part.table.values[:, columns]
+    same = (values[1:] == values[:-1]).all(axis=1)
+    if part.counts is not None:
+        same &= np.diff(part.counts) == 0
+    return np.concatenate([[False], same])
+
+
+def _stream(part: Part, columns: StreamColumns, times: SampleTimes) -> RawStream:
+    first, _, last = columns.columns
+    block = part.table.values[:, first : last + 1]
+    if columns.columns != (first, first + 1, first + 2):
+        block = part.table.values[:, list(columns.columns)]
+    values = block if times.rows is None else block[times.rows]
+    n_missing = len(part.table.values) - len(values) if columns.rows is None else 0
+    return RawStream(
+        columns.kind,
+        part.table.file,
+        times,
+        values,
+        columns.unit,
+        columns.free_of_gravity,
+        n_missing,
+    )

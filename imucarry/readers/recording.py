@@ -1,0 +1,259 @@
+"""The files of one sensor to one `Recording`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from imucarry.basics.errors import ColumnError, TimebaseError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.records import IndexRanges, Notice, Recording
+from imucarry.basics.settings import ReaderSettings
+from imucarry.readers.columns import HOW, KIND_NAMES, Roles, SensorColumns, find_roles
+from imucarry.readers.entries import SensorEntry
+from imucarry.readers.facts import file_reading, notices_of
+from imucarry.readers.formats import read_table
+from imucarry.readers.names import placement_of
+from imucarry.readers.parts import Part, RawStream, raw_streams
+from imucarry.readers.physics import (
+    clipped_samples,
+    held_samples,
+    require_gravity,
+    require_live,
+    rest_acceleration,
+    runs_of,
+)
+from imucarry.readers.resample import Grid, Stream, on_one_grid
+from imucarry.readers.table import Table
+from imucarry.readers.timebase import read_times
+from imucarry.readers.units import in_si
+
+DAY_S = 86400.0
+TableReader = Callable[[Path, str], Table]
+
+
+@dataclass(frozen=True, slots=True)
+class SensorReading:
+    """A recording whose times count from ``start_s`` on the clock of its file."""
+
+    recording: Recording
+    start_s: float
+    clock: str
+    hashes: tuple[tuple[str, str], ...]
+
+
+def read_recording(
+    files: Sequence[Path],
+    placement: str,
+    overrides: SensorEntry | None = None,
+    settings: ReaderSettings | None = None,
+) -> Recording:
+    """Read the files of one sensor.
+
+    Parameters
+    ----------
+    files : sequence of Path
+        One file, or one with the accelerometer and one with the gyroscope.
+    placement : str
+        One of ``PLACEMENTS``.
+    overrides : SensorEntry, optional
+        What the session states about this sensor.
+    settings : ReaderSettings, optional
+
+    Returns
+    -------
+    Recording
+        Its times count from its own first stamp.
+
+    Raises
+    ------
+    InputError
+        If the files cannot be read as one sensor; the message says where and what to do.
+    """
+    entry = overrides or SensorEntry(placement)
+    return read_sensor(files, entry, settings or ReaderSettings(), read_table).recording
+
+
+def read_sensor(
+    files: Sequence[Path], entry: SensorEntry, settings: ReaderSettings, reader: TableReader
+) -> SensorReading:
+    """Read the files of one sensor with the clock on which they are stamped."""
+    names = entry.files or tuple(path.name for path in files)
+    parts = [read_part(reader(path, name), entry) for path, name in zip(files, names, strict=True)]
+    start_s, clock, shifts, clock_notices = _common_clock(parts)
+    streams = raw_streams(parts, shifts)
+    acc, gyr = _pair(streams, parts)
+    grid, units, more = _gridded(acc, gyr, entry, settings)
+    recording = _as_recording(entry, grid, (acc, gyr), units, parts, [*clock_notices, *more])
+    hashes = tuple(pair for part in parts for pair in part.table.hashes)
+    return SensorReading(recording, start_s, clock, hashes)
+
+
+def read_part(table: Table, entry: SensorEntry) -> Part:
+    """Find roles and times of one file, and the sensor of it that is meant."""
+    roles = find_roles(table, entry)
+    sensor = pick_sensor(table, roles, entry)
+    times, counts = read_times(table, roles, entry)
+    return Part(table, roles, sensor, times, counts)
+
+
+def pick_sensor(table: Table, roles: Roles, entry: SensorEntry) -> SensorColumns:
+    """Return the sensor of a file that an entry means.
+
+    Raises
+    ------
+    ColumnError
+        If the file holds several sensors and none or more than one is meant.
+    """
+    labels = [sensor.label for sensor in roles.sensors]
+    if entry.sensor and len(labels) > 1:
+        found = [s for s in roles.sensors if s.label.lower() == entry.sensor.lower()]
+        if not found:
+            raise ColumnError(
+                f"has no sensor {entry.sensor!r}; it has {', '.join(map(repr, labels))}",
+                file=table.file,
+            )
+        return found[0]
+    if len(labels) == 1:
+        return roles.sensors[0]
+    found = [s for s in roles.sensors if placement_of(s.label) == entry.placement]
+    if len(found) == 1:
+        return found[0]
+    raise ColumnError(
+        f"holds several sensors ({', '.join(map(repr, labels[:8]))}), so two columns could be x,"
+        f' and none is named {entry.placement}; add sensor = "..." to its [[sensor]] in'
+        f" session.toml, or {HOW}",
+        file=table.file,
+        where="header",
+    )
+
+
+def _common_clock(
+    parts: Sequence[Part],
+) -> tuple[float, str, list[float], list[Notice]]:
+    """Return start and clock of a sensor and how much later each of its files starts."""
+    clocks = {part.times.clock for part in parts}
+    if len(clocks) > 1:
+        message = "files of one sensor have different clocks; they were taken to start together"
+        notice = Notice("clocks_differ", message, file=parts[0].table.file, severity="check")
+        return parts[0].times.start_s, parts[0].times.clock, [0.0] * len(parts), [notice]
+    starts = [part.times.start_s for part in parts]
+    if clocks == {"day"}:
+        starts = [s + DAY_S if s < max(starts) - DAY_S / 2 else s for s in starts]
+    first = min(starts)
+    return first, parts[0].times.clock, [start - first for start in starts], []
+
+
+def _pair(streams: Sequence[RawStream], parts: Sequence[Part]) -> tuple[RawStream, RawStream]:
+    """Return the one accelerometer and the one gyroscope."""
+    found = {}
+    for kind in ("acc", "gyr"):
+        mine = [stream for stream in streams if stream.kind == kind]
+        name = KIND_NAMES[kind]
+        if not mine:
+            raise ColumnError(
+                f"no {name} was found, and both are needed; export it too, or {HOW}",
+                file=", ".join(part.table.file for part in parts),
+                where="header",
+            )
+        if len(mine) > 1:
+            raise ColumnError(
+                f"two files for one placement hold the {name}: {mine[0].file} and {mine[1].file};"
+                " list one",
+                file=mine[1].file,
+            )
+        found[kind] = mine[0]
+    return found["acc"], found["gyr"]
+
+
+def _gridded(
+    acc: RawStream, gyr: RawStream, entry: SensorEntry, settings: ReaderSettings
+) -> tuple[Grid, Mapping[str, tuple[str, str]], list[Notice]]:
+    """Check both streams, turn them into SI units and put them on one grid."""
+    notices: list[Notice] = []
+    for stream in (acc, gyr):
+        notices += _check_length_and_rate(stream, settings)
+    for stream in (acc, gyr):
+        require_live(stream.values, stream.kind, stream.file)
+    acc_mps2, acc_unit = in_si(acc, entry, None)
+    require_gravity(acc_mps2, acc.file)
+    gyr_radps, gyr_unit = in_si(gyr, entry, acc_mps2 if acc.times is gyr.times else None)
+    grid = on_one_grid(
+        Stream("acc", acc.times, acc_mps2),
+        Stream("gyr", gyr.times, gyr_radps),
+        settings.bridged_gap_s,
+        acc.file,
+    )
+    return grid, {"acc": acc_unit, "gyr": gyr_unit}, notices
+
+
+def _check_length_and_rate(stream: RawStream, settings: ReaderSettings) -> list[Notice]:
+    duration = float(stream.times.time_s[-1] - stream.times.time_s[0])
+    rate = 1.0 / stream.times.period_s
+    if rate < settings.least_rate_hz:
+        raise TimebaseError(
+            f"samples at {rate:.3g} Hz; at least {settings.least_rate_hz:g} Hz is needed: record at"
+            " 50 Hz or more",
+            file=stream.file,
+            where=f"{KIND_NAMES[stream.kind]} columns",
+        )
+    if duration + stream.times.period_s < settings.least_duration_s:
+        raise TimebaseError(
+            f"holds {duration:.3g} s of data; at least {settings.least_duration_s:g} s are needed",
+            file=stream.file,
+            where=f"{stream.values.shape[0]} rows",
+        )
+    if rate >= settings.low_rate_hz:
+        return []
+    message = f"samples at {rate:.3g} Hz only; contacts are timed coarsely below 40 Hz"
+    return [Notice("low_rate", message, file=stream.file, severity="check")]
+
+
+def _as_recording(
+    entry: SensorEntry,
+    grid: Grid,
+    streams: tuple[RawStream, RawStream],
+    units: Mapping[str, tuple[str, str]],
+    parts: Sequence[Part],
+    notices: list[Notice],
+) -> Recording:
+    file = streams[0].file
+    clipped = _clipped(grid)
+    held = held_samples(grid.acc, grid.gyr, grid.period_s)
+    rest = rest_acceleration(grid.acc, grid.gyr, grid.period_s)
+    gaps = _merged(grid.gaps, held)
+    readings = tuple(file_reading(part, streams, grid, units, clipped, rest) for part in parts)
+    notices = [*notices, *notices_of(parts, streams, grid, clipped, held, file)]
+    return Recording(
+        placement=entry.placement,
+        rate_hz=float(f"{1.0 / grid.period_s:.9g}"),
+        time_s=grid.time_s,
+        acc_mps2=grid.acc,
+        gyr_radps=grid.gyr,
+        gaps=gaps,
+        clipped=clipped,
+        up=entry.up,
+        out=entry.out,
+        clock_is_given=not np.isnan(entry.clock_offset_s),
+        readings=readings,
+        notices=tuple(notices),
+    )
+
+
+def _clipped(grid: Grid) -> IndexRanges:
+    mask = clipped_samples(grid.acc, evidence.CLIP_LEAST_ACC_MPS2.value)
+    mask |= clipped_samples(grid.gyr, evidence.CLIP_LEAST_GYR_RADPS.value)
+    return runs_of(mask)
+
+
+def _merged(first: IndexRanges, second: IndexRanges) -> IndexRanges:
+    merged: list[tuple[int, int]] = []
+    for low, high in sorted((*first, *second)):
+        if merged and low <= merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
+        else:
+            merged.append((low, high))
+    return tuple(merged)

@@ -1,0 +1,147 @@
+"""A session folder, or the path of its ``session.toml``, to a `Session`."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from imucarry.basics.errors import SessionError, TimebaseError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.records import BoutRow, Notice, Recording, Session
+from imucarry.basics.settings import ReaderSettings
+from imucarry.readers.entries import SensorEntry
+from imucarry.readers.formats import read_table
+from imucarry.readers.plan import SessionPlan, read_plan
+from imucarry.readers.recording import DAY_S, SensorReading, TableReader, read_sensor
+from imucarry.readers.sheets import Clock, checked_windows, read_bouts, read_rom
+from imucarry.readers.source import sha256_of
+from imucarry.readers.table import Table
+
+
+def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
+    """Read one person's visit.
+
+    Parameters
+    ----------
+    path : Path
+        A folder, or the path of its ``session.toml``.
+    settings : ReaderSettings, optional
+
+    Raises
+    ------
+    SessionError
+        If the session file or a sheet is wrong.
+    InputError
+        If a sensor's file cannot be used.
+    """
+    settings = settings or ReaderSettings()
+    plan = read_plan(path)
+    reader = _cached(plan)
+    readings = [
+        read_sensor([plan.folder / name for name in entry.files], entry, settings, reader)
+        for entry in plan.sensors
+    ]
+    recordings, clock, notices = on_session_clock(readings, plan.sensors)
+    _require_overlap(recordings)
+    bout_rows, clips = _bout_rows(plan, recordings, clock)
+    rom = read_rom(plan.folder / plan.rom, plan.rom) if plan.rom else ()
+    return Session(
+        participant=plan.participant,
+        session=plan.session,
+        recordings=tuple(recordings),
+        date=plan.date,
+        body_mass_kg=plan.body_mass_kg,
+        height_m=plan.height_m,
+        lane_m=plan.lane_m,
+        bout_rows=bout_rows,
+        rom=rom,
+        input_sha256=_hashes(plan, readings),
+        notices=(*plan.notices, *notices, *clips),
+    )
+
+
+def _cached(plan: SessionPlan) -> TableReader:
+    """Return a reader that parses a file once when several sensors are in it."""
+    names = [name for entry in plan.sensors for name in entry.files]
+    shared = {name for name in names if names.count(name) > 1}
+    known: dict[str, Table] = {}
+
+    def read(path: Path, name: str) -> Table:
+        if name not in shared:
+            return read_table(path, name)
+        if name not in known:
+            known[name] = read_table(path, name)
+        return known[name]
+
+    return read
+
+
+def on_session_clock(
+    readings: Sequence[SensorReading], entries: Sequence[SensorEntry]
+) -> tuple[list[Recording], Clock, list[Notice]]:
+    """Put recordings on the session clock: 0 is the first sample of the earliest sensor."""
+    clocks = {reading.clock for reading in readings}
+    starts = [reading.start_s for reading in readings]
+    notices = []
+    kind = readings[0].clock
+    if len(clocks) > 1:
+        starts = [0.0] * len(readings)
+        message = (
+            f"the sensors' clocks differ in kind ({', '.join(sorted(clocks))}); they were taken to"
+            " start together"
+        )
+        notices.append(Notice("clocks_differ", message, severity="check"))
+    elif kind == "day":
+        starts = [s + DAY_S if s < max(starts) - DAY_S / 2 else s for s in starts]
+    zero = min(starts)
+    recordings = []
+    for reading, entry, start in zip(readings, entries, starts, strict=True):
+        offset = 0.0 if np.isnan(entry.clock_offset_s) else entry.clock_offset_s
+        shift = start - zero + offset
+        recording = reading.recording
+        if shift:
+            recording = replace(recording, time_s=recording.time_s + shift)
+        recordings.append(recording)
+    return recordings, Clock(kind if len(clocks) == 1 else "elapsed", zero), notices
+
+
+def _require_overlap(recordings: Sequence[Recording]) -> None:
+    for first, second in itertools.combinations(recordings, 2):
+        shared = min(first.time_s[-1], second.time_s[-1]) - max(first.time_s[0], second.time_s[0])
+        if shared < evidence.NO_OVERLAP_S.value:
+            raise TimebaseError(
+                f"{first.placement} ({_span(first)}) and {second.placement} ({_span(second)}) never"
+                " overlap; check the clocks (and time zones), or state clock_offset_s in"
+                " session.toml",
+                file=second.readings[0].file,
+                where="time column",
+            )
+
+
+def _span(recording: Recording) -> str:
+    return f"{recording.time_s[0]:.1f} to {recording.time_s[-1]:.1f} s"
+
+
+def _bout_rows(
+    plan: SessionPlan, recordings: Sequence[Recording], clock: Clock
+) -> tuple[tuple[BoutRow, ...] | None, list[Notice]]:
+    if not plan.bouts:
+        return None, []
+    rows = read_bouts(plan.folder / plan.bouts, plan.bouts, clock=clock)
+    start = min(float(recording.time_s[0]) for recording in recordings)
+    end = max(float(recording.time_s[-1]) for recording in recordings)
+    return checked_windows(rows, start, end, plan.bouts)
+
+
+def _hashes(plan: SessionPlan, readings: Sequence[SensorReading]) -> tuple[tuple[str, str], ...]:
+    found = {pair for reading in readings for pair in reading.hashes}
+    for name in (plan.toml, plan.bouts, plan.rom):
+        if name:
+            found.add((name, sha256_of(plan.folder / name, name)))
+    if not found:
+        raise SessionError("lists no input", file=plan.toml or str(plan.folder))
+    return tuple(sorted(found))

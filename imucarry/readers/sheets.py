@@ -1,0 +1,330 @@
+"""The sheets of a session: bouts, shoulder tests; and the manifest of a cohort."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from pathlib import Path
+
+from imucarry.basics.errors import SessionError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.records import (
+    AIMS,
+    HOLDS,
+    LOADED_SIDES,
+    PERTURBED,
+    SHOULDER_ROTATION_AIMS,
+    BoutRow,
+    Notice,
+    RomReading,
+)
+from imucarry.readers.cells import SheetRow, number, read_sheet, word
+from imucarry.readers.loads import check_loads
+
+BOUT_COLUMNS = ("bout", "start_s", "end_s", "hold", "loaded_side", "load_kg", "aim")
+OPTIONAL_BOUT_COLUMNS = (
+    "left_load_kg",
+    "right_load_kg",
+    "left_hold",
+    "right_hold",
+    "perturbed",
+    "shoulder_rotation_aim",
+    "implement",
+    "baseline",
+    "order",
+    "rest_before_s",
+    "rpe_0_10",
+    "pain_0_10",
+    "stop_reason",
+    "distance_m",
+    "note",
+)
+ROM_COLUMNS = ("test", "side", "when", "value_deg")
+HAND_HOLDS = tuple(hold for hold in HOLDS if hold != "mixed")
+MOST_KG = 1000.0
+MOST_S = 1e9
+LONGEST_NAME = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """What 0 on the session clock is: ``kind`` as in `RowTimes`, ``start_s`` the stamp itself."""
+
+    kind: str
+    start_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class ManifestRow:
+    """One session of a cohort: its folder as written, resolved, and the further columns."""
+
+    folder: str
+    path: Path
+    line: int
+    extra: tuple[tuple[str, str], ...] = ()
+
+
+def read_bouts(path: Path, name: str = "", *, clock: Clock | None = None) -> tuple[BoutRow, ...]:
+    """Read ``bouts.csv``.
+
+    Parameters
+    ----------
+    path : Path
+    name : str, optional
+        The file as the user named it.
+    clock : Clock, optional
+        Needed for start and end as ISO 8601 instants.
+
+    Raises
+    ------
+    SessionError
+        If a word is unknown, a number is no number or out of range, a name is
+        double, bouts overlap, or the columns of one row contradict each other.
+    """
+    name = name or path.name
+    sheet = read_sheet(path, name, BOUT_COLUMNS)
+    rows = [_bout(row, name, clock) for row in sheet.rows]
+    _check_names(rows, sheet.rows, name)
+    _check_windows(rows, sheet.rows, name)
+    return tuple(rows)
+
+
+def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:
+    cells = row.cells
+    known = {*BOUT_COLUMNS, *OPTIONAL_BOUT_COLUMNS}
+    bout = BoutRow(
+        bout=_bout_name(row, file),
+        start_s=_time(row, "start_s", file, clock),
+        end_s=_time(row, "end_s", file, clock),
+        hold=word(row, "hold", HOLDS, file, "unknown"),
+        loaded_side=word(row, "loaded_side", LOADED_SIDES, file, "none"),
+        load_kg=number(row, "load_kg", file, 0, MOST_KG),
+        aim=word(row, "aim", AIMS, file, ""),
+        left_load_kg=number(row, "left_load_kg", file, 0, MOST_KG),
+        right_load_kg=number(row, "right_load_kg", file, 0, MOST_KG),
+        left_hold=word(row, "left_hold", HAND_HOLDS, file, ""),
+        right_hold=word(row, "right_hold", HAND_HOLDS, file, ""),
+        perturbed=word(row, "perturbed", PERTURBED, file, "none"),
+        shoulder_rotation_aim=word(row, "shoulder_rotation_aim", SHOULDER_ROTATION_AIMS, file, ""),
+        implement=cells.get("implement", ""),
+        baseline=_names(cells.get("baseline", "")),
+        order=number(row, "order", file, -math.inf, math.inf),
+        rest_before_s=number(row, "rest_before_s", file, 0, MOST_S),
+        rpe_0_10=number(row, "rpe_0_10", file, 0, 10),
+        pain_0_10=number(row, "pain_0_10", file, 0, 10),
+        stop_reason=cells.get("stop_reason", ""),
+        distance_m=number(row, "distance_m", file, 0, MOST_S),
+        note=cells.get("note", ""),
+        extra={column: text for column, text in cells.items() if column not in known},
+    )
+    return check_loads(bout, "loaded_side" if cells.get("loaded_side") else "", file, row.line)
+
+
+def _bout_name(row: SheetRow, file: str) -> str:
+    name = row.cells["bout"]
+    if not name or len(name) > LONGEST_NAME:
+        raise SessionError(
+            f"every bout needs a name of at most {LONGEST_NAME} letters",
+            file=file,
+            where=f"line {row.line}, column bout",
+        )
+    return name
+
+
+def _names(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(";") if part.strip())
+
+
+def _time(row: SheetRow, column: str, file: str, clock: Clock | None) -> float:
+    """Return a time on the session clock: a number, or an ISO 8601 instant."""
+    text = row.cells.get(column, "")
+    if not re.match(r"\d{4}-\d\d-\d\d", text):
+        return number(row, column, file, -MOST_S, MOST_S)
+    where = f"line {row.line}, column {column}"
+    try:
+        instant = datetime.fromisoformat(text.replace(",", "."))
+    except ValueError as error:
+        raise SessionError(
+            f"{text[:40]!r} is no ISO 8601 instant", file=file, where=where
+        ) from error
+    has_zone = instant.tzinfo is not None
+    if clock is None or clock.kind not in ("utc", "local"):
+        raise SessionError(
+            "is an instant, but the sensors carry no date; write seconds from the first sample",
+            file=file,
+            where=where,
+        )
+    if has_zone != (clock.kind == "utc"):
+        needed = "with its zone (Z or +01:00)" if clock.kind == "utc" else "without a zone"
+        raise SessionError(f"write the instant {needed}, as the sensors do", file=file, where=where)
+    return (instant if has_zone else instant.replace(tzinfo=UTC)).timestamp() - clock.start_s
+
+
+def _check_names(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str) -> None:
+    names = [row.bout for row in rows]
+    free = {row.bout for row in rows if row.hold == "free"}
+    for index, (row, line) in enumerate(zip(rows, lines, strict=True)):
+        where = f"line {line.line}, column"
+        if row.bout in names[:index]:
+            raise SessionError(
+                f"bout {row.bout!r} stands twice; give every bout a name of its own",
+                file=file,
+                where=f"{where} bout",
+            )
+        for name in row.baseline:
+            if name not in free:
+                raise SessionError(
+                    f"baseline {name!r} is no bout with hold free",
+                    file=file,
+                    where=f"{where} baseline",
+                )
+
+
+def _check_windows(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str) -> None:
+    empty = [math.isnan(time) for row in rows for time in (row.start_s, row.end_s)]
+    if any(empty) and not all(empty):
+        line = next(
+            line.line
+            for row, line in zip(rows, lines, strict=True)
+            if math.isnan(row.start_s) or math.isnan(row.end_s)
+        )
+        raise SessionError(
+            "start_s and end_s are empty here but not everywhere; fill all rows or none",
+            file=file,
+            where=f"line {line}, columns start_s, end_s",
+        )
+    if not rows or empty[0]:
+        return
+    for row, line in zip(rows, lines, strict=True):
+        if not row.end_s > row.start_s:
+            raise SessionError(
+                f"bout {row.bout!r} ends at {row.end_s:g} s, not after its start {row.start_s:g} s",
+                file=file,
+                where=f"line {line.line}, column end_s",
+            )
+    ordered = sorted(zip(rows, lines, strict=True), key=lambda pair: pair[0].start_s)
+    for (before, _), (after, line) in zip(ordered, ordered[1:], strict=False):
+        if after.start_s < before.end_s:
+            raise SessionError(
+                f"bouts {before.bout!r} and {after.bout!r} overlap; mend their times",
+                file=file,
+                where=f"line {line.line}, column start_s",
+            )
+
+
+def checked_windows(
+    rows: Sequence[BoutRow], start_s: float, end_s: float, file: str
+) -> tuple[tuple[BoutRow, ...], list[Notice]]:
+    """Clip bouts that reach a little past the recordings; refuse those that reach far.
+
+    Raises
+    ------
+    SessionError
+        If a bout reaches past the recordings by 2 s or more.
+    """
+    clipped, notices = [], []
+    for row in rows:
+        past = max(start_s - row.start_s, row.end_s - end_s)
+        if math.isnan(row.start_s) or past <= 0:
+            clipped.append(row)
+            continue
+        inside = min(row.end_s, end_s) - max(row.start_s, start_s)
+        if past >= evidence.BOUT_PAST_S.value or inside <= 0:
+            raise SessionError(
+                f"bout {row.bout!r} ({row.start_s:g} to {row.end_s:g} s) is outside the recording"
+                f" ({start_s:g} to {end_s:g} s); mend its times",
+                file=file,
+                where=f"bout {row.bout}",
+            )
+        clipped.append(replace(row, start_s=max(row.start_s, start_s), end_s=min(row.end_s, end_s)))
+        message = f"bout {row.bout!r} reaches {past:.2f} s past the recording; it was clipped"
+        notices.append(Notice("bout_clipped", message, file=file, where=f"bout {row.bout}"))
+    return tuple(clipped), notices
+
+
+def read_rom(path: Path, name: str = "") -> tuple[RomReading, ...]:
+    """Read ``rom.csv``: readings of shoulder tests before and after.
+
+    Raises
+    ------
+    SessionError
+        If a word is unknown or an angle is no angle.
+    """
+    name = name or path.name
+    sheet = read_sheet(path, name, ROM_COLUMNS)
+    return tuple(_rom(row, name) for row in sheet.rows)
+
+
+def _rom(row: SheetRow, file: str) -> RomReading:
+    test = row.cells["test"]
+    value = number(row, "value_deg", file, -360, 360)
+    side = word(row, "side", ("left", "right", "none"), file, "")
+    when = word(row, "when", ("before", "after"), file, "")
+    for column, missing in (
+        ("test", not test),
+        ("side", not side),
+        ("when", not when),
+        ("value_deg", math.isnan(value)),
+    ):
+        if missing:
+            raise SessionError("is empty", file=file, where=f"line {row.line}, column {column}")
+    return RomReading(
+        test=test,
+        side=side,
+        when="before" if when == "before" else "after",
+        value_deg=value,
+        bout=row.cells.get("bout", ""),
+        method=row.cells.get("method", ""),
+        active_passive=row.cells.get("active_passive", ""),
+        position=row.cells.get("position", ""),
+        population=row.cells.get("population", ""),
+        rater=row.cells.get("rater", ""),
+    )
+
+
+def read_manifest(path: Path, name: str = "") -> tuple[ManifestRow, ...]:
+    """Read the manifest of a cohort: one session folder a row, inside the manifest's folder.
+
+    Raises
+    ------
+    SessionError
+        If the sheet cannot be read, or a folder is empty, double or outside.
+    """
+    name = name or path.name
+    try:
+        sheet = read_sheet(path, name, ("folder",))
+    except SessionError:
+        raise
+    home = path.resolve().parent
+    rows = [_manifest_row(row, home, name) for row in sheet.rows]
+    if not rows:
+        raise SessionError("lists no session; add one row a folder", file=name)
+    seen: dict[Path, int] = {}
+    for row in rows:
+        if row.path in seen:
+            raise SessionError(
+                f"folder {row.folder!r} stands on line {seen[row.path]} too; list it once",
+                file=name,
+                where=f"line {row.line}, column folder",
+            )
+        seen[row.path] = row.line
+    return tuple(rows)
+
+
+def _manifest_row(row: SheetRow, home: Path, file: str) -> ManifestRow:
+    folder = row.cells["folder"]
+    where = f"line {row.line}, column folder"
+    if not folder or "\0" in folder:
+        raise SessionError("is empty; name a session folder", file=file, where=where)
+    path = (home / folder).resolve()
+    if not path.is_relative_to(home):
+        raise SessionError(
+            f"{folder[:80]!r} lies outside the manifest's folder; move it inside",
+            file=file,
+            where=where,
+        )
+    extra = tuple((column, text) for column, text in row.cells.items() if column != "folder")
+    return ManifestRow(folder, path, row.line, extra)

@@ -1,0 +1,167 @@
+"""Text tables: delimited numbers in any common layout, to one array of floats."""
+
+from __future__ import annotations
+
+import csv
+import warnings
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+
+from imucarry.basics.errors import UnknownFormatError
+from imucarry.basics.records import FloatArray, Notice
+from imucarry.readers.layout import Layout, find_layout, layout_sentence
+from imucarry.readers.source import Source, open_body, read_source
+from imucarry.readers.table import Table, TextColumn
+
+CHUNK_ROWS = 1 << 17
+
+
+def read_text_table(path: Path, name: str) -> Table:
+    """Read a delimited text file whose layout is not known.
+
+    Raises
+    ------
+    InputError
+        If the file cannot be opened or unpacked.
+    UnknownFormatError
+        If it holds no table of numbers.
+    ColumnError
+        If header and rows do not fit each other.
+    """
+    source = read_source(path, name)
+    layout = find_layout(source)
+    return table_of(source, layout)
+
+
+def table_of(source: Source, layout: Layout) -> Table:
+    """Parse the rows of a source whose layout is known."""
+    try:
+        values, text = _parse(source, layout, strict=True)
+        notices: tuple[Notice, ...] = ()
+    except (ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
+        values, text, notices = _parse_tolerant(source, layout)
+    values, text, cut = _without_cut_row(source, layout, values, text)
+    return Table(
+        file=source.file,
+        hashes=((source.file, source.sha256),),
+        layout=layout_sentence(source, layout),
+        names=layout.names,
+        units=layout.units,
+        values=values,
+        text=text,
+        first_line=layout.first_line,
+        rate_hz=layout.rate_hz,
+        notices=(*source.notices, *notices, *cut),
+    )
+
+
+def _parse(
+    source: Source, layout: Layout, *, strict: bool
+) -> tuple[FloatArray, dict[int, TextColumn]]:
+    """Parse in chunks into one array, so that memory stays near one copy of the numbers."""
+    n_most = max(source.n_lines - layout.first_line + 2, 1)
+    values = np.full((n_most, layout.n_columns), np.nan, order="F")
+    pieces: dict[int, list[pd.Series]] = {
+        column: [] for column, kind in enumerate(layout.kinds) if kind != "number"
+    }
+    n_rows = 0
+    for frame in _frames(source, layout, strict=strict):
+        end = n_rows + len(frame)
+        for column in range(layout.n_columns):
+            if column in pieces:
+                pieces[column].append(frame[column])
+            else:
+                cells = frame[column]
+                if not strict:
+                    cells = _to_numbers(cells, layout.decimal)
+                values[n_rows:end, column] = cells.to_numpy()
+        n_rows = end
+    text = {column: _text_column(parts) for column, parts in pieces.items() if parts}
+    return values[:n_rows], text
+
+
+def _frames(source: Source, layout: Layout, *, strict: bool) -> Iterator[pd.DataFrame]:
+    """Yield the rows in frames; strict: floats or an error, else text and bad lines skipped."""
+    with open_body(source) as handle, warnings.catch_warnings():
+        warnings.simplefilter("error", pd.errors.ParserWarning)
+        handle.seek(layout.offset)
+        reader = pd.read_csv(
+            handle,
+            sep=r"\s+" if layout.separator == " " else layout.separator,
+            decimal=layout.decimal,
+            header=None,
+            names=list(range(layout.n_columns)),
+            index_col=False,
+            dtype={
+                column: np.dtype(np.float64) if strict and kind == "number" else "str"
+                for column, kind in enumerate(layout.kinds)
+            },
+            quoting=csv.QUOTE_MINIMAL if layout.quoted else csv.QUOTE_NONE,
+            skipinitialspace=layout.separator != " ",
+            encoding=source.encoding,
+            encoding_errors="replace",
+            on_bad_lines="error" if strict else "skip",
+            low_memory=False,
+            chunksize=CHUNK_ROWS,
+        )
+        with reader:
+            yield from reader
+
+
+def _text_column(parts: list[pd.Series]) -> TextColumn:
+    codes, words = pd.factorize(pd.concat(parts) if len(parts) > 1 else parts[0])
+    return TextColumn(tuple(str(word).strip() for word in words), codes)
+
+
+def _to_numbers(cells: pd.Series, decimal: str) -> pd.Series:
+    text = cells.str.strip().str.strip('"')
+    if decimal != ".":
+        text = text.str.replace(decimal, ".", regex=False)
+    return pd.to_numeric(text, errors="coerce").astype(np.float64)
+
+
+def _parse_tolerant(
+    source: Source, layout: Layout
+) -> tuple[FloatArray, dict[int, TextColumn], tuple[Notice, ...]]:
+    """Parse as text, take broken cells as missing, and refuse when they are many."""
+    try:
+        values, text = _parse(source, replace(layout, quoted=False), strict=False)
+    except (ValueError, pd.errors.ParserError, pd.errors.ParserWarning) as error:
+        raise UnknownFormatError(
+            f"cannot be parsed as a table ({str(error).strip().splitlines()[0][:120]});"
+            " export it again",
+            file=source.file,
+        ) from error
+    return values, text, _broken(source, layout, values)
+
+
+def _broken(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice, ...]:
+    """Tell how many rows were left out or hold cells that are no numbers."""
+    numeric = [column for column, kind in enumerate(layout.kinds) if kind == "number"]
+    lacking = np.isnan(values[:, numeric]).any(axis=1)
+    n_skipped = max(source.n_lines - layout.first_line + 1 - len(values), 0)
+    n_broken = int(lacking.sum()) + n_skipped
+    where = f"near line {layout.first_line + int(np.argmax(lacking))}" if lacking.any() else ""
+    message = f"{n_broken} rows are broken or incomplete and were taken as missing"
+    return (Notice("broken_rows", message, file=source.file, where=where, severity="check"),)
+
+
+def _without_cut_row(
+    source: Source, layout: Layout, values: FloatArray, text: dict[int, TextColumn]
+) -> tuple[FloatArray, dict[int, TextColumn], tuple[Notice, ...]]:
+    """Leave out a last row that the end of the file cut short."""
+    last = source.last_line.decode(source.encoding, errors="replace").rstrip()
+    if not last or not len(values):
+        return values, text, ()
+    separator = None if layout.separator == " " else layout.separator
+    cells = last.split(separator)
+    whole = len(cells) >= layout.n_columns and len(cells[-1]) >= layout.shortest_last_cell
+    if whole:
+        return values, text, ()
+    notice = Notice("cut_row", "the last row is cut short and was left out", file=source.file)
+    shorter = {key: TextColumn(item.words, item.codes[:-1]) for key, item in text.items()}
+    return values[:-1], shorter, (notice,)

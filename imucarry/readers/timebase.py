@@ -1,0 +1,271 @@
+"""From the stamps of rows to the times of samples.
+
+Stamps may be uneven for two reasons. A phone that samples unevenly stamps
+truly: its stamps are kept. A sensor that samples evenly may be stamped late, in
+packets, twice or out of order: there the samples are put on an even clock that
+follows the stamps slowly.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from imucarry.basics.errors import TimebaseError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.records import BoolArray, FloatArray, IntArray
+from imucarry.readers.columns import Roles
+from imucarry.readers.entries import SensorEntry
+from imucarry.readers.instants import RowTimes, number_times, text_times, unwrapped
+from imucarry.readers.late import smooth_stamps
+from imucarry.readers.table import Table
+
+Found = tuple[str, str]  # code and message of a notice
+
+
+@dataclass(frozen=True, slots=True)
+class SampleTimes:
+    """Times of the samples of one stream.
+
+    ``rows`` are the rows kept, in time order (None: all as they stand);
+    ``time_s`` rises strictly; ``is_even`` says that it lies on an even grid.
+    """
+
+    rows: IntArray | None
+    time_s: FloatArray
+    period_s: float
+    jitter_s: float
+    is_even: bool
+    found: tuple[Found, ...] = ()
+
+
+def read_times(
+    table: Table, roles: Roles, entry: SensorEntry
+) -> tuple[RowTimes, FloatArray | None]:
+    """Return the times of the rows, and the count of samples where a counter tells it.
+
+    Raises
+    ------
+    TimebaseError
+        If there is neither a time nor a stated rate, or the times make no sense.
+    """
+    rate_hz = entry.rate_hz if not np.isnan(entry.rate_hz) else table.rate_hz
+    counts = _counts(table, roles.counter)
+    time = roles.time
+    unit = entry.time_unit or roles.time_unit
+    if time is not None and time not in table.text and not unit and not np.isnan(rate_hz):
+        as_counts = _counts(table, time)
+        if as_counts is not None and _median_step(table.values[:, time]) == 1.0:
+            time, counts = None, as_counts
+    if time is not None:
+        times = text_times(table, time) if time in table.text else number_times(table, time, unit)
+        return times, counts
+    if np.isnan(rate_hz):
+        raise TimebaseError(
+            "has no time column and states no rate; add rate_hz = ... to its [[sensor]] in"
+            " session.toml",
+            file=table.file,
+            where="header",
+        )
+    if rate_hz <= 0:
+        raise TimebaseError(
+            f"states a rate of {rate_hz:g} Hz; state a positive rate", file=table.file
+        )
+    index = counts if counts is not None else np.arange(len(table.values), dtype=np.float64)
+    how = "counter" if counts is not None else "rows"
+    times_s = index / rate_hz
+    return RowTimes(
+        times_s - times_s[:1], 0.0, "rows", f"{how} at the stated {rate_hz:g} Hz"
+    ), counts
+
+
+def sample_times(
+    stamps_s: FloatArray, counts: FloatArray | None, repeated: BoolArray | None, file: str
+) -> SampleTimes:
+    """Put the rows of one stream into time.
+
+    Parameters
+    ----------
+    stamps_s : ndarray, shape (N,) [s]
+        NaN where a row is missing or has no time.
+    counts : ndarray, shape (N,) or None
+        Unwrapped count of samples.
+    repeated : ndarray of bool, shape (N,) or None
+        Where a row repeats the values of the row before it.
+
+    Raises
+    ------
+    TimebaseError
+        If fewer than three rows have a time.
+    """
+    rows = None
+    if np.isnan(stamps_s).any():
+        rows = np.flatnonzero(~np.isnan(stamps_s))
+        stamps_s = stamps_s[rows]
+        counts = None if counts is None else counts[rows]
+        repeated = None if repeated is None else repeated[rows]
+    if stamps_s.size < 3:
+        raise TimebaseError("has fewer than three rows with a time; record longer", file=file)
+    even = _if_even(stamps_s)
+    if even is not None:
+        return replace(even, rows=rows)
+    kept, found = _without_strays(stamps_s, repeated)
+    if kept.size < 3:
+        raise TimebaseError("has times that make no sense; check the time column", file=file)
+    stamps_s = stamps_s[kept]
+    counts = None if counts is None else counts[kept]
+    rows = kept if rows is None else rows[kept]
+    stamps_s, more = _without_set_back(stamps_s)
+    result = _uneven(stamps_s, counts)
+    order = result.rows if result.rows is not None else np.arange(stamps_s.size)
+    return replace(result, rows=rows[order], found=(*found, *more, *result.found))
+
+
+def _if_even(stamps_s: FloatArray) -> SampleTimes | None:
+    """Return the stamps as an even clock if they are one but for rounding."""
+    n = stamps_s.size
+    period = float(stamps_s[-1] - stamps_s[0]) / (n - 1)
+    if not period > 0:
+        return None
+    grid = np.arange(n) * period
+    grid += stamps_s[0]
+    deviation = stamps_s - grid
+    if max(deviation.max(), -deviation.min()) > evidence.EVEN_STAMPS_FRAC.value * period:
+        return None
+    return SampleTimes(None, grid, period, float(deviation.std()), True)
+
+
+def _without_strays(
+    stamps_s: FloatArray, repeated: BoolArray | None
+) -> tuple[IntArray, tuple[Found, ...]]:
+    """Return the rows without lone stamps far off and without rows written twice."""
+    far = evidence.SET_BACK_S.value
+    steps = np.abs(np.diff(stamps_s))
+    off = np.concatenate([[True], steps > far]) & np.concatenate([steps > far, [True]])
+    across = np.concatenate([[0.0], np.abs(stamps_s[2:] - stamps_s[:-2]), [0.0]])
+    stray = off & (across <= far)
+    twice = np.zeros(stamps_s.size, dtype=np.bool_)
+    if repeated is not None:
+        twice[1:] = (np.diff(stamps_s) == 0) & repeated[1:]
+    found = []
+    if stray.any():
+        found.append(("stray_times", f"{stray.sum()} rows with a time far off were left out"))
+    if twice.any():
+        found.append(("rows_twice", f"{twice.sum()} rows written twice were left out"))
+    return np.flatnonzero(~(stray | twice)), tuple(found)
+
+
+def _without_set_back(stamps_s: FloatArray) -> tuple[FloatArray, tuple[Found, ...]]:
+    """Let the clock run on where it was set back."""
+    steps = np.diff(stamps_s)
+    back = steps < -evidence.SET_BACK_S.value
+    if not back.any():
+        return stamps_s, ()
+    usual = float(np.median(steps[steps > 0])) if (steps > 0).any() else 0.0
+    steps = np.where(back, usual, steps)
+    message = f"the clock was set back {back.sum()} times; it was let run on as if without a pause"
+    return np.concatenate([stamps_s[:1], stamps_s[0] + np.cumsum(steps)]), (
+        ("clock_set_back", message),
+    )
+
+
+def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
+    """Tell late stamps of even samples from true stamps of uneven ones."""
+    steps = np.diff(stamps_s)
+    n_repeats, n_back = int((steps == 0).sum()), int((steps < 0).sum())
+    shared = n_repeats > evidence.SHARED_STAMPS_FRAC.value * steps.size
+    period = _period(stamps_s)
+    jitter = float(np.std(steps[np.abs(steps - period) < evidence.BRIDGED_GAP_S.value] - period))
+    if period > 0 and (shared or _is_late(stamps_s, steps)):
+        index = np.arange(stamps_s.size, dtype=np.float64) if counts is None else counts
+        if counts is not None:
+            period = _period_of_counts(stamps_s, counts, period)
+        times, n_lost = smooth_stamps(stamps_s, index, period)
+        found = [_late_notice(n_repeats, n_back, shared)]
+        if n_lost:
+            found.append(("lost_samples", f"about {n_lost} samples are missing between the rows"))
+        return SampleTimes(None, times, period, jitter, False, tuple(found))
+    return _sorted_stamps(stamps_s, period, jitter, n_repeats, n_back)
+
+
+def _sorted_stamps(
+    stamps_s: FloatArray, period: float, jitter: float, n_repeats: int, n_back: int
+) -> SampleTimes:
+    """Put rows into the order of their stamps; of rows with one stamp the first is kept."""
+    found = []
+    if n_back:
+        found.append(("rows_out_of_order", f"{n_back} times step back; rows were put in order"))
+    if n_repeats:
+        found.append(("times_repeat", f"{n_repeats} times repeat; the first row of each was kept"))
+    order = np.argsort(stamps_s, kind="stable")
+    ordered = stamps_s[order]
+    first = np.concatenate([[True], np.diff(ordered) > 0])
+    kept = ordered[first]
+    period = _period(kept)
+    return SampleTimes(order[first], kept, period, jitter, False, tuple(found))
+
+
+def _late_notice(n_repeats: int, n_back: int, shared: bool) -> Found:
+    if shared:
+        return (
+            "packets",
+            f"packets share one time ({n_repeats} repeats); samples were spread evenly",
+        )
+    return (
+        "late_stamps",
+        f"times come unevenly for even samples ({n_repeats} repeat, {n_back} step back);"
+        " samples were spread evenly",
+    )
+
+
+def _period(stamps_s: FloatArray) -> float:
+    """Return the sample period: the median over a lag of many rows, so that packets even out."""
+    lag = max(1, min(100, stamps_s.size // 4))
+    return float(np.median(stamps_s[lag:] - stamps_s[:-lag])) / lag
+
+
+def _period_of_counts(stamps_s: FloatArray, counts: FloatArray, period: float) -> float:
+    lag = max(1, min(100, stamps_s.size // 4))
+    spans = counts[lag:] - counts[:-lag]
+    known = spans > 0
+    if not known.any():
+        return period
+    return float(np.median((stamps_s[lag:] - stamps_s[:-lag])[known] / spans[known]))
+
+
+def _is_late(stamps_s: FloatArray, steps: FloatArray) -> bool:
+    """Whether the scatter of the stamps does not grow with the lag: even samples, late stamps."""
+    lag = 16
+    if stamps_s.size < 8 * lag:
+        return False
+    near = _scatter(steps)
+    return (
+        near > 0 and _scatter(stamps_s[lag:] - stamps_s[:-lag]) < evidence.EVEN_GROWTH.value * near
+    )
+
+
+def _scatter(values: FloatArray) -> float:
+    return float(np.median(np.abs(values - np.median(values))))
+
+
+def _counts(table: Table, column: int | None) -> FloatArray | None:
+    """Return a counter's unwrapped counts in samples, or None where it does not count them."""
+    if column is None or not len(table.values):
+        return None
+    counts = table.values[:, column]
+    if np.isnan(counts).any() or (counts != np.floor(counts)).any():
+        return None
+    counts = unwrapped(counts)
+    step = _median_step(counts)
+    steps = np.diff(counts)
+    usual = (steps == step).mean() if steps.size else 0.0
+    if step <= 0 or usual < evidence.COUNTER_EVEN_FRAC.value or (steps < 0).any():
+        return None
+    return np.asarray((counts - counts[0]) / step, dtype=np.float64)
+
+
+def _median_step(values: FloatArray) -> float:
+    with np.errstate(invalid="ignore"):
+        steps = np.diff(values)
+    return float(np.median(steps)) if steps.size else 0.0
