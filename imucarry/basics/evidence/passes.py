@@ -263,7 +263,7 @@ WRIST_RHYTHM_LEAST = Evidence(
 )
 WRIST_BOUT_RHYTHM_LEAST = Evidence(
     key="passes.wrist_bout_rhythm_least",
-    value=0.25,
+    value=0.2,
     unit="1",
     source=WALKS,
     why="Mean correlation of the vertical a step later over all of a spell.",
@@ -305,12 +305,20 @@ WRIST_TILT_MOST_DEG = Evidence(
     source=WALKS,
     why="Spread of the forearm's tilt: lifting the arm tilts it by 50 deg and more.",
 )
-WRIST_SAMENESS_MOST = Evidence(
-    key="passes.wrist_sameness_most",
-    value=0.75,
+WRIST_SWING_LEAD_MOST = Evidence(
+    key="passes.wrist_swing_lead_most",
+    value=0.5,
     unit="1",
     source=WALKS,
-    why="Correlation of rotation from stride to stride: a free arm is less regular than a drill.",
+    why="In walking the legs repeat about as well as the arm: the swing's correlation from stride "
+    "to stride may exceed the vertical's from step to step by this much; in drills it is more.",
+)
+WRIST_BOUT_SWING_LEAD_MOST = Evidence(
+    key="passes.wrist_bout_swing_lead_most",
+    value=0.15,
+    unit="1",
+    source=WALKS,
+    why="The same over all of a spell.",
 )
 WRIST_PERIOD_MOST_S = Evidence(
     key="passes.wrist_period_most_s",
@@ -363,7 +371,7 @@ BOUT_GAP_S = Evidence(
 )
 BOUT_MARGIN_S = Evidence(
     key="passes.bout_margin_s",
-    value=1.0,
+    value=1.5,
     unit="s",
     source=ENGINEERING_CHOICE,
     why="A bout's window takes in its first and last step.",
