@@ -22,7 +22,7 @@ def in_band(
 ) -> FloatArray:
     """Return noise of unit variance with its power between two frequencies, shape (n_values,)."""
     spectrum = np.fft.rfft(rng.standard_normal(n_values))
-    frequency = np.arange(spectrum.size) * (rate_hz / n_values)
+    frequency = np.asarray(np.fft.rfftfreq(n_values, 1.0 / rate_hz), dtype=np.float64)
     spectrum *= _gate(frequency, low_hz, high_hz)
     values = np.fft.irfft(spectrum, n_values)
     spread = float(values.std())

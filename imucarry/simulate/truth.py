@@ -235,8 +235,8 @@ def _harmonic(curves: FloatArray, order: int) -> FloatArray:
 def _locked(curves: FloatArray) -> FloatArray:
     """Return the peak to peak of the stride- and step-rate harmonics, shape (S,)."""
     angle = 2.0 * np.pi * np.arange(N_STEPS) / N_STEPS
-    total = sum(np.real(_harmonic(curves, k)[:, None] * np.exp(1j * k * angle)) for k in (1, 2))
-    return np.ptp(np.asarray(total), axis=1)
+    first, second = (_harmonic(curves, k)[:, None] * np.exp(1j * k * angle) for k in (1, 2))
+    return np.asarray(np.ptp(np.real(first + second), axis=1))
 
 
 def _crest_deg(curves: FloatArray) -> FloatArray:
