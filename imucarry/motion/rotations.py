@@ -16,8 +16,8 @@ from imucarry.basics.records import FloatArray
 ComplexArray = NDArray[np.complex128]
 Pair = tuple[ComplexArray, ComplexArray]
 
-# Below this many quaternions a running product is no faster by halves.
-_FEW = 2
+# Up to so many quaternions, plain numbers are faster than arrays of them.
+_FEW = 24
 
 
 # --- products ----------------------------------------------------------------
@@ -43,9 +43,9 @@ def conjugate(quat: FloatArray) -> FloatArray:
     return quat * np.array([1.0, -1.0, -1.0, -1.0])
 
 
-def normalize(quat: FloatArray) -> FloatArray:
-    """Return quaternions scaled to length one, shape (..., 4)."""
-    return np.asarray(quat / np.sqrt((quat * quat).sum(axis=-1, keepdims=True)))
+def normalize(vector: FloatArray) -> FloatArray:
+    """Return quaternions or vectors, along the last axis, scaled to length one."""
+    return np.asarray(vector / np.sqrt(dot(vector, vector))[..., None])
 
 
 def multiply_pairs(first: Pair, second: Pair) -> Pair:
@@ -76,8 +76,8 @@ def running_product(pair: Pair) -> Pair:
     """
     a, b = pair
     n_pairs = a.size // 2
-    if a.size < _FEW:
-        return a.copy(), b.copy()
+    if a.size <= _FEW:
+        return _running_product_of_few(pair)
     even, odd = (a[: 2 * n_pairs : 2], b[: 2 * n_pairs : 2]), (a[1::2], b[1::2])
     upto_odd = running_product(multiply_pairs(even, odd))
     n_between = (a.size - 1) // 2
@@ -90,6 +90,16 @@ def running_product(pair: Pair) -> Pair:
         whole[1::2] = after_odd
         whole[2::2] = after_even
     return product
+
+
+def _running_product_of_few(pair: Pair) -> Pair:
+    a, b = 1.0 + 0.0j, 0.0j
+    all_a, all_b = [], []
+    for c, d in zip(pair[0].tolist(), pair[1].tolist(), strict=True):
+        a, b = a * c - b * d.conjugate(), a * d + b * c.conjugate()
+        all_a.append(a)
+        all_b.append(b)
+    return np.array(all_a, dtype=np.complex128), np.array(all_b, dtype=np.complex128)
 
 
 # --- forms -------------------------------------------------------------------
@@ -122,7 +132,7 @@ def from_rotation_vector(vector_rad: FloatArray) -> FloatArray:
     ndarray, shape (..., 4) [1]
     """
     half = 0.5 * np.asarray(vector_rad, dtype=np.float64)
-    length = np.sqrt((half * half).sum(axis=-1))
+    length = np.sqrt(dot(half, half))
     quat = np.empty((*length.shape, 4))
     quat[..., 0] = np.cos(length)
     quat[..., 1:] = half * sine_ratio(length)[..., None]
@@ -202,17 +212,34 @@ def rotate(quat: FloatArray, vector: FloatArray) -> FloatArray:
     return np.stack([x, yz.real, yz.imag], axis=-1)
 
 
-PairSquares = tuple[ComplexArray, ComplexArray, ComplexArray, ComplexArray, FloatArray]
+Squares = tuple[ComplexArray, FloatArray]
 
 
-def pair_squares(pair: Pair) -> PairSquares:
-    """Return ``a^2, b^2, a b, a b*, |b|^2``: all that a rotation matrix is made of."""
+def pair_squares(pair: Pair) -> Squares:
+    """Return all that a rotation matrix is made of.
+
+    Parameters
+    ----------
+    pair : two complex arrays, shape (...)
+
+    Returns
+    -------
+    products : ndarray of complex, shape (4, ...) [1]
+        ``a^2, b^2, a b, a b*``.
+    b_length2 : ndarray, shape (...) [1]
+        ``|b|^2``.
+    """
     a, b = pair
-    return a * a, b * b, a * b, a * b.conj(), b.real * b.real + b.imag * b.imag
+    products = np.empty((4, *a.shape), dtype=np.complex128)
+    np.multiply(a, a, out=products[0])
+    np.multiply(b, b, out=products[1])
+    np.multiply(a, b, out=products[2])
+    np.multiply(a, b.conj(), out=products[3])
+    return products, b.real * b.real + b.imag * b.imag
 
 
 def turn_by_squares(
-    squares: PairSquares, x: FloatArray, yz: ComplexArray
+    squares: Squares, x: FloatArray, yz: ComplexArray
 ) -> tuple[FloatArray, ComplexArray]:
     """Turn vectors given as ``x`` and ``y + z i``; the result has the same form.
 
@@ -220,15 +247,15 @@ def turn_by_squares(
     -----
     Written out from ``(a + b j) (x i + (y + z i) j) (a + b j)*``.
     """
-    aa, bb, ab, ab_conj, b_length2 = squares
+    (aa, bb, ab, ab_conj), b_length2 = squares
     turned_x = (1 - 2 * b_length2) * x + 2 * (ab_conj * yz).imag
     turned_yz = aa * yz + bb * yz.conj() - 2j * ab * x
     return turned_x, turned_yz
 
 
-def matrix_from_squares(squares: PairSquares) -> FloatArray:
+def matrix_from_squares(squares: Squares) -> FloatArray:
     """Return the matrices, shape (..., 3, 3), of `pair_squares` or of their means."""
-    aa, bb, ab, ab_conj, b_length2 = squares
+    (aa, bb, ab, ab_conj), b_length2 = squares
     matrix = np.empty((*aa.shape, 3, 3))
     matrix[..., 0, 0] = 1 - 2 * b_length2
     matrix[..., 0, 1] = 2 * ab_conj.imag
@@ -256,7 +283,7 @@ def shortest_arc(start: FloatArray, end: FloatArray) -> FloatArray:
     ndarray, shape (..., 4) [1]
     """
     quat = np.empty((*np.broadcast_shapes(start.shape, end.shape)[:-1], 4))
-    quat[..., 0] = 1 + (start * end).sum(axis=-1)
+    quat[..., 0] = 1 + dot(start, end)
     quat[..., 1:] = cross(start, end)
     opposite = quat[..., 0] < np.finfo(np.float64).eps
     if opposite.any():
@@ -264,6 +291,11 @@ def shortest_arc(start: FloatArray, end: FloatArray) -> FloatArray:
         quat[opposite, 0] = 0.0
         quat[opposite, 1:] = cross(start, helper)[opposite]
     return normalize(quat)
+
+
+def dot(first: FloatArray, second: FloatArray) -> FloatArray:
+    """Return the scalar products along the last axis, shape (...)."""
+    return np.asarray(np.einsum("...i,...i->...", first, second))
 
 
 def cross(first: FloatArray, second: FloatArray) -> FloatArray:

@@ -125,17 +125,9 @@ def _filter_window(x: FloatArray, response: Response, rate_hz: float, margin: in
 
 
 def fast_length(n: int) -> int:
-    """Return the least length of at least `n` that has no prime factor above 5."""
-    best = 1 << max(n - 1, 1).bit_length()
-    five = 1
-    while five < best:
-        three = five
-        while three < best:
-            rest = -(-n // three)
-            best = min(best, three << max(rest - 1, 0).bit_length())
-            three *= 3
-        five *= 5
-    return best
+    """Return a length of at least `n`, little more, that has no prime factor above 5."""
+    odd = (1, 3, 5, 9, 15, 25, 27, 45, 75, 81, 125)
+    return min(factor << max(-(-n // factor) - 1, 0).bit_length() for factor in odd)
 
 
 # --- block means ---------------------------------------------------------------
@@ -229,24 +221,24 @@ def still_blocks(
     n_blocks = gyr_radps.shape[0]
     if n_blocks < n_window:
         return np.zeros(n_blocks, dtype=np.bool_)
-    scaled = np.concatenate(
-        [gyr_radps / (gyr_sd_degps * RAD_PER_DEG), acc_mps2 / acc_sd_mps2], axis=1
+    is_still = (_running_variance(gyr_radps, n_window) < (gyr_sd_degps * RAD_PER_DEG) ** 2) & (
+        _running_variance(acc_mps2, n_window) < acc_sd_mps2**2
     )
-    # About its mean, so that the difference of running sums keeps its digits.
-    scaled -= scaled.mean(axis=0)
-    mean = _running_means(scaled, n_window)
-    variance = _running_means(scaled * scaled, n_window) - mean * mean
-    is_still = (variance[:, :3].sum(axis=1) < 1) & (variance[:, 3:].sum(axis=1) < 1)
     edges = np.zeros(n_blocks + 1, dtype=np.int64)
     edges[: is_still.size] += is_still
     edges[n_window : n_window + is_still.size] -= is_still
     return np.asarray(np.cumsum(edges)[:n_blocks] > 0)
 
 
-def _running_means(x: FloatArray, n_window: int) -> FloatArray:
-    sums = np.zeros((x.shape[0] + 1, x.shape[1]))
-    np.cumsum(x, axis=0, out=sums[1:])
-    return (sums[n_window:] - sums[:-n_window]) / n_window
+def _running_variance(x: FloatArray, n_window: int) -> FloatArray:
+    """Return the variance, all columns together, of each window of `n_window` rows."""
+    # About its mean, so that the difference of running sums keeps its digits.
+    centred = x.T - x.mean(axis=0)[:, None]
+    sums = np.zeros((x.shape[1] + 1, x.shape[0] + 1))
+    np.cumsum(centred, axis=1, out=sums[:-1, 1:])
+    np.cumsum((centred * centred).sum(axis=0), out=sums[-1, 1:])
+    means = (sums[:, n_window:] - sums[:, :-n_window]) / n_window
+    return np.asarray(means[-1] - (means[:-1] * means[:-1]).sum(axis=0))
 
 
 def ranges_of(mask: BoolArray) -> IndexRanges:

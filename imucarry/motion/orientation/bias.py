@@ -180,12 +180,15 @@ def drift_information(
     turning = -rotations.cross(vertical[:, None, :], np.swapaxes(to_world, 1, 2))
     effect = np.swapaxes(_smooth(turning, coarse, time_constant_s), 1, 2)
     drift = _slopes(vertical, coarse) * coarse.rate_hz
-    weight = coarse.weight * (drift != 0).any(axis=1)
-    normal = np.einsum("k,kij,kil->jl", weight, effect, effect)
-    right = np.einsum("k,kij,ki->j", weight, effect, drift)
-    extra, *_ = np.linalg.lstsq(normal, right, rcond=1e-9)
+    weighted = effect * coarse.weight[:, None, None]
+    normal = np.einsum("kij,kil->jl", weighted, effect)
+    right = np.einsum("kij,ki->j", weighted, drift)
+    # Directions that gravity says nothing about are left to the other sources.
+    ridge = np.finfo(np.float64).eps * (np.trace(normal) + 1.0) * np.eye(3)
+    extra = np.linalg.solve(normal + ridge, right)
     residual = drift - effect @ extra
-    variance = (weight @ (residual * residual)).sum() / (3 * max(weight.sum(), 1.0))
+    variance = float(np.einsum("k,ki,ki->", coarse.weight, residual, residual))
+    variance /= 3 * max(float(coarse.weight.sum()), 1.0)
     share = 1 / max(2 * time_constant_s * coarse.rate_hz, 1.0)
     matrix = normal * share / max(variance, np.finfo(np.float64).tiny)
     floored = np.linalg.solve(np.eye(3) + floor_radps**2 * matrix, matrix)
@@ -203,7 +206,7 @@ def _smooth(x: FloatArray, coarse: _Coarse, time_constant_s: float) -> FloatArra
 
 
 def _slopes(x: FloatArray, coarse: _Coarse) -> FloatArray:
-    """Return central differences within each part, 0 at its ends."""
+    """Return central differences, 0 at both ends of each part (see `_inner_weight`)."""
     slope = np.zeros_like(x)
     slope[1:-1] = 0.5 * (x[2:] - x[:-2])
     for start, stop in coarse.parts:
@@ -213,4 +216,5 @@ def _slopes(x: FloatArray, coarse: _Coarse) -> FloatArray:
 
 def _rms_rate(blocks: Blocks, weight: FloatArray) -> float:
     rate = blocks.gyr_radps - blocks.gyr_radps.mean(axis=0)
-    return math.sqrt(float(weight @ (rate * rate).sum(axis=1)) / max(float(weight.sum()), 1.0))
+    total = float(np.einsum("k,ki,ki->", weight, rate, rate))
+    return math.sqrt(total / max(float(weight.sum()), 1.0))

@@ -12,7 +12,6 @@ from imucarry.basics.records import (
     Notice,
     Orientation,
     Recording,
-    require_finite,
 )
 from imucarry.basics.settings import MotionSettings
 from imucarry.basics.units import DEG_PER_RAD
@@ -43,12 +42,10 @@ def estimate_orientation(recording: Recording, settings: MotionSettings) -> Orie
     Raises
     ------
     ValueError
-        If a sample is NaN or infinite, or there is none.
+        If there is no sample. (A `Recording` refuses NaN when it is made.)
     SettingsError
         If the filter is unknown.
     """
-    require_finite(recording.acc_mps2, "acc_mps2")
-    require_finite(recording.gyr_radps, "gyr_radps")
     if recording.time_s.size == 0:
         raise ValueError("a recording without samples has no orientation")
     if settings.filter == "levelled":

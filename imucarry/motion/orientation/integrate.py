@@ -15,7 +15,7 @@ from imucarry.motion import rotations
 from imucarry.motion.rotations import ComplexArray, Pair
 
 # Samples of one pass through the cache; not a setting, as results do not hang on it.
-_CHUNK = 4096
+_CHUNK = 6144
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +119,7 @@ def step_pairs(gyr_radps: FloatArray, part: slice, rate_hz: float, gyro_sample: 
         half = (0.25 / rate_hz) * (before + rate) + (1 / 24 / rate_hz**2) * turning
     else:
         half = (0.5 / rate_hz) * rate
-    x, y, z = half
+    x, y, z = np.ascontiguousarray(half)
     angle = np.sqrt(x * x + y * y + z * z)
     ratio = rotations.sine_ratio(angle)
     a = np.empty(angle.size, dtype=np.complex128)
@@ -142,32 +142,36 @@ def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
         Samples a block.
     """
     a, b = rotations.as_pair(quat)
+    # Cell k lies between the middles of blocks k - 1 and k; beyond both ends nothing changes.
     padded = np.concatenate([correction[:1], correction, correction[-1:]])
-    ca, cb = (half[:, None] for half in rotations.as_pair(padded))
-    # Cell k lies between the middles of blocks k - 1 and k; the first begins early.
+    share = (np.arange(n_block) + (0.5 if n_block % 2 == 0 else 0.0)) / n_block
+    n_cells = padded.shape[0] - 1
     first = n_block // 2 - n_block
-    weight = (np.arange(n_block) + (0.5 if n_block % 2 == 0 else 0.0)) / n_block
-    n_cells = max(1, _CHUNK // n_block)
-    for cell in range(0, correction.shape[0] + 1, n_cells):
-        last = min(cell + n_cells, correction.shape[0] + 1)
-        between = tuple(
-            (c[cell:last] + (c[cell + 1 : last + 1] - c[cell:last]) * weight).ravel()
-            for c in (ca, cb)
-        )
-        low, high = first + cell * n_block, first + last * n_block
-        span = slice(max(low, 0), min(high, a.size))
-        cut = slice(span.start - low, span.stop - low)
-        _turn_in_place(a, b, span, (between[0][cut], between[1][cut]))
-    rest = slice(first + (correction.shape[0] + 1) * n_block, a.size)
+    chunk = max(1, _CHUNK // n_block)
+    for cell in range(0, n_cells, chunk):
+        between = _interpolate(padded[cell : cell + chunk + 1], share)
+        low = first + cell * n_block
+        span = slice(max(low, 0), min(low + between[0].size, a.size))
+        used = slice(span.start - low, span.stop - low)
+        by = between[0][used], between[1][used]
+        a[span], b[span] = rotations.multiply_pairs(by, (a[span], b[span]))
+    rest = slice(first + n_cells * n_block, a.size)
     if rest.start < rest.stop:
-        _turn_in_place(a, b, rest, (ca[-1], cb[-1]))
+        last = rotations.as_pair(padded[-1:])
+        a[rest], b[rest] = rotations.multiply_pairs(last, (a[rest], b[rest]))
 
 
-def _turn_in_place(a: ComplexArray, b: ComplexArray, span: slice, by: Pair) -> None:
-    new_a, new_b = rotations.multiply_pairs(by, (a[span], b[span]))
-    length2 = new_a.real**2 + new_a.imag**2 + new_b.real**2 + new_b.imag**2
-    scale = 1 / np.sqrt(length2)
-    a[span], b[span] = new_a * scale, new_b * scale
+def _interpolate(quat: FloatArray, share: FloatArray) -> Pair:
+    """Return M - 1 quaternions times n between M neighbours, as pairs, one after the other."""
+    change = np.diff(quat, axis=0)
+    start_a, start_b = (half[:-1, None] for half in rotations.as_pair(quat))
+    change_a, change_b = (half[:, None] for half in rotations.as_pair(change))
+    # The chord between two points of the unit sphere is this much shorter than its radius.
+    shortfall = rotations.dot(change, change)[:, None] * (share * (1 - share))
+    scale = 1 / np.sqrt(1 - shortfall)
+    between_a = (start_a + change_a * share) * scale
+    between_b = (start_b + change_b * share) * scale
+    return between_a.ravel(), between_b.ravel()
 
 
 def _at(pair: Pair, index: int) -> Pair:
@@ -189,29 +193,27 @@ def _block_means(
 ) -> None:
     """Average what the later stages need over each whole block of one chunk."""
     n_used = out.shape[1] * n_block
-    used = pair[0][:n_used], pair[1][:n_used]
     acc, gyr = acc_mps2[:n_used].T, gyr_radps[:n_used].T
-    squares = rotations.pair_squares(used)
-    rows = np.empty((_ROWS, n_used), dtype=np.complex128)
-    rows[0], rows[1], rows[2], rows[3] = squares[:4]
-    acc_yz = rows[5]
-    acc_yz.real, acc_yz.imag = acc[1], acc[2]
-    rows.real[4], rows[6] = rotations.turn_by_squares(squares, acc[0], acc_yz)
-    rows.imag[4] = squares[4]
-    rows.real[7], rows.imag[7] = acc[0], gyr[0]
-    rows.real[8], rows.imag[8] = gyr[1], gyr[2]
-    shares = np.full(n_block, 1 / n_block, dtype=np.complex128)
-    out[:] = (rows.reshape(-1, n_block) @ shares).reshape(out.shape)
+    products, b_length2 = rotations.pair_squares((pair[0][:n_used], pair[1][:n_used]))
+    rows = np.empty((_ROWS - 4, n_used), dtype=np.complex128)
+    rows[0].real, rows[0].imag = acc[1], acc[2]
+    rows[1].real, rows[1].imag = acc[0], gyr[0]
+    rows[2].real, rows[2].imag = gyr[1], gyr[2]
+    rows[3].real, rows[4] = rotations.turn_by_squares((products, b_length2), acc[0], rows[0])
+    rows[3].imag = b_length2
+    # As fast as a matrix product here, and it wakes no threads.
+    np.einsum("rkj->rk", products.reshape(4, -1, n_block), out=out[:4])
+    np.einsum("rkj->rk", rows.reshape(_ROWS - 4, -1, n_block), out=out[4:])
+    out /= n_block
 
 
 def _as_blocks(means: ComplexArray, n_block: int, rate_hz: float) -> Blocks:
-    aa, bb, ab, ab_conj, x_and_length, acc_yz, world_yz, x_both, gyr_yz = means
-    squares = (aa, bb, ab, ab_conj, x_and_length.imag)
+    acc_yz, x_both, gyr_yz, x_and_length, world_yz = means[4:]
     return Blocks(
         n_samples=n_block,
         rate_hz=rate_hz / n_block,
         acc_world_mps2=np.stack([x_and_length.real, world_yz.real, world_yz.imag], axis=-1),
-        to_world=rotations.matrix_from_squares(squares),
+        to_world=rotations.matrix_from_squares((means[:4], x_and_length.imag)),
         acc_mps2=np.stack([x_both.real, acc_yz.real, acc_yz.imag], axis=-1),
         gyr_radps=np.stack([x_both.imag, gyr_yz.real, gyr_yz.imag], axis=-1),
     )

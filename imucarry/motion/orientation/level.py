@@ -73,7 +73,7 @@ def upright(gravity: FloatArray) -> FloatArray:
     carried along like this (parallel transport) the correction has no part about
     the vertical, however far the frame has drifted.
     """
-    unit = gravity / np.sqrt((gravity * gravity).sum(axis=1, keepdims=True))
+    unit = rotations.normalize(gravity)
     back = rotations.shortest_arc(unit, np.concatenate([UP, unit[:-1]]))
     return rotations.from_pair(rotations.running_product(rotations.as_pair(back)))
 
