@@ -10,6 +10,7 @@ from imucarry.basics.settings import WalkSettings
 from imucarry.walk.candidates import contact_jerk, find_candidates
 from imucarry.walk.chain import best_chain
 from imucarry.walk.grid import grid_factors, on_grid
+from imucarry.walk.passes import runs
 from imucarry.walk.refine import parabola_peak, refine_times
 from imucarry.walk.rhythm import step_rhythm
 
@@ -44,7 +45,8 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
     acc = on_grid(trunk.acc_mps2, trunk.rate_hz, high_hz=GRID_CUTOFF_HZ)
     nearest = np.minimum(np.arange(acc.shape[0]) * thinned // raised, trunk.usable.size - 1)
     period_s, _ = step_rhythm(acc, rate_hz)
-    candidates = find_candidates(acc, rate_hz, period_s, trunk.usable[nearest])
+    seen = without_short_gaps(trunk.usable, trunk.rate_hz)
+    candidates = find_candidates(acc, rate_hz, period_s, seen[nearest])
     chosen, is_left = best_chain(candidates, rate_hz)
     if chosen.size == 0:
         return no_contacts()
@@ -59,6 +61,19 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
         side_margin=margin,
         notices=side_notices(margin),
     )
+
+
+def without_short_gaps(usable: BoolArray, rate_hz: float) -> BoolArray:
+    """Return `usable` with gaps filled that are too short to hide a contact.
+
+    The signal on both sides still shows it; strides that the gap touches are
+    left out all the same.
+    """
+    seen = usable.copy()
+    for first, last in runs(~usable):
+        if last - first < evidence.GAP_SEEN_THROUGH_S.value * rate_hz:
+            seen[first:last] = True
+    return seen
 
 
 def no_contacts() -> Contacts:

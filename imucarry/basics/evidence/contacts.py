@@ -244,6 +244,13 @@ RUN_PRICE = Evidence(
     source=ENGINEERING_CHOICE,
     why="A run of steps must be worth about three good contacts: a shuffle is no walk.",
 )
+GAP_SEEN_THROUGH_S = Evidence(
+    key="contacts.gap_seen_through_s",
+    value=0.25,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Half a step: the trunk's answer to a contact reaches out of a gap this short.",
+)
 SHAPE_CUTOFF_HZ = Evidence(
     key="contacts.shape_cutoff_hz",
     value=10.0,
