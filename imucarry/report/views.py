@@ -132,7 +132,7 @@ class PageView:
     notes: tuple[CheckView, ...]
     settings: tuple[Table, ...]
     definitions: tuple[DefinitionView, ...]
-    cautions: tuple[tuple[str, tuple[str, ...]], ...]
+    cautions: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
     interactive: Markup
     engine: Markup
     words: dict[str, str] = field(default_factory=dict)

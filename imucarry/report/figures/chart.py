@@ -142,7 +142,8 @@ def span_of(values: Sequence[FloatArray], *, include: float | None = None) -> tu
         return (0.0, 1.0)
     low, high = float(joined.min()), float(joined.max())
     air = 0.06 * (high - low) or 1.0
-    return (low if low == include else low - air, high if high == include else high + air)
+    bottom = low if low == include else low - air
+    return bottom, high if high == include and high > bottom else high + air
 
 
 def _one(value: float) -> FloatArray:

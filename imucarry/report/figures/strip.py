@@ -10,13 +10,13 @@ from imucarry.report.lookup import baseline_value, column_of
 from imucarry.report.wording import say, texts
 
 HEIGHT = 110.0
-WHY_ROW = 26.0
+WHY_ROW = 34.0
 
 
 def strip_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
-    """Sternum swing against stride number; None when no stride was found."""
+    """Sternum swing against stride number; None without a chest sensor or strides."""
     n_strides = bout.data.strides.start_s.size
-    if not n_strides:
+    if bout.data.yaw is None or not n_strides:
         return None
     words = texts.FIGURES["strip"]
     counts = say.stride_counts(bout.data.strides)
@@ -81,11 +81,7 @@ def _reasons(bout: BoutResult) -> Panel | None:
     used = [word for word, flags in strides.drop.items() if (flags & out).any()]
     if not used:
         return None
-    marks = tuple(
-        dots("left_out", np.flatnonzero(strides.drop[word] & out) + 1.0,
-             np.full(int((strides.drop[word] & out).sum()), -float(row)))
-        for row, word in enumerate(used)
-    )  # fmt: skip
+    marks = tuple(_crosses(strides.drop[word] & out, -float(row)) for row, word in enumerate(used))
     labels = tuple(
         (-float(row), texts.DROP_REASONS.get(word, word)) for row, word in enumerate(used)
     )
@@ -96,3 +92,8 @@ def _reasons(bout: BoutResult) -> Panel | None:
         WHY_ROW * len(used),
         labels,
     )
+
+
+def _crosses(which: BoolArray, level: float) -> Mark:
+    numbers = np.flatnonzero(which).astype(np.float64) + 1.0
+    return dots("left_out", numbers, np.full(numbers.size, level))

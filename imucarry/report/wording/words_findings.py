@@ -71,7 +71,7 @@ BASE_OF: Final[Words] = {"free": "the other free walk's", "carry": "the free wal
 NO_OTHER: Final[Words] = {"free": "no other free walk", "carry": "no free walk"}
 BECAUSE: Final = ", because {reason}"
 ARM: Final[Words] = {
-    "kept": "{role} {side} arm {value} deg, {kept} % of its free walk ({low} to {high})",
+    "kept": "{role} {side} arm {value} deg, {kept} % kept ({low} to {high})",
     "value": "{role} {side} arm {value} deg",
     "missing": "{role} {side} arm: not known, because {reason}",
 }

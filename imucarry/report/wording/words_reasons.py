@@ -18,6 +18,7 @@ REASONS: Final[Words] = {
     "not_loaded": "no load was carried",
     "no_loaded_side": "the load was not on one side only",
     "load_unknown": "the load was not given",
+    "clock_unknown": "the clocks of the sensors could not be put on one",
     "no_body_mass": "the body mass was not given",
     "no_distance": "neither lane nor distance was given",
     "not_quiet_standing": "there was no quiet standing to compare with",

@@ -1,0 +1,200 @@
+"""Every code that another room may hand over has words, and the sentences say the numbers."""
+
+from __future__ import annotations
+
+import string
+from dataclasses import replace
+
+import pytest
+from scores_builder import build_scores, with_participant
+
+from imucarry.basics.records import (
+    AIMS,
+    DROP_REASONS,
+    HOLDS,
+    LOADED_SIDES,
+    PLACEMENTS,
+    AimReading,
+    Estimate,
+    RetestFinding,
+    SessionScores,
+)
+from imucarry.carry.aim import AIM_CODES
+from imucarry.carry.ladder import LADDER_ANSWERS
+from imucarry.carry.retest import RETEST_FINDINGS
+from imucarry.measures.reasons import MISSING, NOTES
+from imucarry.measures.table import MEASURES
+from imucarry.report.wording import say, terminal_lines, texts
+from imucarry.report.wording.numbers import kilograms, number, quantity
+
+FINDINGS = ("rotates", "reduced", "minimal", "unclear", "no_baseline", "not_measured")
+
+
+@pytest.mark.parametrize(
+    ("codes", "table"),
+    [
+        (HOLDS, texts.HOLDS),
+        (LOADED_SIDES, texts.LOADED_SIDES),
+        (AIMS, texts.AIMS),
+        (PLACEMENTS, texts.PLACEMENTS),
+        (DROP_REASONS, texts.DROP_REASONS),
+        (FINDINGS, texts.ROTATION),
+        (FINDINGS, texts.FINDING_MARK),
+        (FINDINGS, texts.FINDING_GLYPH),
+        (AIM_CODES, texts.AIM_READINGS),
+        (LADDER_ANSWERS, texts.LADDER),
+        (RETEST_FINDINGS, texts.RETEST),
+        (RETEST_FINDINGS, texts.RETEST_WORDS),
+        (MISSING, texts.REASONS),
+        (NOTES, texts.NOTES),
+    ],
+)  # fmt: skip
+def test_every_code_has_words(codes: object, table: dict[str, str]) -> None:
+    assert set(codes) <= set(table)  # type: ignore[call-overload]
+
+
+def test_every_group_of_measures_has_a_heading() -> None:
+    assert {measure.group for measure in MEASURES} <= set(texts.GROUPS)
+
+
+def test_the_sentence_of_a_reduced_bout_has_swing_share_baseline_and_interval(
+    scores: SessionScores,
+) -> None:
+    assert say.rotation(scores, scores.bouts[3]) == (
+        "The sternum swung through 4.1 deg side to side in each stride, 41 % of the free walk's "
+        "10.0 (32 to 50): reduced."
+    )
+
+
+def test_a_free_walk_is_compared_with_the_other_one(scores: SessionScores) -> None:
+    assert "of the other free walk's 9.8" in say.rotation(scores, scores.bouts[0])
+
+
+def test_an_unclear_bout_says_why(scores: SessionScores) -> None:
+    assert say.rotation(scores, scores.bouts[6]).endswith("because too few strides count.")
+
+
+def test_without_a_chest_sensor_the_sentence_says_so() -> None:
+    scores = build_scores(chest=False)
+    assert "no chest sensor" in say.rotation(scores, scores.bouts[0])
+    assert say.certainty(scores.bouts[0], 75.0, 40.0) == ""
+
+
+def test_arms_are_called_free_and_held(scores: SessionScores) -> None:
+    said = say.arms(scores.bouts[1])
+    assert said.startswith("Free left arm 24.0 deg, 92 % kept (81 to 103)")
+    assert "held right arm 7.0 deg" in said
+
+
+def test_an_arm_without_sensor_is_not_spoken_of() -> None:
+    scores = build_scores(wrists=("left",))
+    assert "right" not in say.arms(scores.bouts[0])
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "words"),
+    [
+        (80.0, 100.0, "all above 75 %"),
+        (50.0, 70.0, "all below 75 %"),
+        (20.0, 39.0, "all below 40 %"),
+        (60.0, 90.0, "across the 75 % line"),
+    ],
+)
+def test_certainty_tells_where_the_interval_lies(
+    scores: SessionScores, low: float, high: float, words: str
+) -> None:
+    bout = scores.bouts[1]
+    kept = next(s for s in bout.comparison.scores if s.measure == "yaw_kept")
+    moved = replace(kept, estimate=Estimate((low + high) / 2, low, high, 40))
+    others = tuple(s for s in bout.comparison.scores if s is not kept)
+    changed = replace(bout, comparison=replace(bout.comparison, scores=(moved, *others)))
+    assert words in say.certainty(changed, 75.0, 40.0)
+
+
+@pytest.mark.parametrize("code", sorted(AIM_CODES))
+def test_a_lighter_load_that_kept_the_turn_is_named(scores: SessionScores, code: str) -> None:
+    bout = replace(scores.bouts[3], aim_reading=AimReading(code, 8.0))
+    assert "8 kg" in say.aim_reading(bout)
+
+
+@pytest.mark.parametrize("answer", sorted(LADDER_ANSWERS))
+def test_every_ladder_answer_is_a_sentence_about_its_hold(
+    scores: SessionScores, answer: str
+) -> None:
+    said = say.ladder(replace(scores.ladder[0], answer=answer))
+    assert said.startswith("Weight at the side, right, kettlebell: ")
+    assert said.endswith(".")
+    assert "{" not in said
+
+
+def test_the_best_estimate_of_a_ladder_is_told_where_it_goes_further(
+    scores: SessionScores,
+) -> None:
+    rung = replace(scores.ladder[0], likely_kept_kg=16.0)
+    assert say.ladder(rung).endswith("By the best estimate alone it would be 16 kg.")
+    assert "best estimate" not in say.ladder(replace(rung, likely_kept_kg=8.0))
+
+
+@pytest.mark.parametrize(
+    ("finding", "change", "words"),
+    [
+        ("increased_more_than_error", 9.0, "rose by 9.0 deg, more than the test's own error"),
+        ("decreased_more_than_error", -9.0, "fell by 9.0 deg, more than the test's own error"),
+        ("within_error", -3.0, "changed by -3.0 deg, within the test's own error of 6.0 deg"),
+        ("not_decidable", 3.0, "cannot be told"),
+    ],
+)
+def test_shoulder_tests_in_words(finding: str, change: float, words: str) -> None:
+    found = RetestFinding("flexion", "left", 100.0, 100.0 + change, change, 6.0, "x", finding)
+    assert words in say.retest(found)
+
+
+def test_templates_and_their_fields_are_plain() -> None:
+    for name in texts.__all__:
+        for template in _strings(getattr(texts, name)):
+            fields = [field for _, field, _, _ in string.Formatter().parse(template) if field]
+            assert all(field.isidentifier() for field in fields), template
+
+
+def _strings(tree: object) -> list[str]:
+    if isinstance(tree, str):
+        return [tree]
+    return [s for v in tree.values() for s in _strings(v)] if isinstance(tree, dict) else []
+
+
+def test_terminal_lines_are_short_ascii_and_answer_the_question(scores: SessionScores) -> None:
+    lines = terminal_lines(scores)
+    assert all(line.isascii() and len(line) < 80 for line in lines)
+    text = "\n".join(lines)
+    assert "P07, visit 2, 2026-03-14" in text
+    assert sum("sternum" in line and "deg" in line for line in lines) == len(scores.bouts)
+    assert "turned less" in text
+    assert "up to 8 kg" in text.replace("\n    ", " ")
+    assert "check: the wrist sensors look swapped" in text
+
+
+def test_terminal_lines_hold_no_control_character() -> None:
+    scores = with_participant(build_scores(text="a\x1b[31m\r\n\u2028é"), "x\x07y")
+    for line in terminal_lines(scores):
+        assert line.isascii()
+        assert line.isprintable()
+        assert len(line) < 80
+
+
+def test_terminal_lines_without_any_bout() -> None:
+    assert "no bout was found" in terminal_lines(build_scores(visit=()))
+
+
+@pytest.mark.parametrize(
+    ("value", "digits", "shown"),
+    [(-0.04, 1, "0.0"), (float("nan"), 1, "–"), (9.96, 1, "10.0"), (-1.25, 1, "-1.2")],  # noqa: RUF001
+)
+def test_numbers_are_rounded_for_people(value: float, digits: int, shown: str) -> None:
+    assert number(value, digits) == shown
+
+
+def test_units_set_the_digits() -> None:
+    assert quantity(1.23456, "s") == "1.235"
+    assert quantity(107.14, "{steps}/min") == "107.1"
+    assert kilograms(8.0) == "8"
+    assert kilograms(7.5) == "7.5"
