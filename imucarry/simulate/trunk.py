@@ -41,7 +41,7 @@ def move_trunk(rng: np.random.Generator, walker: Walker, gait: Gait) -> TrunkCou
     """Work out the trunk's motion of one bout."""
     own = np.random.default_rng(walker.shape_seed)
     yaw_wave = swing_wave(own, gait.phase_rad, walker.yaw_phase_deg)
-    lean_wave = swing_wave(own, gait.phase_rad, walker.lean_phase_deg)
+    lean_wave = swing_wave(own, gait.phase_rad, walker.lean_phase_deg, most_third=0.25)
     n_samples = gait.phase_rad.size
     low, high = 0.8 * walker.stride_hz, 3.0 * walker.stride_hz
     loose = walker.yaw_loose_deg * in_band(rng, n_samples, FINE_HZ, low, high)
@@ -60,9 +60,11 @@ def move_trunk(rng: np.random.Generator, walker: Walker, gait: Gait) -> TrunkCou
     )
 
 
-def swing_wave(own: np.random.Generator, phase_rad: FloatArray, crest_deg: float) -> FloatArray:
+def swing_wave(
+    own: np.random.Generator, phase_rad: FloatArray, crest_deg: float, *, most_third: float = 0.06
+) -> FloatArray:
     """Return a wave at stride rate with small harmonics, peak to peak 1, crest where told."""
-    second, third = own.uniform(0.0, 0.15), own.uniform(0.0, 0.06)
+    second, third = own.uniform(0.0, 0.15), own.uniform(0.0, most_third)
     late = own.uniform(0.0, TWO_PI, 2)
 
     def course(x: FloatArray) -> FloatArray:

@@ -117,12 +117,12 @@ class Walker:
     pitch_deg: float = 1.0
     pitch_range_deg: float = 2.0
     sternum_slope_deg: float = 15.0
-    impact_degps: float = 30.0
+    impact_degps: float = 40.0
     impact_mps2: float = 1.2
     impact_hz: float = 11.0
     vertical_sd_mps2: float = 1.1
     lateral_sd_mps2: float = 0.85
-    forward_sd_mps2: float = 0.7
+    forward_sd_mps2: float = 0.55
     answer_s: float = 0.01
     answer_sd_s: float = 0.009
     shape_spread: float = 0.25
