@@ -130,13 +130,17 @@ def _envelope(steps: Steps, time_s: FloatArray, step_s: float) -> FloatArray:
     return envelope
 
 
-def _leg_spans(steps: Steps) -> dict[int, tuple[float, float]]:
-    """Return when each leg with steps begins and ends: at the contacts that bound it."""
+def _leg_spans(steps: Steps, step_s: float) -> dict[int, tuple[float, float]]:
+    """Return when each leg with steps begins and ends: at the contacts that bound it.
+
+    A leg after standing begins one step time before its first contact.
+    """
     spans = {}
     for leg in np.unique(steps.leg):
         index = np.flatnonzero(steps.leg == leg)
-        before = steps.contact_s[max(index[0] - 1, 0)]
-        spans[int(leg)] = (float(before), float(steps.contact_s[index[-1]]))
+        first = float(steps.contact_s[index[0]])
+        before = float(steps.contact_s[index[0] - 1]) if index[0] else -np.inf
+        spans[int(leg)] = (max(before, first - 1.3 * step_s), float(steps.contact_s[index[-1]]))
     return spans
 
 
@@ -149,7 +153,7 @@ def _heading(
 ) -> FloatArray:
     """Return the heading of the path, with the slow wandering of one who walks."""
     rate = np.zeros(time_s.size)
-    for leg, (begin, end) in _leg_spans(steps).items():
+    for leg, (begin, end) in _leg_spans(steps, 0.5 / walker.stride_hz).items():
         inside = (time_s >= begin) & (time_s < end)
         rate[inside] = np.deg2rad(legs[leg].turn_deg) / max(end - begin, 1.0 / FINE_HZ)
     rate = gaussian_filter1d(rate, HEADING_SMOOTH_S * FINE_HZ)
@@ -166,7 +170,7 @@ def _speed(
 ) -> FloatArray:
     """Return the speed along the path, less in a turn."""
     share = np.ones(time_s.size)
-    for leg, (begin, end) in _leg_spans(steps).items():
+    for leg, (begin, end) in _leg_spans(steps, 0.5 / walker.stride_hz).items():
         if legs[leg].kind == "turn":
             share[(time_s >= begin) & (time_s < end)] = TURN_SPEED_FRAC
     speed = walker.speed_mps * share * envelope
