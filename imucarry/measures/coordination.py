@@ -34,15 +34,17 @@ FULL_TURN_DEG = 360.0
 # --- phases ------------------------------------------------------------------
 
 
+def clock_reach_deg(sample: BoutSample, side: Side) -> float:
+    """Return how far the wrist's clock may move a phase (95 %), in degrees of the stride."""
+    clock_s = sample.data.clock_sd_s.get(side, 0.0)
+    level = 0.5 + evidence.INTERVAL_LEVEL.value / 2.0
+    return normal_quantile(level) * FULL_TURN_DEG * clock_s / mean_stride_time(sample).value
+
+
 def with_clock(interval_deg: Interval, sample: BoutSample, side: Side) -> Interval:
     """Widen the interval of a phase by what the wrist's clock may be off the chest's."""
-    clock_s = sample.data.clock_sd_s.get(side, 0.0)
-    stride_s = mean_stride_time(sample).value
-    level = 0.5 + evidence.INTERVAL_LEVEL.value / 2.0
-    clock_deg = normal_quantile(level) * FULL_TURN_DEG * clock_s / stride_s
-    if not math.isfinite(clock_deg):
-        return interval_deg
-    reach_deg = math.hypot(interval_deg.high - interval_deg.value, clock_deg)
+    own_deg = interval_deg.high - interval_deg.value
+    reach_deg = math.hypot(own_deg, clock_reach_deg(sample, side))
     value = interval_deg.value
     return replace(interval_deg, low=value - reach_deg, high=value + reach_deg)
 
@@ -58,7 +60,13 @@ def chest_and_arm_missing(sample: BoutSample, side: Side) -> str:
     """Return why an arm cannot be timed against the stride, "" when it can."""
     if arm_role(sample.data.row, side) == "held":
         return "held_arm"
-    return "no_chest_sensor" if sample.data.trunk is None else swing_missing(sample, side)
+    if sample.data.trunk is None:
+        return "no_chest_sensor"
+    because = swing_missing(sample, side)
+    if because or sample.timing.rows.size == 0:
+        return because
+    told = clock_reach_deg(sample, side) <= evidence.MOST_CLOCK_REACH_DEG.value
+    return "" if told else "clock_unknown"
 
 
 def arm_step_phase(sample: BoutSample, side: Side, least: int) -> Estimate:

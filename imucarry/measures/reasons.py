@@ -24,6 +24,7 @@ MISSING: Mapping[str, str] = MappingProxyType(
         "not_quiet_standing": "There was no quiet standing to measure the posture against.",
         "rate_too_low": "The chest sensor sampled too slowly to time steps that finely.",
         "direction_unknown": "It could not be told which way along the swing is forward.",
+        "clock_unknown": "It is not known well enough how the wrist's clock stands to the chest's.",
         "amplitude_under_floor": "The motion was too small for its timing to mean anything.",
         "two_to_one": "The arm swung with every step, twice a stride, so it has no one place "
         "in the stride.",

@@ -128,6 +128,14 @@ OPPOSITE_LEG_WITHIN_DEG = Evidence(
     "contact swings with that leg.",
 )
 
+MOST_CLOCK_REACH_DEG = Evidence(
+    key="measures.most_clock_reach_deg",
+    value=90.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A clock that may move an arm by a quarter stride says nothing about its phase.",
+)
+
 # --- regularity and harmonics ------------------------------------------------
 
 LAG_SEARCH_FRAC = Evidence(

@@ -104,8 +104,10 @@ def make_trunk(
 ) -> TrunkMotion:
     """A trunk that repeats each stride: a cos(1) + b cos(2) along every axis."""
     time = np.arange(0.0, strides.end_s[-1] + 2.0, 1.0 / rate_hz)
-    edges = np.concatenate((strides.start_s, strides.end_s[-1:]))
-    phase = FULL * np.interp(time, edges, np.arange(edges.size))
+    # Between passes the phase stands still at a whole number of strides.
+    edges = np.column_stack((strides.start_s, strides.end_s - 1e-9)).ravel()
+    turns = np.column_stack((np.arange(strides.end_s.size),) * 2) + np.array([0.0, 1.0])
+    phase = FULL * np.interp(time, edges, turns.ravel())
     signal = a * np.cos(phase) + b * np.cos(2.0 * phase)
     signal[(time < edges[0]) | (time > edges[-1])] = 0.0
     acc = np.stack([signal, signal, signal], axis=1)
