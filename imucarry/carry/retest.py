@@ -22,6 +22,7 @@ RETEST_FINDINGS = {
 }
 """Code of a finding, and what it means."""
 
+OWN_READINGS = "own repeated readings"
 ONE_VISIT = "before and after in one visit shows no lasting change"
 
 
@@ -151,7 +152,7 @@ def own_error(
         error = quantile * s * float(np.sqrt(1.0 / len(before) + 1.0 / len(after)))
         return ErrorOfTest(
             error,
-            f"own repeated readings ({words}, {df} df)",
+            f"{OWN_READINGS} ({words}, {df} df)",
             "repeats of one sitting hold no error of a new day or a new position",
         )
     return None

@@ -1,0 +1,243 @@
+"""How well a cohort's measures repeat: within one condition, in one visit and between visits."""
+
+from __future__ import annotations
+
+import math
+import re
+from bisect import insort
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from imucarry.basics.evidence import cohort as evidence
+from imucarry.basics.records import FloatArray
+from imucarry.basics.reliability import (
+    Icc,
+    intraclass_correlations,
+    minimal_detectable_change,
+    standard_error_of_measurement,
+)
+from imucarry.basics.statistics import circular_mean, mean_interval
+from imucarry.carry.visits import Row, number, word
+
+UNKNOWN_LOAD = -1.0
+CIRCULAR = ("sternum_yaw_phase", "arm_sternum_phase", "arm_step_phase")
+"""Measures in degrees of the stride: 359 and 1 are near each other."""
+Visits = dict[tuple[str, str], list[tuple[float, float]]]  # (date, session): (start, value)
+Cell = dict[str, Visits]  # by participant
+
+
+class Key(NamedTuple):
+    """One measure and side in one condition."""
+
+    measure: str
+    side: str
+    unit: str
+    hold: str
+    loaded_side: str
+    load_kg: float
+    implement: str
+    perturbed: str
+    left_hold: str
+    right_hold: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReliabilityRow:
+    """One row of ``reliability.csv``: one measure and side, one condition, one design.
+
+    ``n_participants`` each gave two values: the first two bouts of the condition in a
+    visit ("same_visit"), or the first bout of it in each of their first two visits
+    ("between_visit"). ``order_effect`` is the mean of second less first.
+    ``missing_because`` says why there is no ICC; ``warning`` what to mind.
+    """
+
+    measure: str
+    side: str
+    unit: str
+    hold: str
+    loaded_side: str
+    load_kg: float
+    implement: str
+    perturbed: str
+    left_hold: str
+    right_hold: str
+    design: str
+    n_participants: int
+    n_repeats: int
+    mean: float
+    icc_2_1: float
+    icc_2_1_low: float
+    icc_2_1_high: float
+    icc_3_1: float
+    icc_3_1_low: float
+    icc_3_1_high: float
+    sem: float
+    mdc95: float
+    mdc90: float
+    order_effect: float
+    order_effect_low: float
+    order_effect_high: float
+    systematic: bool  # the interval of the order effect leaves 0 out
+    missing_because: str
+    warning: str
+
+
+def reliability_rows(scores: Iterable[Row], bouts: Iterable[Row]) -> tuple[ReliabilityRow, ...]:
+    """Compute test-retest reliability of every measure within each condition.
+
+    Parameters
+    ----------
+    scores : iterable of rows
+        Of ``cohort_scores.csv``: participant, session, bout, measure, side, unit, value;
+        read once, so that a large table may be streamed.
+    bouts : iterable of rows
+        Of ``cohort_bouts.csv``: participant, session, bout, hold, loaded_side, load_kg,
+        start_s; optionally implement, perturbed, left_hold, right_hold, date.
+
+    Returns
+    -------
+    tuple of ReliabilityRow
+        Sorted by measure, side, condition and design. Conditions are never pooled. A
+        condition that fewer than three participants repeated has no row.
+
+    Notes
+    -----
+    Visits are ordered by date where it is given, else by the session's name (numbers
+    in it as numbers). SEM is the root of the error mean square: a systematic change
+    from first to second is not part of it and stands in ``order_effect``. With fewer
+    than 10 participants there is no ICC, with fewer than 30 a warning.
+    """
+    cells = _gather(scores, {_who(row): row for row in bouts})
+    found: list[ReliabilityRow] = []
+    for key in sorted(cells):
+        for design, pairs_of in (("same_visit", _within_visit), ("between_visit", _over_visits)):
+            pairs = pairs_of(cells[key])
+            pairs = on_one_branch(pairs) if key.measure in CIRCULAR and len(pairs) else pairs
+            if len(pairs) >= evidence.SEM_LEAST_PARTICIPANTS.value:
+                found.append(_row(key, design, pairs))
+    return tuple(found)
+
+
+def _who(row: Row) -> tuple[str, str, str]:
+    return word(row, "participant"), word(row, "session"), word(row, "bout")
+
+
+def _gather(scores: Iterable[Row], bouts: Mapping[tuple[str, str, str], Row]) -> dict[Key, Cell]:
+    """Sort values by measure and condition, participant and visit; the first two of each visit."""
+    cells: dict[Key, Cell] = {}
+    for score in scores:
+        bout = bouts.get(_who(score))
+        value = number(score, "value")
+        if bout is None or not math.isfinite(value):
+            continue
+        key = _key(score, bout)
+        visits = cells.setdefault(key, {}).setdefault(word(score, "participant"), {})
+        values = visits.setdefault((word(bout, "date"), word(score, "session")), [])
+        start_s = number(bout, "start_s")
+        insort(values, (start_s if math.isfinite(start_s) else math.inf, value))
+        del values[2:]
+    return cells
+
+
+def _key(score: Row, bout: Row) -> Key:
+    load_kg = number(bout, "load_kg")
+    return Key(
+        measure=word(score, "measure"),
+        side=word(score, "side"),
+        unit=word(score, "unit"),
+        hold=word(bout, "hold"),
+        loaded_side=word(bout, "loaded_side"),
+        load_kg=round(load_kg, 3) if math.isfinite(load_kg) else UNKNOWN_LOAD,
+        implement=word(bout, "implement"),
+        perturbed=word(bout, "perturbed"),
+        left_hold=word(bout, "left_hold"),
+        right_hold=word(bout, "right_hold"),
+    )
+
+
+def _within_visit(cell: Cell) -> FloatArray:
+    """First and second bout of the first visit that has two, shape (participants, 2)."""
+    pairs = []
+    for participant in sorted(cell):
+        visits = _in_order(cell[participant])
+        twice = [values for values in visits if len(values) > 1]
+        pairs += [[value for _, value in twice[0]]] if twice else []
+    return np.array(pairs, dtype=np.float64).reshape(-1, 2)
+
+
+def _over_visits(cell: Cell) -> FloatArray:
+    """First bout of the first two visits, shape (participants, 2)."""
+    pairs = []
+    for participant in sorted(cell):
+        visits = _in_order(cell[participant])
+        pairs += [[visits[0][0][1], visits[1][0][1]]] if len(visits) > 1 else []
+    return np.array(pairs, dtype=np.float64).reshape(-1, 2)
+
+
+def _in_order(visits: Visits) -> list[list[tuple[float, float]]]:
+    keys = sorted(visits, key=lambda key: (key[0], natural(key[1])))
+    return [visits[key] for key in keys]
+
+
+def on_one_branch(pairs_deg: FloatArray) -> FloatArray:
+    """Turn angles of shape (n, 2) by whole circles so that near ones are near as numbers.
+
+    First values lie within half a circle of the mean direction of all, second values
+    within half a circle of their first.
+    """
+    mean = math.degrees(circular_mean(np.radians(pairs_deg).ravel()))
+    first = mean + np.mod(pairs_deg[:, 0] - mean + 180.0, 360.0) - 180.0
+    second = first + np.mod(pairs_deg[:, 1] - first + 180.0, 360.0) - 180.0
+    return np.column_stack([first, second])
+
+
+def natural(name: str) -> tuple[tuple[int, int, str], ...]:
+    """Return a sort key that takes the numbers in a name as numbers."""
+    parts = re.split(r"(\d+)", name)
+    return tuple((0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts)
+
+
+def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
+    """Compute one row from the pairs of its participants."""
+    n = len(pairs)
+    enough = n >= evidence.ICC_LEAST_PARTICIPANTS.value
+    iccs = intraclass_correlations(pairs) if enough else {}
+    two, three = iccs.get("2,1", Icc("2,1")), iccs.get("3,1", Icc("3,1"))
+    sem = standard_error_of_measurement(pairs)
+    order = mean_interval(pairs[:, 1] - pairs[:, 0])
+    return ReliabilityRow(
+        *key[:5],
+        key.load_kg if key.load_kg != UNKNOWN_LOAD else math.nan,
+        *key[6:],
+        design=design,
+        n_participants=n,
+        n_repeats=2,
+        mean=float(pairs.mean()),
+        icc_2_1=two.value,
+        icc_2_1_low=two.low,
+        icc_2_1_high=two.high,
+        icc_3_1=three.value,
+        icc_3_1_low=three.low,
+        icc_3_1_high=three.high,
+        sem=sem,
+        mdc95=minimal_detectable_change(sem),
+        mdc90=minimal_detectable_change(sem, level=0.90),
+        order_effect=order.value,
+        order_effect_low=order.low,
+        order_effect_high=order.high,
+        systematic=bool(order.low > 0 or order.high < 0),
+        missing_because=_because(two, enough=enough),
+        warning=""
+        if n >= evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
+        else f"fewer_than_{evidence.RELIABILITY_ADVISED_PARTICIPANTS.value}_participants",
+    )
+
+
+def _because(icc: Icc, *, enough: bool) -> str:
+    """Say why there is no ICC."""
+    if not enough:
+        return f"fewer_than_{evidence.ICC_LEAST_PARTICIPANTS.value}_participants"
+    return "" if math.isfinite(icc.value) else "values_do_not_vary"

@@ -1,0 +1,233 @@
+"""Over weeks: a visit beside the earlier visits of the same participant."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+
+from imucarry.basics.records import SessionScores
+from imucarry.carry.retest import OWN_READINGS
+from imucarry.carry.visits import (
+    CONDITION,
+    FOLLOWED,
+    NAN,
+    Followed,
+    Row,
+    Visit,
+    current_visit,
+    number,
+    read_visit,
+    word,
+)
+
+Key = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryRow:
+    """One measure in one condition at one visit.
+
+    ``change`` is against the first visit that has the condition; ``error`` is the
+    smallest change between visits that is not error (95 %), NaN where not known;
+    ``finding`` is a key of ``HISTORY_FINDINGS``.
+    """
+
+    measure: str  # of the table of measures, or the name of a shoulder test
+    side: str
+    unit: str
+    hold: str  # "" for a shoulder test
+    loaded_side: str
+    load_kg: float
+    implement: str
+    session: str
+    value: float
+    ci_low: float = NAN
+    ci_high: float = NAN
+    n_bouts: int = 0
+    change: float = NAN
+    error: float = NAN
+    error_source: str = ""
+    finding: str = "first"
+
+
+HISTORY_FINDINGS = {
+    "first": "the first visit that has it: later ones are compared with it",
+    "increased_more_than_error": "it rose by more than the error between visits",
+    "decreased_more_than_error": "it fell by more than the error between visits",
+    "within_error": "the change is within the error between visits",
+    "not_decidable": "the error between visits is not known",
+}
+"""Code of a finding, and what it means."""
+
+
+def over_weeks(
+    result: SessionScores, folders: Sequence[Path], *, reliability: Sequence[Row] = ()
+) -> tuple[HistoryRow, ...]:
+    """Set this visit beside the results of earlier visits.
+
+    Parameters
+    ----------
+    result : SessionScores
+    folders : sequence of Path
+        Output folders of earlier visits, oldest first.
+    reliability : sequence of rows, optional
+        Of the ``reliability.csv`` of a cohort that was measured alike: its
+        between-visit rows give the error.
+
+    Returns
+    -------
+    tuple of HistoryRow
+        See `compare_visits`; this visit comes last.
+
+    Raises
+    ------
+    SessionError
+        If a folder holds no results or those of another participant.
+    """
+    visits = [read_visit(folder, result.session.participant) for folder in folders]
+    return compare_visits([*visits, current_visit(result)], reliability)
+
+
+def compare_visits(
+    visits: Sequence[Visit], reliability: Sequence[Row] = ()
+) -> tuple[HistoryRow, ...]:
+    """Follow rotation, swing and shoulder tests from visit to visit.
+
+    Parameters
+    ----------
+    visits : sequence of Visit
+        Of one participant, oldest first.
+    reliability : sequence of rows, optional
+        As in `over_weeks`.
+
+    Returns
+    -------
+    tuple of HistoryRow
+        Sorted by measure, condition and visit; what only one visit has is left out.
+        Bouts of one condition and visit are averaged, and have an interval only
+        where there is a single one. Perturbed bouts are left out. Shoulder tests are
+        compared by their readings before the carries, with the published or given
+        error of ``retest.csv``: that of repeats in one sitting is not one between
+        visits.
+    """
+    cells: dict[Key, list[HistoryRow]] = {}
+    for visit in visits:
+        for key, row in (*_bout_rows(visit, reliability), *_test_rows(visit)):
+            cells.setdefault(key, []).append(row)
+    followed = [rows for _, rows in sorted(cells.items()) if len(rows) > 1]
+    return tuple(row for rows in followed for row in _against_first(rows))
+
+
+def _against_first(rows: Sequence[HistoryRow]) -> list[HistoryRow]:
+    """Compare each visit with the first; the error is the latest that is known."""
+    known = [row for row in rows if math.isfinite(row.error)]
+    error, source = (known[-1].error, known[-1].error_source) if known else (NAN, "")
+    later = [
+        replace(row, change=change, error=error, error_source=source,
+                finding=_finding(change, error))
+        for row, change in ((row, row.value - rows[0].value) for row in rows[1:])
+    ]  # fmt: skip
+    return [replace(rows[0], error=error, error_source=source), *later]
+
+
+def _finding(change: float, error: float) -> str:
+    if not math.isfinite(change + error):
+        return "not_decidable"
+    if abs(change) <= error:
+        return "within_error"
+    return f"{'increased' if change > 0 else 'decreased'}_more_than_error"
+
+
+# --- bouts ------------------------------------------------------------------------
+
+
+def _bout_rows(visit: Visit, reliability: Sequence[Row]) -> list[tuple[Key, HistoryRow]]:
+    """One row for each measure and condition of a visit."""
+    groups: dict[Key, list[Row]] = {}
+    for row in visit.bouts:
+        if word(row, "perturbed") in ("", "none"):
+            load = f"{number(row, 'load_kg'):012.3f}"
+            names = (word(row, name) for name in CONDITION)
+            groups.setdefault((*names, load), []).append(row)
+    found = []
+    for condition, rows in groups.items():
+        for item in FOLLOWED:
+            there = [row for row in rows if math.isfinite(number(row, item.column))]
+            if there:
+                key = (item.measure, item.side, *condition)
+                found.append((key, _bout_row(item, there, visit.session, reliability)))
+    return found
+
+
+def _bout_row(
+    item: Followed, rows: Sequence[Row], session: str, reliability: Sequence[Row]
+) -> HistoryRow:
+    one = rows[0]
+    single = len(rows) == 1
+    error, source = between_visit_error(item, one, reliability)
+    return HistoryRow(
+        measure=item.measure,
+        side=item.side,
+        unit=item.unit,
+        hold=_hold(one),
+        loaded_side=word(one, "loaded_side"),
+        load_kg=number(one, "load_kg"),
+        implement=word(one, "implement"),
+        session=session,
+        value=float(np.mean([number(row, item.column) for row in rows])),
+        ci_low=number(one, item.low) if single else NAN,
+        ci_high=number(one, item.high) if single else NAN,
+        n_bouts=len(rows),
+        error=error,
+        error_source=source,
+    )
+
+
+def _hold(row: Row) -> str:
+    """Return the hold, of a mixed one both hands'."""
+    hold = word(row, "hold")
+    if hold != "mixed":
+        return hold
+    return f"mixed ({word(row, 'left_hold')}, {word(row, 'right_hold')})"
+
+
+def between_visit_error(item: Followed, bout: Row, reliability: Sequence[Row]) -> tuple[float, str]:
+    """Return MDC95 between visits of the same measure and condition, and its source."""
+    matching = [
+        row
+        for row in reliability
+        if word(row, "design") == "between_visit"
+        and (word(row, "measure"), word(row, "side")) == (item.measure, item.side)
+        and all(word(row, name) == word(bout, name) for name in ("hold", "loaded_side"))
+        and abs(number(row, "load_kg") - number(bout, "load_kg")) < 5e-4  # tables: 3 digits
+        and math.isfinite(number(row, "mdc95"))
+    ]
+    if not matching:
+        return NAN, ""
+    worst = max(matching, key=lambda row: number(row, "mdc95"))
+    people = f"{number(worst, 'n_participants'):.0f}"
+    return number(worst, "mdc95"), f"between visits, {people} participants"
+
+
+# --- shoulder tests -------------------------------------------------------------------
+
+
+def _test_rows(visit: Visit) -> list[tuple[Key, HistoryRow]]:
+    """One row for each shoulder test and side of a visit, by its readings before."""
+    found: list[tuple[Key, HistoryRow]] = []
+    for row in visit.retest:
+        test, side, value = word(row, "test"), word(row, "side"), number(row, "before_deg")
+        source = word(row, "error_source")
+        of_sitting = source.startswith(OWN_READINGS)
+        if math.isfinite(value):
+            item = HistoryRow(
+                test, side, "deg", "", "", NAN, "", visit.session, value,
+                error=NAN if of_sitting else number(row, "error_deg"),
+                error_source="" if of_sitting else source,
+            )  # fmt: skip
+            found.append((("~test", test, side), item))
+    return found

@@ -1,0 +1,132 @@
+"""One visit's results as rows, from its output folder or as just scored."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from imucarry.basics.errors import SessionError
+from imucarry.basics.records import SessionScores
+from imucarry.carry.kept import find_score
+
+NAN = float("nan")
+Row = Mapping[str, str | float]
+
+CONDITION = ("hold", "loaded_side", "implement", "left_hold", "right_hold")
+
+
+@dataclass(frozen=True, slots=True)
+class Followed:
+    """A measure that is followed from visit to visit, and its column in ``bout_summary.csv``."""
+
+    measure: str
+    side: str
+    unit: str
+    column: str
+    low: str = ""
+    high: str = ""
+
+
+FOLLOWED = (
+    Followed("yaw_kept", "none", "%", "yaw_kept_pct", "yaw_kept_ci_low_pct",
+             "yaw_kept_ci_high_pct"),
+    Followed("sternum_yaw_range", "none", "deg", "sternum_yaw_range_deg",
+             "sternum_yaw_range_ci_low_deg", "sternum_yaw_range_ci_high_deg"),
+    *(
+        Followed(measure, side, unit, f"{side}_{stem}", f"{side}_{low}", f"{side}_{high}")
+        for side in ("left", "right")
+        for measure, unit, stem, low, high in (
+            ("arm_swing_kept", "%", "arm_swing_kept_pct", "arm_swing_kept_ci_low_pct",
+             "arm_swing_kept_ci_high_pct"),
+            ("arm_swing", "deg", "arm_swing_deg", "arm_swing_ci_low_deg",
+             "arm_swing_ci_high_deg"),
+        )
+    ),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """Rows of ``bout_summary.csv`` and of ``retest.csv`` of one visit."""
+
+    session: str
+    bouts: tuple[Row, ...]
+    retest: tuple[Row, ...] = ()
+
+
+def number(row: Row, name: str) -> float:
+    """Return a cell as a number; NaN where it is absent, empty or no number."""
+    cell = row.get(name)
+    try:
+        return NAN if cell is None or cell == "" else float(cell)
+    except ValueError:
+        return NAN
+
+
+def word(row: Row, name: str) -> str:
+    """Return a cell as a word; "" where it is absent."""
+    return str(row.get(name) or "")
+
+
+def read_visit(folder: Path, participant: str) -> Visit:
+    """Read the tables of an earlier visit's output folder.
+
+    Raises
+    ------
+    SessionError
+        If there are none, or if they are another participant's.
+    """
+    bouts = _read_rows(folder / "bout_summary.csv")
+    others = sorted({word(row, "participant") for row in bouts} - {participant})
+    if others:
+        raise SessionError(
+            f"holds results of participant {others[0]!r}, this visit is of {participant!r}",
+            file=folder.name,
+        )
+    session = word(bouts[0], "session") if bouts else folder.name
+    has_tests = (folder / "retest.csv").exists()
+    return Visit(session, bouts, _read_rows(folder / "retest.csv") if has_tests else ())
+
+
+def _read_rows(file: Path) -> tuple[Row, ...]:
+    try:
+        text = file.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise SessionError(
+            f"cannot be read as results of an earlier visit: {error}", file=file.name
+        ) from error
+    reader = csv.DictReader(text.splitlines())
+    if "participant" not in (reader.fieldnames or ()):
+        raise SessionError(
+            "has no column participant: name the output folder of an earlier run", file=file.name
+        )
+    return tuple(reader)
+
+
+def current_visit(result: SessionScores) -> Visit:
+    """Return the rows of a visit that was just scored, as `read_visit` would read them."""
+    bouts = []
+    for bout in result.bouts:
+        row = bout.data.row
+        cells: dict[str, str | float] = {name: getattr(row, name) for name in CONDITION}
+        cells |= {"load_kg": row.load_kg, "perturbed": row.perturbed}
+        scores = (*bout.scores, *bout.comparison.scores)
+        for item in FOLLOWED:
+            score = find_score(scores, item.measure, item.side)
+            if score is not None:
+                cells |= {
+                    item.column: score.estimate.value,
+                    item.low: score.estimate.ci_low,
+                    item.high: score.estimate.ci_high,
+                }
+        bouts.append(cells)
+    tests: list[Row] = [
+        {
+            "test": item.test, "side": item.side, "before_deg": item.before_deg,
+            "error_deg": item.error_deg, "error_source": item.error_source,
+        }
+        for item in result.retest
+    ]  # fmt: skip
+    return Visit(result.session.session, tuple(bouts), tuple(tests))

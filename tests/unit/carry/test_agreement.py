@@ -1,0 +1,109 @@
+"""Agreement of two tables whose difference is known."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from imucarry.basics.errors import ColumnError
+from imucarry.carry.agreement import agree
+from imucarry.carry.matching import nearest_pairs
+
+MEASURE = "sternum_yaw_range_deg"
+
+
+def strides(
+    n_persons: int, seed: int = 0, *, bias: float = 0.0, shift_s: float = 0.0
+) -> pd.DataFrame:
+    """Strides of one bout a person with values that both systems share but for noise and bias."""
+    truth = np.random.default_rng(99)
+    noise = np.random.default_rng(seed)
+    rows = []
+    for person in range(n_persons):
+        values = truth.uniform(4, 12) + truth.normal(0, 1.0, 12)
+        for k, value in enumerate(values):
+            rows.append((f"P{person}", "1", "b", 1.1 * k + shift_s,
+                         value + bias + noise.normal(0, 0.5)))  # fmt: skip
+    return pd.DataFrame(rows, columns=["participant", "session", "bout", "start_s", MEASURE])
+
+
+def test_strides_are_matched_by_time_and_bias_and_limits_found() -> None:
+    found = agree(strides(20, 1, bias=1.0), strides(20, 2, shift_s=0.1), MEASURE)
+    assert (found.level, found.a.size, found.n_only_a, found.n_only_b) == ("stride", 240, 0, 0)
+    assert found.limits is not None
+    assert found.limits_for == "repeats_within_persons"
+    assert found.limits.bias.low < 1.0 < found.limits.bias.high
+    assert found.limits.sd == pytest.approx(0.5 * np.sqrt(2), rel=0.12)
+    assert found.rmse == pytest.approx(np.hypot(1.0, 0.5 * np.sqrt(2)), rel=0.1)
+    assert found.proportional.low < 0.0 < found.proportional.high
+    # Means of 12 strides: a bias of 1 in a spread of some 2.3 costs agreement, not consistency.
+    assert found.icc_consistency.value > 0.98 > found.icc_agreement.value > 0.8
+
+
+def test_strides_beyond_the_tolerance_or_in_one_table_only_have_no_partner() -> None:
+    a, b = strides(2, 1), strides(2, 2)
+    found = agree(a.drop(index=[3]), b.drop(index=[7, 8]), MEASURE)
+    assert (found.a.size, found.n_only_a, found.n_only_b) == (21, 2, 1)
+    assert agree(a, strides(2, 2, shift_s=0.4), MEASURE).a.size == 0
+
+
+def test_strides_that_are_not_kept_are_left_out() -> None:
+    a = strides(2, 1).assign(kept_yaw=["true", "false"] * 12, kept_timing="true")
+    assert agree(a, strides(2, 2), MEASURE).a.size == 12
+
+
+def test_each_stride_has_one_partner() -> None:
+    rows_a, rows_b = nearest_pairs(np.array([0.0, 0.1, 1.0]), np.array([0.08, 1.2, 5.0]), 0.25)
+    assert (rows_a.tolist(), rows_b.tolist()) == ([1, 2], [0, 1])
+    assert nearest_pairs(np.empty(0), np.array([1.0]), 0.2)[0].size == 0
+    assert nearest_pairs(np.array([1.0]), np.array([1.1]), 0.2)[1].tolist() == [0]
+
+
+def test_a_single_person_is_said() -> None:
+    found = agree(strides(1, 1), strides(1, 2), MEASURE)
+    assert found.limits_for == "one_person"
+    assert found.icc_because == "fewer_than_10_bouts"
+    assert np.isnan(found.icc_agreement.value)
+
+
+def bouts(n_persons: int, seed: int) -> pd.DataFrame:
+    truth = np.random.default_rng(5).uniform(4, 12, n_persons)
+    noise = np.random.default_rng(seed).normal(0, 0.2, n_persons)
+    return pd.DataFrame(
+        {"participant": [f"P{k}" for k in range(n_persons)], "bout": "b", "value": truth + noise}
+    )
+
+
+def test_bouts_of_a_wide_and_a_tidy_table_are_matched_by_name() -> None:
+    wide = bouts(12, 1).rename(columns={"value": "yaw"})
+    tidy = bouts(14, 2).assign(measure="yaw").sample(frac=1.0, random_state=1)
+    found = agree(wide, tidy, "yaw")
+    assert (found.level, found.a.size, found.n_only_b) == ("bout", 12, 2)
+    assert found.limits_for == "persons"
+    assert found.icc_agreement.value > 0.98
+
+
+def test_proportional_bias_is_found() -> None:
+    a = bouts(20, 1)
+    found = agree(a.assign(value=1.3 * a["value"]).rename(columns={"value": "yaw"}),
+                  bouts(20, 2).rename(columns={"value": "yaw"}), "yaw")  # fmt: skip
+    assert found.proportional.low > 0.15
+
+
+def test_tables_that_cannot_be_matched_are_refused() -> None:
+    with pytest.raises(ColumnError, match="first table has no value of 'pitch'"):
+        agree(bouts(3, 1), bouts(3, 2), "pitch")
+    double = pd.concat([bouts(3, 1), bouts(3, 2)]).assign(measure="yaw")
+    with pytest.raises(ColumnError, match="several rows"):
+        agree(double, double, "yaw")
+    bare = bouts(3, 1)[["value"]].assign(measure="yaw")
+    with pytest.raises(ColumnError, match="share no column"):
+        agree(bare, bare, "yaw")
+
+
+def test_too_few_pairs_give_no_limits() -> None:
+    a = bouts(2, 1).rename(columns={"value": "yaw"})
+    found = agree(a, a, "yaw")
+    assert found.limits is None
+    assert found.icc_because == "fewer_than_10_pairs"

@@ -1,0 +1,120 @@
+"""Test-retest reliability of invented cohorts whose errors are known."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from imucarry.carry.cohort_reliability import (
+    ReliabilityRow,
+    natural,
+    on_one_branch,
+    reliability_rows,
+)
+
+Rows = list[dict[str, str | float]]
+
+
+def cohort(
+    n: int, *, sd_person: float = 3.0, sd_visit: float = 1.0, sd_bout: float = 0.5,
+    order: float = 0.0, hold: str = "suitcase", load_kg: float = 8.0, seed: int = 1,
+) -> tuple[Rows, Rows]:  # fmt: skip
+    """Two visits of two bouts each; every value is person + visit + bout."""
+    rng = np.random.default_rng(seed)
+    scores: Rows = []
+    bouts: Rows = []
+    for person in range(n):
+        base = 10.0 + rng.normal(0, sd_person)
+        for session in ("2", "10"):
+            level = base + rng.normal(0, sd_visit)
+            for k in range(2):
+                name = f"b{2 - k}"  # named against the order in time
+                who = {"participant": f"P{person}", "session": session, "bout": name}
+                value = level + k * order + rng.normal(0, sd_bout)
+                scores.append({**who, "measure": "yaw", "side": "none", "unit": "deg",
+                               "value": str(value)})  # fmt: skip
+                bouts.append({**who, "hold": hold, "loaded_side": "right", "load_kg": load_kg,
+                              "start_s": 60.0 * k})  # fmt: skip
+    return scores, bouts
+
+
+def by_design(rows: tuple[ReliabilityRow, ...]) -> dict[str, ReliabilityRow]:
+    return {row.design: row for row in rows}
+
+
+def test_same_visit_and_between_visits_stand_apart_with_their_own_error() -> None:
+    found = by_design(reliability_rows(*cohort(300)))
+    assert found["same_visit"].n_participants == 300
+    # SEM: bout noise alone in one visit, with the visit's own between visits (300: 4 %).
+    assert found["same_visit"].sem == pytest.approx(0.5, rel=0.13)
+    assert found["between_visit"].sem == pytest.approx(np.hypot(1.0, 0.5), rel=0.13)
+    assert found["same_visit"].mdc95 == pytest.approx(2.7718 * found["same_visit"].sem, rel=1e-4)
+    # ICC: shared variance over all, 9 + 1 over 10.25, and 9 over 10.25.
+    assert found["same_visit"].icc_2_1 == pytest.approx(10 / 10.25, abs=0.02)
+    assert found["between_visit"].icc_2_1 == pytest.approx(9 / 10.25, abs=0.04)
+    assert found["same_visit"].warning == ""
+    assert found["same_visit"].load_kg == 8.0
+
+
+def test_a_systematic_order_effect_is_reported_and_not_part_of_the_error() -> None:
+    row = by_design(reliability_rows(*cohort(60, order=-2.0)))["same_visit"]
+    assert row.systematic
+    assert row.order_effect_low < -2.0 < row.order_effect_high
+    assert row.sem == pytest.approx(0.5, rel=0.25)
+    assert not by_design(reliability_rows(*cohort(60)))["same_visit"].systematic
+
+
+def test_conditions_are_never_pooled() -> None:
+    one, two = cohort(12), cohort(12, load_kg=16.0, seed=2)
+    renamed = [{**row, "bout": f"heavy{row['bout']}"} for row in two[0]]
+    heavy = [{**row, "bout": f"heavy{row['bout']}"} for row in two[1]]
+    rows = reliability_rows([*one[0], *renamed], [*one[1], *heavy])
+    assert [(row.load_kg, row.design) for row in rows] == [
+        (8.0, "same_visit"), (8.0, "between_visit"),
+        (16.0, "same_visit"), (16.0, "between_visit"),
+    ]  # fmt: skip
+    alone = reliability_rows(*one)
+    assert rows[:2] == alone
+
+
+@pytest.mark.parametrize(
+    ("n", "has_icc", "warned"),
+    [(2, None, None), (9, False, True), (10, True, True), (30, True, False)],
+)
+def test_few_participants(n: int, has_icc: bool | None, warned: bool | None) -> None:
+    rows = reliability_rows(*cohort(n))
+    if has_icc is None:
+        assert rows == ()
+        return
+    assert np.isfinite(rows[0].icc_2_1) == has_icc
+    assert rows[0].missing_because == ("" if has_icc else "fewer_than_10_participants")
+    assert (rows[0].warning == "fewer_than_30_participants") == warned
+    assert np.isfinite(rows[0].sem)
+
+
+def test_missing_values_and_participants_with_one_bout_are_left_out() -> None:
+    scores, bouts = cohort(12)
+    scores = [row for row in scores if row["participant"] != "P3" or row["session"] == "2"]
+    scores = [{**row, "value": ""} if row["participant"] == "P5" else row for row in scores]
+    found = by_design(reliability_rows(scores, bouts))
+    assert found["same_visit"].n_participants == 11
+    assert found["between_visit"].n_participants == 10
+
+
+def test_visits_are_ordered_by_numbers_and_by_date() -> None:
+    assert sorted(["10", "2", "1b", "1"], key=natural) == ["1", "1b", "2", "10"]
+    scores, bouts = cohort(12, sd_bout=0.01, sd_visit=0.01)
+    later = [
+        {**row, "value": float(row["value"]) + (5.0 if row["session"] == "10" else 0.0)}
+        for row in scores
+    ]
+    assert by_design(reliability_rows(later, bouts))["between_visit"].order_effect > 4.9
+    dated = [{**row, "date": "2026-01-01" if row["session"] == "10" else "2026-02-01"}
+             for row in bouts]  # fmt: skip
+    assert by_design(reliability_rows(later, dated))["between_visit"].order_effect < -4.9
+
+
+def test_angles_of_the_stride_are_compared_around_the_circle() -> None:
+    turned = on_one_branch(np.array([[359.0, 1.0], [5.0, 350.0], [340.0, 20.0]]))
+    np.testing.assert_allclose(np.diff(turned, axis=1).ravel(), [2.0, -15.0, 40.0])
+    assert np.ptp(turned) < 60.0

@@ -1,0 +1,98 @@
+"""Visits of one participant side by side."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from imucarry.basics.errors import SessionError
+from imucarry.carry.earlier import HISTORY_FINDINGS, compare_visits
+from imucarry.carry.visits import Visit, read_visit
+
+BOUT = {
+    "participant": "P1", "hold": "suitcase", "loaded_side": "right", "load_kg": "8.00",
+    "implement": "", "perturbed": "none",
+}  # fmt: skip
+ERROR = {
+    "design": "between_visit", "measure": "yaw_kept", "side": "none", "hold": "suitcase",
+    "loaded_side": "right", "load_kg": "8.00", "mdc95": "15.0", "n_participants": "40",
+}  # fmt: skip
+
+
+def visit(session: str, *kept: float, tests: tuple[dict[str, str | float], ...] = (), **words: str
+          ) -> Visit:  # fmt: skip
+    bouts = [
+        {**BOUT, "session": session, "yaw_kept_pct": value, "yaw_kept_ci_low_pct": value - 10,
+         "yaw_kept_ci_high_pct": value + 10, **words}
+        for value in kept
+    ]  # fmt: skip
+    return Visit(session, tuple(bouts), tests)
+
+
+def test_changes_stand_against_the_error_between_visits() -> None:
+    rows = compare_visits([visit("1", 60.0), visit("2", 70.0), visit("3", 80.0)], [ERROR])
+    assert [row.finding for row in rows] == ["first", "within_error", "increased_more_than_error"]
+    assert [row.change for row in rows[1:]] == [10.0, 20.0]
+    assert (rows[2].value, rows[2].ci_low, rows[2].ci_high) == (80.0, 70.0, 90.0)
+    assert "40 participants" in rows[0].error_source
+    assert {row.finding for row in rows} <= set(HISTORY_FINDINGS)
+
+
+def test_without_a_known_error_nothing_is_decided() -> None:
+    rows = compare_visits([visit("1", 60.0), visit("2", 95.0)])
+    assert rows[1].finding == "not_decidable"
+    assert math.isnan(rows[1].error)
+
+
+@pytest.mark.parametrize("other", [{"load_kg": "12.0"}, {"design": "same_visit"}, {"hold": "rack"}])
+def test_the_error_must_be_of_the_same_condition_and_between_visits(other: dict[str, str]) -> None:
+    rows = compare_visits([visit("1", 60.0), visit("2", 95.0)], [{**ERROR, **other}])
+    assert rows[1].finding == "not_decidable"
+
+
+def test_conditions_are_followed_apart_and_single_ones_left_out() -> None:
+    assert compare_visits([visit("1", 60.0), visit("2", 70.0, load_kg="12.0")]) == ()
+    assert compare_visits([visit("1", 60.0), visit("2", 70.0, perturbed="elastic")]) == ()
+
+
+def test_repeats_of_a_condition_are_averaged() -> None:
+    rows = compare_visits([visit("1", 60.0, 70.0), visit("2", 70.0)])
+    assert (rows[0].value, rows[0].n_bouts) == (65.0, 2)
+    assert math.isnan(rows[0].ci_low)
+
+
+def shoulder(before: float, source: str) -> tuple[dict[str, str | float], ...]:
+    return ({"test": "flexion", "side": "left", "before_deg": before, "error_deg": 6.0,
+             "error_source": source},)  # fmt: skip
+
+
+def test_shoulder_tests_use_a_published_error_and_not_that_of_one_sitting() -> None:
+    published = [
+        visit(name, tests=shoulder(value, "a study")) for name, value in (("1", 150), ("2", 160))
+    ]
+    assert compare_visits(published)[1].finding == "increased_more_than_error"
+    own = [
+        visit(name, tests=shoulder(value, "own repeated readings (this side, 8 df)"))
+        for name, value in (("1", 150), ("2", 160))
+    ]
+    assert compare_visits(own)[1].finding == "not_decidable"
+
+
+def test_an_output_folder_is_read(tmp_path: Path) -> None:
+    (tmp_path / "bout_summary.csv").write_text(
+        "participant,session,bout,hold,loaded_side,load_kg,yaw_kept_pct\n"
+        "P1,3,c1,suitcase,right,8.00,71.5\nP1,3,f1,free,none,0.00,\n"
+    )
+    found = read_visit(tmp_path, "P1")
+    assert (found.session, len(found.bouts), found.retest) == ("3", 2, ())
+    rows = compare_visits([found, visit("4", 80.0)])
+    assert [row.value for row in rows] == [71.5, 80.0]
+    with pytest.raises(SessionError, match="participant 'P1'"):
+        read_visit(tmp_path, "P2")
+
+
+def test_a_folder_without_results_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(SessionError, match="earlier visit"):
+        read_visit(tmp_path, "P1")
