@@ -52,6 +52,9 @@ class MotionSettings:
     rest_shortest_s: float = motion.REST_SHORTEST_S.value
     rest_gyr_degps: float = motion.REST_GYR_DEGPS.value
     rest_acc_mps2: float = motion.REST_ACC_MPS2.value
+    align_clocks: bool = motion.ALIGN_CLOCKS.value
+    clock_largest_offset_s: float = motion.CLOCK_LARGEST_OFFSET_S.value
+    clock_largest_sd_s: float = motion.CLOCK_LARGEST_SD_S.value
 
     def __post_init__(self) -> None:
         if self.filter not in motion.FILTERS.value:

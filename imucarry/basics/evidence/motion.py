@@ -136,3 +136,138 @@ LARGE_BIAS_DEGPS = Evidence(
     source=ENGINEERING_CHOICE,
     why="Three times what small gyroscopes usually show; such a sensor is warm, old or faulty.",
 )
+MADGWICK_GAIN = Evidence(
+    key="motion.madgwick_gain_radps",
+    value=0.033,
+    unit="rad/s",
+    source="Madgwick 2010, internal report, University of Bristol (0.033 for a sensor without "
+    "magnetometer); from memory, not confirmed",
+    why="The author's own value.",
+)
+MAHONY_GAIN_HZ = Evidence(
+    key="motion.mahony_gain_hz",
+    value=1.0,
+    unit="Hz",
+    source="Mahony et al. 2008, IEEE Trans. Automatic Control 53:1203-1218; from memory, "
+    "not confirmed",
+    why="The authors' own value.",
+)
+
+# --- clocks --------------------------------------------------------------------
+
+ALIGN_CLOCKS = Evidence(
+    key="motion.align_clocks_1",
+    value=True,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Clocks that agree stay as they are, so that looking for a difference does no harm.",
+)
+CLOCK_GRID_HZ = Evidence(
+    key="motion.clock_grid_hz",
+    value=50.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Holds the jolts of contacts; between grid points a lag is found by interpolation.",
+)
+CLOCK_SLOW_HZ = Evidence(
+    key="motion.clock_slow_hz",
+    value=0.4,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Below any stride rate (0.5 Hz and more), so that turns, starts and stops stay and the "
+    "arm's own swing goes.",
+)
+CLOCK_JOLT_LOW_HZ = Evidence(
+    key="motion.clock_jolt_low_hz",
+    value=4.5,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Above the step rate and its use by the arm's own swing, which has a phase of its own.",
+)
+CLOCK_JOLT_HIGH_HZ = Evidence(
+    key="motion.clock_jolt_high_hz",
+    value=12.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="The jolt of a contact passes up the body below about 12 Hz; above, straps rattle.",
+)
+CLOCK_QUIET_DEGPS = Evidence(
+    key="motion.clock_quiet_degps",
+    value=5.0,
+    unit="deg/s",
+    source=ENGINEERING_CHOICE,
+    why="Speeds of turning are compared by their logarithm; below this, all is called quiet.",
+)
+CLOCK_CLIP = Evidence(
+    key="motion.clock_clip_1",
+    value=6.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A blow on one sensor alone must not outweigh a hundred steps of both; a tap on all "
+    "of them stays the largest event.",
+)
+CLOCK_LARGEST_OFFSET_S = Evidence(
+    key="motion.clock_largest_offset_s",
+    value=120.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Sensors are switched on within two minutes of each other.",
+)
+CLOCK_LARGEST_DRIFT_PPM = Evidence(
+    key="motion.clock_largest_drift_ppm",
+    value=200.0,
+    unit="[ppm]",
+    source=COMMON_PRACTICE,
+    why="Quartz clocks of small devices keep within 100 ppm; twice that allows for two of them.",
+)
+CLOCK_CHUNK_S = Evidence(
+    key="motion.clock_chunk_s",
+    value=600.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Within ten minutes the largest usual drift (100 ppm) shifts clocks by 60 ms, less than "
+    "half a period of the jolts.",
+)
+CLOCK_WINDOW_S = Evidence(
+    key="motion.clock_window_s",
+    value=10.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="About ten strides: long enough for a lag of its own, short enough that a session has "
+    "many, whose scatter gives the standard error.",
+)
+CLOCK_RIVAL_S = Evidence(
+    key="motion.clock_rival_s",
+    value=0.2,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Half the shortest step time (2.5 steps a second): a peak farther off is another step.",
+)
+CLOCK_CLEAR_Z = Evidence(
+    key="motion.clock_clear_1",
+    value=4.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="The best lag must beat any other by four standard errors, as many lags are tried.",
+)
+CLOCK_BODY_SD_S = Evidence(
+    key="motion.clock_body_sd_s",
+    value=0.008,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Jolts and turns reach chest and wrist not quite together: no lag is known better.",
+)
+CLOCK_LARGEST_SD_S = Evidence(
+    key="motion.clock_largest_sd_s",
+    value=0.02,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="20 ms are 6.5 deg of phase at 0.9 strides a second; a lag known less well is not used.",
+)
+CLOCK_DIFFERENT_Z = Evidence(
+    key="motion.clock_different_1",
+    value=3.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Clocks that already agree within the error are left as they are.",
+)

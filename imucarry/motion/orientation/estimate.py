@@ -17,6 +17,7 @@ from imucarry.basics.settings import MotionSettings
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.motion import rotations, signals
 from imucarry.motion.orientation.bias import fit_bias
+from imucarry.motion.orientation.forward_only import run_forward
 from imucarry.motion.orientation.integrate import Blocks, correct, integrate
 from imucarry.motion.orientation.level import smooth, undo_bias, upright
 
@@ -48,13 +49,12 @@ def estimate_orientation(recording: Recording, settings: MotionSettings) -> Orie
     """
     if recording.time_s.size == 0:
         raise ValueError("a recording without samples has no orientation")
+    if settings.filter not in FILTERS:
+        raise SettingsError(f"unknown filter {settings.filter!r}; known: {', '.join(FILTERS)}")
+    levelled = level_recording(recording, settings)
     if settings.filter == "levelled":
-        return level_recording(recording, settings)
-    if settings.filter in FILTERS:
-        from imucarry.motion.orientation.forward_only import run_forward
-
-        return run_forward(recording, settings)
-    raise SettingsError(f"unknown filter {settings.filter!r}; known: {', '.join(FILTERS)}")
+        return levelled
+    return run_forward(recording, settings, levelled)
 
 
 def level_recording(recording: Recording, settings: MotionSettings) -> Orientation:

@@ -1,0 +1,103 @@
+"""What all sensors of one wearer feel alike, however they are mounted.
+
+Three signals on one grid of times, each of unit size:
+- turning about the vertical, slow: the path's turns, common to chest and wrists;
+- how much the sensor moves: starts and stops;
+- vertical acceleration above the step rate: the jolt of each contact, and taps.
+The step rate itself is left out: an arm swings up and down at it too, with a
+phase of its own.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from imucarry.basics.evidence import motion as evidence
+from imucarry.basics.records import FloatArray, Orientation, Recording
+from imucarry.basics.units import STANDARD_GRAVITY_MPS2
+from imucarry.motion import signals
+
+N_SIGNALS = 3
+TURNS, MOVEMENT, JOLTS = range(N_SIGNALS)
+
+
+def shared_signals(
+    recording: Recording, orientation: Orientation, grid_s: FloatArray, grid_rate_hz: float
+) -> FloatArray:
+    """Return the three signals on a grid; 0 where the recording does not reach.
+
+    Parameters
+    ----------
+    recording : Recording
+    orientation : Orientation
+        Of the same samples.
+    grid_s : ndarray, shape (M,) [s]
+        Uniform, on the recording's own clock.
+    grid_rate_hz : float [Hz]
+
+    Returns
+    -------
+    ndarray, shape (3, M) [1]
+        Each with its mean taken out and unit root mean square where it is not 0.
+    """
+    n_block = signals.block_length(recording.time_s.size, recording.rate_hz, grid_rate_hz)
+    vertical_mps2, turning_radps, speed_radps = (
+        signals.block_means(x, n_block) for x in _about_vertical(recording, orientation)
+    )
+    n_blocks = vertical_mps2.shape[0]
+    middles_s = recording.time_s[0] + (np.arange(n_blocks) * n_block + 0.5 * (n_block - 1)) / (
+        recording.rate_hz
+    )
+    rate_hz = recording.rate_hz / n_block
+    slow_hz = evidence.CLOCK_SLOW_HZ.value
+    low_hz, high_hz = evidence.CLOCK_JOLT_LOW_HZ.value, evidence.CLOCK_JOLT_HIGH_HZ.value
+    own = (
+        signals.low_pass(turning_radps, rate_hz=rate_hz, cutoff_hz=slow_hz),
+        signals.low_pass(np.log(speed_radps + _quiet()), rate_hz=rate_hz, cutoff_hz=slow_hz),
+        signals.band_pass(vertical_mps2, rate_hz=rate_hz, low_hz=low_hz, high_hz=high_hz),
+    )
+    inside = (grid_s >= middles_s[0]) & (grid_s <= middles_s[-1])
+    filled = _filled(recording, grid_s)
+    return np.stack([_unit(np.interp(grid_s, middles_s, x), inside & ~filled) for x in own])
+
+
+def _about_vertical(
+    recording: Recording, orientation: Orientation
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return vertical acceleration, rate about the vertical, and speed of turning, each (N,)."""
+    w, x, y, z = orientation.quat.T
+    up = 2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)
+    acc, gyr, bias = recording.acc_mps2.T, recording.gyr_radps.T, orientation.bias_radps
+    rates = [gyr[axis] - bias[axis] for axis in range(3)]
+    vertical = sum((up[axis] * acc[axis] for axis in range(3)), -STANDARD_GRAVITY_MPS2)
+    turning = up[0] * rates[0] + up[1] * rates[1] + up[2] * rates[2]
+    speed = np.sqrt(rates[0] ** 2 + rates[1] ** 2 + rates[2] ** 2)
+    return np.asarray(vertical), np.asarray(turning), np.asarray(speed)
+
+
+def _quiet() -> float:
+    return float(np.deg2rad(evidence.CLOCK_QUIET_DEGPS.value))
+
+
+def _filled(recording: Recording, grid_s: FloatArray) -> np.ndarray:
+    """Tell which grid times lie in a gap that was filled, shape (M,)."""
+    filled = np.zeros(grid_s.size, dtype=np.bool_)
+    for start, stop in recording.gaps:
+        first, last = recording.time_s[start], recording.time_s[stop - 1]
+        low, high = np.searchsorted(grid_s, [first, last])
+        filled[low : high + 1] = True
+    return filled
+
+
+def _unit(x: FloatArray, used: np.ndarray) -> FloatArray:
+    """Centre, clip and scale a signal; 0 outside."""
+    if not used.any():
+        return np.zeros_like(x)
+    x = np.where(used, x - x[used].mean(), 0.0)
+    size = np.sqrt((x * x).sum() / used.sum())
+    if size == 0.0:
+        return x
+    # One blow on one sensor must not outweigh a hundred steps of both.
+    limit = evidence.CLOCK_CLIP.value * size
+    x = np.clip(x, -limit, limit)
+    return np.asarray(x / np.sqrt((x * x).sum() / used.sum()))
