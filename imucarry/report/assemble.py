@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Final
 
 from markupsafe import Markup
 
 from imucarry.basics.records import BoutResult, SessionScores
 from imucarry.basics.settings import Settings
+from imucarry.carry.earlier import HistoryRow
 from imucarry.report import pictures, summary, tabulate
 from imucarry.report.cautions import caution_lists
 from imucarry.report.definitions import meanings
@@ -21,6 +22,7 @@ from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.strip import strip_chart
 from imucarry.report.figures.trace import trace_chart
 from imucarry.report.glyphs import strip_head
+from imucarry.report.history import history_tables
 from imucarry.report.lookup import all_scores
 from imucarry.report.views import BoutView, DefinitionView, FigureView, PageView
 from imucarry.report.wording import say, texts
@@ -29,7 +31,9 @@ from imucarry.report.wording.numbers import unit_name
 CHECKS_SHOWN: Final = 5
 
 
-def assemble(scores: SessionScores, settings: Settings, *, title: str, earlier: object) -> PageView:
+def assemble(
+    scores: SessionScores, settings: Settings, *, title: str, earlier: Sequence[HistoryRow]
+) -> PageView:
     """Gather sentences, pictures and tables of a visit."""
     charts: dict[str, Chart] = {}
     checks = summary.check_views(scores)
@@ -55,7 +59,7 @@ def assemble(scores: SessionScores, settings: Settings, *, title: str, earlier: 
         retest=tabulate.retest_table(scores),
         retest_figure=_retest(scores, charts),
         retest_said=tuple(say.retest(found) for found in scores.retest),
-        earlier=(),
+        earlier=history_tables(earlier),
         dose=tabulate.dose_table(scores),
         quality=tabulate.quality_table(scores),
         understood=tabulate.understood_tables(scores),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -14,6 +15,7 @@ from markupsafe import Markup
 from imucarry import __version__
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
+from imucarry.carry.earlier import HistoryRow
 from imucarry.report.anonymous import as_code
 from imucarry.report.assemble import assemble
 from imucarry.report.figures.interactive import to_json
@@ -33,7 +35,7 @@ def render(
     *,
     title: str = "",
     anonymous: bool = False,
-    earlier: object = None,
+    earlier: Sequence[HistoryRow] | None = None,
 ) -> str:
     """Return the page of a visit as one HTML text.
 
@@ -46,8 +48,8 @@ def render(
         Heading of the page; "" for the usual one.
     anonymous : bool
         Show the person as a code, and leave file names and notes out.
-    earlier : optional
-        Earlier visits of the same person.
+    earlier : sequence of HistoryRow, optional
+        This visit beside earlier ones, from `imucarry.carry.earlier.over_weeks`.
 
     Returns
     -------
@@ -55,13 +57,13 @@ def render(
         HTML that asks nothing of any other place: styles, pictures, scripts inside.
     """
     shown = as_code(scores) if anonymous else scores
-    view = assemble(shown, settings, title=title, earlier=earlier)
+    view = assemble(shown, settings, title=title, earlier=earlier or ())
     view = replace(view, engine=Markup(_engine()))
     limits = {
         "reduced": number(settings.carry.reduced_pct, 0),
         "minimal": number(settings.carry.minimal_pct, 0),
     }
-    return _environment().get_template("page.html").render(
+    return environment().get_template("page.html").render(
         page=view,
         w=texts.PAGE,
         lang=texts.LANGUAGE,
@@ -78,7 +80,7 @@ def render(
 
 
 @cache
-def _environment() -> Environment:
+def environment() -> Environment:
     return Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,

@@ -96,8 +96,7 @@ def _cell(score: Score | None, unit: str, letters: dict[str, str]) -> Cell:
     marks = " ".join(letters.setdefault(code, _letter(len(letters))) for code in found.notes)
     if not math.isfinite(found.ci_low) or not math.isfinite(found.ci_high):
         return Cell(quantity(found.value, unit), marks=marks)
-    low, high = quantity(found.ci_low, unit), quantity(found.ci_high, unit)
-    words = texts.TABLE["interval"].format(low=low, high=high)
+    words = say.interval(found.ci_low, found.ci_high, unit)
     return Cell(quantity(found.value, unit), words, marks=marks)
 
 

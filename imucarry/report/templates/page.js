@@ -8,6 +8,7 @@
     var place = document.querySelector(".controls");
     if (place) { place.append(button(words.print, function () { window.print(); })); }
     if (window.DecompressionStream) {
+      document.querySelector(".no-script").hidden = true;
       document.querySelectorAll("figure[data-figure]").forEach(offer);
     }
     window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw);

@@ -17,7 +17,7 @@ from imucarry.basics.records import (
 )
 from imucarry.report.lookup import baseline_value, drop_words, estimate_of, kept_arm, role_of
 from imucarry.report.wording import texts
-from imucarry.report.wording.numbers import kilograms, number
+from imucarry.report.wording.numbers import kilograms, number, quantity
 
 
 def reason(code: str) -> str:
@@ -224,6 +224,11 @@ def retest(found: RetestFinding) -> str:
         error=number(found.error_deg),
     )
     return f"{said} {_upper(found.explanation)}." if found.explanation else said
+
+
+def interval(low: float, high: float, unit: str) -> str:
+    """ "8.2 to 9.9"."""
+    return texts.TABLE["interval"].format(low=quantity(low, unit), high=quantity(high, unit))
 
 
 def note(code: str) -> str:

@@ -68,12 +68,6 @@ FIGURES: Final[dict[str, Words]] = {
         "more than the error. Without a bar the error is not known.",
         "x": "reading (deg)",
     },
-    "earlier": {
-        "title": "Kept rotation over the visits: {hold}",
-        "caption": "Each mark is one visit with its 95 % interval, in the order of the visits.",
-        "x": "visit",
-        "y": "kept of the free walk's swing (%)",
-    },
     "sketch": {
         "title": "Seen from above",
         "caption": "The person walks up the page. The filled fan is the sternum's swing in this "

@@ -55,6 +55,7 @@ PAGE: Final[Words] = {
     "row_kept": "Kept of the free walk",
     "limits": "It sees the sternum and the forearms. It does not see the pelvis, the shoulder "
     "blade or the shoulder joint.",
+    "protocol": "How to record a visit is told in data/protocol.md of imucarry.",
     "choice": "The lines at {reduced} % and {minimal} % are choices of this program: no published "
     "cut-off exists. They can be set.",
     "table_scroll": "table, scrolls sideways",
@@ -174,4 +175,19 @@ RETEST_TABLE: Final[Words] = {
     "error": "error of the test (deg)",
     "source": "error from",
     "finding": "finding",
+}
+HISTORY: Final[Words] = {
+    "condition": "hold and load",
+    "test": "test on the table, before the carries",
+    "visit": "visit {session}",
+    "change": "change since the first",
+    "error": "error between visits",
+    "finding": "finding",
+}
+HISTORY_FINDINGS: Final[Words] = {
+    "first": "the first visit",
+    "increased_more_than_error": "rose beyond the error",
+    "decreased_more_than_error": "fell beyond the error",
+    "within_error": "within the error",
+    "not_decidable": "cannot be told: the error between visits is not known",
 }

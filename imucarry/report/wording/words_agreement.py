@@ -1,0 +1,26 @@
+"""Words of the agreement of two tables."""
+
+from __future__ import annotations
+
+from typing import Final
+
+AGREE: Final[dict[str, str]] = {
+    "pairs": "{n} pairs, one a {level} ({only_a} only in A, {only_b} only in B); A minus B",
+    "too_few": "Fewer than 3 pairs: nothing can be said about agreement.",
+    "bias": "bias                  {value}",
+    "limits": "95 % limits           {low} and {high}",
+    "slope": "slope on the mean     {value}",
+    "rmse": "root mean square      {value}",
+    "icc": "ICC({form})              {value}",
+    "no_icc": "no ICC: {why}",
+    "difference": "A minus B",
+    "mean": "mean of A and B: {measure}",
+    "bias_line": "bias",
+}
+
+LIMITS_FOR: Final[dict[str, str]] = {
+    "one_person": "The limits hold for this one person.",
+    "persons": "The limits are those between {n} persons, one pair each.",
+    "repeats_within_persons": "The limits allow for repeated pairs within {n} persons.",
+}
+"""Whom the limits speak of."""

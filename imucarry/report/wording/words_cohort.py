@@ -1,0 +1,67 @@
+"""Words of the cohort page."""
+
+from __future__ import annotations
+
+from typing import Final
+
+COHORT: Final[dict[str, str]] = {
+    "title": "Study cohort",
+    "eyebrow": "Loaded carries, many sessions",
+    "failed": "Sessions that could not be scored",
+    "failed_none": "Every session of the manifest was scored.",
+    "counts": "{scored} sessions of {people} participants scored, {failed} failed.",
+    "findings": "What was found, by hold and load",
+    "kept": "Rotation kept against load",
+    "kept_finding": "{n} loaded bouts of {people} participants.",
+    "kept_caption": "Each line joins one person's bouts of one visit and side; 100 % is the same "
+    "person's free walk.",
+    "load": "load (kg)",
+    "free": "the free walk",
+    "bout": "one bout",
+    "middle": "median",
+    "measures": "Each measure by hold and load",
+    "measure_finding": "{n} bouts in {conditions} conditions.",
+    "measure_caption": "Every bout is a point; the number of bouts stands behind the condition.",
+    "quality": "Sensors across the study",
+    "outliers": "Bouts that stand apart",
+    "outliers_none": "No bout stands apart from its condition by the rule below.",
+    "outliers_rule": "Named where a value lies more than {limit:g} robust standard deviations from "
+    "the median of its hold, side and load, with at least {least} bouts there. Standing apart is "
+    "a reason to look, not to leave out.",
+    "reliability": "How well the measures repeat",
+    "reliability_none": "No participant repeated a condition, so nothing can be said.",
+    "reliability_rule": "Within one condition, never pooled over conditions. SEM is the root of "
+    "the error mean square; MDC95 is 1.96 times the root of 2 times SEM. The file "
+    "reliability.csv has every column.",
+    "cautions": "Cautions",
+    "skip": "Skip to the failures",
+    "page": "session page",
+}
+"""Headings and sentences."""
+
+CONDITION_HEAD: Final = "hold and load"
+SPREAD_HEADS: Final = ("bouts", "median", "lower quartile", "upper quartile", "least", "most")
+FAILURE_HEADS: Final = ("what", "message")
+FINDING_HEADS: Final = ("bouts", "rotates", "reduced", "minimal", "unclear", "no answer")
+QUALITY_HEADS: Final = (
+    "sensors",
+    "rate, Hz",
+    "bridged gaps",
+    "longer gaps",
+    "longest gap, s",
+    "clipped, %",
+    "largest bias, deg/s",
+    "look at",
+)
+OUTLIER_HEADS: Final = ("session", "bout", "condition", "value", "median there")
+RELIABILITY_HEADS: Final = (
+    "condition",
+    "design",
+    "participants",
+    "ICC(2,1)",
+    "ICC(3,1)",
+    "SEM",
+    "MDC95",
+    "second less first",
+    "mind",
+)

@@ -1,0 +1,282 @@
+"""The page in a real browser: what a person sees, hears, prints and clicks."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from scores_builder import VISIT, build_scores, with_participant
+
+from imucarry.basics.records import SessionScores
+from imucarry.basics.settings import Settings
+from imucarry.report.page import render
+from imucarry.report.pdf import find_browser, print_page
+from imucarry.report.wording import say
+
+playwright = pytest.importorskip(
+    "playwright.sync_api", reason="Playwright is not installed: pip install 'imucarry[test]'"
+)
+BROWSER = find_browser()
+pytestmark = pytest.mark.skipif(
+    BROWSER is None, reason="no Chromium or Chrome on this machine to open the page in"
+)
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+HOSTILE = "<img src=x onerror=alert(1)>"
+
+
+@pytest.fixture(scope="module")
+def scores() -> SessionScores:
+    return build_scores()
+
+
+@pytest.fixture(scope="module")
+def address(scores: SessionScores, tmp_path_factory: pytest.TempPathFactory) -> str:
+    return write(tmp_path_factory.mktemp("page"), scores)
+
+
+def write(folder: Path, scores: SessionScores) -> str:
+    path = folder / "report.html"
+    path.write_text(render(scores, Settings()), encoding="utf-8", newline="\n")
+    return path.as_uri()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    with playwright.sync_playwright() as running:
+        opened = running.chromium.launch(executable_path=BROWSER, args=FLAGS)
+        yield opened
+        opened.close()
+
+
+class Watched:
+    """A tab with everything that it says, asks for and pops up."""
+
+    def __init__(self, browser: Any, address: str, **options: Any) -> None:
+        self.context = browser.new_context(**options)
+        self.tab = self.context.new_page()
+        self.said: list[str] = []
+        self.asked: list[str] = []
+        self.tab.on("console", lambda message: self.said.append(message.text))
+        self.tab.on("pageerror", lambda error: self.said.append(str(error)))
+        self.tab.on("dialog", lambda dialog: self._popped(dialog))
+        self.tab.on("request", lambda request: self.asked.append(request.url))
+        self.tab.goto(address)
+
+    def _popped(self, dialog: Any) -> None:
+        self.said.append(f"dialog: {dialog.message}")
+        dialog.dismiss()
+
+    def __enter__(self) -> Watched:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.context.close()
+
+
+def open_closer_look(tab: Any, key: str) -> Any:
+    figure = tab.locator(f'figure[data-figure="{key}"]')
+    figure.get_by_role("button").click()
+    figure.locator(".stage .main-svg").first.wait_for()
+    return figure
+
+
+def test_no_error_and_no_request_beyond_the_file(browser: Any, address: str) -> None:
+    with Watched(browser, address) as page:
+        for key in ("rotation", "swing", "ladder-1", "curves-1", "strip-3", "retest"):
+            open_closer_look(page.tab, key)
+        assert page.said == []
+        beyond = [url for url in page.asked if not url.startswith(("blob:", "data:"))]
+        assert beyond == [address]
+
+
+def test_a_closer_look_draws_the_strides_and_closes_again(browser: Any, address: str) -> None:
+    with Watched(browser, address) as page:
+        figure = open_closer_look(page.tab, "rotation")
+        assert figure.locator(".stage .point").count() > 100
+        assert not figure.locator("svg.plot").is_visible()
+        assert figure.locator(".modebar-btn--logo").count() == 0
+        titles = figure.locator(".modebar-btn").evaluate_all(
+            "buttons => buttons.map(b => b.getAttribute('data-title') || b.ariaLabel || '')"
+        )
+        assert titles
+        assert not [t for t in titles if re.search("cloud|studio|share|upload", t, re.IGNORECASE)]
+        figure.get_by_role("button", name=re.compile("Back to the still picture")).click()
+        assert figure.locator("svg.plot").is_visible()
+        assert figure.locator(".stage").is_hidden()
+
+
+def test_the_trace_of_a_bout_on_demand(browser: Any, address: str) -> None:
+    with Watched(browser, address) as page:
+        figure = page.tab.locator('figure[data-figure="trace-1"]')
+        assert not figure.is_visible()
+        page.tab.get_by_text("From the raw signal to the clean one: free 1").click()
+        assert figure.locator("svg.plot").is_visible()
+        open_closer_look(page.tab, "trace-1")
+        assert page.said == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [1280, 360])
+def test_axe_finds_nothing(browser: Any, address: str, scheme: str, width: int) -> None:
+    axe = pytest.importorskip(
+        "axe_playwright_python.sync_playwright", reason="axe-playwright-python is not installed"
+    )
+    options = {"color_scheme": scheme, "viewport": {"width": width, "height": 800}}
+    with Watched(browser, address, **options) as page:
+        page.tab.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
+        found = axe.Axe().run(page.tab)
+        assert found.violations_count == 0, found.generate_report()
+
+
+def test_every_control_is_reached_and_worked_by_keyboard(browser: Any, address: str) -> None:
+    with Watched(browser, address) as page:
+        tab = page.tab
+        tab.keyboard.press("Tab")
+        assert tab.evaluate("document.activeElement.textContent") == "Skip to the findings"
+        assert tab.evaluate("document.activeElement.getBoundingClientRect().left") >= 0
+        reached = set()
+        for _ in range(40):
+            tab.keyboard.press("Tab")
+            reached.add(tab.evaluate("document.activeElement.tagName"))
+            assert tab.evaluate(
+                "getComputedStyle(document.activeElement).outlineStyle"
+            ) != "none"  # fmt: skip
+        assert {"A", "BUTTON", "SUMMARY"} <= reached
+        button = tab.locator('figure[data-figure="rotation"] button.closer')
+        button.focus()
+        tab.keyboard.press("Enter")
+        tab.locator('figure[data-figure="rotation"] .stage .main-svg').first.wait_for()
+        assert button.get_attribute("aria-expanded") == "true"
+        tab.keyboard.press("Space")
+        assert button.get_attribute("aria-expanded") == "false"
+        summary = tab.locator('figure[data-figure="rotation"] details.numbers summary')
+        summary.focus()
+        tab.keyboard.press("Enter")
+        assert tab.locator('figure[data-figure="rotation"] table').is_visible()
+
+
+@pytest.mark.parametrize("width", [360, 320, 1280])
+def test_no_sideways_scrolling(browser: Any, address: str, width: int) -> None:
+    with Watched(browser, address, viewport={"width": width, "height": 740}) as page:
+        page.tab.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
+        open_closer_look(page.tab, "rotation")
+        assert page.tab.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_long_words_do_not_widen_a_small_screen(browser: Any, tmp_path: Path) -> None:
+    scores = with_participant(build_scores(text="W" * 120), "W" * 120)
+    with Watched(
+        browser, write(tmp_path, scores), viewport={"width": 360, "height": 740}
+    ) as page:  # fmt: skip
+        assert page.tab.evaluate("document.documentElement.scrollWidth") <= 360
+
+
+def test_a_hostile_participant_is_text(browser: Any, tmp_path: Path) -> None:
+    scores = with_participant(build_scores(text=HOSTILE), HOSTILE)
+    with Watched(browser, write(tmp_path, scores)) as page:
+        open_closer_look(page.tab, "rotation")
+        page.tab.locator('figure[data-figure="rotation"] .stage').hover()
+        assert page.tab.locator("img").count() == 0
+        assert page.tab.locator(".who dd").first.inner_text() == HOSTILE
+        assert page.said == []
+
+
+def test_without_scripts_every_finding_and_score_is_shown(
+    browser: Any, address: str, scores: SessionScores
+) -> None:
+    with Watched(browser, address, java_script_enabled=False) as page:
+        text = page.tab.locator("body").inner_text()
+        for bout in scores.bouts:
+            assert say.rotation(scores, bout) in text
+            for score in bout.scores:
+                found = score.estimate
+                assert (found.missing_because == "") or say.reason(found.missing_because) in text
+        assert page.tab.locator("figure svg.plot:visible").count() >= 2 + 2 * len(scores.bouts)
+        assert page.tab.locator("#tables table").first.is_visible()
+        assert page.tab.get_by_text("only closer looks need them").is_visible()
+        assert page.tab.locator("button").count() == 0
+
+
+def test_dark_is_dark_and_follows_the_system(browser: Any, address: str) -> None:
+    with Watched(browser, address, color_scheme="dark") as page:
+        assert brightness(page.tab, "body", "background-color") < 60
+        assert brightness(page.tab, "h1", "color") > 200
+        figure = open_closer_look(page.tab, "rotation")
+        ground = figure.locator(".main-svg").first
+        assert shade(ground.evaluate("e => e.style.background")) < 60
+        page.tab.emulate_media(color_scheme="light")
+        light = re.compile(r"background: rgb\(255, 255, 255\)")
+        playwright.expect(ground).to_have_attribute("style", light)
+
+
+def brightness(tab: Any, selector: str, style: str) -> float:
+    return shade(
+        tab.locator(selector).first.evaluate(
+            "(e, style) => getComputedStyle(e).getPropertyValue(style)", style
+        )
+    )
+
+
+def shade(colour: str) -> float:
+    return sum(float(part) for part in re.findall(r"[\d.]+", colour)[:3]) / 3.0
+
+
+def test_print_hides_controls_and_shows_pictures(browser: Any, address: str) -> None:
+    with Watched(browser, address, color_scheme="dark") as page:
+        page.tab.emulate_media(media="print", color_scheme="dark")
+        assert page.tab.locator("nav").is_hidden()
+        assert page.tab.locator("button:visible").count() == 0
+        assert page.tab.locator("svg.plot:visible").count() > 10
+        assert brightness(page.tab, "body", "background-color") == 255
+        assert brightness(page.tab, "h1", "color") < 60
+
+
+def pages_of(pdf: Path) -> list[str]:
+    program = shutil.which("pdftotext")
+    if program is None:
+        pytest.skip("pdftotext (poppler-utils) is not on this machine")
+    done = subprocess.run(
+        [program, "-layout", str(pdf), "-"], capture_output=True, check=True, text=True
+    )
+    return done.stdout.removesuffix("\f").split("\f")
+
+
+def test_print_is_one_summary_page_and_the_rest(tmp_path: Path, scores: SessionScores) -> None:
+    write(tmp_path, scores)
+    print_page(tmp_path / "report.html", tmp_path / "report.pdf", browser=BROWSER)
+    first, *rest = pages_of(tmp_path / "report.pdf")
+    assert len(rest) >= len(scores.bouts) / 2
+    flat = " ".join(first.split())
+    for bout in scores.bouts:
+        assert bout.data.row.bout in flat
+    assert "How much load keeps the swing" in flat
+    assert "Look at this before you believe it" in flat
+    assert "Pictures" in rest[0]
+    assert "Pictures" not in first
+    everything = " ".join(" ".join(rest).split())
+    assert "Cautions" in everything
+    assert "not a medical device" in everything
+    assert "Sternum swung through" in everything
+    assert all(page.strip() for page in (first, *rest))
+
+
+@pytest.mark.parametrize("n_bouts", [1, 4, 12])
+def test_the_summary_is_one_page_for_few_and_many_bouts(tmp_path: Path, n_bouts: int) -> None:
+    visit = (VISIT * 2)[:n_bouts]
+    write(tmp_path, build_scores(visit=visit))
+    print_page(tmp_path / "report.html", tmp_path / "report.pdf", browser=BROWSER)
+    pages = pages_of(tmp_path / "report.pdf")
+    assert "Pictures" in pages[1]
