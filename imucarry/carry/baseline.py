@@ -33,8 +33,6 @@ def against_free_walk(
     bouts: Sequence[BoutData],
     scores: Sequence[Sequence[Score]],
     settings: CarrySettings,
-    *,
-    lane_m: float = float("nan"),
 ) -> tuple[Comparison, ...]:
     """Compare each bout with the free walks of the same visit.
 
@@ -43,10 +41,9 @@ def against_free_walk(
     bouts : sequence of BoutData
         All bouts of one visit.
     scores : sequence of sequences of Score
-        Of each bout, with ``sternum_yaw_range`` and ``arm_swing``.
+        Of each bout, with ``sternum_yaw_range`` and ``arm_swing``, and ``speed`` and
+        ``stride_length`` where the distance is known.
     settings : CarrySettings
-    lane_m : float [m], optional
-        Length of the lane that each pass covers.
 
     Returns
     -------
@@ -63,8 +60,8 @@ def against_free_walk(
     `imucarry.carry.kept`. Bouts are never matched on cadence: a heavy carry
     raises cadence far more than speed.
     """
-    paces = [read_pace(data, own, lane_m) for data, own in zip(bouts, scores, strict=True)]
-    visit = Visit(tuple(bouts), tuple(scores), tuple(paces), settings)
+    paces = tuple(read_pace(own) for own in scores)
+    visit = Visit(tuple(bouts), tuple(scores), paces, settings)
     return tuple(_compare(visit, index) for index in range(len(bouts)))
 
 
@@ -184,8 +181,8 @@ def _names(visit: Visit, indices: Sequence[int]) -> tuple[str, ...]:
 
 
 def _notices(visit: Visit, index: int, yaw: Kept, near: Sequence[int]) -> tuple[Notice, ...]:
-    """Everything that a person should know before believing the comparison."""
-    if not yaw.used:
+    """Everything that a person should know before believing a carry's comparison."""
+    if not yaw.used or is_free(visit.bouts[index]):
         return ()
     own = visit.scores[index]
     found = find_score(own, YAW)

@@ -22,8 +22,8 @@ def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[N
         return (
             Notice(
                 "one_free_walk",
-                "only one free walk: how much this person's walks differ is taken from the "
-                "setting between_walk_cv_pct, not from this visit",
+                "compared with one free walk only: how much this person's walks differ is taken "
+                "from the setting between_walk_cv_pct, not from this visit",
                 where=names,
             ),
         )
@@ -88,7 +88,6 @@ def match_notices(
             Notice(
                 "speed_not_checked",
                 "speed not checked: less rotation may be shorter steps",
-                where=bout,
             ),
         )
     pace = visit.paces[index]
@@ -124,7 +123,7 @@ def motion_notices(
             )
         )
     gap = phase_gap_deg(visit.bouts[index], [visit.bouts[k] for k in free])
-    if not is_free(visit.bouts[index]) and gap > visit.settings.phase_far_deg:
+    if gap > visit.settings.phase_far_deg:
         found.append(
             Notice(
                 "phase_unusual",

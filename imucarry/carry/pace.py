@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from imucarry.basics.records import BoutData, Score
+from imucarry.basics.records import Score
 from imucarry.carry.kept import find_score
 
 
@@ -19,31 +19,10 @@ class Pace:
     stride_length_m: float
 
 
-def read_pace(data: BoutData, scores: Sequence[Score], lane_m: float) -> Pace:
-    """Return a bout's pace from its scores, else from its distance or its lane.
-
-    Parameters
-    ----------
-    data : BoutData
-    scores : sequence of Score
-        Speed and stride length are used when they are among them.
-    lane_m : float [m]
-        Length of the lane that each pass covers; NaN when unknown.
-    """
-    speed, length = (find_score(scores, name) for name in ("speed", "stride_length"))
-    if speed is not None and length is not None:
-        scored = Pace(speed.estimate.value, length.estimate.value)
-        if is_known(scored):
-            return scored
-    walked_s = sum(item.end_s - item.start_s for item in data.passes)
-    distance_m = data.row.distance_m
-    if not np.isfinite(distance_m):
-        distance_m = lane_m * len(data.passes)
-    times = (data.strides.end_s - data.strides.start_s)[data.strides.kept_timing]
-    if walked_s <= 0 or times.size == 0:
-        return Pace(float("nan"), float("nan"))
-    speed_mps = distance_m / walked_s
-    return Pace(speed_mps, speed_mps * float(times.mean()))
+def read_pace(scores: Sequence[Score]) -> Pace:
+    """Return a bout's speed and stride length from its scores; NaN where they are missing."""
+    found = (find_score(scores, name) for name in ("speed", "stride_length"))
+    return Pace(*(score.estimate.value if score else float("nan") for score in found))
 
 
 def is_known(pace: Pace) -> bool:

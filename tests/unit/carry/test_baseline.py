@@ -8,10 +8,16 @@ import numpy as np
 import pytest
 from accuracy_findings import Client, findings, share, stride_bout
 
-from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, Score
+from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, Score, StrideYaw
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline import against_free_walk
-from imucarry.carry.kept import WalkMean, between_walk_variance, find_score, log_ratio
+from imucarry.carry.kept import (
+    WalkMean,
+    between_walk_variance,
+    find_score,
+    log_ratio,
+    walk_mean,
+)
 
 SETTINGS = CarrySettings()
 Built = tuple[BoutData, tuple[Score, ...]]
@@ -169,6 +175,62 @@ def test_an_unusual_phase_is_said(phase_deg: float, unusual: bool) -> None:
         walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=1, phase_deg=phase_deg % 360.0)
     )
     assert ("phase_unusual" in codes(found["c"])) is unusual
+
+
+def with_floor(built: Built, floor_deg: float) -> Built:
+    data, scores = built
+    n = data.strides.start_s.size
+    nothing = np.zeros(n)
+    floor = np.full(n, np.radians(floor_deg))
+    yaw = StrideYaw(*[nothing] * 5, floor, *[nothing] * 3, np.zeros((n, 101)))
+    return replace(data, yaw=yaw), scores
+
+
+@pytest.mark.parametrize(("floor_deg", "because"), [(3.0, ""), (3.5, "baseline_small")])
+def test_a_baseline_must_stand_clear_of_its_walking_floor(floor_deg: float, because: str) -> None:
+    free = [with_floor(walk(f"f{k}", 10.0, at_s=k, hold="free"), floor_deg) for k in range(2)]
+    assert compare(*free, walk("c", 2.0, at_s=9))["c"].finding_because == because
+
+
+@pytest.mark.parametrize(("floor_deg", "near"), [(1.0, False), (2.0, True)])
+def test_rotation_near_its_floor_is_said(floor_deg: float, near: bool) -> None:
+    free = [walk(f"f{k}", 10.0, at_s=k, hold="free") for k in range(2)]
+    found = compare(*free, with_floor(walk("c", 3.0, at_s=9), floor_deg))
+    assert ("yaw_near_floor" in codes(found["c"])) is near
+
+
+def test_too_few_strides_pass_their_reason_on() -> None:
+    data, (score,) = walk("c", 5.0, at_s=9)
+    few = replace(score, estimate=Estimate(missing_because="too_few_strides"))
+    found = compare(walk("f1", 10.0, hold="free"), (data, (few,)))
+    assert found["c"].rotation_finding == "unclear"
+    assert found["c"].finding_because == "too_few_strides"
+
+
+def test_likeness_of_neighbouring_strides_widens_the_interval() -> None:
+    rng = np.random.default_rng(3)
+    values = rng.normal(0, 1, 40)
+    slow = np.convolve(values, np.ones(5) / np.sqrt(5), "same")
+    slow *= values.std() / slow.std()
+    row = BoutRow("c", 9.0, 10.0, hold="rack", loaded_side="right", load_kg=8.0)
+    free = walk("f1", 10.0, hold="free")
+    widths = [
+        np.ptp([kept(found).ci_low, kept(found).ci_high])
+        for series in (values, slow)
+        for found in [compare(free, stride_bout(row, 9, 8.0 + series - series.mean()))["c"]]
+    ]
+    assert widths[1] > widths[0]
+
+
+def test_without_strides_the_error_is_read_from_the_scores_interval() -> None:
+    """t(0.975, 19) = 2.093024 (tables): half a width of 2.093024 is a standard error of 1."""
+    data, _ = walk("c", 20.0)
+    estimate = Estimate(20.0, 20.0 - 2.093024, 20.0 + 2.093024, 20)
+    score = Score("c", "arm_swing", "left", "free", "deg", estimate)
+    found = walk_mean(replace(data, trunk=None, columns={}), score)
+    assert found is not None
+    assert found.log_se == pytest.approx(0.05, rel=1e-6)
+    assert found.df == 19.0
 
 
 def test_between_walk_variance_is_the_prior_without_repeats() -> None:
