@@ -12,7 +12,8 @@ from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, ColumnReading
 from imucarry.readers.entries import SensorEntry
-from imucarry.readers.names import AXES, NameParts, kind_of_word, parse_name, placement_of
+from imucarry.readers.lexicon import AXES
+from imucarry.readers.names import NameParts, kind_of_word, parse_name, placement_of
 from imucarry.readers.table import Table, TextColumn
 from imucarry.readers.unnamed import guess_columns
 
@@ -64,7 +65,7 @@ def find_roles(table: Table, entry: SensorEntry) -> Roles:
         return _given(table, entry, parts)
     if not any(table.names):
         return _unnamed(table)
-    empty = np.isnan(table.values).all(axis=0) if len(table.values) else np.zeros(len(parts))
+    empty = np.atleast_1d(np.isnan(table.numbers).all(axis=0))
     live = [
         NameParts() if empty[index] and index not in table.text else part
         for index, part in enumerate(parts)
@@ -138,7 +139,7 @@ def _n_changes(table: Table, column: int) -> int:
     if column in table.text:
         return int(np.count_nonzero(np.diff(table.text[column].codes)))
     with np.errstate(invalid="ignore"):
-        return int(np.count_nonzero(np.diff(table.values[:, column]) > 0))
+        return int(np.count_nonzero(np.diff(table.numbers[:, column]) > 0))
 
 
 def _wide(
@@ -173,9 +174,9 @@ def _wide(
 def _stream(
     table: Table, parts: Sequence[NameParts], kind: str, axes: Mapping[str, list[int]], free: bool
 ) -> StreamColumns:
-    for axis, columns in axes.items():
-        if len(columns) > 1:
-            first, second = (table.names[column] for column in columns[:2])
+    for axis, found in axes.items():
+        if len(found) > 1:
+            first, second = (table.names[column] for column in found[:2])
             raise ColumnError(
                 f"two columns could be {kind} {axis}: {first!r} and {second!r}; {HOW}",
                 file=table.file,
@@ -279,7 +280,7 @@ def _sensor_column(table: Table, parts: Sequence[NameParts], type_column: int | 
 def _words_of(table: Table, column: int) -> TextColumn:
     if column in table.text:
         return table.text[column]
-    values = table.values[:, column]
+    values = table.numbers[:, column]
     found = np.unique(values[~np.isnan(values)])
     if found.size > evidence.MOST_WORDS.value:
         return TextColumn((), np.zeros(0, dtype=np.int64))

@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from imucarry.basics.records import ColumnReading, FileReading, IndexRanges, Notice
 from imucarry.readers.parts import Part, RawStream
 from imucarry.readers.resample import Grid
+from imucarry.readers.units import Unit
 
 
 def file_reading(
     part: Part,
     streams: Sequence[RawStream],
     grid: Grid,
-    units: Mapping[str, tuple[str, str]],
+    units: Mapping[str, Unit],
     clipped: IndexRanges,
     rest: tuple[float, float, float] | None,
 ) -> FileReading:
@@ -30,7 +33,7 @@ def file_reading(
         time_rule=part.times.rule,
         rate_hz=1.0 / times.period_s,
         jitter_ms=1000.0 * times.jitter_s,
-        n_rows=len(part.table.values),
+        n_rows=len(part.table.numbers),
         duration_s=float(times.time_s[-1] - times.time_s[0]),
         n_gaps_bridged=grid.n_bridged,
         n_gaps=len(grid.gaps),
@@ -38,6 +41,36 @@ def file_reading(
         clipped_frac=n_clipped / grid.time_s.size,
         rest_acc_mps2=rest,
         notices=part.table.notices,
+    )
+
+
+def lone_reading(
+    part: Part, stream: RawStream, units: Mapping[str, Unit], bridged_gap_s: float
+) -> FileReading:
+    """Describe a file that holds one quantity alone."""
+    times = stream.times
+    steps = np.diff(times.time_s)
+    late = steps[steps > 1.5 * times.period_s]
+    gaps = late[late > max(bridged_gap_s, 1.5 * times.period_s) + 1e-9]
+    return FileReading(
+        file=part.table.file,
+        sha256=part.table.hashes[0][1],
+        layout=part.table.layout,
+        columns=tuple(_with_unit(reading, part, units) for reading in _own_columns(part)),
+        time_rule=part.times.rule,
+        rate_hz=1.0 / times.period_s,
+        jitter_ms=1000.0 * times.jitter_s,
+        n_rows=len(part.table.numbers),
+        duration_s=float(times.time_s[-1] - times.time_s[0]),
+        n_gaps_bridged=late.size - gaps.size,
+        n_gaps=gaps.size,
+        longest_gap_s=float(gaps.max()) if gaps.size else 0.0,
+        clipped_frac=0.0,
+        rest_acc_mps2=None,
+        notices=(
+            *part.table.notices,
+            *(Notice(code, message, file=stream.file) for code, message in times.found),
+        ),
     )
 
 
@@ -52,13 +85,11 @@ def _own_columns(part: Part) -> tuple[ColumnReading, ...]:
     )
 
 
-def _with_unit(
-    reading: ColumnReading, part: Part, units: Mapping[str, tuple[str, str]]
-) -> ColumnReading:
+def _with_unit(reading: ColumnReading, part: Part, units: Mapping[str, Unit]) -> ColumnReading:
     kind = reading.role[:3]
     if reading.role[3:4] != "_" or kind not in units:
         return reading
-    unit, rule = units[kind]
+    unit, rule, _ = units[kind]
     own = reading.rule.removesuffix(", unit in the header")
     return replace(reading, unit=unit, rule=f"{own}; {rule}")
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
 
 from imucarry.basics.errors import TimebaseError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import FloatArray
+from imucarry.basics.records import FloatArray, IntArray
 from imucarry.basics.units import TIME_UNITS_S
 from imucarry.readers.table import Table
 
@@ -41,6 +41,7 @@ class RowTimes:
     start_s: float
     clock: str
     rule: str
+    unit: str = ""  # of a column of numbers
 
 
 def text_times(table: Table, column: int) -> RowTimes:
@@ -82,8 +83,10 @@ def number_times(table: Table, column: int, unit: str) -> RowTimes:
     TimebaseError
         If no unit makes the times plausible.
     """
-    values = table.values[:, column]
-    finite = values[~np.isnan(values)]
+    values = table.numbers[:, column]
+    finite = values[np.isfinite(values)]
+    if finite.size < values.size:
+        values = np.where(np.isfinite(values), values, np.nan)
     if finite.size < 2:
         _refuse(table, column, "has no times; state rate_hz in session.toml if samples are even")
     epoch = _epoch_unit(finite)
@@ -96,7 +99,7 @@ def number_times(table: Table, column: int, unit: str) -> RowTimes:
     rule += ", told by size" if not stated else ", unit stated"
     if epoch and stated and stated != epoch:
         rule += f" as {stated} but of the size of {epoch}"
-    return _relative(values, TIME_UNITS_S[unit], clock, rule)
+    return replace(_relative(values, TIME_UNITS_S[unit], clock, rule), unit=unit)
 
 
 def unwrapped(counts: FloatArray) -> FloatArray:
@@ -117,13 +120,14 @@ def unwrapped(counts: FloatArray) -> FloatArray:
         wraps = back & (np.mod(steps, size) <= min(most, size / 2))
         if size / 2 < counts.max() < size and 2 * wraps.sum() > back.sum():
             forward = np.where(wraps, np.mod(steps, size), steps)
-            return counts[0] + np.concatenate([[0.0], np.cumsum(forward)])
+            return np.asarray(counts[0] + np.concatenate([[0.0], np.cumsum(forward)]))
     return counts
 
 
 def _forward_steps(values: FloatArray) -> FloatArray:
+    """Return the steps ahead; of a long recording those of its first part tell the usual one."""
     with np.errstate(invalid="ignore"):
-        steps = np.diff(values)
+        steps = np.diff(values[: evidence.USUAL_STEP_ROWS.value])
         forward = steps[steps > 0]
     return forward if forward.size else np.ones(1)
 
@@ -131,7 +135,7 @@ def _forward_steps(values: FloatArray) -> FloatArray:
 def _epoch_unit(values: FloatArray) -> str:
     """Return the unit in which the times fall into the years 2000 to 2100, or ""."""
     low, high = evidence.EPOCH_YEARS_S.value
-    middle = float(np.median(values))
+    middle = float(np.median(values[:: max(1, values.size // 100)]))
     units = ("s", "ms", "us", "ns")
     return next((u for u in units if low <= middle * TIME_UNITS_S[u] <= high), "")
 
@@ -188,7 +192,7 @@ def _over_midnight(times: FloatArray) -> FloatArray:
     """Add a day wherever the time of day falls by more than half a day."""
     known = ~np.isnan(times)
     steps = np.diff(times[known], prepend=times[known][:1])
-    days = np.cumsum(steps < -DAY_S / 2) - np.cumsum(steps > DAY_S / 2)
+    days: IntArray = np.cumsum(steps < -DAY_S / 2) - np.cumsum(steps > DAY_S / 2)
     lifted = times.copy()
     lifted[known] += DAY_S * days
     return lifted

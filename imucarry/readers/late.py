@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 
 from imucarry.basics.evidence import readers as evidence
@@ -40,7 +42,7 @@ def smooth_stamps(
     smooth = np.empty_like(lag)
     edges = [0, *splits.tolist(), lag.size]
     block = max(2, round(evidence.SMOOTHING_S.value / period_s))
-    for first, last in zip(edges[:-1], edges[1:], strict=True):
+    for first, last in itertools.pairwise(edges):
         smooth[first:last] = _block_line(lag[first:last], index[first:last], block)
     times = smooth + period_s * index
     n_lost = round(float(np.diff(index).sum() - (index.size - 1)))

@@ -35,12 +35,7 @@ RATE_LINE = re.compile(
 LINE_END = re.compile(rb"\r\n|\n|\r")
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line of the first part, with the byte at which it starts."""
-
-    offset: int
-    text: str
+Span = tuple[int, int]  # first and last byte of a line in the first part of the file
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +45,10 @@ class Layout:
     separator: str
     decimal: str
     quoted: bool
+    padded: bool  # spaces after separators
     offset: int  # byte of the first row
     first_line: int  # its line number, from 1
+    row_bytes: float  # mean length of a row
     n_columns: int
     kinds: tuple[str, ...]  # "number", "instant" or "word", one a column
     names: tuple[str, ...]
@@ -81,9 +78,8 @@ def find_layout(source: Source) -> Layout:
     ColumnError
         If the header has another number of names than the rows have cells.
     """
-    lines = _lines(source)
-    forced = _forced_separator(lines)
-    block = _find_block(lines, forced)
+    spans = _line_spans(source)
+    block = _find_block(source, spans)
     if block is None:
         least = evidence.LEAST_BLOCK_ROWS.value
         raise UnknownFormatError(
@@ -92,7 +88,7 @@ def find_layout(source: Source) -> Layout:
             file=source.file,
             where="first 64 kB",
         )
-    return _describe(source, lines, block)
+    return _describe(source, spans, block)
 
 
 def layout_sentence(source: Source, layout: Layout) -> str:
@@ -129,65 +125,74 @@ def kind_of(cell: str, decimal: str) -> str:
     return "instant" if INSTANT.fullmatch(cell) else "word"
 
 
-def _lines(source: Source) -> list[Line]:
+def _line_spans(source: Source) -> list[Span]:
     """Cut the first part into lines; a last line that may go on is left out."""
-    lines, start = [], 0
+    spans, start = [], 0
     for end in LINE_END.finditer(source.head):
-        lines.append(Line(start, _decoded(source.head[start : end.start()], source.encoding)))
+        spans.append((start, end.start()))
         start = end.end()
-    if source.head_is_all and start < len(source.head):
-        lines.append(Line(start, _decoded(source.head[start:], source.encoding)))
-    return lines
+    if source.n_bytes <= len(source.head) and start < len(source.head):
+        spans.append((start, len(source.head)))
+    return spans
 
 
-def _decoded(line: bytes, encoding: str) -> str:
-    return line.decode(encoding, errors="replace")
+def _texts(source: Source, spans: Sequence[Span]) -> list[str]:
+    return [
+        source.head[first:last].decode(source.encoding, errors="replace") for first, last in spans
+    ]
 
 
-def _forced_separator(lines: Sequence[Line]) -> str:
-    first = lines[0].text.strip().strip('"') if lines else ""
-    match = re.fullmatch(r"sep=(.)", first, re.IGNORECASE)
+def _forced_separator(first_line: str) -> str:
+    match = re.fullmatch(r"sep=(.)", first_line.strip('\ufeff "'), re.IGNORECASE)
     return match[1] if match and match[1] in SEPARATORS else ""
 
 
-def _find_block(lines: Sequence[Line], forced: str) -> Block | None:
-    """Return the best block among all separators and decimal marks."""
+def _find_block(source: Source, spans: Sequence[Span]) -> Block | None:
+    """Return the best block among all separators and decimal marks.
+
+    The first lines mostly hold the start of the table; all lines are looked at
+    only where they do not.
+    """
+    n_start = evidence.SNIFF_ROWS.value
+    return _best_block(source, spans, n_start) or _best_block(source, spans, len(spans))
+
+
+def _best_block(source: Source, spans: Sequence[Span], n_start: int) -> Block | None:
+    start = _texts(source, spans[:n_start])
+    step = max(1, (len(spans) - n_start) // evidence.SNIFF_ROWS.value)
+    later = _texts(source, spans[n_start::step])
+    forced = _forced_separator(start[0]) if start else ""
     best: Block | None = None
     for separator in (forced,) if forced else SEPARATORS:
-        if separator != " " and not any(separator in line.text for line in lines):
+        if separator != " " and not any(separator in text for text in start):
             continue
-        split = [cells_of(line.text, separator) for line in _sample(lines)]
+        split = [cells_of(text, separator) for text in start]
         for decimal in (".", ","):
             if decimal == separator:
                 continue
-            block = _block(lines, split, separator, decimal)
+            block = _block(split, later, separator, decimal)
             if block is not None and (best is None or block.score > best.score):
                 best = block
     return best
 
 
-def _sample(lines: Sequence[Line]) -> Sequence[Line]:
-    return lines[: evidence.SNIFF_ROWS.value]
-
-
 def _block(
-    lines: Sequence[Line], split: list[list[str]], separator: str, decimal: str
+    split: list[list[str]], later: Sequence[str], separator: str, decimal: str
 ) -> Block | None:
-    """Return the first run of at least three table rows, scored by its numeric cells."""
+    """Return the first run of at least three table rows, scored by its numeric cells.
+
+    Rows from all over the first part count in the score: a decimal mark may not
+    show in the first rows.
+    """
     run = _first_run(split, decimal)
-    if run is None and len(lines) > len(split):
-        split = [cells_of(line.text, separator) for line in lines]
-        run = _first_run(split, decimal)
     if run is None:
         return None
     first, last = run
     width = len(split[first])
-    rows = [tuple(row) for row in split[first:last]]
-    step = max(1, (len(lines) - last) // evidence.SNIFF_ROWS.value)
-    later = [cells_of(line.text, separator) for line in lines[last::step]]
-    rows += [tuple(row) for row in later if len(row) == width]
-    numeric = sum(kind_of(cell, decimal) in ("number", "instant") for row in rows for cell in row)
-    return Block(separator, decimal, first, tuple(rows), numeric / len(rows))
+    rows = [*split[first:last], *(cells_of(text, separator) for text in later)]
+    kept = tuple(tuple(row) for row in rows if len(row) == width)
+    numeric = sum(kind_of(cell, decimal) in ("number", "instant") for row in kept for cell in row)
+    return Block(separator, decimal, first, kept, numeric / len(kept))
 
 
 def _first_run(split: list[list[str]], decimal: str) -> tuple[int, int] | None:
@@ -212,23 +217,26 @@ def _is_table_row(row: Sequence[str], decimal: str) -> bool:
     return n_filled >= evidence.LEAST_NUMERIC_CELLS.value and n_words <= n_filled and n_numeric > 0
 
 
-def _describe(source: Source, lines: Sequence[Line], block: Block) -> Layout:
+def _describe(source: Source, spans: Sequence[Span], block: Block) -> Layout:
     n_columns = len(block.rows[0])
-    header, units = _header(source, lines, block, n_columns)
-    above = [line.text for line in lines[: block.first]]
-    last_cells = [len(row[-1]) for row in block.rows]
+    above = _texts(source, spans[: block.first])
+    header, units = _header(source.file, above, block, n_columns)
+    offset = spans[block.first][0]
+    body = source.head[offset:]
     return Layout(
         separator=block.separator,
         decimal=block.decimal,
-        quoted=any('"' in line.text for line in lines[block.first :]),
-        offset=lines[block.first].offset,
+        quoted=b'"' in body,
+        padded=block.separator != " " and f"{block.separator} ".encode() in body,
+        offset=offset,
         first_line=block.first + 1,
+        row_bytes=len(body) / max(1, len(spans) - block.first),
         n_columns=n_columns,
         kinds=tuple(_column_kind(block, column) for column in range(n_columns)),
         names=header,
         units=units,
         rate_hz=_stated_rate(above),
-        shortest_last_cell=min(last_cells),
+        shortest_last_cell=min(len(row[-1]) for row in block.rows),
     )
 
 
@@ -239,34 +247,31 @@ def _column_kind(block: Block, column: int) -> str:
 
 
 def _header(
-    source: Source, lines: Sequence[Line], block: Block, n_columns: int
+    file: str, above: Sequence[str], block: Block, n_columns: int
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return names and units from the lines just above the block."""
-    above = [
-        _trimmed(cells_of(line.text.lstrip("\ufeff#% "), block.separator), n_columns)
-        for line in lines[max(0, block.first - 3) : block.first]
-        if line.text.strip()
+    rows = [
+        _trimmed(cells_of(text.lstrip("\ufeff#% "), block.separator), n_columns)
+        for text in above[-3:]
+        if text.strip()
     ]
-    blank = ("",) * n_columns
-    if not above:
-        return blank, blank
-    units = blank
-    if len(above) > 1 and _is_unit_row(above[-1]) and len(above[-2]) == len(above[-1]):
-        units = _padded(above.pop(), n_columns)
-    names = above[-1]
-    if not _is_header(names, block.decimal):
+    units = blank = ("",) * n_columns
+    if len(rows) > 1 and _is_unit_row(rows[-1]) and len(rows[-2]) > 1:
+        units = _padded(rows.pop(), n_columns)
+    if not rows or len(rows[-1]) < 2 or not _is_header(rows[-1], block.decimal):
         return blank, units
-    if len(above) > 1 and len(above[-2]) > 1 and _only_axes(names):
-        names = _joined(_padded(above[-2], n_columns), _padded(names, n_columns))
+    names = rows[-1]
+    if len(rows) > 1 and len(rows[-2]) > 1 and _only_axes(names):
+        names = _joined(_padded(rows[-2], n_columns), _padded(names, n_columns))
     n_filled = max(sum(1 for cell in row if cell) for row in block.rows)
-    if len(names) not in (n_columns, n_filled) and len(names) > 1:
+    if len(names) not in (n_columns, n_filled):
         raise ColumnError(
             f"the header has {len(names)} names but the rows have {n_columns} cells;"
             " give every column one name",
-            file=source.file,
+            file=file,
             where=f"line {block.first}",
         )
-    return (_padded(names, n_columns), units) if len(names) > 1 else (blank, units)
+    return _padded(names, n_columns), units
 
 
 def _trimmed(cells: list[str], n_columns: int) -> list[str]:

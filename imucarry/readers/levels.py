@@ -6,31 +6,43 @@ import numpy as np
 
 from imucarry.basics.records import FloatArray
 
-BLOCK_ROWS = 100
+# Means over a second need no more than every fourth sample.
+THINNING = 4
+BLOCK_ROWS = 25
 
 
-def block_means(values: FloatArray, n_rows: int = BLOCK_ROWS) -> FloatArray:
+def block_means(values: FloatArray, n_rows: int) -> FloatArray:
     """Return the means of consecutive blocks of rows (all rows, when they are fewer)."""
     n_blocks = len(values) // n_rows
     if n_blocks == 0:
-        return values.mean(axis=0, keepdims=True)
-    return np.add.reduceat(values[: n_blocks * n_rows], np.arange(0, n_blocks * n_rows, n_rows)) / (
-        n_rows
-    )
+        return np.asarray(values.mean(axis=0, keepdims=True), dtype=np.float64)
+    whole = values[: n_blocks * n_rows].reshape(n_blocks, n_rows, -1)
+    return np.asarray(whole.mean(axis=1), dtype=np.float64)
 
 
-def gravity_level(values: FloatArray) -> float:
-    """Return the median length of the vector's mean over a second or so."""
-    means = block_means(values)
-    return float(np.median(np.sqrt(np.einsum("ij,ij->i", means, means))))
+def lengths(vectors: FloatArray) -> FloatArray:
+    """Return the length of every row."""
+    return np.asarray(np.sqrt(np.einsum("ij,ij->i", vectors, vectors)), dtype=np.float64)
 
 
-def gravity_share(values: FloatArray) -> float:
-    """Return the length of the mean vector as a part of the rms of the samples.
+def gravity_marks(values: FloatArray) -> tuple[float, float]:
+    """Return the level and the share of what stands still in a vector.
 
-    Near 1 where the vector stands still in the sensor, as gravity mostly does;
-    near 0 where gravity was removed.
+    Parameters
+    ----------
+    values : ndarray, shape (N, 3)
+
+    Returns
+    -------
+    level : float
+        Median length of the vector's mean over a second or so.
+    share : float
+        That length as a part of the rms of the samples: near 1 where the vector
+        stands still in the sensor, as gravity mostly does; near 0 where gravity
+        was removed.
     """
-    squares = np.einsum("ij,ij->i", values, values)
-    rms = float(np.sqrt(np.median(block_means(squares[:, np.newaxis]))))
-    return gravity_level(values) / rms if rms > 0 else 0.0
+    thin = np.ascontiguousarray(values[::THINNING] if len(values) > 1000 else values)
+    level = float(np.median(lengths(block_means(thin, BLOCK_ROWS))))
+    squares = np.einsum("ij,ij->i", thin, thin)
+    rms = float(np.sqrt(np.median(block_means(squares, BLOCK_ROWS))))
+    return level, (level / rms if rms > 0 else 0.0)

@@ -52,11 +52,11 @@ def read_motion_bids(path: Path, name: str) -> Table:
     units = tuple(row.get("units", "").replace("n/a", "") for row in rows)
     layout = replace(layout, names=names, units=units, rate_hz=_rate(meta))
     table = table_of(source, layout)
-    sisters = [path for path in (channels, meta) if path.exists()]
+    sisters = [sister for sister in (channels, meta) if sister.exists()]
     hashes = tuple((sister.name, sha256_of(sister, sister.name)) for sister in sisters)
     return replace(
         table,
-        hashes=(*table.hashes, *hashes),
+        hashes=((name, sha256_of(path, name)), *hashes),
         layout=f"Motion-BIDS, {table.layout.replace('names above', 'names from its channels')}",
     )
 

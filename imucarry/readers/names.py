@@ -12,80 +12,29 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-ACC_WORDS = frozenset(
-    ["acc", "accel", "accl", "acceleration", "accelerations", "accelerometer", "accelerometers", "accelero", "specificforce", "gforce"]
+from imucarry.readers.lexicon import (
+    ACC_WORDS,
+    AXES,
+    CHEST_WORDS,
+    COUNTER_WORDS,
+    FREE_OF_GRAVITY,
+    GYR_WORDS,
+    LEFT_WORDS,
+    LETTER_KINDS,
+    NEUTRAL_WORDS,
+    OTHER_WORDS,
+    PLACEMENT_SHORT,
+    RIGHT_WORDS,
+    SENSOR_WORDS,
+    SPELLINGS,
+    TIME_WORDS,
+    TYPE_WORDS,
+    WRIST_WORDS,
 )
-GYR_WORDS = frozenset(
-    ["gyr", "gyro", "gyros", "gyroscope", "gyroscopes", "angularvelocity", "angularrate", "angvel", "omega", "rotationrate", "angvelocity", "rotrate", "turnrate", "angular", "rot", "rotation"]
-)
-OTHER_WORDS = frozenset(
-    ["mag", "magn", "magnetometer", "magnetic", "magneticfield", "magfield", "quat", "quaternion", "q", "euler", "roll", "pitch", "yaw", "temp", "temperature", "pressure", "baro", "gravity", "grav", "orientation", "heading", "ori", "lat", "latitude", "lon", "longitude", "alt", "altitude", "gps", "battery", "emg", "ecg", "hr", "humidity", "light", "angle", "angles", "jerk", "velinc", "oriinc", "position", "pos", "ornt", "jntang", "angularacceleration", "angaccel", "angacc"]
-)
-LETTER_KINDS = {"a": "acc", "w": "gyr", "g": "gyr", "m": "other"}
-FREE_OF_GRAVITY = frozenset(["linear", "lin", "linacc", "linearacceleration", "useracceleration", "user"])
-TIME_WORDS = frozenset(
-    ["t", "time", "times", "timestamp", "timestamps", "ts", "epoch", "unix", "unixtime", "datetime", "elapsed", "clock", "utc", "sampletime", "seconds", "millis", "micros", "nanos", "latency", "date"]
-)
-COUNTER_WORDS = frozenset(
-    ["counter", "packetcounter", "packet", "packets", "sample", "samples", "index", "count", "seq", "sequence", "n", "frame", "idx", "sampleno", "sampleid", "packetno", "packetid", "samplecounter", "row", "id"]
-)
-SENSOR_WORDS = frozenset(
-    ["sensor", "sensors", "device", "deviceid", "sensorid", "sensorname", "placement", "place", "location", "body", "segment", "node", "site"]
-)
-TYPE_WORDS = frozenset(["type", "kind", "stream", "channel", "modality", "measure", "sensortype"])
-NEUTRAL_WORDS = frozenset(
-    ["imu", "data", "raw", "signal", "axis", "rate", "velocity", "speed", "vel", "value", "values", "val", "of", "in", "component", "sensor", "the", "body", "cal", "calibrated"]
-)
-CHEST_WORDS = frozenset(["chest", "sternum", "thorax", "torso"])
-WRIST_WORDS = frozenset(["wrist", "forearm", "lowerarm", "watch", "hand"])
-LEFT_WORDS, RIGHT_WORDS = frozenset({"left", "l"}), frozenset({"right", "r"})
-PLACEMENT_SHORT = {
-    "lw": "left_wrist",
-    "rw": "right_wrist",
-    "lwrist": "left_wrist",
-    "rwrist": "right_wrist",
-    "leftwrist": "left_wrist",
-    "rightwrist": "right_wrist",
-    "wristleft": "left_wrist",
-    "wristright": "right_wrist",
-    "leftforearm": "left_wrist",
-    "rightforearm": "right_wrist",
-}
-AXES = ("x", "y", "z")
 
-ACC_UNITS = {
-    "m/s^2": "ms2 mss mps2 mpss msec2 msecsec meterspersecondsquared metrespersecondsquared"
-    " meters2 metres2 meterpersecond2 metersecond2 mpersec2 ms22",
-    "g": "g gs gn g0 gee gees gunits",
-    "mg": "mg mgs millig mgn milligs",
-}
-GYR_UNITS = {
-    "deg/s": "degs dps degps degsec degss degreess degreesec degreessec degreessecond"
-    " degreesecond degreespersecond degreepersecond degpersec degpers s degsecond",
-    "rad/s": "rads radps radsec radianss radianssec radianssecond radianspersecond radpersec"
-    " radpers radss",
-    "mdeg/s": "mdps mdegs mdegps millidps millidegs",
-    "mrad/s": "mrads mradps millirads",
-}
-TIME_UNITS = {
-    "s": "s sec secs second seconds",
-    "ms": "ms msec msecs millis millisecond milliseconds milli",
-    "us": "us usec usecs micros microsecond microseconds micro",
-    "ns": "ns nsec nsecs nanos nanosecond nanoseconds nano",
-    "min": "min mins minute minutes",
-}
-SPELLINGS = {
-    quantity: {word: unit for unit, words in units.items() for word in words.split()}
-    for quantity, units in (("acc", ACC_UNITS), ("gyr", GYR_UNITS), ("time", TIME_UNITS))
-}
-del SPELLINGS["gyr"]["s"]  # "s" alone is a time
-
-GLUED = re.compile(
-    rf"({'|'.join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))}|[awgm])([xyz])"
-)
-GLUED_BACK = re.compile(
-    rf"([xyz])({'|'.join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))})"
-)
+LONG_WORDS = "|".join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))
+GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])")
+GLUED_BACK = re.compile(rf"([xyz])({LONG_WORDS})")
 BRACKETS = re.compile(r"[\[({<]([^\[\](){}<>]*)[\])}>]")
 WORD = re.compile(r"[A-Z]{2,}(?=[xyz](?![a-z]))|[A-Z]+(?![a-z])\d*|[A-Z]?[a-z]+\d*|\d+")
 

@@ -67,7 +67,7 @@ def _streams(part: Part, shift_s: float) -> list[RawStream]:
 def _present(part: Part, columns: StreamColumns) -> BoolArray | None:
     """Return the rows that hold a sample, None for all."""
     x, y, z = columns.columns
-    values = part.table.values
+    values = part.table.numbers
     # A sum is finite only where every term is (overflow aside): one pass, no temporaries a column.
     with np.errstate(invalid="ignore", over="ignore"):
         present = np.isfinite(values[:, x] + values[:, y] + values[:, z])
@@ -104,7 +104,7 @@ def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:
         if not (np.diff(stamps) == 0).any():
             return None
     columns = [column for stream in part.sensor.streams for column in stream.columns]
-    values = part.table.values[:, columns]
+    values = part.table.numbers[:, columns]
     same = (values[1:] == values[:-1]).all(axis=1)
     if part.counts is not None:
         same &= np.diff(part.counts) == 0
@@ -113,11 +113,11 @@ def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:
 
 def _stream(part: Part, columns: StreamColumns, times: SampleTimes) -> RawStream:
     first, _, last = columns.columns
-    block = part.table.values[:, first : last + 1]
+    block = part.table.numbers[:, first : last + 1]
     if columns.columns != (first, first + 1, first + 2):
-        block = part.table.values[:, list(columns.columns)]
+        block = part.table.numbers[:, list(columns.columns)]
     values = block if times.rows is None else block[times.rows]
-    n_missing = len(part.table.values) - len(values) if columns.rows is None else 0
+    n_missing = len(part.table.numbers) - len(values) if columns.rows is None else 0
     return RawStream(
         columns.kind,
         part.table.file,

@@ -6,9 +6,10 @@ import numpy as np
 
 from imucarry.basics.errors import InputError, UnitError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import BoolArray, FloatArray
+from imucarry.basics.records import FloatArray
 from imucarry.basics.units import ACC_UNITS_MPS2, GYR_UNITS_RADPS
-from imucarry.readers.levels import block_means, gravity_level, gravity_share
+from imucarry.readers.levels import BLOCK_ROWS, THINNING, block_means, gravity_marks, lengths
+from imucarry.readers.runs import runs_of
 
 AXES = "xyz"
 
@@ -25,27 +26,21 @@ def acc_unit(values: FloatArray, stated: str, file: str) -> tuple[str, str]:
 
     Raises
     ------
+    InputError
+        If gravity was taken out of it: tilt cannot be told.
     UnitError
         If no unit makes the mean acceleration gravity, or the stated one contradicts it.
     """
-    level = gravity_level(values)
+    level, share = gravity_marks(values)
+    if share < evidence.GRAVITY_SHARE.value:
+        raise InputError(_no_gravity(level), file=file, where="accelerometer columns")
     if stated:
-        in_g = level * ACC_UNITS_MPS2[stated] / ACC_UNITS_MPS2["g"]
-        factor = evidence.ACC_CONTRADICTION.value
-        if not 1 / factor <= in_g <= factor and has_gravity(values):
-            raise UnitError(
-                f"acceleration stated in {stated} averages {level:.4g}, {in_g:.3g} times gravity;"
-                " state the true acc_unit (m/s^2, g, mg) in session.toml",
-                file=file,
-                where="accelerometer columns",
-            )
+        _require_unit_fits(level, stated, file)
         return stated, ""
     low, high = evidence.ACC_LEVELS_MPS2.value
     for unit in ("m/s^2", "g", "mg"):
-        if low <= level * ACC_UNITS_MPS2[unit] <= high and has_gravity(values):
+        if low <= level * ACC_UNITS_MPS2[unit] <= high:
             return unit, f"resting acceleration of {level:.4g} is gravity in {unit}"
-    if not has_gravity(values):
-        raise InputError(_no_gravity(level), file=file, where="accelerometer columns")
     raise UnitError(
         f"the unit of acceleration is not stated and its mean of {level:.4g} is gravity in none of"
         " m/s^2, g, mg; state acc_unit (and acc_scale for raw counts) in session.toml",
@@ -54,22 +49,16 @@ def acc_unit(values: FloatArray, stated: str, file: str) -> tuple[str, str]:
     )
 
 
-def has_gravity(values: FloatArray) -> bool:
-    """Whether the mean vector over a second or so is most of the acceleration."""
-    return gravity_share(values) >= evidence.GRAVITY_SHARE.value
-
-
-def require_gravity(acc_mps2: FloatArray, file: str) -> None:
-    """Refuse acceleration from which gravity was taken out: tilt cannot be told.
-
-    Raises
-    ------
-    InputError
-        If the mean acceleration over a second or so is far below gravity.
-    """
-    level = gravity_level(acc_mps2)
-    if not has_gravity(acc_mps2) or level < evidence.ACC_LEVELS_MPS2.value[0] / 2:
-        raise InputError(_no_gravity(level), file=file, where="accelerometer columns")
+def _require_unit_fits(level: float, stated: str, file: str) -> None:
+    in_g = level * ACC_UNITS_MPS2[stated] / ACC_UNITS_MPS2["g"]
+    factor = evidence.ACC_CONTRADICTION.value
+    if not 1 / factor <= in_g <= factor:
+        raise UnitError(
+            f"acceleration stated in {stated} averages {level:.4g}, {in_g:.3g} times gravity;"
+            " state the true acc_unit (m/s^2, g, mg) in session.toml",
+            file=file,
+            where="accelerometer columns",
+        )
 
 
 def _no_gravity(level: float) -> str:
@@ -121,8 +110,8 @@ def gyr_unit(
 
 def _lively_rate(values: FloatArray) -> float:
     """Return the rate that the liveliest blocks reach."""
-    norms = np.sqrt(np.einsum("ij,ij->i", values, values))
-    n_blocks = max(1, norms.size // 100)
+    norms = lengths(values[::THINNING] if len(values) > 1000 else values)
+    n_blocks = max(1, norms.size // BLOCK_ROWS)
     peaks = np.sort(np.maximum.reduceat(norms, np.arange(n_blocks) * (norms.size // n_blocks)))
     return float(peaks[-min(evidence.LIVELY_BLOCKS.value, 1 + peaks.size // 3)])
 
@@ -155,7 +144,7 @@ def require_live(values: FloatArray, kind: str, file: str) -> None:
         If an axis holds one value throughout.
     """
     name = "gyroscope" if kind == "gyr" else "accelerometer"
-    stuck = [AXES[axis] for axis in range(3) if np.ptp(values[:, axis]) == 0]
+    stuck = [AXES[axis] for axis in range(3) if _is_constant(values[:, axis])]
     if len(stuck) == 3:
         what = "is zero throughout" if not values.any() else "holds one value throughout"
         raise InputError(
@@ -170,26 +159,9 @@ def require_live(values: FloatArray, kind: str, file: str) -> None:
         )
 
 
-def clipped_samples(values: FloatArray, least: float) -> BoolArray:
-    """Return where an axis stands at the end of its range for three samples or more.
-
-    Parameters
-    ----------
-    values : ndarray, shape (N, 3)
-    least : float
-        Extremes below it are no end of a range.
-    """
-    clipped = np.zeros(len(values), dtype=np.bool_)
-    run = evidence.CLIP_RUN.value
-    for axis in range(3):
-        column = values[:, axis]
-        for extreme in (column.max(), column.min()):
-            if abs(extreme) < least:
-                continue
-            at = column == extreme
-            if np.count_nonzero(at) >= run:
-                clipped |= _long_runs(at, run)
-    return clipped
+def _is_constant(values: FloatArray) -> bool:
+    few = values[:: max(1, values.size // 16)]
+    return bool((few == few[0]).all() and (values == values[0]).all())
 
 
 def held_samples(
@@ -213,31 +185,17 @@ def held_samples(
     return tuple((first, last) for first, last in runs_of(same & fast) if last - first >= n_least)
 
 
-def runs_of(mask: BoolArray) -> tuple[tuple[int, int], ...]:
-    """Return the half-open ranges in which a mask is true."""
-    if not mask.any():
-        return ()
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], mask, [False]]).astype(np.int8)))
-    return tuple((int(a), int(b)) for a, b in zip(edges[::2], edges[1::2], strict=True))
-
-
-def _long_runs(mask: BoolArray, least: int) -> BoolArray:
-    kept = np.zeros(mask.size, dtype=np.bool_)
-    for first, last in runs_of(mask):
-        if last - first >= least:
-            kept[first:last] = True
-    return kept
-
-
 def rest_acceleration(
     acc_mps2: FloatArray, gyr_radps: FloatArray, period_s: float
 ) -> tuple[float, float, float] | None:
     """Return the mean acceleration of the quietest second, or None where none is quiet."""
-    n_rows = max(1, round(1.0 / period_s))
-    if len(acc_mps2) < n_rows:
+    step = THINNING if period_s < 0.02 else 1
+    n_rows = max(1, round(1.0 / (period_s * step)))
+    acc, gyr = acc_mps2[::step].copy(), gyr_radps[::step].copy()
+    if len(acc) < n_rows:
         return None
-    mean = block_means(acc_mps2, n_rows)
-    acc_sd, gyr_sd = _block_sd(acc_mps2, n_rows), _block_sd(gyr_radps, n_rows)
+    mean = block_means(acc, n_rows)
+    acc_sd, gyr_sd = _block_sd(acc, n_rows), _block_sd(gyr, n_rows)
     limits = evidence.REST_ACC_MPS2.value, evidence.REST_GYR_RADPS.value
     unrest = acc_sd / limits[0] + gyr_sd / limits[1]
     best = int(np.argmin(unrest))
@@ -250,4 +208,5 @@ def rest_acceleration(
 def _block_sd(values: FloatArray, n_rows: int) -> FloatArray:
     mean = block_means(values, n_rows)
     square = block_means(values * values, n_rows)
-    return np.sqrt(np.maximum(square - mean * mean, 0).sum(axis=1))
+    spread = np.maximum(square - mean * mean, 0).sum(axis=1)
+    return np.asarray(np.sqrt(spread), dtype=np.float64)

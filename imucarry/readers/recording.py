@@ -9,8 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from imucarry.basics.errors import ColumnError, TimebaseError
-from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import IndexRanges, Notice, Recording
+from imucarry.basics.records import Notice, Recording
 from imucarry.basics.settings import ReaderSettings
 from imucarry.readers.columns import HOW, KIND_NAMES, Roles, SensorColumns, find_roles
 from imucarry.readers.entries import SensorEntry
@@ -19,17 +18,15 @@ from imucarry.readers.formats import read_table
 from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, raw_streams
 from imucarry.readers.physics import (
-    clipped_samples,
     held_samples,
-    require_gravity,
     require_live,
     rest_acceleration,
-    runs_of,
 )
+from imucarry.readers.range_ends import clipped_ranges, merged_ranges
 from imucarry.readers.resample import Grid, Stream, on_one_grid
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import read_times
-from imucarry.readers.units import in_si
+from imucarry.readers.units import Unit, in_si
 
 DAY_S = 86400.0
 TableReader = Callable[[Path, str], Table]
@@ -86,7 +83,7 @@ def read_sensor(
     start_s, clock, shifts, clock_notices = _common_clock(parts)
     streams = raw_streams(parts, shifts)
     acc, gyr = _pair(streams, parts)
-    grid, units, more = _gridded(acc, gyr, entry, settings)
+    grid, units, more = gridded(acc, gyr, entry, settings)
     recording = _as_recording(entry, grid, (acc, gyr), units, parts, [*clock_notices, *more])
     hashes = tuple(pair for part in parts for pair in part.table.hashes)
     return SensorReading(recording, start_s, clock, hashes)
@@ -169,17 +166,22 @@ def _pair(streams: Sequence[RawStream], parts: Sequence[Part]) -> tuple[RawStrea
     return found["acc"], found["gyr"]
 
 
-def _gridded(
+def gridded(
     acc: RawStream, gyr: RawStream, entry: SensorEntry, settings: ReaderSettings
-) -> tuple[Grid, Mapping[str, tuple[str, str]], list[Notice]]:
-    """Check both streams, turn them into SI units and put them on one grid."""
+) -> tuple[Grid, Mapping[str, Unit], list[Notice]]:
+    """Check both streams, turn them into SI units and put them on one grid.
+
+    Raises
+    ------
+    InputError
+        If a stream is too short, too slow, dead, without gravity or of unknown unit.
+    """
     notices: list[Notice] = []
     for stream in (acc, gyr):
         notices += _check_length_and_rate(stream, settings)
     for stream in (acc, gyr):
         require_live(stream.values, stream.kind, stream.file)
     acc_mps2, acc_unit = in_si(acc, entry, None)
-    require_gravity(acc_mps2, acc.file)
     gyr_radps, gyr_unit = in_si(gyr, entry, acc_mps2 if acc.times is gyr.times else None)
     grid = on_one_grid(
         Stream("acc", acc.times, acc_mps2),
@@ -216,15 +218,15 @@ def _as_recording(
     entry: SensorEntry,
     grid: Grid,
     streams: tuple[RawStream, RawStream],
-    units: Mapping[str, tuple[str, str]],
+    units: Mapping[str, Unit],
     parts: Sequence[Part],
     notices: list[Notice],
 ) -> Recording:
     file = streams[0].file
-    clipped = _clipped(grid)
+    clipped = clipped_ranges(streams, [size for *_, size in units.values()], grid)
     held = held_samples(grid.acc, grid.gyr, grid.period_s)
     rest = rest_acceleration(grid.acc, grid.gyr, grid.period_s)
-    gaps = _merged(grid.gaps, held)
+    gaps = merged_ranges([*grid.gaps, *held])
     readings = tuple(file_reading(part, streams, grid, units, clipped, rest) for part in parts)
     notices = [*notices, *notices_of(parts, streams, grid, clipped, held, file)]
     return Recording(
@@ -241,19 +243,3 @@ def _as_recording(
         readings=readings,
         notices=tuple(notices),
     )
-
-
-def _clipped(grid: Grid) -> IndexRanges:
-    mask = clipped_samples(grid.acc, evidence.CLIP_LEAST_ACC_MPS2.value)
-    mask |= clipped_samples(grid.gyr, evidence.CLIP_LEAST_GYR_RADPS.value)
-    return runs_of(mask)
-
-
-def _merged(first: IndexRanges, second: IndexRanges) -> IndexRanges:
-    merged: list[tuple[int, int]] = []
-    for low, high in sorted((*first, *second)):
-        if merged and low <= merged[-1][1]:
-            merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
-        else:
-            merged.append((low, high))
-    return tuple(merged)

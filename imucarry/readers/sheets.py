@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 from collections.abc import Sequence
@@ -198,20 +199,20 @@ def _check_windows(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str
         )
     if not rows or empty[0]:
         return
-    for row, line in zip(rows, lines, strict=True):
+    for row, at in zip(rows, lines, strict=True):
         if not row.end_s > row.start_s:
             raise SessionError(
                 f"bout {row.bout!r} ends at {row.end_s:g} s, not after its start {row.start_s:g} s",
                 file=file,
-                where=f"line {line.line}, column end_s",
+                where=f"line {at.line}, column end_s",
             )
     ordered = sorted(zip(rows, lines, strict=True), key=lambda pair: pair[0].start_s)
-    for (before, _), (after, line) in zip(ordered, ordered[1:], strict=False):
+    for (before, _), (after, late) in itertools.pairwise(ordered):
         if after.start_s < before.end_s:
             raise SessionError(
                 f"bouts {before.bout!r} and {after.bout!r} overlap; mend their times",
                 file=file,
-                where=f"line {line.line}, column start_s",
+                where=f"line {late.line}, column start_s",
             )
 
 

@@ -15,7 +15,8 @@ from imucarry.basics.errors import InputError, UnknownFormatError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import Notice
 
-CHUNK_BYTES = 1 << 20
+TAIL_BYTES = 4096
+BLANK = b"\0\r\n\t "
 GZIP_MAGIC = b"\x1f\x8b"
 FOREIGN_MAGICS = (
     (b"PK\x03\x04", "a spreadsheet or zip archive"),
@@ -35,13 +36,11 @@ class Source:
     """
 
     file: str
-    sha256: str
     body: Path | bytes
     encoding: str
     description: str
     head: bytes
-    head_is_all: bool
-    n_lines: int
+    n_bytes: int
     last_line: bytes
     notices: tuple[Notice, ...] = ()
 
@@ -52,7 +51,7 @@ def open_body(source: Source) -> IO[bytes]:
 
 
 def read_source(path: Path, name: str) -> Source:
-    """Hash a file, find its packing and encoding, and keep its first part.
+    """Find a file's packing and encoding, and keep its first part.
 
     Raises
     ------
@@ -62,10 +61,20 @@ def read_source(path: Path, name: str) -> Source:
         If its first bytes are those of a file that is no text.
     """
     try:
-        sha256, n_lines, has_nul, head, tail = _scan(path)
-        return _as_source(path, name, sha256, n_lines, has_nul, head, tail)
+        with path.open("rb") as handle:
+            head = handle.read(evidence.HEAD_BYTES.value)
+            n_bytes = handle.seek(0, io.SEEK_END)
+            handle.seek(max(0, n_bytes - TAIL_BYTES))
+            tail = handle.read()
+        return _as_source(path, name, n_bytes, head, tail)
     except OSError as error:
         raise InputError(_why_not_opened(error), file=name) from error
+
+
+def without_nul(source: Source) -> Source:
+    """Return a source whose text holds no NUL byte."""
+    with open_body(source) as handle:
+        return _source_of_bytes(handle.read(), source.file, "")
 
 
 def sha256_of(path: Path, name: str) -> str:
@@ -93,25 +102,8 @@ def _why_not_opened(error: OSError) -> str:
     return f"cannot be opened ({error.strerror or error})"
 
 
-def _scan(path: Path) -> tuple[str, int, bool, bytes, bytes]:
-    """Return hash, number of line ends, whether a NUL occurs, first and last part."""
-    digest = hashlib.sha256()
-    n_lines, has_nul = 0, False
-    head = tail = b""
-    with path.open("rb") as handle:
-        while chunk := handle.read(CHUNK_BYTES):
-            digest.update(chunk)
-            n_lines += chunk.count(b"\n")
-            has_nul = has_nul or b"\0" in chunk
-            head = head or chunk
-            tail = chunk[-4096:]
-    return digest.hexdigest(), n_lines, has_nul, head[: evidence.HEAD_BYTES.value], tail
-
-
-def _as_source(
-    path: Path, name: str, sha256: str, n_lines: int, has_nul: bool, head: bytes, tail: bytes
-) -> Source:
-    if not head.strip(b"\0\r\n\t "):
+def _as_source(path: Path, name: str, n_bytes: int, head: bytes, tail: bytes) -> Source:
+    if not head.strip(BLANK) and not tail.strip(BLANK):
         raise UnknownFormatError("is empty; export the recording again", file=name)
     for magic, kind in FOREIGN_MAGICS:
         if head.startswith(magic):
@@ -119,14 +111,12 @@ def _as_source(
                 f"is {kind}; export the samples as CSV text", file=name, where="first bytes"
             )
     if head.startswith(GZIP_MAGIC):
-        return _source_of_bytes(_unpacked(path, name), name, sha256, "gzip")
+        return _source_of_bytes(_unpacked(path, name), name, "gzip")
+    has_nul = b"\0" in head or b"\0" in tail
     if has_nul or head.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        return _source_of_bytes(path.read_bytes(), name, sha256, "")
-    if n_lines == 0:
-        n_lines = path.read_bytes().count(b"\r")
+        return _source_of_bytes(path.read_bytes(), name, "")
     encoding, label = _encoding(head)
-    is_all = path.stat().st_size <= len(head)
-    return Source(name, sha256, path, encoding, label, head, is_all, n_lines, _last_line(tail))
+    return Source(name, path, encoding, label, head, n_bytes, _last_line(tail))
 
 
 def _unpacked(path: Path, name: str) -> bytes:
@@ -140,23 +130,21 @@ def _unpacked(path: Path, name: str) -> bytes:
         ) from error
     if len(data) > limit:
         raise InputError("unpacks to more than is accepted; unpack and split it", file=name)
-    if not data.strip(b"\0\r\n\t "):
+    if not data.strip(BLANK):
         raise UnknownFormatError("is empty when unpacked; export it again", file=name)
     return data
 
 
-def _source_of_bytes(data: bytes, name: str, sha256: str, packing: str) -> Source:
+def _source_of_bytes(data: bytes, name: str, packing: str) -> Source:
     """Recode bytes to UTF-8 without NUL."""
     text, label, notices = _recoded(data, name)
     encoding = "utf-8"
-    if not label:
-        encoding, label = _encoding(text[: evidence.HEAD_BYTES.value])
     head = text[: evidence.HEAD_BYTES.value]
-    n_lines = text.count(b"\n") or text.count(b"\r")
+    if not label:
+        encoding, label = _encoding(head)
     label = f"{label}, {packing}" if packing else label
-    is_all = len(text) <= len(head)
-    last = _last_line(text[-4096:])
-    return Source(name, sha256, text, encoding, label, head, is_all, n_lines, last, notices)
+    last = _last_line(text[-TAIL_BYTES:])
+    return Source(name, text, encoding, label, head, len(text), last, notices)
 
 
 def _recoded(data: bytes, name: str) -> tuple[bytes, str, tuple[Notice, ...]]:

@@ -34,7 +34,7 @@ class Table:
     names, units : tuple of str
         One a column; a name is "" without a header, a unit is "" where no row
         of units tells it.
-    values : ndarray, shape (N, K)
+    numbers : ndarray, shape (N, K)
         NaN where a cell is empty or text.
     text : mapping of column number to TextColumn
     first_line : int
@@ -48,7 +48,7 @@ class Table:
     layout: str
     names: tuple[str, ...]
     units: tuple[str, ...]
-    values: FloatArray
+    numbers: FloatArray
     text: Mapping[int, TextColumn] = field(default_factory=dict)
     first_line: int = 1
     rate_hz: float = float("nan")

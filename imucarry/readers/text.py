@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import warnings
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,7 +15,7 @@ import pandas as pd
 from imucarry.basics.errors import UnknownFormatError
 from imucarry.basics.records import FloatArray, Notice
 from imucarry.readers.layout import Layout, find_layout, layout_sentence
-from imucarry.readers.source import Source, open_body, read_source
+from imucarry.readers.source import Source, open_body, read_source, sha256_of, without_nul
 from imucarry.readers.table import Table, TextColumn
 
 CHUNK_ROWS = 1 << 17
@@ -32,26 +33,31 @@ def read_text_table(path: Path, name: str) -> Table:
     ColumnError
         If header and rows do not fit each other.
     """
-    source = read_source(path, name)
-    layout = find_layout(source)
-    return table_of(source, layout)
+    # Hashing and parsing both let go of the interpreter: side by side they cost as one.
+    with ThreadPoolExecutor(max_workers=1) as pool:
+        sha256 = pool.submit(sha256_of, path, name)
+        source = read_source(path, name)
+        table = table_of(source, find_layout(source))
+        return replace(table, hashes=((name, sha256.result()),))
 
 
 def table_of(source: Source, layout: Layout) -> Table:
-    """Parse the rows of a source whose layout is known."""
+    """Parse the rows of a source whose layout is known; its hash is left to the caller."""
     try:
         values, text = _parse(source, layout, strict=True)
         notices: tuple[Notice, ...] = ()
     except (ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
-        values, text, notices = _parse_tolerant(source, layout)
+        source = without_nul(source)
+        values, text = _parse_tolerant(source, layout)
+        notices = _broken(source, layout, values)
     values, text, cut = _without_cut_row(source, layout, values, text)
     return Table(
         file=source.file,
-        hashes=((source.file, source.sha256),),
+        hashes=(),
         layout=layout_sentence(source, layout),
         names=layout.names,
         units=layout.units,
-        values=values,
+        numbers=values,
         text=text,
         first_line=layout.first_line,
         rate_hz=layout.rate_hz,
@@ -63,17 +69,20 @@ def _parse(
     source: Source, layout: Layout, *, strict: bool
 ) -> tuple[FloatArray, dict[int, TextColumn]]:
     """Parse in chunks into one array, so that memory stays near one copy of the numbers."""
-    n_most = max(source.n_lines - layout.first_line + 2, 1)
-    values = np.full((n_most, layout.n_columns), np.nan, order="F")
+    n_guess = int(1.05 * (source.n_bytes - layout.offset) / layout.row_bytes) + 64
+    values = np.empty((n_guess, layout.n_columns), order="F")
     pieces: dict[int, list[pd.Series]] = {
         column: [] for column, kind in enumerate(layout.kinds) if kind != "number"
     }
     n_rows = 0
     for frame in _frames(source, layout, strict=strict):
         end = n_rows + len(frame)
+        if end > len(values):
+            values = _grown(values, end)
         for column in range(layout.n_columns):
             if column in pieces:
                 pieces[column].append(frame[column])
+                values[n_rows:end, column] = np.nan
             else:
                 cells = frame[column]
                 if not strict:
@@ -82,6 +91,12 @@ def _parse(
         n_rows = end
     text = {column: _text_column(parts) for column, parts in pieces.items() if parts}
     return values[:n_rows], text
+
+
+def _grown(values: FloatArray, least: int) -> FloatArray:
+    grown = np.empty((max(least, len(values) * 5 // 4), values.shape[1]), order="F")
+    grown[: len(values)] = values
+    return grown
 
 
 def _frames(source: Source, layout: Layout, *, strict: bool) -> Iterator[pd.DataFrame]:
@@ -101,7 +116,7 @@ def _frames(source: Source, layout: Layout, *, strict: bool) -> Iterator[pd.Data
                 for column, kind in enumerate(layout.kinds)
             },
             quoting=csv.QUOTE_MINIMAL if layout.quoted else csv.QUOTE_NONE,
-            skipinitialspace=layout.separator != " ",
+            skipinitialspace=layout.padded,
             encoding=source.encoding,
             encoding_errors="replace",
             on_bad_lines="error" if strict else "skip",
@@ -124,27 +139,25 @@ def _to_numbers(cells: pd.Series, decimal: str) -> pd.Series:
     return pd.to_numeric(text, errors="coerce").astype(np.float64)
 
 
-def _parse_tolerant(
-    source: Source, layout: Layout
-) -> tuple[FloatArray, dict[int, TextColumn], tuple[Notice, ...]]:
-    """Parse as text, take broken cells as missing, and refuse when they are many."""
+def _parse_tolerant(source: Source, layout: Layout) -> tuple[FloatArray, dict[int, TextColumn]]:
+    """Parse as text and take broken cells as missing."""
     try:
-        values, text = _parse(source, replace(layout, quoted=False), strict=False)
+        return _parse(source, replace(layout, quoted=False), strict=False)
     except (ValueError, pd.errors.ParserError, pd.errors.ParserWarning) as error:
+        first = (str(error).strip().splitlines() or [""])[0][:120]
         raise UnknownFormatError(
-            f"cannot be parsed as a table ({str(error).strip().splitlines()[0][:120]});"
-            " export it again",
-            file=source.file,
+            f"cannot be parsed as a table ({first}); export it again", file=source.file
         ) from error
-    return values, text, _broken(source, layout, values)
 
 
 def _broken(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice, ...]:
     """Tell how many rows were left out or hold cells that are no numbers."""
     numeric = [column for column, kind in enumerate(layout.kinds) if kind == "number"]
     lacking = np.isnan(values[:, numeric]).any(axis=1)
-    n_skipped = max(source.n_lines - layout.first_line + 1 - len(values), 0)
-    n_broken = int(lacking.sum()) + n_skipped
+    with open_body(source) as handle:
+        handle.seek(layout.offset)
+        n_lines = sum(1 for line in handle if line.strip())
+    n_broken = int(lacking.sum()) + max(n_lines - len(values), 0)
     where = f"near line {layout.first_line + int(np.argmax(lacking))}" if lacking.any() else ""
     message = f"{n_broken} rows are broken or incomplete and were taken as missing"
     return (Notice("broken_rows", message, file=source.file, where=where, severity="check"),)

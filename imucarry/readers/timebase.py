@@ -56,7 +56,7 @@ def read_times(
     unit = entry.time_unit or roles.time_unit
     if time is not None and time not in table.text and not unit and not np.isnan(rate_hz):
         as_counts = _counts(table, time)
-        if as_counts is not None and _median_step(table.values[:, time]) == 1.0:
+        if as_counts is not None and _median_step(table.numbers[:, time]) == 1.0:
             time, counts = None, as_counts
     if time is not None:
         times = text_times(table, time) if time in table.text else number_times(table, time, unit)
@@ -72,7 +72,7 @@ def read_times(
         raise TimebaseError(
             f"states a rate of {rate_hz:g} Hz; state a positive rate", file=table.file
         )
-    index = counts if counts is not None else np.arange(len(table.values), dtype=np.float64)
+    index = counts if counts is not None else np.arange(len(table.numbers), dtype=np.float64)
     how = "counter" if counts is not None else "rows"
     times_s = index / rate_hz
     return RowTimes(
@@ -128,8 +128,7 @@ def _if_even(stamps_s: FloatArray) -> SampleTimes | None:
     period = float(stamps_s[-1] - stamps_s[0]) / (n - 1)
     if not period > 0:
         return None
-    grid = np.arange(n) * period
-    grid += stamps_s[0]
+    grid = np.asarray(stamps_s[0] + np.arange(n) * period, dtype=np.float64)
     deviation = stamps_s - grid
     if max(deviation.max(), -deviation.min()) > evidence.EVEN_STAMPS_FRAC.value * period:
         return None
@@ -175,25 +174,29 @@ def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
     steps = np.diff(stamps_s)
     n_repeats, n_back = int((steps == 0).sum()), int((steps < 0).sum())
     shared = n_repeats > evidence.SHARED_STAMPS_FRAC.value * steps.size
+    found: list[Found] = []
     period = _period(stamps_s)
     jitter = float(np.std(steps[np.abs(steps - period) < evidence.BRIDGED_GAP_S.value] - period))
-    if period > 0 and (shared or _is_late(stamps_s, steps)):
+    if period > 0 and (shared or _is_late(stamps_s, period)):
         index = np.arange(stamps_s.size, dtype=np.float64) if counts is None else counts
         if counts is not None:
             period = _period_of_counts(stamps_s, counts, period)
         times, n_lost = smooth_stamps(stamps_s, index, period)
-        found = [_late_notice(n_repeats, n_back, shared)]
+        found += [_late_notice(n_repeats, n_back, shared)]
         if n_lost:
             found.append(("lost_samples", f"about {n_lost} samples are missing between the rows"))
-        return SampleTimes(None, times, period, jitter, False, tuple(found))
-    return _sorted_stamps(stamps_s, period, jitter, n_repeats, n_back)
+        even = _if_even(times) or SampleTimes(None, times, period, jitter, False)
+        return replace(even, jitter_s=jitter, found=tuple(found))
+    n_lost = 0 if counts is None else round(float(counts[-1] - counts[0])) - (counts.size - 1)
+    if n_lost > 0:
+        found.append(("lost_samples", f"{n_lost} samples are missing, as the counter tells"))
+    return _sorted_stamps(stamps_s, jitter, n_repeats, n_back, found)
 
 
 def _sorted_stamps(
-    stamps_s: FloatArray, period: float, jitter: float, n_repeats: int, n_back: int
+    stamps_s: FloatArray, jitter: float, n_repeats: int, n_back: int, found: list[Found]
 ) -> SampleTimes:
     """Put rows into the order of their stamps; of rows with one stamp the first is kept."""
-    found = []
     if n_back:
         found.append(("rows_out_of_order", f"{n_back} times step back; rows were put in order"))
     if n_repeats:
@@ -234,26 +237,29 @@ def _period_of_counts(stamps_s: FloatArray, counts: FloatArray, period: float) -
     return float(np.median((stamps_s[lag:] - stamps_s[:-lag])[known] / spans[known]))
 
 
-def _is_late(stamps_s: FloatArray, steps: FloatArray) -> bool:
+def _is_late(stamps_s: FloatArray, period: float) -> bool:
     """Whether the scatter of the stamps does not grow with the lag: even samples, late stamps."""
-    lag = 16
-    if stamps_s.size < 8 * lag:
+    near_lag, far_lag = evidence.GROWTH_LAGS.value
+    if stamps_s.size < 4 * far_lag:
         return False
-    near = _scatter(steps)
-    return (
-        near > 0 and _scatter(stamps_s[lag:] - stamps_s[:-lag]) < evidence.EVEN_GROWTH.value * near
+    near = _scatter(stamps_s[near_lag:] - stamps_s[:-near_lag])
+    far = _scatter(stamps_s[far_lag:] - stamps_s[:-far_lag])
+    return near > evidence.EVEN_STAMPS_FRAC.value * period and (
+        far < evidence.EVEN_GROWTH.value * near
     )
 
 
 def _scatter(values: FloatArray) -> float:
-    return float(np.median(np.abs(values - np.median(values))))
+    """Return the span of the middle four fifths, which single holes do not widen."""
+    low, high = np.percentile(values, (10, 90))
+    return float(high - low)
 
 
 def _counts(table: Table, column: int | None) -> FloatArray | None:
     """Return a counter's unwrapped counts in samples, or None where it does not count them."""
-    if column is None or not len(table.values):
+    if column is None or not len(table.numbers):
         return None
-    counts = table.values[:, column]
+    counts = table.numbers[:, column]
     if np.isnan(counts).any() or (counts != np.floor(counts)).any():
         return None
     counts = unwrapped(counts)

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from imucarry.basics.errors import InputError
 from imucarry.basics.records import FloatArray
 from imucarry.basics.units import ACC_UNITS_MPS2, GYR_UNITS_RADPS
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.parts import RawStream
-from imucarry.readers.physics import acc_unit, gyr_unit, has_gravity
+from imucarry.readers.physics import acc_unit, gyr_unit
+
+Unit = tuple[str, str, float]  # as written, the rule that told it, its size in SI units
 
 
 def in_si(
     stream: RawStream, entry: SensorEntry, acc_mps2: FloatArray | None
-) -> tuple[FloatArray, tuple[str, str]]:
-    """Return a stream in m/s^2 or rad/s, its unit as written, and the rule that told it.
+) -> tuple[FloatArray, Unit]:
+    """Return a stream in m/s^2 or rad/s, and its unit.
 
     Parameters
     ----------
@@ -37,13 +38,6 @@ def in_si(
     given = entry.acc_unit if is_acc else entry.gyr_unit
     stated = given or stream.unit
     if is_acc:
-        if stream.free_of_gravity and not has_gravity(values):
-            raise InputError(
-                "the acceleration is without gravity, so tilt cannot be told; export the"
-                " acceleration with gravity too",
-                file=stream.file,
-                where="accelerometer columns",
-            )
         unit, rule = acc_unit(values, stated, stream.file)
         size = ACC_UNITS_MPS2[unit]
     else:
@@ -51,4 +45,4 @@ def in_si(
         size = GYR_UNITS_RADPS[unit]
     rule = rule or ("unit in session.toml" if given else "unit in the header")
     written = unit if counts == 1.0 else f"{counts:g} {unit} a count"
-    return np.multiply(stream.values, counts * size, order="C"), (written, rule)
+    return np.multiply(stream.values, counts * size, order="C"), (written, rule, counts * size)

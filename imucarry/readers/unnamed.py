@@ -8,8 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from imucarry.basics.errors import ColumnError
+from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray
-from imucarry.readers.levels import gravity_level, gravity_share
+from imucarry.readers.levels import gravity_marks
 from imucarry.readers.names import kind_of_word
 from imucarry.readers.table import Table
 
@@ -37,8 +38,8 @@ def guess_columns(table: Table) -> Guess:
     """
     filled = [
         column
-        for column in range(table.values.shape[1])
-        if column in table.text or not np.isnan(table.values[:, column]).all()
+        for column in range(table.numbers.shape[1])
+        if column in table.text or not np.isnan(table.numbers[:, column]).all()
     ]
     time = next((column for column in filled if _is_time(table, column)), None)
     rest = [column for column in filled if column != time and column not in table.text]
@@ -56,7 +57,7 @@ def guess_columns(table: Table) -> Guess:
 def _is_time(table: Table, column: int) -> bool:
     if column in table.text:
         return ":" in (table.text[column].words or ("",))[0]
-    values = table.values[:, column]
+    values = table.numbers[:, column]
     steps = np.diff(values[~np.isnan(values)])
     return steps.size > 0 and bool((steps >= 0).mean() > 0.98 and (steps > 0).mean() > 0.2)
 
@@ -84,10 +85,10 @@ def _kinds(table: Table, triads: list[int]) -> dict[str, int]:
 
 
 def _triad(table: Table, first: int) -> FloatArray:
-    values = table.values[:, first : first + 3]
+    values = table.numbers[:, first : first + 3]
     return values[~np.isnan(values).any(axis=1)]
 
 
 def _has_gravity(values: FloatArray) -> bool:
     """Whether the vector keeps its length and mostly its direction, as gravity makes it."""
-    return len(values) > 0 and gravity_level(values) > 0 and gravity_share(values) > 0.8
+    return len(values) > 0 and gravity_marks(values)[1] > evidence.UNNAMED_GRAVITY_SHARE.value

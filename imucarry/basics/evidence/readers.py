@@ -133,13 +133,21 @@ SHARED_STAMPS_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="When so many stamps repeat, samples came in packets that share one time.",
 )
-EVEN_GROWTH = Evidence(
-    key="readers.even_growth",
-    value=2.0,
+GROWTH_LAGS = Evidence(
+    key="readers.growth_lags",
+    value=(8, 64),
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="Late stamps of even samples scatter the same over 16 steps as over one; truly uneven"
-    " samples scatter about 4 times as much (a random walk). The geometric middle decides.",
+    why="Numbers of samples over which the scatter of stamps is compared: past the neighbours that"
+    " one late stamp touches, and eight times as far.",
+)
+EVEN_GROWTH = Evidence(
+    key="readers.even_growth",
+    value=1.7,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Late stamps of even samples scatter as much over the far lag as over the near one; truly"
+    " uneven samples scatter 2.8 times as much (a random walk). The geometric middle decides.",
 )
 SMOOTHING_S = Evidence(
     key="readers.smoothing_s",
@@ -291,4 +299,25 @@ LOAD_SUM_KG = Evidence(
     unit="kg",
     source=ENGINEERING_CHOICE,
     why="Rounding of two loads written with one decimal.",
+)
+USUAL_STEP_ROWS = Evidence(
+    key="readers.usual_step_rows",
+    value=20000,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="So many rows, minutes of a recording, tell its usual step; more only cost time.",
+)
+UNNAMED_GRAVITY_SHARE = Evidence(
+    key="readers.unnamed_gravity_share",
+    value=0.8,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Without names a triad is taken for acceleration only where gravity stands out clearly.",
+)
+SKETCH_BARS = Evidence(
+    key="readers.sketch_bars",
+    value=48,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Bars of a sketch that fits beside its label on a line of 100 letters.",
 )

@@ -1,0 +1,86 @@
+"""The words of the trade that column names are made of, and how units are spelled."""
+
+from __future__ import annotations
+
+
+def _words_in(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+ACC_WORDS = _words_in(
+    """acc accel accl acceleration accelerations accelerometer accelerometers accelero
+    specificforce gforce"""
+)
+GYR_WORDS = _words_in(
+    """gyr gyro gyros gyroscope gyroscopes angularvelocity angularrate angvel omega
+    rotationrate angvelocity rotrate turnrate angular rot rotation"""
+)
+OTHER_WORDS = _words_in(
+    """mag magn magnetometer magnetic magneticfield magfield quat quaternion q euler roll
+    pitch yaw temp temperature pressure baro gravity grav orientation heading ori lat
+    latitude lon longitude alt altitude gps battery emg ecg hr humidity light angle
+    angles jerk velinc oriinc position pos ornt jntang angularacceleration angaccel
+    angacc"""
+)
+LETTER_KINDS = {"a": "acc", "w": "gyr", "g": "gyr", "m": "other"}
+FREE_OF_GRAVITY = _words_in("linear lin linacc linearacceleration useracceleration user")
+TIME_WORDS = _words_in(
+    """t time times timestamp timestamps ts epoch unix unixtime datetime elapsed clock utc
+    sampletime seconds millis micros nanos latency date"""
+)
+COUNTER_WORDS = _words_in(
+    """counter packetcounter packet packets sample samples index count seq sequence n frame
+    idx sampleno sampleid packetno packetid samplecounter row id"""
+)
+SENSOR_WORDS = _words_in(
+    """sensor sensors device deviceid sensorid sensorname placement place location body
+    segment node site"""
+)
+TYPE_WORDS = _words_in("type kind stream channel modality measure sensortype")
+NEUTRAL_WORDS = _words_in(
+    """imu data raw signal axis rate velocity speed vel value values val of in component
+    sensor the body cal calibrated"""
+)
+CHEST_WORDS = _words_in("chest sternum thorax torso")
+WRIST_WORDS = _words_in("wrist forearm lowerarm watch hand")
+LEFT_WORDS, RIGHT_WORDS = frozenset({"left", "l"}), frozenset({"right", "r"})
+PLACEMENT_SHORT = {
+    "lw": "left_wrist",
+    "rw": "right_wrist",
+    "lwrist": "left_wrist",
+    "rwrist": "right_wrist",
+    "leftwrist": "left_wrist",
+    "rightwrist": "right_wrist",
+    "wristleft": "left_wrist",
+    "wristright": "right_wrist",
+    "leftforearm": "left_wrist",
+    "rightforearm": "right_wrist",
+}
+AXES = ("x", "y", "z")
+
+ACC_UNITS = {
+    "m/s^2": "ms2 mss mps2 mpss msec2 msecsec meterspersecondsquared metrespersecondsquared"
+    " meters2 metres2 meterpersecond2 metersecond2 mpersec2 ms22",
+    "g": "g gs gn g0 gee gees gunits",
+    "mg": "mg mgs millig mgn milligs",
+}
+GYR_UNITS = {
+    "deg/s": "degs dps degps degsec degss degreess degreesec degreessec degreessecond"
+    " degreesecond degreespersecond degreepersecond degpersec degpers s degsecond",
+    "rad/s": "rads radps radsec radianss radianssec radianssecond radianspersecond radpersec"
+    " radpers radss",
+    "mdeg/s": "mdps mdegs mdegps millidps millidegs",
+    "mrad/s": "mrads mradps millirads",
+}
+TIME_UNITS = {
+    "s": "s sec secs second seconds",
+    "ms": "ms msec msecs millis millisecond milliseconds milli",
+    "us": "us usec usecs micros microsecond microseconds micro",
+    "ns": "ns nsec nsecs nanos nanosecond nanoseconds nano",
+    "min": "min mins minute minutes",
+}
+SPELLINGS = {
+    quantity: {word: unit for unit, words in units.items() for word in words.split()}
+    for quantity, units in (("acc", ACC_UNITS), ("gyr", GYR_UNITS), ("time", TIME_UNITS))
+}
+del SPELLINGS["gyr"]["s"]  # "s" alone is a time
