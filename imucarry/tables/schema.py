@@ -123,6 +123,13 @@ def _arm_stride_columns(side: str) -> tuple[Column, ...]:
             f"When in the stride the {side} forearm is farthest forward; 0 at left contact.",
             2,
         ),
+        number(
+            f"{side}_sternum_on_arm_deg",
+            "deg",
+            f"Range of sternum yaw minus the {side} forearm's rotation about the vertical, each "
+            "with its stride mean removed; a proxy for the rib cage turning about a still arm, "
+            "pronation included.",
+        ),
     )
 
 
@@ -166,12 +173,6 @@ STRIDES = Table(
             "Walking floor: peak to peak that the part not locked to the stride would give.",
         ),
         *(column for side in ARM_SIDES for column in _arm_stride_columns(side)),
-        number(
-            "held_arm_rotation_deg",
-            "deg",
-            "Range of sternum yaw minus the loaded forearm's rotation about the vertical, each "
-            "with its stride mean removed; a proxy, pronation included.",
-        ),
         number(
             "torso_lean_deg",
             "deg",
