@@ -47,6 +47,7 @@ from imucarry.measures.notices import score_notices
 from imucarry.measures.table import compute_scores
 from imucarry.motion.clocks import align_clocks, on_session_clock
 from imucarry.motion.orientation import estimate_orientation
+from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.bouts import find_walking
 from imucarry.walk.contacts import find_contacts
@@ -269,9 +270,7 @@ def _of_session(
     )
 
 
-def _free_plane(
-    walks: Sequence[_Walk], side: Side, settings: Settings
-) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]] | None:
+def _free_plane(walks: Sequence[_Walk], side: Side, settings: Settings) -> FreePlane | None:
     free = [walk for walk in walks if walk.row.hold == "free" and side in walk.arms]
     return free_plane(
         [walk.arms[side] for walk in free],
@@ -283,7 +282,7 @@ def _free_plane(
 def _swing(
     walk: _Walk,
     side: Side,
-    plane: np.ndarray[tuple[int, ...], np.dtype[np.float64]] | None,
+    plane: FreePlane | None,
     settings: Settings,
 ) -> StrideSwing:
     strides = walk.strides if walk.trunk is not None else None

@@ -155,7 +155,9 @@ def _dask_client(address: str) -> Any:
     except ImportError as error:
         raise OutputError("--dask needs an extra: pip install 'imucarry[dask]'") from error
     try:
-        return Client(address, timeout=30, set_as_default=False)
+        return Client(  # type: ignore[no-untyped-call]
+            address, timeout=30, set_as_default=False
+        )
     except (OSError, TimeoutError, ValueError) as error:
         raise OutputError(f"no dask cluster answers at {address!r}: {error}") from error
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from imucarry.basics.errors import ImucarryError, SessionError
 from imucarry.basics.settings import Settings
 from imucarry.cohort.task import Task
-from imucarry.readers.session import read_identity
+from imucarry.readers.plan import read_plan
 from imucarry.readers.sheets import ManifestRow, read_manifest
 
 SESSIONS_FOLDER = "sessions"
@@ -42,11 +42,11 @@ def make_plan(manifest: Path, out: Path, settings: Settings) -> Plan:
 
 
 def _task(number: int, row: ManifestRow, out: Path, settings: Settings) -> Task:
-    name = folder_name(row.name)
+    name = folder_name(row.folder)
     return Task(
         number=number,
-        name=row.name,
-        folder=row.folder,
+        name=row.folder,
+        folder=row.path,
         out=out / SESSIONS_FOLDER / name,
         key_file=out / KEYS_FOLDER / f"{name}.json",
         settings=settings,
@@ -75,13 +75,14 @@ def _refuse_twins(rows: Sequence[ManifestRow], file: str) -> None:
     seen: dict[tuple[str, str], str] = {}
     for row in rows:
         try:
-            who = read_identity(row.folder)
+            session = read_plan(row.path)
         except (ImucarryError, OSError):
             continue
+        who = (session.participant, session.session)
         if who in seen:
             raise SessionError(
-                f"{row.name!r} and {seen[who]!r} are both participant {who[0]!r}, session "
+                f"{row.folder!r} and {seen[who]!r} are both participant {who[0]!r}, session "
                 f"{who[1]!r}; give each session its own name",
                 file=file,
             )
-        seen[who] = row.name
+        seen[who] = row.folder

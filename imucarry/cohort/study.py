@@ -18,7 +18,15 @@ from imucarry.cohort.gather import Scored, join_tables
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan, make_plan
 from imucarry.cohort.results import write_failures, write_page, write_parquet, write_reliability
 from imucarry.cohort.task import Outcome, Task, finished, session_key
-from imucarry.outputs import RUN_FILE, OutputFolder, claim, only_run, plain_errors, staged, write_bytes
+from imucarry.outputs import (
+    RUN_FILE,
+    OutputFolder,
+    claim,
+    only_run,
+    plain_errors,
+    staged,
+    write_bytes,
+)
 from imucarry.provenance import PROGRAM, json_text
 from imucarry.readers.sheets import ManifestRow
 from imucarry.tables import package
@@ -105,7 +113,7 @@ def score_cohort(
     tree = settings if isinstance(settings, Settings) else read_settings(_path(settings))
     target = Path(out)
     plan = make_plan(Path(manifest), target, tree)
-    inputs = [Path(manifest), *(row.folder for row in plan.rows)]
+    inputs = [Path(manifest), *(row.path for row in plan.rows)]
     folder = claim(target, inputs=inputs, force=chosen.force)
     with plain_errors(target), only_run(target):
         _begin(target, fresh=chosen.fresh)
@@ -186,7 +194,7 @@ def _write_study(
         for outcome in outcomes
         if not outcome.error
     ]
-    failed = [(plan.rows[one.number].name, one) for one in outcomes if one.error]
+    failed = [(plan.rows[one.number].folder, one) for one in outcomes if one.error]
     _drop_stale(plan, outcomes, folder.path)
     with staged(folder) as aside:
         tables = [
@@ -194,7 +202,7 @@ def _write_study(
             for name, table in JOINED
         ]
         write_failures(failed, aside)
-        reliability = write_reliability(aside, settings)
+        reliability = write_reliability(aside)
         if options.parquet:
             write_parquet(aside, [name for name, _ in JOINED])
         resources = [_resource(table, name, names, aside) for table, name, names in tables]
@@ -202,7 +210,7 @@ def _write_study(
             aside / "datapackage.json",
             package.package("imucarry-cohort", "Scores of a study cohort", resources, __version__),
         )
-        write_page(aside, scored, failed, reliability, folder.path)
+        write_page(aside, scored, failed, reliability)
         files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
         _write_json(aside / RUN_FILE, _run_record(plan, outcomes, settings, files))
     return _summary(len(scored), failed)
@@ -215,7 +223,7 @@ def _names(table: Table) -> list[str]:
 def _scored(row: ManifestRow, task: Task) -> Scored:
     try:
         run = json.loads((task.out / RUN_FILE).read_text(encoding="utf-8"))
-        return Scored(run["participant"], run["session"], task.out, row.extra)
+        return Scored(run["participant"], run["session"], task.out, dict(row.extra))
     except (OSError, ValueError, KeyError) as error:
         raise OutputError(
             "a session's results are damaged; run again with --fresh", file=str(task.out)
@@ -250,7 +258,7 @@ def _run_record(
 ) -> dict[str, Any]:
     sessions = [
         {
-            "folder": row.name,
+            "folder": row.folder,
             "error": outcome.error,
             "results": "" if outcome.error else f"{SESSIONS_FOLDER}/{task.out.name}",
         }

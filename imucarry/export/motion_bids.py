@@ -185,7 +185,7 @@ def _motion_sidecar(recordings: Sequence[Recording]) -> dict[str, Any]:
 
 
 def _channel_rows(recordings: Sequence[Recording]) -> list[tuple[str, ...]]:
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for recording in recordings:
         point = _TRACKED_POINTS[recording.placement]
         for kind, unit in _CHANNELS:

@@ -40,3 +40,17 @@ LIMITS_Z = Evidence(
     source="Bland & Altman 1999, Stat Methods Med Res 8:135-160",
     why="Limits that hold 95 % of normal differences; the paper of 1986 rounds to 2.",
 )
+OUTLIER_SDS = Evidence(
+    key="cohort.outlier_sds",
+    value=3.5,
+    unit="1",
+    source="Iglewicz & Hoaglin 1993, How to Detect and Handle Outliers; from memory, not confirmed",
+    why="A usual limit for distances in robust standard deviations; it names bouts to look at.",
+)
+OUTLIER_LEAST_BOUTS = Evidence(
+    key="cohort.outlier_least_bouts",
+    value=8,
+    unit="{bouts}",
+    source=ENGINEERING_CHOICE,
+    why="With fewer bouts in a condition its median and spread are too loose to single one out.",
+)

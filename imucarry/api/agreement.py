@@ -1,0 +1,78 @@
+"""Agreement of two tables, for example of ours and of an optical system's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from imucarry.basics.errors import UnknownFormatError
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from imucarry.carry.agreement import Agreement
+
+
+@dataclass(frozen=True, slots=True)
+class Agreed:
+    """Agreement as a record, as lines for people, and as a document for programs."""
+
+    agreement: Agreement
+    lines: tuple[str, ...]
+    document: dict[str, Any]
+
+
+def agree_files(
+    ours: str | Path, theirs: str | Path, *, measure: str, picture: str | Path | None = None
+) -> Agreed:
+    """Compare one measure of two CSV tables; differences are A minus B.
+
+    Parameters
+    ----------
+    ours, theirs : str or Path
+        Tables of strides (matched by time), of bouts or of scores (matched by name).
+    measure : str
+        A column that both have, or a measure of both.
+    picture : str or Path, optional
+        File to write the picture to, as SVG.
+
+    Returns
+    -------
+    Agreed
+
+    Raises
+    ------
+    ImucarryError
+        If a table cannot be read or has no such measure, or the picture cannot be
+        written.
+    """
+    from imucarry.carry.agreement import agree
+    from imucarry.outputs import plain_errors, write_bytes
+    from imucarry.report import agreement as words
+
+    found = agree(_table(Path(ours)), _table(Path(theirs)), measure)
+    if picture is not None:
+        with plain_errors(Path(picture)):
+            write_bytes(Path(picture), words.picture(found).encode())
+    return Agreed(found, tuple(words.lines(found)), _document(found))
+
+
+def _table(path: Path) -> pd.DataFrame:
+    import pandas as pd
+
+    words = dict.fromkeys(("participant", "session", "bout", "side", "measure"), str)
+    try:
+        return pd.read_csv(path, dtype=words, encoding="utf-8-sig")
+    except (ValueError, OSError) as error:
+        raise UnknownFormatError(
+            f"cannot be read as a comma-separated table: {error}", file=path.name
+        ) from error
+
+
+def _document(found: Agreement) -> dict[str, Any]:
+    from dataclasses import asdict
+
+    plain = asdict(found)
+    del plain["a"], plain["b"]
+    return {"n_pairs": int(found.a.size), **plain}

@@ -1,0 +1,130 @@
+"""The cohort's pictures: each measure by hold and load, and rotation kept against load."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+
+from imucarry.measures.table import MEASURES
+from imucarry.report.cohort.data import (
+    CONDITION,
+    WHO,
+    CohortData,
+    condition_name,
+    grouped,
+    with_condition,
+)
+from imucarry.report.figures.chart import Chart, Mark, Panel, dots, line, rule, span_of
+from imucarry.report.pictures import view
+from imucarry.report.views import Cell, FigureView, Table, TableRow
+from imucarry.report.wording.numbers import number
+from imucarry.report.wording.words_cohort import COHORT, CONDITION_HEAD, SPREAD_HEADS
+
+ROW_HEIGHT = 34.0
+KEPT_HEIGHT = 190.0
+SPREAD = 0.22
+GOLDEN = 0.6180339887
+DOTS_BELOW = 0.14
+
+
+def kept_view(data: CohortData) -> FigureView | None:
+    """Rotation kept against load: one line a participant's visit, one panel a hold."""
+    loaded = data.bouts.dropna(subset=["yaw_kept_pct", "load_kg"]).query("load_kg > 0")
+    if loaded.empty:
+        return None
+    top = float(loaded["load_kg"].max()) * 1.05
+    low, high = span_of([loaded["yaw_kept_pct"].to_numpy(float)], include=0.0)
+    panels = tuple(
+        Panel(_kept_marks(group), f"{str(key[0]).replace('_', '-')}, %", (low, high), KEPT_HEIGHT)
+        for key, group in grouped(loaded, ["hold"])
+    )
+    chart = Chart(
+        key="kept",
+        title=COHORT["kept"],
+        finding=COHORT["kept_finding"].format(
+            n=len(loaded), people=loaded["participant"].nunique()
+        ),
+        caption=COHORT["kept_caption"],
+        panels=panels,
+        x_label=COHORT["load"],
+        x_range=(0.0, top),
+    )
+    return view(chart, _summary_table(loaded, "yaw_kept_pct", COHORT["kept"]))
+
+
+def _kept_marks(group: pd.DataFrame) -> tuple[Mark, ...]:
+    marks: list[Mark] = [rule("y", "free", 100.0, COHORT["free"])]
+    for index, (who, rows) in enumerate(grouped(group, [*WHO, "loaded_side"])):
+        rows = rows.sort_values("load_kg")
+        x, y = rows["load_kg"].to_numpy(float), rows["yaw_kept_pct"].to_numpy(float)
+        hover = [f"{who[0]}, {who[1]}: {value:.0f} %" for value in y]
+        marks.append(line("between", x, y))
+        marks.append(dots("torso", x, y, COHORT["bout"] if index == 0 else "", hover))
+    return tuple(marks)
+
+
+def measure_views(data: CohortData) -> tuple[FigureView, ...]:
+    """One picture a measure and side that has any value, in the order of the registry."""
+    rows = with_condition(data.scores, data.bouts)
+    groups = dict(grouped(rows, ["measure", "side"]))
+    return tuple(
+        _measure_view(measure.id, measure.label, measure.unit, side, groups[measure.id, side])
+        for measure in MEASURES
+        for side in ("none", "left", "right")
+        if (measure.id, side) in groups
+    )
+
+
+def _measure_view(measure: str, label: str, unit: str, side: str, rows: pd.DataFrame) -> FigureView:
+    title = label if side == "none" else f"{label}, {side}"
+    conditions = grouped(rows, CONDITION)
+    marks: list[Mark] = []
+    labels = []
+    for index, (key, group) in enumerate(conditions):
+        level = -float(index)
+        labels.append((level, f"{condition_name(*key)} ({len(group)})"))
+        values = group["value"].to_numpy(float)
+        spread = SPREAD * ((np.arange(values.size) * GOLDEN) % 1.0 - 0.5)
+        marks.append(
+            dots(
+                "torso",
+                values,
+                level - DOTS_BELOW + spread.astype(np.float64),
+                COHORT["bout"] if not index else "",
+            )
+        )
+        middle = np.array([np.median(values)])
+        marks.append(
+            dots(
+                "before", middle, np.full(1, level - DOTS_BELOW), "" if index else COHORT["middle"]
+            )
+        )
+    n_rows = len(conditions)
+    panel = Panel(
+        marks=tuple(marks),
+        y_label="",
+        y_range=(0.55 - n_rows, 0.62),
+        height=ROW_HEIGHT * (n_rows + 0.3),
+        row_labels=tuple(labels),
+    )
+    chart = Chart(
+        key=f"m-{measure}-{side}",
+        title=title,
+        finding=COHORT["measure_finding"].format(n=len(rows), conditions=len(conditions)),
+        caption=COHORT["measure_caption"],
+        panels=(panel,),
+        x_label=f"{title} ({unit})" if unit not in ("", "1") else title,
+        x_range=span_of([rows["value"].to_numpy(float)]),
+    )
+    return view(chart, _summary_table(rows, "value", title))
+
+
+def _summary_table(rows: pd.DataFrame, column: str, caption: str) -> Table:
+    """Number, median, quartiles and range by condition."""
+    body = []
+    for key, group in grouped(rows, CONDITION):
+        values = group[column].to_numpy(float)
+        quantiles = np.percentile(values, [50, 25, 75, 0, 100])
+        cells = (Cell(str(values.size)), *(Cell(number(float(q))) for q in quantiles))
+        body.append(TableRow(condition_name(*key), cells))
+    return Table(caption, CONDITION_HEAD, SPREAD_HEADS, tuple(body))

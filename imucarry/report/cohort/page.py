@@ -1,0 +1,57 @@
+"""The page of a study cohort: one HTML file beside the joined tables."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from imucarry import __version__
+from imucarry.basics.evidence import cohort as evidence
+from imucarry.report.cautions import caution_lists
+from imucarry.report.cohort.charts import kept_view, measure_views
+from imucarry.report.cohort.data import CohortData, SessionLink
+from imucarry.report.cohort.tables import (
+    failures_table,
+    findings_table,
+    outlier_table,
+    quality_table,
+    reliability_table,
+)
+from imucarry.report.page import environment, style_sheet
+from imucarry.report.wording import texts
+from imucarry.report.wording.words_cohort import COHORT
+
+__all__ = ["CohortData", "SessionLink", "render"]
+
+
+def render(data: CohortData) -> str:
+    """Return the cohort page as one HTML text that asks nothing of the network.
+
+    Parameters
+    ----------
+    data : CohortData
+    """
+    outliers, links = outlier_table(data)
+    return environment().get_template("cohort.html").render(
+        c=COHORT,
+        w=texts.PAGE,
+        lang=texts.LANGUAGE,
+        css=Markup(style_sheet()),
+        counts=COHORT["counts"].format(
+            scored=len(data.sessions),
+            people=len({link.participant for link in data.sessions}),
+            failed=len(data.failures),
+        ),
+        failures=failures_table(data),
+        findings=findings_table(data),
+        kept=kept_view(data),
+        measures=measure_views(data),
+        quality=quality_table(data),
+        outliers=outliers,
+        links=links,
+        outliers_rule=COHORT["outliers_rule"].format(
+            limit=evidence.OUTLIER_SDS.value, least=evidence.OUTLIER_LEAST_BOUTS.value
+        ),
+        reliability=reliability_table(data),
+        cautions=caution_lists(),
+        made_with=texts.PAGE["made_with"].format(version=__version__),
+    )  # fmt: skip

@@ -1,0 +1,187 @@
+"""The cohort page's tables: failures, findings, sensors, bouts that stand apart, reliability."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from imucarry.basics.evidence import cohort as evidence
+from imucarry.basics.units import DEG_PER_RAD
+from imucarry.report.cohort.data import (
+    CONDITION,
+    CohortData,
+    SessionLink,
+    condition_name,
+    grouped,
+    records,
+    with_condition,
+)
+from imucarry.report.views import Cell, Table, TableRow
+from imucarry.report.wording.numbers import number
+from imucarry.report.wording.words_cohort import (
+    COHORT,
+    CONDITION_HEAD,
+    FAILURE_HEADS,
+    FINDING_HEADS,
+    OUTLIER_HEADS,
+    QUALITY_HEADS,
+    RELIABILITY_HEADS,
+)
+
+ROBUST_SD = 1.4826
+PERCENT = 100.0
+
+
+def failures_table(data: CohortData) -> Table | None:
+    """Return every session that failed, with what and why; None when none did."""
+    if not data.failures:
+        return None
+    rows = tuple(
+        TableRow(folder, (Cell(error), Cell(message))) for folder, error, message in data.failures
+    )
+    return Table(COHORT["failed"], "folder", FAILURE_HEADS, rows)
+
+
+def findings_table(data: CohortData) -> Table | None:
+    """Return how often each finding came up, by hold and load."""
+    if data.bouts.empty:
+        return None
+    rows = []
+    words = ("rotates", "reduced", "minimal", "unclear")
+    for key, group in grouped(data.bouts, CONDITION):
+        counts = [int((group["rotation_finding"] == word).sum()) for word in words]
+        cells = (len(group), *counts, len(group) - sum(counts))
+        rows.append(TableRow(condition_name(*key), tuple(Cell(str(n)) for n in cells)))
+    return Table(COHORT["findings"], CONDITION_HEAD, FINDING_HEADS, tuple(rows))
+
+
+# --- sensors -----------------------------------------------------------------
+
+
+def quality_table(data: CohortData) -> Table | None:
+    """Return the sensors' facts by placement, with the session that is worst off."""
+    facts = pd.DataFrame(
+        [fact for link in data.sessions for fact in _sensor_facts(link)],
+        columns=["placement", "who", *_FACTS],
+    )
+    if facts.empty:
+        return None
+    rows = []
+    for key, group in grouped(facts, ["placement"]):
+        gaps = group["longest_gap_s"]
+        worst = group["who"].iloc[int(gaps.to_numpy().argmax())] if gaps.max() > 0 else ""
+        rates = group["rate_hz"]
+        spread = f"{number(rates.min())} to {number(rates.max())}"
+        cells = (
+            *(str(len(group)), spread, str(int(group["n_gaps_bridged"].sum()))),
+            *(str(int(group["n_gaps"].sum())), number(float(gaps.max()), 2)),
+            number(float(group["clipped_pct"].max()), 2),
+            *(number(float(group["bias_degps"].max()), 2), str(worst)),
+        )
+        rows.append(TableRow(str(key[0]).replace("_", " "), tuple(map(Cell, cells))))
+    return Table(COHORT["quality"], "placement", QUALITY_HEADS, tuple(rows))
+
+
+_FACTS = ("rate_hz", "n_gaps_bridged", "n_gaps", "longest_gap_s", "clipped_pct", "bias_degps")
+
+
+def _sensor_facts(link: SessionLink) -> Iterable[tuple[Any, ...]]:
+    who = f"{link.participant}, {link.session}"
+    for sensor in link.sensors:
+        readings = sensor["understood"] or [{}]
+        bias = np.abs(np.asarray(sensor["gyroscope_bias_radps"], float)).max() * DEG_PER_RAD
+        yield (
+            *(sensor["placement"], who, sensor["rate_hz"], _worst(readings, "n_gaps_bridged")),
+            *(_worst(readings, "n_gaps"), _worst(readings, "longest_gap_s")),
+            *(PERCENT * _worst(readings, "clipped_frac"), bias),
+        )
+
+
+def _worst(readings: list[dict[str, Any]], name: str) -> float:
+    return max(float(reading.get(name) or 0.0) for reading in readings)
+
+
+# --- bouts that stand apart --------------------------------------------------
+
+
+def outlier_rows(data: CohortData) -> pd.DataFrame:
+    """Return the values far from the median of their own condition.
+
+    Notes
+    -----
+    1. Within each measure, side, hold, loaded side and load with enough bouts.
+    2. Robust standard deviation: 1.4826 times the median absolute deviation.
+    3. A value apart by more than the limit of ``evidence`` is named.
+    """
+    rows = with_condition(data.scores, data.bouts)
+    groups = rows.groupby(["measure", "side", *CONDITION], observed=True, dropna=False)["value"]
+    rows = rows.assign(middle=groups.transform("median"), n=groups.transform("size"))
+    away = (rows["value"] - rows["middle"]).abs()
+    keys = [rows[name] for name in ("measure", "side", *CONDITION)]
+    spread = ROBUST_SD * away.groupby(keys, observed=True, dropna=False).transform("median")
+    apart = (away > evidence.OUTLIER_SDS.value * spread) & (spread > 0)
+    return rows[apart & (rows["n"] >= evidence.OUTLIER_LEAST_BOUTS.value)]
+
+
+def outlier_table(data: CohortData) -> tuple[Table | None, dict[str, str]]:
+    """Return the bouts that stand apart, and the page that each row's session has."""
+    found = outlier_rows(data)
+    if found.empty:
+        return None, {}
+    pages = {(link.participant, link.session): link.page for link in data.sessions}
+    links: dict[str, str] = {}
+    rows = []
+    for row in records(found):
+        who = f"{row['participant']}, {row['session']}"
+        links[who] = pages.get((str(row["participant"]), str(row["session"])), "")
+        side = "" if row["side"] == "none" else f", {row['side']}"
+        cells = (
+            *(
+                who,
+                str(row["bout"]),
+                _condition(row),
+            ),
+            *(f"{number(row['value'], 2)} {row['unit']}", number(row["middle"], 2)),
+        )
+        rows.append(TableRow(f"{row['measure']}{side}", tuple(map(Cell, cells))))
+    return Table(COHORT["outliers"], "measure", OUTLIER_HEADS, tuple(rows)), links
+
+
+# --- reliability -------------------------------------------------------------
+
+
+def reliability_table(data: CohortData) -> Table | None:
+    """Return the main columns of ``reliability.csv``."""
+    if data.reliability.empty:
+        return None
+    rows = []
+    for row in records(data.reliability):
+        side = "" if row["side"] == "none" else f", {row['side']}"
+        mind = "; ".join(
+            str(word) for word in (row["missing_because"], row["warning"]) if _said(word)
+        )
+        cells = (
+            _condition(row),
+            *(str(row["design"]).replace("_", " "), str(row["n_participants"])),
+            _with_interval(row["icc_2_1"], row["icc_2_1_low"], row["icc_2_1_high"]),
+            _with_interval(row["icc_3_1"], row["icc_3_1_low"], row["icc_3_1_high"]),
+            *(number(row["sem"], 2), number(row["mdc95"], 2)),
+            _with_interval(row["order_effect"], row["order_effect_low"], row["order_effect_high"]),
+            mind.replace("_", " "),
+        )
+        rows.append(
+            TableRow(f"{row['measure']}{side}", tuple(map(Cell, cells)), unit=str(row["unit"]))
+        )
+    return Table(COHORT["reliability"], "measure", RELIABILITY_HEADS, tuple(rows))
+
+
+def _condition(row: dict[str, Any]) -> str:
+    return condition_name(row["hold"], row["loaded_side"], row["load_kg"])
+
+
+def _with_interval(value: float, low: float, high: float) -> str:
+    shown = number(value, 2)
+    return f"{shown} ({number(low, 2)} to {number(high, 2)})" if np.isfinite(low) else shown
