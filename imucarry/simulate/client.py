@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from imucarry.basics.records import BoutRow
-from imucarry.simulate.path import Leg, passes
+from imucarry.simulate.path import Leg, curve, passes, stop, straight
 from imucarry.simulate.sensors import Sensor
 from imucarry.simulate.session import Bout, SessionSpec
 from imucarry.simulate.walker import Arm, Walker, holding
@@ -38,6 +38,47 @@ def random_client(seed: int, *, rate_hz: float = 100.0) -> SessionSpec:
     )
     sensors = tuple(random_sensor(rng, place, rate_hz=rate_hz) for place in PLACEMENTS)
     return SessionSpec(bouts=bouts, sensors=sensors)
+
+
+def hard_client(seed: int, *, rate_hz: float = 100.0) -> SessionSpec:
+    """Draw a client with six bouts that are hard to read.
+
+    A free walk; a slow one whose arms swing at step rate; a heavy carry in both
+    hands at 1.4 to 2.0 strides a second; overhead and bottoms-up with side lean;
+    a free walk with bows and a stop in the middle.
+    """
+    rng = np.random.default_rng([seed, 9])
+    free = random_walker(rng)
+    legs = passes(2, 11.0)
+    bend = rng.uniform(8.0, 20.0) * rng.choice([-1.0, 1.0])
+    winding = (straight(5), curve(6, bend), straight(4), stop(2.0), straight(4), curve(6, -bend))
+    bouts = (
+        Bout(_row("1", "free", "none", 0.0), free, legs),
+        Bout(_row("2", "free", "none", 0.0), slow(rng, free), legs),
+        Bout(_row("3", "farmer", "both", 60.0), heavy(rng, free), legs),
+        Bout(_row("4", "overhead", "right", 8.0), loaded(rng, free, "overhead"), legs),
+        Bout(_row("5", "bottoms_up", "right", 8.0), loaded(rng, free, "bottoms_up"), legs),
+        Bout(_row("6", "free", "none", 0.0), free, (*winding, straight(4))),
+    )
+    sensors = tuple(random_sensor(rng, place, rate_hz=rate_hz) for place in PLACEMENTS)
+    return SessionSpec(bouts=bouts, sensors=sensors)
+
+
+def with_own_clocks(spec: SessionSpec, seed: int) -> SessionSpec:
+    """Return the session with wrists that start when they like, on clocks of their own."""
+    rng = np.random.default_rng([seed, 10])
+    sensors = tuple(
+        sensor
+        if sensor.placement == "chest"
+        else replace(
+            sensor,
+            start_s=rng.uniform(0.0, 3.0),
+            clock_offset_s=rng.uniform(-8.0, 8.0),
+            clock_drift_ppm=rng.normal(0.0, 30.0),
+        )
+        for sensor in spec.sensors
+    )
+    return replace(spec, sensors=sensors)
 
 
 def one_walk(seed: int, walker: Walker, legs: tuple[Leg, ...]) -> SessionSpec:
@@ -84,6 +125,7 @@ def random_walker(rng: np.random.Generator) -> Walker:
         forward_sd_mps2=rng.uniform(0.4, 0.7),
         answer_s=rng.uniform(0.0, 0.02),
         answer_sd_s=rng.uniform(0.005, 0.010),
+        walk_cv=0.06,
         shape_seed=int(rng.integers(1 << 31)),
         left_arm=_free_arm(rng, swing, 180.0 + yaw_phase),
         right_arm=_free_arm(rng, swing, yaw_phase),
@@ -98,10 +140,10 @@ def _free_arm(rng: np.random.Generator, swing: float, phase: float) -> Arm:
         mean_deg=rng.uniform(8.0, 30.0),
         flexion_deg=rng.uniform(5.0, 25.0),
         plane_deg=rng.normal(0.0, 8.0),
-        abduction_deg=rng.uniform(2.0, 10.0),
+        abduction_deg=rng.uniform(2.0, 8.0),
         sideways_deg=rng.uniform(1.0, 6.0),
         pronation_deg=rng.uniform(-20.0, 40.0),
-        pronation_range_deg=rng.uniform(3.0, 20.0),
+        pronation_range_deg=rng.uniform(3.0, 12.0),
         with_trunk_frac=rng.uniform(0.0, 0.3),
         tremble_deg=rng.uniform(0.3, 0.8),
     )
@@ -140,6 +182,35 @@ def loaded(
             pose,  # type: ignore[arg-type]
             swing_deg=rng.uniform(2.0, 5.0),
         ),
+    )
+
+
+def slow(rng: np.random.Generator, free: Walker) -> Walker:
+    """Return the same person walking slowly: small swings of the arms, at step rate."""
+    stride = rng.uniform(0.5, 0.65)
+    return replace(
+        free,
+        stride_hz=stride,
+        speed_mps=stride * rng.uniform(0.7, 1.0),
+        stride_time_cv=rng.uniform(0.02, 0.04),
+        yaw_range_deg=free.yaw_range_deg * rng.uniform(0.6, 1.0),
+        left_arm=replace(free.left_arm, per_stride=2, swing_deg=rng.uniform(5.0, 12.0)),
+        right_arm=replace(free.right_arm, per_stride=2, swing_deg=rng.uniform(5.0, 12.0)),
+    )
+
+
+def heavy(rng: np.random.Generator, free: Walker) -> Walker:
+    """Return the same person with all they can carry in both hands: quick short steps."""
+    stride = rng.uniform(1.4, 2.0)
+    return replace(
+        free,
+        stride_hz=stride,
+        speed_mps=stride * rng.uniform(0.65, 0.9),
+        yaw_range_deg=rng.uniform(1.0, 4.0),
+        yaw_sd_deg=rng.uniform(0.3, 0.6),
+        pitch_deg=rng.uniform(0.0, 8.0),
+        left_arm=holding(free.left_arm, "side", swing_deg=rng.uniform(2.0, 5.0)),
+        right_arm=holding(free.right_arm, "side", swing_deg=rng.uniform(2.0, 5.0)),
     )
 
 

@@ -35,6 +35,7 @@ COMFORTABLE = Walker(
     lean_range_deg=3.5,
     pitch_deg=1.5,
     sternum_slope_deg=17.0,
+    walk_cv=0.03,
     shape_seed=11,
     left_arm=Arm(swing_deg=36.0, phase_deg=195.0, mean_deg=17.0, plane_deg=-5.0),
     right_arm=Arm(swing_deg=33.0, phase_deg=12.0, mean_deg=15.0, plane_deg=6.0),

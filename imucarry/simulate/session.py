@@ -20,44 +20,20 @@ from imucarry.basics.records import (
     Side,
 )
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
-from imucarry.simulate.arms import (
-    ArmCourse,
-    ArmPosture,
-    Forearm,
-    move_arm,
-    place_forearm,
-    posture_of,
-)
-from imucarry.simulate.gait import FINE_HZ, Gait, walk_along
+from imucarry.simulate.arms import move_arm
+from imucarry.simulate.body import RAISE_S, READY_S, SETTLE_S, Body, Bout, Walked, put_together
+from imucarry.simulate.gait import FINE_HZ, walk_along
 from imucarry.simulate.kinematics import body_rate, second_derivative
-from imucarry.simulate.noise import in_band, rise
-from imucarry.simulate.path import Leg, take_steps
+from imucarry.simulate.path import take_steps
 from imucarry.simulate.sensors import Samples, Sensor, record
 from imucarry.simulate.soft_tissue import Ringing, ring
-from imucarry.simulate.trunk import TrunkCourse, move_trunk
+from imucarry.simulate.trunk import move_trunk
 from imucarry.simulate.truth import BoutCourses, BoutTruth, read_truth, swing_in_plane
-from imucarry.simulate.walker import Arm, Walker, arm_of
+from imucarry.simulate.walker import of_the_day
 
-RAISE_S = 1.5
-READY_S = 2.0
-SETTLE_S = 2.0
-HANGING = Arm(mean_deg=3.0, flexion_deg=4.0, abduction_deg=5.0)
-"""Both arms while standing at rest."""
+__all__ = ["Bout", "SessionSpec", "SimulatedSession", "simulate_session"]
+
 WORN_SIDE: dict[str, Side] = {"left_wrist": "left", "right_wrist": "right"}
-
-
-@dataclass(frozen=True, slots=True)
-class Bout:
-    """One bout to be walked.
-
-    ``row`` is its row of the sheet; its times are filled in. ``rest_s`` is the
-    standing with arms hanging before it.
-    """
-
-    row: BoutRow
-    walker: Walker
-    legs: tuple[Leg, ...]
-    rest_s: float = 8.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,30 +67,6 @@ class SimulatedSession:
     lost: Mapping[str, BoolArray]
 
 
-@dataclass(frozen=True, slots=True)
-class _Walked:
-    """One bout with all its courses and its place on the fine grid."""
-
-    bout: Bout
-    gait: Gait
-    trunk: TrunkCourse
-    arms: dict[Side, ArmCourse]
-    part: slice
-    ready: tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class _Body:
-    """The whole session on the fine grid."""
-
-    thorax: Rotation
-    forearms: dict[Side, Forearm]
-    acc_world_mps2: FloatArray  # of the sternum, without gravity
-    heading_rad: FloatArray
-    lean_rad: FloatArray
-    pitch_rad: FloatArray
-
-
 def simulate_session(spec: SessionSpec, seed: int) -> SimulatedSession:
     """Make an invented session.
 
@@ -131,7 +83,7 @@ def simulate_session(spec: SessionSpec, seed: int) -> SimulatedSession:
     """
     rng = np.random.default_rng(seed)
     walked, n_samples = _walk_all(rng, spec)
-    body = _put_together(rng, spec, walked, n_samples)
+    body = put_together(rng, walked, n_samples, sway_deg=spec.sway_deg)
     samples = [_worn(rng, sensor, walked, body) for sensor in spec.sensors]
     truth = [_truth(item, body) for item in walked]
     rows = [_row(rng, item, n_samples / FINE_HZ) for item in walked]
@@ -141,7 +93,7 @@ def simulate_session(spec: SessionSpec, seed: int) -> SimulatedSession:
 # --- walking -----------------------------------------------------------------
 
 
-def _walk_all(rng: np.random.Generator, spec: SessionSpec) -> tuple[list[_Walked], int]:
+def _walk_all(rng: np.random.Generator, spec: SessionSpec) -> tuple[list[Walked], int]:
     """Walk every bout; return them and the number of samples of the whole session."""
     walked = []
     clock_s = spec.quiet_s
@@ -152,11 +104,12 @@ def _walk_all(rng: np.random.Generator, spec: SessionSpec) -> tuple[list[_Walked
     return walked, round((clock_s + spec.quiet_s) * FINE_HZ)
 
 
-def _walk(rng: np.random.Generator, bout: Bout, begin_s: float) -> _Walked:
+def _walk(rng: np.random.Generator, bout: Bout, begin_s: float) -> Walked:
     """Walk one bout whose arms are raised from `begin_s` on."""
     first = round(begin_s * FINE_HZ)
     start_s = first / FINE_HZ
     ready_s = start_s + RAISE_S
+    bout = replace(bout, walker=of_the_day(rng, bout.walker))
     steps = take_steps(rng, bout.walker, bout.legs)
     steps = replace(steps, contact_s=steps.contact_s + ready_s + READY_S)
     end_s = float(steps.contact_s[-1]) + SETTLE_S
@@ -164,85 +117,13 @@ def _walk(rng: np.random.Generator, bout: Bout, begin_s: float) -> _Walked:
     gait = walk_along(rng, bout.walker, bout.legs, steps, start_s=start_s, n_samples=n_samples)
     trunk = move_trunk(rng, bout.walker, gait)
     arms = {side: move_arm(rng, bout.walker, side, gait, trunk) for side in SIDES}
-    return _Walked(bout, gait, trunk, arms, slice(first, first + n_samples), (ready_s, end_s))
-
-
-def _spread_out(walked: list[_Walked], n_samples: int, name: str) -> FloatArray:
-    """Lay one course of the trunk of every bout on the session's grid, zero elsewhere."""
-    shape = getattr(walked[0].trunk, name).shape[1:] if walked else ()
-    out = np.zeros((n_samples, *shape))
-    for item in walked:
-        out[item.part] = getattr(item.trunk, name)
-    return out
-
-
-def _headings(walked: list[_Walked], n_samples: int, start_rad: float) -> FloatArray:
-    """Return the path's heading; standing, they face where the last bout ended."""
-    out = np.full(n_samples, start_rad)
-    for item in walked:
-        base = out[item.part.start]
-        out[item.part] = base + item.gait.heading_rad
-        out[item.part.stop :] = out[item.part.stop - 1]
-    return out
-
-
-def _posture(walked: list[_Walked], n_samples: int, rest: FloatArray, held: Any) -> FloatArray:
-    """Go from a resting posture, shape (P,), to each bout's and back, shape (n_samples, P)."""
-    out = np.tile(rest, (n_samples, 1))
-    for item in walked:
-        time_s = np.arange(item.part.start, item.part.stop) / FINE_HZ
-        up = rise((time_s - item.ready[0] + RAISE_S) / RAISE_S)
-        down = rise((item.ready[1] + RAISE_S - time_s) / RAISE_S)
-        out[item.part] += (up * down)[:, None] * (held(item.bout.walker) - rest)
-    return out
-
-
-# --- the body ----------------------------------------------------------------
-
-
-def _put_together(
-    rng: np.random.Generator, spec: SessionSpec, walked: list[_Walked], n_samples: int
-) -> _Body:
-    """Return the whole body over the session."""
-    heading = _headings(walked, n_samples, rng.uniform(-np.pi, np.pi))
-    mean = _posture(walked, n_samples, np.zeros(2), lambda w: np.deg2rad([w.lean_deg, w.pitch_deg]))
-    sway = [
-        np.deg2rad(spec.sway_deg) * in_band(rng, n_samples, FINE_HZ, 0.03, 0.4) for _ in range(2)
-    ]
-    breath_rad, breath_mps2 = _breathing(n_samples)
-    lean = _spread_out(walked, n_samples, "lean_rad") + mean[:, 0] + sway[0]
-    pitch = _spread_out(walked, n_samples, "pitch_rad") + mean[:, 1] + sway[1] + breath_rad
-    yaw = heading + _spread_out(walked, n_samples, "yaw_rad")
-    thorax = Rotation.from_euler("ZYX", np.column_stack([yaw, pitch, lean]))
-    acc = _spread_out(walked, n_samples, "acc_mps2")
-    acc[:, 0] += breath_mps2
-    facing = Rotation.from_euler("Z", heading[:, None])
-    forearms = {side: _forearm(walked, side, heading, thorax) for side in SIDES}
-    return _Body(thorax, forearms, facing.apply(acc), heading, lean, pitch)
-
-
-def _breathing(n_samples: int) -> tuple[FloatArray, FloatArray]:
-    """Return the sternum's pitch and forward acceleration from breathing, shapes (N,)."""
-    rate = 2.0 * np.pi * 0.25
-    course = np.sin(rate * np.arange(n_samples) / FINE_HZ)
-    return np.deg2rad(0.4) * course, -(rate**2) * 0.004 * course
-
-
-def _forearm(walked: list[_Walked], side: Side, heading: FloatArray, thorax: Rotation) -> Forearm:
-    """Return one forearm over the session."""
-    n_samples = heading.size
-    held = _posture(walked, n_samples, posture_of(HANGING), lambda w: posture_of(arm_of(w, side)))
-    courses = {field.name: np.zeros(n_samples) for field in fields(ArmCourse)}
-    for item in walked:
-        for name, values in courses.items():
-            values[item.part] = getattr(item.arms[side], name)
-    return place_forearm(side, heading, thorax, ArmCourse(**courses), ArmPosture(*held.T))
+    return Walked(bout, gait, trunk, arms, slice(first, first + n_samples), (ready_s, end_s))
 
 
 # --- sensors -----------------------------------------------------------------
 
 
-def _worn(rng: np.random.Generator, sensor: Sensor, walked: list[_Walked], body: _Body) -> Samples:
+def _worn(rng: np.random.Generator, sensor: Sensor, walked: list[Walked], body: Body) -> Samples:
     """Return what one worn sensor records."""
     turn, acc_world = _carried(sensor, walked, body)
     shaken = _ringing(rng, sensor, walked, acc_world.shape[0])
@@ -252,7 +133,7 @@ def _worn(rng: np.random.Generator, sensor: Sensor, walked: list[_Walked], body:
     return record(rng, sensor, acc, body_rate(turn, FINE_HZ))
 
 
-def _carried(sensor: Sensor, walked: list[_Walked], body: _Body) -> tuple[Rotation, FloatArray]:
+def _carried(sensor: Sensor, walked: list[Walked], body: Body) -> tuple[Rotation, FloatArray]:
     """Return the orientation of a sensor's segment and the acceleration of its place."""
     side = WORN_SIDE.get(sensor.placement)
     if side is None:
@@ -263,7 +144,7 @@ def _carried(sensor: Sensor, walked: list[_Walked], body: _Body) -> tuple[Rotati
 
 
 def _ringing(
-    rng: np.random.Generator, sensor: Sensor, walked: list[_Walked], n_samples: int
+    rng: np.random.Generator, sensor: Sensor, walked: list[Walked], n_samples: int
 ) -> Ringing:
     """Return the ringing of strap and soft tissue over the session."""
     tilt, acc = np.zeros((n_samples, 3)), np.zeros((n_samples, 3))
@@ -277,7 +158,7 @@ def _ringing(
 # --- truth and sheet ---------------------------------------------------------
 
 
-def _truth(item: _Walked, body: _Body) -> BoutTruth:
+def _truth(item: Walked, body: Body) -> BoutTruth:
     """Read off what is true of one bout, on the world's clock."""
     part = item.part
     heading = body.heading_rad[part]
@@ -296,7 +177,7 @@ def _truth(item: _Walked, body: _Body) -> BoutTruth:
     return read_truth(item.bout.row.bout, item.bout.legs, item.gait, courses, base_deg=base_deg)
 
 
-def _row(rng: np.random.Generator, item: _Walked, duration_s: float) -> BoutRow:
+def _row(rng: np.random.Generator, item: Walked, duration_s: float) -> BoutRow:
     """Return the bout's row with a window that holds some standing, as people note it."""
     contact_s = item.gait.steps.contact_s
     start_s = float(contact_s[0]) - rng.uniform(1.0, 2.0)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+import numpy as np
+
 from imucarry.basics.records import Side
 
 
@@ -98,6 +100,8 @@ class Walker:
         Makes this walker's own shape, the same in every bout.
     bout_spread : float
         Random effect from bout to bout, on the acceleration's size.
+    walk_cv : float
+        Random effect from bout to bout, on the yaw range and both arms' swing.
     """
 
     stride_hz: float = 0.92
@@ -128,6 +132,7 @@ class Walker:
     shape_spread: float = 0.25
     shape_seed: int = 1
     bout_spread: float = 0.08
+    walk_cv: float = 0.0
     left_arm: Arm = field(default_factory=lambda: Arm(phase_deg=190.0))
     right_arm: Arm = field(default_factory=lambda: Arm(phase_deg=10.0))
 
@@ -141,6 +146,17 @@ class Walker:
 def arm_of(walker: Walker, side: Side) -> Arm:
     """Return one arm of the walker."""
     return walker.left_arm if side == "left" else walker.right_arm
+
+
+def of_the_day(rng: np.random.Generator, walker: Walker) -> Walker:
+    """Return the walker as they are in one bout: yaw and swings differ by ``walk_cv``."""
+    yaw, left, right = np.exp(walker.walk_cv * rng.standard_normal(3))
+    return replace(
+        walker,
+        yaw_range_deg=walker.yaw_range_deg * yaw,
+        left_arm=replace(walker.left_arm, swing_deg=walker.left_arm.swing_deg * left),
+        right_arm=replace(walker.right_arm, swing_deg=walker.right_arm.swing_deg * right),
+    )
 
 
 Pose = Literal["side", "rack", "bottoms_up", "overhead"]
