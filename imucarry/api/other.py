@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -47,7 +48,11 @@ class Previewed:
 
 
 def preview_files(
-    files: Sequence[str | Path], *, write_session: str | Path | None = None
+    files: Sequence[str | Path],
+    *,
+    write_session: str | Path | None = None,
+    participant: str = "",
+    session: str = "1",
 ) -> Previewed:
     """Describe sensor files without scoring them.
 
@@ -56,13 +61,37 @@ def preview_files(
     files : sequence of str or Path
     write_session : str or Path, optional
         Folder to write a ``session.toml`` to that pins what was understood.
+    participant, session : str
+        What that file names the person (by default as its folder) and the visit.
     """
-    from imucarry.readers.preview import describe, preview_lines
+    from imucarry.readers.preview import describe
+    from imucarry.report.preview import lines
+
+    paths = [Path(file) for file in files]
+    previews = describe(paths, read_settings(None).readers)
+    written = None
+    if write_session is not None:
+        folder = Path(write_session)
+        written = _pin(previews, paths, folder, participant or folder.resolve().name, session)
+    return Previewed(previews, tuple(lines(previews)), written)
+
+
+def _pin(
+    previews: Sequence[FilePreview],
+    paths: Sequence[Path],
+    folder: Path,
+    participant: str,
+    session: str,
+) -> Path:
+    """Write a ``session.toml`` that names the files as seen from its folder."""
     from imucarry.readers.writing import write_session_toml
 
-    previews = describe([Path(file) for file in files], read_settings(None).readers)
-    written = None if write_session is None else write_session_toml(previews, Path(write_session))
-    return Previewed(previews, tuple(preview_lines(previews)), written)
+    seen = {path.name: Path(os.path.relpath(path, folder)).as_posix() for path in paths}
+    entries = [
+        replace(preview.entry, files=tuple(seen[name] for name in preview.entry.files))
+        for preview in previews
+    ]
+    return write_session_toml(folder, entries, participant=participant, session=session)
 
 
 def write_demo_session(folder: str | Path) -> None:

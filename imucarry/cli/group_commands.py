@@ -119,9 +119,6 @@ def agree(
 )
 @click.option(
     "--participant-label", default="01", metavar="LABEL", help="Stands for the person (default 01)."
-    default="01",
-    metavar="LABEL",
-    help="Stands for the person; by default 01.",
 )
 @click.option(
     "--session-label", default="01", metavar="LABEL", help="Stands for the visit (default 01)."

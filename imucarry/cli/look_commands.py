@@ -15,11 +15,15 @@ from imucarry.cli.options import ExistingFile, FolderPath, as_json, console, spe
     metavar="DIR",
     help="Write a session.toml into DIR that pins what was understood.",
 )
+@click.option("--participant", default="", help="Its participant code (default: folder name).")
+@click.option("--session", default="1", help="Its session code (default 1).")
 @as_json
 @speaking
 def preview(
     files: tuple[str, ...],
     write_session: str | None,
+    participant: str,
+    session: str,
     json_wanted: bool,
     quiet: bool,
     verbose: bool,
@@ -34,7 +38,9 @@ def preview(
     from imucarry.api.other import preview_files
 
     speaker = console(quiet, verbose)
-    shown = preview_files(files, write_session=write_session)
+    shown = preview_files(
+        files, write_session=write_session, participant=participant, session=session
+    )
     if json_wanted:
         from imucarry.provenance import json_text
         from imucarry.tables.documents import preview_document

@@ -85,14 +85,8 @@ def _measure_view(measure: str, label: str, unit: str, side: str, rows: pd.DataF
         labels.append((level, f"{condition_name(*key)} ({len(group)})"))
         values = group["value"].to_numpy(float)
         spread = SPREAD * ((np.arange(values.size) * GOLDEN) % 1.0 - 0.5)
-        marks.append(
-            dots(
-                "torso",
-                values,
-                level - DOTS_BELOW + spread.astype(np.float64),
-                COHORT["bout"] if not index else "",
-            )
-        )
+        heights = np.asarray(level - DOTS_BELOW + spread, dtype=np.float64)
+        marks.append(dots("torso", values, heights, "" if index else COHORT["bout"]))
         middle = np.array([np.median(values)])
         marks.append(
             dots(

@@ -55,12 +55,12 @@ def with_condition(scores: pd.DataFrame, bouts: pd.DataFrame) -> pd.DataFrame:
 
 def grouped(rows: pd.DataFrame, names: Sequence[str]) -> list[tuple[tuple[Any, ...], pd.DataFrame]]:
     """Return the groups of rows with their keys, sorted; an undefined key is a group too."""
-    return list(rows.groupby(list(names), observed=True, dropna=False))  # type: ignore[arg-type]
+    return list(rows.groupby(list(names), observed=True, dropna=False))
 
 
 def records(rows: pd.DataFrame) -> list[dict[str, Any]]:
     """Return rows as plain dictionaries."""
-    return rows.to_dict("records")
+    return [dict(zip(rows.columns, row, strict=True)) for row in rows.itertuples(index=False)]
 
 
 def condition_name(hold: str, loaded_side: str, load_kg: float) -> str:

@@ -160,9 +160,8 @@ def reliability_table(data: CohortData) -> Table | None:
     rows = []
     for row in records(data.reliability):
         side = "" if row["side"] == "none" else f", {row['side']}"
-        mind = "; ".join(
-            str(word) for word in (row["missing_because"], row["warning"]) if _said(word)
-        )
+        said = (row["missing_because"], row["warning"])
+        mind = "; ".join(word for word in said if isinstance(word, str) and word)
         cells = (
             _condition(row),
             *(str(row["design"]).replace("_", " "), str(row["n_participants"])),
