@@ -43,6 +43,19 @@ NEEDS_DIRECTION = (
     "phase_rad",
 )
 
+TIME_COLUMNS = ("stride_time_s", "left_step_time_s", "right_step_time_s")
+ARM_EXTRAS = ("arm_peak_rate_degps", "sternum_on_arm_deg")
+COLUMN_NAMES: tuple[str, ...] = (
+    *TIME_COLUMNS,
+    *(name for name, _ in YAW_COLUMNS),
+    *(
+        f"{side}_{name}"
+        for side in SIDES
+        for name in (*(name for name, _ in ARM_COLUMNS), *ARM_EXTRAS)
+    ),
+)
+"""Every column that `stride_columns` gives."""
+
 
 def stride_columns(
     trunk: TrunkMotion | None,

@@ -204,6 +204,16 @@ ROTATION: tuple[Measure, ...] = (
         "rotation",
     ),
     Measure(
+        "yaw_kept_matched",
+        "Rotation kept, at like speed",
+        "%",
+        "Rotation kept against those free walks only that were walked at a like speed and stride "
+        "length; only where the distance is known.",
+        ENGINEERING_CHOICE,
+        MEAN,
+        "rotation",
+    ),
+    Measure(
         "sternum_yaw_trend",
         "Change of rotation over the bout",
         "deg/min",

@@ -122,6 +122,7 @@ def measures(scores: SessionScores) -> Columns:
             *(score.bout, score.measure, score.side, score.role),
             *(score.estimate.value, score.unit, score.estimate.ci_low, score.estimate.ci_high),
             *(score.estimate.n_used, score.estimate.missing_because),
+            ";".join(score.estimate.notes),
         )
         for bout in scores.bouts
         for score in (*bout.scores, *bout.comparison.scores)

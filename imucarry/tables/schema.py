@@ -107,6 +107,12 @@ def _arm_stride_columns(side: str) -> tuple[Column, ...]:
             2,
         ),
         number(
+            f"{side}_arm_peak_rate_forward_degps",
+            "deg/s",
+            f"Largest forward rate of the {side} forearm; empty where forward is not known.",
+            2,
+        ),
+        number(
             f"{side}_arm_peak_rate_backward_degps",
             "deg/s",
             f"Largest backward rate of the {side} forearm; empty where forward is not known.",
@@ -224,7 +230,11 @@ SCORES = Table(
         number("ci_low", "", "Lower limit of the 95 % interval, in `unit`.", 5),
         number("ci_high", "", "Upper limit of the 95 % interval, in `unit`.", 5),
         count("n_used", "Strides (or pairs of steps) that the value rests on."),
-        text("missing_because", "Reason code of a missing value or of a missing interval."),
+        text("missing_because", "Reason code of a missing value."),
+        text(
+            "notes",
+            "Codes that qualify the value, joined by ';': below_timing_noise, no_interval, ...",
+        ),
     ),
     ("participant", "session", "bout", "measure", "side"),
 )

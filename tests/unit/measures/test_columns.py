@@ -9,7 +9,7 @@ import pytest
 from invented_bout import make_bout, without_chest
 
 from imucarry.basics.records import BoutRow
-from imucarry.measures.columns import stride_columns
+from imucarry.measures.columns import COLUMN_NAMES, stride_columns
 from imucarry.measures.roles import arm_role, loaded_side
 
 CONTRACT = (
@@ -32,6 +32,7 @@ def test_columns_of_the_contract_in_degrees() -> None:
     data = make_bout(12, yaw_deg=8.0, swing_deg=(40.0, 30.0))
     columns = data.columns
     assert set(CONTRACT) <= set(columns)
+    assert set(columns) == set(COLUMN_NAMES)
     assert all(column.shape == (12,) for column in columns.values())
     assert columns["sternum_yaw_range_deg"] == pytest.approx(8.0)
     assert columns["sternum_yaw_phase_deg"] == pytest.approx(20.0)

@@ -43,6 +43,7 @@ CONTRACT = (
 )
 IN_CARRY = {
     "yaw_kept",
+    "yaw_kept_matched",
     "arm_swing_kept",
     "yaw_path_spread_ratio",
     "arm_path_spread_ratio",
