@@ -9,11 +9,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 
 from imucarry.basics.errors import OutputError
-from imucarry.basics.records import BoutRow, RomReading
+from imucarry.basics.records import BoutRow, RomReading, Side
 from imucarry.simulate.client import random_sensor
 from imucarry.simulate.files import write_session
 from imucarry.simulate.path import Leg, passes
@@ -25,6 +26,7 @@ LANE_M = 20.0
 HEADING = "An invented session, written by imucarry demo: nobody walked it."
 FILES = ("chest.csv", "left_wrist.csv", "right_wrist.csv", "session.toml", "bouts.csv", "rom.csv")
 NAN = float("nan")
+WHEN: tuple[Literal["before"], Literal["after"]] = ("before", "after")
 
 COMFORTABLE = Walker(
     stride_hz=0.91,
@@ -142,8 +144,8 @@ def _carry(
     free = COMFORTABLE
     walker = replace(
         free,
-        stride_hz=free.stride_hz * (1.0 + 0.004 * load_kg),
-        speed_mps=free.speed_mps * (1.0 - 0.004 * load_kg),
+        stride_hz=free.stride_hz * (1.0 + 0.002 * load_kg),
+        speed_mps=free.speed_mps * (1.0 - 0.002 * load_kg),
         yaw_range_deg=free.yaw_range_deg * yaw_kept,
         yaw_sd_deg=max(free.yaw_sd_deg * yaw_kept, 0.4),
         lean_deg=-0.15 * load_kg if pose == "side" else -0.05 * load_kg,
@@ -171,26 +173,36 @@ def _carry(
 
 
 def _shoulder_tests() -> tuple[RomReading, ...]:
-    """Return readings of both rotations of the right shoulder, three each before and after."""
+    """Return readings of both rotations of both shoulders, before and after.
+
+    Three readings of external rotation carry their own error; one of internal
+    rotation must lean on a published one.
+    """
     table = {
-        "external_rotation": ((84.0, 86.0, 85.0), (93.0, 92.0, 94.0)),
-        "internal_rotation": ((52.0, 50.0, 51.0), (53.0, 52.0, 51.0)),
+        ("external_rotation", "left"): ((88.0, 89.0, 87.0), (88.0, 90.0, 89.0)),
+        ("external_rotation", "right"): ((79.0, 81.0, 80.0), (86.0, 87.0, 88.0)),
+        ("internal_rotation", "left"): ((55.0,), (56.0,)),
+        ("internal_rotation", "right"): ((51.0,), (53.0,)),
     }
-    readings = []
-    for test, (before, after) in table.items():
-        for when, values in (("before", before), ("after", after)):
-            readings += [_reading(test, when == "before", value) for value in values]
-    return tuple(readings)
+    return tuple(
+        _reading(test, side, when, value)
+        for (test, side), sets in table.items()
+        for when, values in zip(WHEN, sets, strict=True)
+        for value in values
+    )
 
 
-def _reading(test: str, is_before: bool, value_deg: float) -> RomReading:
+def _reading(
+    test: str, side: Side, when: Literal["before", "after"], value_deg: float
+) -> RomReading:
     return RomReading(
         test=test,
-        side="right",
-        when="before" if is_before else "after",
+        side=side,
+        when=when,
         value_deg=value_deg,
         method="digital inclinometer",
         active_passive="active",
         position="lying, 90 deg abduction",
+        population="asymptomatic",
         rater="A",
     )
