@@ -131,7 +131,9 @@ def _rough_line(
             rate_hz,
             settings.clock_largest_offset_s,
         )
-        if match.clear_z >= evidence.CLOCK_CLEAR_Z.value:
+        # Clocks are either set together or far apart: a best lag near 0 needs no proof.
+        near_zero = abs(match.lag_s) <= 0.5 * evidence.CLOCK_RIVAL_S.value and match.clear_z > 0
+        if near_zero or match.clear_z >= evidence.CLOCK_CLEAR_Z.value:
             times.append(0.5 * (first + last) / rate_hz)
             lags.append(match.lag_s)
     if not times:
