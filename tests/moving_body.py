@@ -105,11 +105,16 @@ def angular_rate(quat: Floats) -> Floats:
 
 
 def record(
-    placement: str, segment_quat: Floats, acc_world: Floats, time_s: Floats, mount: Floats
+    placement: str,
+    segment_quat: Floats,
+    acc_world: Floats,
+    time_s: Floats,
+    mount: Floats,
+    rest: tuple[tuple[int, int], ...] = (),
 ) -> tuple[Recording, Orientation]:
     """Return what a sensor on a segment records, and its exact orientation.
 
-    `mount` turns the sensor's axes to the segment's.
+    `mount` turns the sensor's axes to the segment's; `rest` is where it was still.
     """
     quat = multiply(segment_quat, mount)
     force = acc_world + np.array([0.0, 0.0, GRAVITY_MPS2])
@@ -120,7 +125,7 @@ def record(
         acc_mps2=rotate(conjugate(quat), force),
         gyr_radps=angular_rate(quat),
     )
-    return recording, Orientation(quat, np.zeros(3), 0.0, ())
+    return recording, Orientation(quat, np.zeros(3), 0.0, rest)
 
 
 def frame_of(mount: Floats, levelled_in: str = "quiet_standing") -> BodyFrame:
@@ -135,12 +140,17 @@ def thorax_quat(yaw_rad: Floats, lean_rad: Floats, pitch_rad: Floats) -> Floats:
 
 
 def forearm_quat(
-    course_rad: Floats, plane_deg: float, swing_rad: Floats, pronation_rad: Floats
+    course_rad: Floats,
+    plane_deg: float,
+    swing_rad: Floats,
+    pronation_rad: Floats,
+    outward_deg: float = 5.0,
 ) -> Floats:
-    """Return a forearm's orientation; its long axis is its own z, upward as it hangs.
+    """Return a left forearm's orientation; its long axis is its own z, upward as it hangs.
 
-    It swings in the vertical plane that is `plane_deg` left of the walk.
+    It swings in the vertical plane that is `plane_deg` left of the walk, and
+    hangs outward of it.
     """
     plane = about((0, 0, 1), course_rad + np.radians(plane_deg))
     swung = multiply(plane, about((0, -1, 0), swing_rad))
-    return multiply(swung, about((0, 0, 1), pronation_rad))
+    return multiply(multiply(swung, turn((1, 0, 0), outward_deg)), about((0, 0, 1), pronation_rad))

@@ -382,6 +382,10 @@ class ArmMotion:
     usable, clipped : ndarray of bool, shape (N,)
     down_sensor : tuple of float or None
         Sensor axis that points down the hanging forearm, where the session states it.
+    rest_down_sensor : ndarray, shape (R, 3)
+        Where down was, in sensor axes, in each rest in and around the window.
+    rest_s : ndarray, shape (R,) [s]
+        How long each of them lasted.
     """
 
     side: Side
@@ -393,12 +397,15 @@ class ArmMotion:
     usable: BoolArray
     clipped: BoolArray
     down_sensor: tuple[float, float, float] | None = None
+    rest_down_sensor: FloatArray = field(default_factory=lambda: np.empty((0, 3)))
+    rest_s: FloatArray = field(default_factory=lambda: np.empty(0))
 
     def __post_init__(self) -> None:
         n_samples = self.time_s.size
         freeze(self.quat, (n_samples, 4), "quat")
         freeze(self.gyr_world_radps, (n_samples, 3), "gyr_world_radps")
         freeze(self.acc_world_mps2, (n_samples, 3), "acc_world_mps2")
+        freeze(self.rest_down_sensor, (self.rest_s.size, 3), "rest_down_sensor")
         for name in ("time_s", "usable", "clipped"):
             freeze(getattr(self, name), (n_samples,), name)
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import (
     ArmMotion,
     BoolArray,
@@ -25,8 +26,10 @@ from imucarry.walk.arm_cycles import own_cycles
 from imucarry.walk.arm_plane import (
     UP,
     FreePlane,
-    SwingPlane,
+    carried_heading,
     forearm_axis,
+    hung_outward,
+    mean_in_sensor,
     slow_heading,
     swing_plane,
     walk_heading,
@@ -68,6 +71,7 @@ def arm_motion(
     """
     _, part = window_slices(recording.time_s, window, 0.0)
     quat = orientation.quat[part]
+    rest_down, rest_s = _rests_around(recording, orientation, window)
     rates = recording.gyr_radps[part] - orientation.bias_radps
     return ArmMotion(
         side=side,
@@ -79,7 +83,24 @@ def arm_motion(
         usable=~in_ranges(recording.gaps, part),
         clipped=in_ranges(recording.clipped, part),
         down_sensor=_down_sensor(recording.up),
+        rest_down_sensor=rest_down,
+        rest_s=rest_s,
     )
+
+
+def _rests_around(
+    recording: Recording, orientation: Orientation, window: Window
+) -> tuple[FloatArray, FloatArray]:
+    """Return where down was in each rest near the window, shape (R, 3), and how long it was."""
+    _, part = window_slices(recording.time_s, window, evidence.STANDING_NEAR_S.value)
+    near = [
+        (max(first, part.start), min(last, part.stop))
+        for first, last in orientation.rest
+        if first < part.stop and last > part.start
+    ]
+    down = [-rotate(conjugate(orientation.quat[a:b]), UP).mean(axis=0) for a, b in near]
+    length_s = np.array([(b - a) / recording.rate_hz for a, b in near])
+    return np.array(down).reshape(-1, 3), length_s
 
 
 def _down_sensor(up: str) -> tuple[float, float, float] | None:
@@ -129,10 +150,22 @@ def stride_swing(
     start_s, end_s, used = _spans(arm, strides, settings)
     times = stride_times(start_s, end_s)
     whole = np.asarray(quarters_usable(times, arm.time_s, arm.usable).all(axis=1))
-    course = slow_heading(arm, trunk)
+    course = slow_heading(arm, trunk, start_s, end_s)
     axis, axis_source = forearm_axis(arm, start_s, end_s, free_normal)
+    course = carried_heading(arm, axis, course, trunk)
     walk_rad = walk_heading(arm, trunk, course, start_s[used & whole], end_s[used & whole])
-    plane = swing_plane(arm, course, axis, times, used & whole, walk_rad=walk_rad, free=free_normal)
+    plane = swing_plane(
+        arm,
+        course,
+        axis,
+        times,
+        used & whole,
+        walk_rad=walk_rad,
+        free=free_normal,
+        has_chest=trunk is not None,
+    )
+    if free_normal is None and axis_source != "given":
+        axis = hung_outward(arm, axis, plane, course, times[used & whole])
     angle = _angle_in_plane(arm, axis, course, plane.normal, settings)
     curve = np.where(whole[:, None], sample(times, arm.time_s, angle), np.nan)
     mean = np.real(harmonic(curve, 0)) / 2.0
@@ -191,7 +224,8 @@ def free_plane(
         normal_sensor=_mean_axis([plane.normal_sensor for plane in planes], weights),
         axis_sensor=_mean_axis([planes[k].axis_sensor for k in known], weights[known]),
         axis_source=best.axis_source,
-        to_walk_rad=_mean_angle(np.array([plane.to_walk_rad for plane in planes]), weights),
+        at_s=np.concatenate([plane.at_s for plane in planes]),
+        heading_rad=np.concatenate([plane.heading_rad for plane in planes]),
         direction_source=best.direction_source,
     )
 
@@ -205,23 +239,25 @@ def _free_walk(
     used = used & quarters_usable(times, arm.time_s, arm.usable).all(axis=1)
     if not used.any():
         return None
-    course = slow_heading(arm, trunk)
+    course = slow_heading(arm, trunk, start_s, end_s)
     axis, source = forearm_axis(arm, start_s, end_s, None)
+    course, has_chest = carried_heading(arm, axis, course, trunk), trunk is not None
     walk_rad = walk_heading(arm, trunk, course, start_s[used], end_s[used])
-    plane = swing_plane(arm, course, axis, times, used, walk_rad=walk_rad, free=None)
-    heading = float(np.arctan2(plane.normal[1], plane.normal[0]))
-    normal = _normal_in_sensor(arm, plane, course, times[used])
-    to_walk = heading - walk_rad
-    return FreePlane(normal, axis, source, to_walk, plane.direction_source), plane.rate_radps
-
-
-def _normal_in_sensor(
-    arm: ArmMotion, plane: SwingPlane, course: FloatArray, times: FloatArray
-) -> FloatArray:
-    """Return the mean of the plane's normal in sensor axes over the strides."""
-    world = turned(np.tile(plane.normal, (arm.time_s.size, 1)), course)
-    mean = sample(times, arm.time_s, rotate(conjugate(arm.quat), world)).mean(axis=(0, 1))
-    return np.asarray(mean / np.linalg.norm(mean))
+    plane = swing_plane(
+        arm, course, axis, times, used, walk_rad=walk_rad, free=None, has_chest=has_chest
+    )
+    if source != "given":
+        axis = hung_outward(arm, axis, plane, course, times[used])
+    normal = mean_in_sensor(arm, plane.normal, course, times[used])
+    found = FreePlane(
+        normal_sensor=normal / np.linalg.norm(normal),
+        axis_sensor=axis,
+        axis_source=source,
+        at_s=np.full(int(has_chest), times[used].mean()),
+        heading_rad=np.full(int(has_chest), np.arctan2(plane.normal[1], plane.normal[0])),
+        direction_source=plane.direction_source,
+    )
+    return found, plane.rate_radps
 
 
 def _mean_axis(axes: Sequence[FloatArray], weights: FloatArray) -> FloatArray:
@@ -231,13 +267,6 @@ def _mean_axis(axes: Sequence[FloatArray], weights: FloatArray) -> FloatArray:
     signs = np.where(stacked @ reference < 0.0, -1.0, 1.0)
     mean = (signs * weights) @ stacked
     return np.asarray(mean / np.linalg.norm(mean))
-
-
-def _mean_angle(angles: FloatArray, weights: FloatArray) -> float:
-    known = np.isfinite(angles)
-    if not known.any():
-        return float("nan")
-    return float(np.angle(np.sum(weights[known] * np.exp(1j * angles[known]))))
 
 
 def _spans(

@@ -66,19 +66,35 @@ FLOOR_LEAST_STRIDES = Evidence(
     source=ENGINEERING_CHOICE,
     why="From fewer strides the bout's mean curve is mostly the stride itself.",
 )
-STANDING_RATE_DEGPS = Evidence(
-    key="walk.standing_rate_degps",
-    value=12.0,
-    unit="deg/s",
+CARRIED_FRAC = Evidence(
+    key="walk.carried_frac",
+    value=(0.2, 1.0),
+    unit="1",
     source=ENGINEERING_CHOICE,
-    why="A hanging forearm in quiet standing turns more slowly, one that walks does not.",
+    why="Share of the trunk's yaw that turns a hanging forearm, and one held overhead: the girdle "
+    "carries the shoulder of a hanging arm round a little, a raised arm turns whole.",
 )
-STANDING_CUTOFF_HZ = Evidence(
-    key="walk.standing_cutoff_hz",
-    value=1.0,
-    unit="Hz",
+STANDING_NEAR_S = Evidence(
+    key="walk.standing_near_s",
+    value=120.0,
+    unit="s",
     source=ENGINEERING_CHOICE,
-    why="Smooths the forearm's rate over a second, so that no turning point counts as standing.",
+    why="Rests this close to a walk are taken to tell how the arm hangs.",
+)
+STANDING_MOST_S = Evidence(
+    key="walk.standing_most_s",
+    value=10.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A longer rest counts no more: one long pause with folded arms must not decide.",
+)
+HANGS_OUTWARD_DEG = Evidence(
+    key="walk.hangs_outward_deg",
+    value=5.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="How far outward a forearm hangs, which gravity cannot tell: a hand that clears the thigh "
+    "is some 5 cm farther out than the shoulder, over an arm's length of 0.55 m to the wrist.",
 )
 STANDING_LEAST_S = Evidence(
     key="walk.standing_least_s",
@@ -175,10 +191,11 @@ STRIDE_LONGEST_S = Evidence(
 )
 STEP_LONGEST_S = Evidence(
     key="walk.step_longest_s",
-    value=0.8,
+    value=0.65,
     unit="s",
     source=ENGINEERING_CHOICE,
-    why="A period up to this long may be a step; a longer one is a stride.",
+    why="A period up to this long is a step as a rule, which is more than 185 steps a minute as a "
+    "stride; a longer one is a stride.",
 )
 REPEAT_LEAST = Evidence(
     key="walk.repeat_least",

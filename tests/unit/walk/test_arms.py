@@ -39,15 +39,29 @@ def push(heading_rad):
 
 
 def arm_of(
-    swing_deg, *, plane_deg=0.0, pronation_deg=0.0, heading_deg=0.0, side="left", up="", mount=MOUNT
+    swing_deg,
+    *,
+    plane_deg=0.0,
+    pronation_deg=0.0,
+    heading_deg=0.0,
+    outward_deg=5.0,
+    side="left",
+    up="",
+    mount=MOUNT,
 ):
     """Return the arm; its world is turned against the chest's."""
     ones = np.ones_like(WALK.time_s)
     heading = np.radians(heading_deg * ones + WORLD_APART_DEG)
     quat = forearm_quat(
-        heading, plane_deg, np.radians(swing_deg * ones), np.radians(pronation_deg * ones)
+        heading,
+        plane_deg,
+        np.radians(swing_deg * ones),
+        np.radians(pronation_deg * ones),
+        outward_deg,
     )
-    recording, orientation = record(f"{side}_wrist", quat, push(heading), WALK.time_s, mount)
+    recording, orientation = record(
+        f"{side}_wrist", quat, push(heading), WALK.time_s, mount, rest=((0, 200),)
+    )
     recording = replace(recording, up=up)
     return arm_motion(recording, orientation, side, Window(0.0, float(WALK.time_s[-1])))
 
@@ -89,7 +103,16 @@ def test_pronation_does_not_leak_in():
     steady = stride_swing(arm_of(swing(18.0)), strides_of(WALK), SETTINGS, trunk=trunk_of())
     turning = arm_of(swing(18.0), pronation_deg=swing(15.0, at=0.4))
     pronating = stride_swing(turning, strides_of(WALK), SETTINGS, trunk=trunk_of())
-    assert np.degrees(np.abs(pronating.range_rad - steady.range_rad)[KEPT]).max() < 0.15
+    assert np.degrees(np.abs(pronating.range_rad - steady.range_rad)[KEPT]).max() < 0.25
+
+
+@pytest.mark.parametrize("outward_deg", [0.0, 8.0])
+def test_what_gravity_cannot_tell_leaks_by_its_sine(outward_deg):
+    # A forearm that hangs other than 5 deg outward: its long axis is off by the difference.
+    turning = arm_of(swing(18.0), pronation_deg=swing(10.0, at=0.5), outward_deg=outward_deg)
+    found = stride_swing(turning, strides_of(WALK), SETTINGS, trunk=trunk_of())
+    leak = 20.0 * np.sin(np.radians(outward_deg - 5.0))
+    assert np.degrees(found.range_rad[KEPT]) - 36.0 == pytest.approx(leak, abs=0.4)
 
 
 def test_a_turn_of_the_body_does_not_enter():
@@ -125,7 +148,7 @@ def plane_of_free_walk(plane_deg=0.0):
 
 def test_an_arm_that_hardly_moves_takes_the_plane_of_its_free_walk():
     plane = plane_of_free_walk(plane_deg=20.0)
-    assert np.degrees(plane.to_walk_rad) == pytest.approx(-70.0, abs=1.0)
+    assert np.degrees(plane.heading_rad) == pytest.approx(WORLD_APART_DEG - 70.0, abs=1.0)
     arm = arm_of(swing(0.5), plane_deg=20.0)
     found = stride_swing(arm, strides_of(WALK), SETTINGS, trunk=trunk_of(), free_normal=plane)
     assert found.plane_source == "free walk"
@@ -144,7 +167,7 @@ def test_without_a_chest_the_free_plane_is_taken_from_the_sensor():
     free = arm_of(swing(18.0))
     plane = free_plane([free], [None], SETTINGS)
     assert plane is not None
-    assert np.isnan(plane.to_walk_rad)
+    assert plane.heading_rad.size == 0
     held = arm_of(swing(0.5))
     found = stride_swing(held, strides_of(WALK), SETTINGS, free_normal=plane)
     assert found.plane_source == "free walk"
@@ -197,7 +220,8 @@ def test_a_stated_axis_is_used():
     arm = arm_of(swing(18.0, mean=15.0), up="+z", mount=upright)
     assert arm.down_sensor == (0.0, 0.0, -1.0)
     found = stride_swing(arm, strides_of(WALK), SETTINGS, trunk=trunk_of())
-    assert np.degrees(found.mean_angle_rad[KEPT]) == pytest.approx(15.0, abs=0.05)
+    # The plane of a forearm that hangs outward is 1 deg off: its rotation is that of its axis.
+    assert np.degrees(found.mean_angle_rad[KEPT]) == pytest.approx(15.0, abs=0.15)
 
 
 def test_no_free_walks_no_plane():

@@ -18,9 +18,9 @@ MOUNT = multiply(turn((0.6, 0.0, 0.8), 70.0), turn((1, 0, 0), 33.0))
 def arm_on(walk, amplitude=18.0, per_stride=1):
     swing = np.radians(amplitude * np.cos(2 * np.pi * per_stride * walk.phase)) * walking(walk)
     quat = forearm_quat(0 * swing, 0.0, swing, 0 * swing)
-    recording, orientation = record(
-        "left_wrist", quat, np.zeros((swing.size, 3)), walk.time_s, MOUNT
-    )
+    bounce = 2.0 * np.cos(4 * np.pi * walk.phase) * walking(walk)
+    acc = np.column_stack([0 * bounce, 0 * bounce, bounce])
+    recording, orientation = record("left_wrist", quat, acc, walk.time_s, MOUNT)
     return arm_motion(recording, orientation, "left", Window(0.0, float(walk.time_s[-1])))
 
 
