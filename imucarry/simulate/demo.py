@@ -26,7 +26,7 @@ LANE_M = 20.0
 HEADING = "An invented session, written by imucarry demo: nobody walked it."
 FILES = ("chest.csv", "left_wrist.csv", "right_wrist.csv", "session.toml", "bouts.csv", "rom.csv")
 NAN = float("nan")
-WHEN: tuple[Literal["before"], Literal["after"]] = ("before", "after")
+WHEN: tuple[Literal["before", "after"], ...] = ("before", "after")
 
 COMFORTABLE = Walker(
     stride_hz=0.91,
@@ -87,6 +87,13 @@ def demo_spec(*, rate_hz: float = 100.0) -> SessionSpec:
         lane_m=LANE_M,
         rom=_shoulder_tests(),
     )
+
+
+def example_spec() -> SessionSpec:
+    """Return a short visit of the same client, small enough to lie in ``data/example``."""
+    whole = demo_spec(rate_hz=50.0)
+    chosen = (whole.bouts[0], whole.bouts[2], whole.bouts[4], whole.bouts[9])
+    return replace(whole, bouts=chosen, session="example", quiet_s=10.0)
 
 
 def write_demo(folder: Path) -> None:
@@ -178,7 +185,7 @@ def _shoulder_tests() -> tuple[RomReading, ...]:
     Three readings of external rotation carry their own error; one of internal
     rotation must lean on a published one.
     """
-    table = {
+    table: dict[tuple[str, Side], tuple[tuple[float, ...], tuple[float, ...]]] = {
         ("external_rotation", "left"): ((88.0, 89.0, 87.0), (88.0, 90.0, 89.0)),
         ("external_rotation", "right"): ((79.0, 81.0, 80.0), (86.0, 87.0, 88.0)),
         ("internal_rotation", "left"): ((55.0,), (56.0,)),
