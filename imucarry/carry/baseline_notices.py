@@ -34,30 +34,42 @@ def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[N
 def _moved(visit: Visit, free: Sequence[int], measure: str) -> Notice | None:
     """Tell when earlier and later free walks differ by more than walks do by chance.
 
-    The walks of the baseline are split at the first carry, else in the middle.
-    The interval takes walk-to-walk variation from the setting alone: the walks
-    that may have moved cannot say how much walks differ.
+    Notes
+    -----
+    1. The walks of the baseline are split at the first carry, else in the middle.
+    2. Only walks of like pace are compared, where pace is known; their changes are
+       averaged.
+    3. The interval takes walk-to-walk variation from the setting alone: the walks
+       that may have moved cannot say how much walks differ.
     """
-    means = grouped_means(visit, sorted(free, key=lambda k: started_at(visit.bouts[k])), measure,
-                          "none")  # fmt: skip
+    ordered = sorted(free, key=lambda k: started_at(visit.bouts[k]))
+    means = grouped_means(visit, ordered, measure, "none")
     early, late = _split(visit, list(means))
-    if not early or not late:
+    both = {means[k].group for k in early} & {means[k].group for k in late}
+    if not both:
         return None
-    change = _log_mean([means[k] for k in late]) - _log_mean([means[k] for k in early])
+    early, late = ([k for k in part if means[k].group in both] for part in (early, late))
     between = (visit.settings.between_walk_cv_pct / 100.0) ** 2
-    variance = sum(
-        np.mean([between + means[k].log_se ** 2 for k in part]) / len(part)
-        for part in (early, late)
-    )
-    half = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, visit.settings.between_walk_df) * float(
-        np.sqrt(variance)
-    )
-    if abs(change) <= half:
+    parts = [
+        _log_mean([means[k] for k in part if means[k].group == group], between)
+        for group in both
+        for part in (late, early)
+    ]
+    change = sum(mean for mean, _ in parts[::2]) - sum(mean for mean, _ in parts[1::2])
+    error = float(np.sqrt(sum(variance for _, variance in parts))) / len(both)
+    reach = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, visit.settings.between_walk_df) * error
+    if abs(change / len(both)) <= reach:
         return None
+    return _moved_notice(visit, early, late, float(np.expm1(change / len(both))))
+
+
+def _moved_notice(
+    visit: Visit, early: Sequence[int], late: Sequence[int], change_frac: float
+) -> Notice:
     first, then = (", ".join(visit.bouts[k].row.bout for k in part) for part in (early, late))
     return Notice(
         "baseline_moved",
-        f"the free walks moved: {then} turned {100.0 * np.expm1(change):+.0f} % against {first}, "
+        f"the free walks moved: {then} turned {100.0 * change_frac:+.0f} % against {first}, "
         "more than walks differ by chance; fatigue, learning, a shifted sensor or another pace "
         "may be behind it",
         where=f"{first} / {then}",
@@ -74,8 +86,11 @@ def _split(visit: Visit, ordered: list[int]) -> tuple[list[int], list[int]]:
     return ordered[:middle], ordered[middle:]
 
 
-def _log_mean(walks: Sequence[WalkMean]) -> float:
-    return float(np.mean(np.log([walk.mean for walk in walks])))
+def _log_mean(walks: Sequence[WalkMean], between: float) -> tuple[float, float]:
+    """Mean of the logs of some walks, and its variance."""
+    variances = [between + walk.log_se**2 for walk in walks]
+    mean = float(np.mean(np.log([walk.mean for walk in walks])))
+    return mean, float(np.sum(variances)) / len(walks) ** 2
 
 
 def match_notices(

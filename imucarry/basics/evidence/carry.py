@@ -32,7 +32,8 @@ BETWEEN_WALK_CV_PCT = Evidence(
     "doi 10.5201/ipol.2023.497 (low back, not sternum)",
     why="How far walks of one visit differ beyond their stride noise: two consecutive walks of "
     "8 to 15 strides differed with a net CV of 5.8 % (95 %: 1 to 8.6 %; 25 pairs, 9 adults); "
-    "taken on the wide side because the sensor sat on the low back.",
+    "taken on the wide side because the sensor sat on the low back. Used for arm swing too, for "
+    "want of data.",
 )
 BETWEEN_WALK_DF = Evidence(
     key="carry.between_walk_df",

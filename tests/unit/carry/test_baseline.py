@@ -114,6 +114,19 @@ def test_a_baseline_that_moved_is_said(after_deg: float, moved: bool) -> None:
     assert ("baseline_moved" in codes(found["c"])) is moved
 
 
+def test_a_slow_walk_on_one_side_alone_does_not_move_the_baseline() -> None:
+    comfortable, slow = (1.2, 1.3), (0.8, 0.95)
+    visit = [
+        with_pace(walk("f1", 10.0, hold="free"), *comfortable),
+        with_pace(walk("s1", 5.0, at_s=1, hold="free"), *slow),
+        with_pace(walk("c", 6.0, at_s=2), *comfortable),
+        with_pace(walk("f2", 9.8, at_s=3, hold="free"), *comfortable),
+    ]
+    assert "baseline_moved" not in codes(compare(*visit)["c"])
+    without_pace = [(data, scores[:1]) for data, scores in visit]
+    assert "baseline_moved" in codes(compare(*without_pace)["c"])
+
+
 def test_without_a_free_walk_there_is_no_baseline() -> None:
     found = compare(walk("c", 6.0))
     assert found["c"].rotation_finding == "no_baseline"
