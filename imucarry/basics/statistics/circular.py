@@ -13,6 +13,7 @@ from imucarry.basics.statistics.distributions import chi2_quantile
 from imucarry.basics.statistics.means import Interval, influence_interval
 from imucarry.basics.statistics.neighbours import (
     Neighbours,
+    effective_freedom,
     neighbour_correlation,
     subset,
     unrelated,
@@ -109,7 +110,7 @@ def _close_limits(
     """Return the limits of the resultant length of angles that lie close together."""
     n = sines.size
     correlation = neighbour_correlation(sines - sines.mean(), order)
-    freedom = max(n / variance_inflation(correlation**2, order) - 1.0, 1.0)
+    freedom = effective_freedom(n, variance_inflation(correlation**2, order))
     spread = (1.0 - length) * n / (n - 1) * freedom
     tail = 0.5 - level / 2.0
     return (

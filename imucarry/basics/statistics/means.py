@@ -12,6 +12,7 @@ from imucarry.basics.records import FloatArray
 from imucarry.basics.statistics.distributions import t_quantile
 from imucarry.basics.statistics.neighbours import (
     Neighbours,
+    effective_freedom,
     neighbour_correlation,
     subset,
     unrelated,
@@ -57,7 +58,7 @@ def mean_interval(
     1. Correlation of neighbours r, bias-corrected (`neighbour_correlation`).
     2. Variance of the mean: s^2 V / n with V from r and the lengths of the passes,
        s^2 freed of what the likeness takes from it: s^2 / (1 - (V - 1) / (n - 1)).
-    3. Student's t with n / V - 1 degrees of freedom.
+    3. Student's t with n / V - 1 degrees of freedom, 3 at the least.
     """
     order = unrelated(values.size) if order is None else order
     finite = np.isfinite(values)
@@ -98,7 +99,7 @@ def influence_interval(
     kept_frac = max(1.0 - (inflation - 1.0) / (n - 1), LEAST_VARIANCE_KEPT_FRAC.value)
     variance = float(deviations @ deviations) / (n - 1) / kept_frac
     error = math.sqrt(variance * inflation / n)
-    freedom = max(n / inflation - 1.0, 1.0)
+    freedom = effective_freedom(n, inflation)
     reach = t_quantile(0.5 + level / 2.0, freedom) * error
     return Interval(
         value, value - reach, value + reach, error, freedom, n, n / inflation, correlation
@@ -157,7 +158,7 @@ def slope_interval(
     residuals = y - y.mean() - slope * centred
     correlation = neighbour_correlation(residuals, order)
     inflation = variance_inflation(correlation, order)
-    freedom = max(x.size / inflation - 2.0, 1.0)
+    freedom = effective_freedom(int(x.size), inflation, 2)
     error = _slope_error(residuals, centred, inflation)
     reach = t_quantile(0.5 + level / 2.0, freedom) * error
     return Interval(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from imucarry.basics.evidence.measures import MOST_CORRELATION
+from imucarry.basics.evidence.measures import LEAST_FREEDOM, MOST_CORRELATION
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
 
 MOST = MOST_CORRELATION.value
@@ -88,6 +88,15 @@ def variance_inflation(correlation: float, order: Neighbours) -> float:
     lags = np.arange(1, MOST_LAG + 1)
     pairs = float(order.lag_counts[1:] @ correlation**lags)
     return 1.0 + 2.0 * pairs / order.position.size
+
+
+def effective_freedom(n_values: int, inflation: float, n_fitted: int = 1) -> float:
+    """Return the degrees of freedom that likeness leaves of n values: n / V less those fitted.
+
+    Not fewer than `LEAST_FREEDOM`, nor than unrelated values would have.
+    """
+    least = min(LEAST_FREEDOM.value, float(n_values - n_fitted))
+    return max(n_values / inflation - n_fitted, least)
 
 
 def neighbour_correlation(deviations: FloatArray, order: Neighbours) -> float:

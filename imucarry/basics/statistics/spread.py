@@ -12,6 +12,7 @@ from imucarry.basics.statistics.distributions import chi2_quantile, f_quantile, 
 from imucarry.basics.statistics.means import Interval
 from imucarry.basics.statistics.neighbours import (
     Neighbours,
+    effective_freedom,
     neighbour_correlation,
     subset,
     unrelated,
@@ -51,8 +52,9 @@ def sd_interval(
     deviations = kept - kept.mean()
     sd = math.sqrt(float(deviations @ deviations) / (kept.size - 1))
     correlation = neighbour_correlation(deviations, order)
-    n_effective = kept.size / variance_inflation(correlation**2, order)
-    freedom = max(n_effective - 1.0, 1.0)
+    inflation = variance_inflation(correlation**2, order)
+    n_effective = kept.size / inflation
+    freedom = effective_freedom(int(kept.size), inflation)
     low = sd * math.sqrt(freedom / chi2_quantile(0.5 + level / 2.0, freedom))
     high = sd * math.sqrt(freedom / chi2_quantile(0.5 - level / 2.0, freedom))
     error = sd / math.sqrt(2.0 * freedom)
