@@ -10,7 +10,7 @@ from imucarry.basics.records import Estimate
 from imucarry.report.figures.shapes import SHAPES
 
 STRIP_WIDTH, STRIP_HEIGHT = 190.0, 20.0
-STRIP_TOP_PCT = 125.0
+STRIP_TOP_PCT = 140.0
 EDGE = 8.0
 
 GLYPHS = {
@@ -33,7 +33,7 @@ def glyph(name: str) -> Markup:
 
 
 def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup:
-    """The kept share with its interval on a line from 0 to 125 %, thresholds dashed."""
+    """The kept share with its interval on a line from 0 to 140 %, thresholds dashed."""
     middle = STRIP_HEIGHT / 2
     parts = [
         f'<svg class="strip" viewBox="0 0 {STRIP_WIDTH:g} {STRIP_HEIGHT:g}" aria-hidden="true" '

@@ -61,7 +61,7 @@ def rows_table(scores: SessionScores, measure: str, sides: tuple[str, ...], capt
     for bout in scores.bouts:
         for side in sides:
             found = estimate_of(bout, measure, side)
-            name = bout.data.row.bout
+            name = say.bout_label(bout.data.row)
             arm = f", {say.arm_role(bout, _side(side))}, {side}" if side != "none" else ""
             rows.append(
                 TableRow(
@@ -108,7 +108,8 @@ def curve_table(chart: Chart) -> Table:
             if mark.kind == "line" and np.isfinite(mark.y).any():
                 at_tenths = mark.y[np.isin(mark.x, np.arange(0.0, 101.0, CURVE_STEP_PCT))]
                 cells = tuple(Cell(number(float(v))) for v in at_tenths)
-                rows.append(TableRow(f"{panel.y_label}: {mark.label}", cells))
+                whose = texts.LEGEND["free_mean" if mark.style == "free" else "carry"]
+                rows.append(TableRow(f"{panel.y_label}: {whose}", cells))
     return Table(chart.title, texts.TABLE["curve"], heads, tuple(rows))
 
 
@@ -139,7 +140,7 @@ def stride_table(bout: BoutResult) -> Table:
         heads["counts"],
         heads["why"],
     )
-    caption = texts.FIGURES["strip"]["title"].format(bout=bout.data.row.bout)
+    caption = texts.FIGURES["strip"]["title"].format(bout=say.bout_name(bout.data.row))
     return Table(caption, heads["stride"], names, rows)
 
 

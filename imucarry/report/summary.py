@@ -36,11 +36,11 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
     return FindingView(
         anchor=f"bout-{bout.data.ordinal}",
-        bout=bout.data.row.bout,
+        bout=say.bout_name(bout.data.row),
         hold=say.hold_and_load(bout.data.row),
         mark=texts.FINDING_MARK.get(code, code),
         glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
-        rotation=say.rotation(scores, bout),
+        rotation=say.rotation(scores, bout, limits),
         arms=say.arms(bout),
         aim=_aim(bout),
         reading=say.aim_reading(bout),
@@ -67,6 +67,4 @@ def note_views(scores: SessionScores) -> tuple[CheckView, ...]:
 
 
 def _view(about: str, notice: Notice) -> CheckView:
-    place = [texts.PLACEMENTS.get(about, about), notice.file, notice.where]
-    words = ", ".join(dict.fromkeys(part for part in place if part))
-    return CheckView(words, notice.message)
+    return CheckView(say.place(about, notice), notice.message)

@@ -65,7 +65,7 @@ def _measure_table(
 ) -> Table:
     letters: dict[str, str] = {}
     rows = tuple(_measure_row(bouts, key, chosen[key], known, letters) for key in chosen)
-    heads = tuple(bout.data.row.bout for bout in bouts)
+    heads = tuple(say.bout_name(bout.data.row) for bout in bouts)
     notes = tuple(f"{letter}: {say.note(code)}" for code, letter in letters.items())
     return Table(caption, texts.TABLE["measure"], heads, rows, notes)
 
@@ -118,7 +118,7 @@ def dose_table(scores: SessionScores) -> Table | None:
         heads,
         tuple(
             TableRow(
-                bout.data.row.bout,
+                say.bout_name(bout.data.row),
                 (*(Cell(row[key]) for key in shown),
                  *(Cell(bout.data.row.extra.get(name, "")) for name in extra)),
             )

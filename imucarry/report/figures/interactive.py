@@ -15,7 +15,7 @@ from imucarry.basics.records import FloatArray
 from imucarry.report.figures.chart import Chart, Mark, Panel
 from imucarry.report.figures.style import STYLES
 
-GAP_FRAC = 0.04
+GAP_FRAC = 0.09
 SYMBOLS = {
     "circle": "circle",
     "square": "square",
@@ -38,6 +38,9 @@ def to_interactive(chart: Chart) -> dict[str, Any]:
             data += _traces(mark, f"y{suffix}", chart)
             shapes += _shapes(mark, f"y{suffix}", domain)
     layout["shapes"] = shapes
+    layout["annotations"] = [
+        _panel_name(panel, top) for panel, (_, top) in zip(chart.panels, domains, strict=True)
+    ]
     return {"data": data, "layout": layout}
 
 
@@ -84,7 +87,7 @@ def _layout(chart: Chart) -> dict[str, Any]:
         "paper_bgcolor": "var(--sheet)",
         "plot_bgcolor": "var(--sheet)",
         "font": {"color": "var(--ink)", "size": 12},
-        "legend": {"orientation": "h", "y": 1.02, "yanchor": "bottom"},
+        "showlegend": False,
         "hovermode": "closest",
     }
 
@@ -103,9 +106,22 @@ def _y_axis(panel: Panel, domain: tuple[float, float]) -> dict[str, Any]:
             "ticktext": [_plain(t) for _, t in panel.row_labels],
             "showgrid": False,
         }
-    elif panel.y_label:
-        axis["title"] = {"text": _plain(panel.y_label), "font": {"size": 11}}
     return axis
+
+
+def _panel_name(panel: Panel, top: float) -> dict[str, Any]:
+    """What the panel shows, above it: turned along the axis it would run into the next one."""
+    return {
+        "text": _plain(panel.y_label),
+        "xref": "paper",
+        "yref": "paper",
+        "x": 0,
+        "y": round(top, 4),
+        "xanchor": "left",
+        "yanchor": "bottom",
+        "showarrow": False,
+        "font": {"size": 11, "color": "var(--soft)"},
+    }
 
 
 def _plain(words: str) -> str:
@@ -115,7 +131,6 @@ def _plain(words: str) -> str:
 
 def _traces(mark: Mark, axis: str, chart: Chart) -> list[dict[str, Any]]:
     common = {"type": "scatter", "yaxis": axis, "name": _plain(mark.label)}
-    common["showlegend"] = bool(mark.label)  # type: ignore[assignment]
     if mark.kind == "line":
         return [common | _x_of(mark.x) | {"y": numbers(mark.y), "mode": "lines",
                                           "line": _line_style(mark)}]  # fmt: skip

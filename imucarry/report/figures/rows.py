@@ -14,7 +14,7 @@ from imucarry.report.lookup import (
     kept_values,
     role_of,
 )
-from imucarry.report.wording import texts
+from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
 ROW_HEIGHT = 41.0
@@ -114,7 +114,7 @@ def _panel(
 
 
 def _row_label(bout: BoutResult, side: str) -> str:
-    name = bout.data.row.bout
+    name = say.bout_label(bout.data.row)
     if side not in ("left", "right"):
         return name
     held = role_of(bout, "left" if side == "left" else "right") == "held"
@@ -150,7 +150,7 @@ def _row_marks(
     style, mean_style = _styles(bout, side)
     heights = level - DOTS_BELOW + SPREAD * ((numbers * GOLDEN) % 1.0 - 0.5)
     hover = [
-        f"{bout.data.row.bout}, {texts.LEGEND['stride']} {int(n)}: {value:.1f} deg"
+        f"{say.bout_name(bout.data.row)}, {texts.LEGEND['stride']} {int(n)}: {value:.1f} deg"
         for n, value in zip(numbers, values, strict=True)
     ]
     stride, mean = (texts.LEGEND["stride"], texts.LEGEND["mean"]) if first else ("", "")
@@ -160,7 +160,9 @@ def _row_marks(
         marks.append(whisker_x(mean_style, level - MEAN_BELOW, found.ci_low, found.ci_high))
     if np.isfinite(found.value):
         at = np.array([found.value]), np.array([level - MEAN_BELOW])
-        marks.append(dots(mean_style, *at, mean, [f"{bout.data.row.bout}: {found.value:.1f} deg"]))
+        marks.append(
+            dots(mean_style, *at, mean, [f"{say.bout_label(bout.data.row)}: {found.value:.1f} deg"])
+        )
     return marks
 
 
@@ -172,7 +174,10 @@ def _styles(bout: BoutResult, side: str) -> tuple[str, str]:
 
 
 def _finding(scores: SessionScores, measure: str, side: str, key: str) -> str:
-    found = [(estimate_of(bout, measure, side).value, bout.data.row.bout) for bout in scores.bouts]
+    found = [
+        (estimate_of(bout, measure, side).value, say.bout_name(bout.data.row))
+        for bout in scores.bouts
+    ]
     finite = [item for item in found if np.isfinite(item[0])]
     if not finite:
         return texts.FIGURE_FINDINGS[f"{key}_none"]

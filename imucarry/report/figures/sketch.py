@@ -8,7 +8,7 @@ from imucarry.basics.evidence import report as evidence
 from imucarry.basics.records import BoutResult, SessionScores
 from imucarry.report.figures.svg import text
 from imucarry.report.lookup import baseline_value, estimate_of
-from imucarry.report.wording import texts
+from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
 WIDTH, HEIGHT = 124.0, 120.0
@@ -42,7 +42,7 @@ def sketch_words(scores: SessionScores, bout: BoutResult) -> str:
     key = "sketch_base" if math.isfinite(base) else "sketch"
     key = key if math.isfinite(swing) else "sketch_none"
     return texts.FIGURE_FINDINGS[key].format(
-        bout=bout.data.row.bout, value=number(swing), base=number(base)
+        bout=say.bout_name(bout.data.row), value=number(swing), base=number(base)
     )
 
 

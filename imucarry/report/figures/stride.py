@@ -11,7 +11,7 @@ from imucarry.basics.records import BoutResult, FloatArray, SessionScores, Side
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.report.figures.chart import Chart, Mark, Panel, band, line, rule, span_of
 from imucarry.report.lookup import baseline_bouts, kept_arm
-from imucarry.report.wording import texts
+from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
 PANEL_HEIGHT = 84.0
@@ -23,17 +23,17 @@ Curves = Callable[[BoutResult], FloatArray]
 def stride_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
     """Sternum, left and right arm over the mean stride; None when no stride counts."""
     walks = [walk for walk in baseline_bouts(scores, bout) if walk is not bout]
-    panels = [
-        panel
-        for key, curves in (("yaw", _yaw), ("left", _arm("left")), ("right", _arm("right")))
-        if (panel := _panel(bout, walks, key, curves)) is not None
-    ]
+    panels: list[Panel] = []
+    for key, curves in (("yaw", _yaw), ("left", _arm("left")), ("right", _arm("right"))):
+        panel = _panel(bout, walks, key, curves, labelled=not panels)
+        if panel is not None:
+            panels.append(panel)
     if not panels:
         return None
     words = texts.FIGURES["curves"]
     return Chart(
         key=f"curves-{bout.data.ordinal}",
-        title=words["title"].format(bout=bout.data.row.bout),
+        title=words["title"].format(bout=say.bout_name(bout.data.row)),
         finding=_finding(bout, walks),
         caption=words["caption"],
         panels=tuple(panels),
@@ -78,21 +78,25 @@ def mean_of_walks(walks: Sequence[BoutResult], curves: Curves) -> FloatArray:
         return np.asarray(np.nanmean(means, axis=0))
 
 
-def _panel(bout: BoutResult, walks: Sequence[BoutResult], key: str, curves: Curves) -> Panel | None:
+def _panel(
+    bout: BoutResult, walks: Sequence[BoutResult], key: str, curves: Curves, *, labelled: bool
+) -> Panel | None:
+    """One quantity over the mean stride; its marks are named in the first panel alone."""
     mean, sd = mean_and_sd(curves(bout))
     if not np.isfinite(mean).any():
         return None
     base = mean_of_walks(walks, curves)
     style = "torso" if key == "yaw" else key
     mean, sd, base = mean[::EVERY], sd[::EVERY], base[::EVERY]
+    words = texts.LEGEND if labelled else dict.fromkeys(texts.LEGEND, "")
     marks: list[Mark] = [
-        band(f"{style}_band", PERCENT, mean - sd, mean + sd, texts.LEGEND["carry_sd"]),
-        line("free", PERCENT, base, texts.LEGEND["free_mean"] if walks else ""),
-        line(style, PERCENT, mean, texts.LEGEND["carry"]),
+        band(f"{style}_band", PERCENT, mean - sd, mean + sd, words["carry_sd"]),
+        line("free", PERCENT, base, words["free_mean"] if walks else ""),
+        line(style, PERCENT, mean, words["carry"]),
     ]
     right = _right_contact(bout)
     if np.isfinite(right):
-        marks.insert(1, rule("x", "contact_right", right, texts.LEGEND["right_contact"]))
+        marks.insert(1, rule("x", "contact_right", right, words["right_contact"]))
     low, high = span_of([mean - sd, mean + sd, mean, base])
     reach = max(abs(low), abs(high), 1.0)
     return Panel(tuple(marks), texts.FIGURES["curves"][key], (-reach, reach), PANEL_HEIGHT)

@@ -24,7 +24,7 @@ def strip_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
     key = "strip_why" if why else "strip"
     return Chart(
         key=f"strip-{bout.data.ordinal}",
-        title=words["title"].format(bout=bout.data.row.bout),
+        title=words["title"].format(bout=say.bout_name(bout.data.row)),
         finding=texts.FIGURE_FINDINGS[key].format(**counts, why=why),
         caption=words["caption"],
         panels=tuple(p for p in (_values(scores, bout), _reasons(bout)) if p is not None),

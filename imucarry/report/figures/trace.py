@@ -15,7 +15,7 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, line, span_of, zone
-from imucarry.report.wording import texts
+from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
 RAW_HEIGHT = 90.0
@@ -40,7 +40,7 @@ def trace_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
     ]
     return Chart(
         key=f"trace-{bout.data.ordinal}",
-        title=words["title"].format(bout=bout.data.row.bout),
+        title=words["title"].format(bout=say.bout_name(bout.data.row)),
         finding=texts.FIGURE_FINDINGS["trace"].format(
             start=number(window[0]), end=number(window[1])
         ),
@@ -58,7 +58,7 @@ def points_for(n_bouts: int) -> int:
 
 
 def thin(values: FloatArray, n_points: int) -> FloatArray:
-    """Reduce to at most `n_points`, the least and greatest of each bucket in turn.
+    """Reduce to at most `n_points`, the least and greatest of each bucket as they come.
 
     Peaks survive; shape (N,) or (N, K), thinned along the first axis.
     """
@@ -67,7 +67,9 @@ def thin(values: FloatArray, n_points: int) -> FloatArray:
         return values
     size = len(values) // n_buckets
     shaped = values[: n_buckets * size].reshape(n_buckets, size, *values.shape[1:])
-    pair = np.stack([shaped.min(axis=1), shaped.max(axis=1)], axis=1)
+    least, most = shaped.min(axis=1), shaped.max(axis=1)
+    falls = shaped.argmin(axis=1) > shaped.argmax(axis=1)
+    pair = np.stack([np.where(falls, most, least), np.where(falls, least, most)], axis=1)
     return np.asarray(pair.reshape(2 * n_buckets, *values.shape[1:]))
 
 

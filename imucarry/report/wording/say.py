@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections import Counter
 
+from imucarry.basics.evidence.carry import MINIMAL_PCT, REDUCED_PCT
 from imucarry.basics.records import (
     BoutResult,
     BoutRow,
     Estimate,
     LadderRung,
+    Notice,
     RetestFinding,
     SessionScores,
     Side,
@@ -18,6 +20,9 @@ from imucarry.basics.records import (
 from imucarry.report.lookup import baseline_value, drop_words, estimate_of, kept_arm, role_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import kilograms, number, quantity
+
+Limits = tuple[float, float]
+USUAL_LIMITS: Limits = (REDUCED_PCT.value, MINIMAL_PCT.value)
 
 
 def reason(code: str) -> str:
@@ -28,6 +33,16 @@ def reason(code: str) -> str:
 def because(code: str) -> str:
     """The same as the end of a sentence, or nothing."""
     return texts.BECAUSE.format(reason=reason(code)) if code else ""
+
+
+def bout_name(row: BoutRow) -> str:
+    """A bout as it is called; one that is only numbered is called "bout 4"."""
+    return texts.BOUT_NUMBERED.format(bout=row.bout) if row.bout.isdigit() else row.bout
+
+
+def bout_label(row: BoutRow) -> str:
+    """ "bout 4: weight at the side, right, 16 kg"."""
+    return texts.BOUT_LABEL.format(bout=bout_name(row), hold=hold_and_load(row))
 
 
 def hold_and_load(row: BoutRow) -> str:
@@ -41,7 +56,7 @@ def hold_and_load(row: BoutRow) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def rotation(scores: SessionScores, bout: BoutResult) -> str:
+def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL_LIMITS) -> str:
     """What the sternum did in a bout, in one sentence."""
     row = bout.data.row
     finding = bout.comparison.rotation_finding
@@ -53,9 +68,9 @@ def rotation(scores: SessionScores, bout: BoutResult) -> str:
         why = swung.missing_because
     return template.format(
         value=number(swung.value),
-        kept=number(kept.value, 0),
-        low=number(kept.ci_low, 0),
-        high=number(kept.ci_high, 0),
+        kept=percent(kept.value, limits_pct),
+        low=percent(kept.ci_low, limits_pct),
+        high=percent(kept.ci_high, limits_pct),
         base=number(baseline_value(scores, bout, "sternum_yaw_range")),
         base_of=texts.BASE_OF[kind],
         no_other=texts.NO_OTHER[kind],
@@ -71,6 +86,12 @@ def _rotation_key(finding: str, swung: Estimate, kept: Estimate) -> str:
     if finding == "no_baseline":
         return finding
     return finding if math.isfinite(kept.value) else "unclear_no_kept"
+
+
+def percent(value: float, limits_pct: Limits) -> str:
+    """A whole percentage, with a decimal where a whole one would seem to lie on a line."""
+    whole = number(value, 0)
+    return number(value, 1) if whole in {number(limit, 0) for limit in limits_pct} else whole
 
 
 def arm(bout: BoutResult, side: Side) -> str:
@@ -106,8 +127,9 @@ def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
     kept = estimate_of(bout, "yaw_kept")
     if not math.isfinite(kept.ci_low):
         return f"{texts.CERTAINTY['no_interval']}; {counted}"
+    limits = reduced_pct, minimal_pct
     words = texts.CERTAINTY["interval"].format(
-        low=number(kept.ci_low, 0), high=number(kept.ci_high, 0)
+        low=percent(kept.ci_low, limits), high=percent(kept.ci_high, limits)
     )
     where = texts.CERTAINTY[_where(kept, reduced_pct, minimal_pct)]
     lines = where.format(reduced=number(reduced_pct, 0), minimal=number(minimal_pct, 0))
@@ -234,3 +256,11 @@ def interval(low: float, high: float, unit: str) -> str:
 def note(code: str) -> str:
     """What qualifies a value, as a footnote."""
     return texts.NOTES.get(code, code.replace("_", " "))
+
+
+def place(about: str, notice: Notice) -> str:
+    """Where a notice belongs: a bout, a sensor, a file, a place in it."""
+    named = texts.PLACEMENTS.get(about, about)
+    parts = (texts.BOUT_NUMBERED.format(bout=about) if about.isdigit() else named, notice.file)
+    where = notice.where if notice.where != about else ""
+    return ", ".join(dict.fromkeys(part for part in (*parts, where) if part))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import textwrap
 import unicodedata
+from collections.abc import Sequence
 from typing import Final
 
 from imucarry.basics.records import BoutResult, Notice, SessionScores
@@ -14,8 +15,10 @@ from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
 COLUMNS: Final = 79
-BOUT_WIDTH: Final = 14
-MARK_WIDTH: Final = 18
+INDENT: Final = 2
+WIDEST: Final = (10, 36, 18)
+"""Letters at most of a bout's name, its hold and load, and what was found."""
+LAST_COLUMN: Final = 27
 
 
 def terminal_lines(scores: SessionScores) -> list[str]:
@@ -23,13 +26,12 @@ def terminal_lines(scores: SessionScores) -> list[str]:
 
     Every line is plain ASCII and under 80 columns, whatever the session's texts hold.
     """
-    lines = [_who(scores)]
-    lines += [_bout_line(bout) for bout in scores.bouts] or [texts.TERMINAL["none"]]
+    lines = [_who(scores), *_bout_lines(scores.bouts)]
     for rung in scores.ladder:
         lines += _wrapped(say.ladder(rung))
-    for _, notice in checks(scores):
-        lines += _wrapped(_check(notice))
-    return [plain(line)[:COLUMNS] for line in lines]
+    for about, notice in checks(scores):
+        lines += _wrapped(_check(about, notice))
+    return [plain(line)[:COLUMNS].rstrip() for line in lines]
 
 
 def plain(words: str) -> str:
@@ -47,10 +49,29 @@ def _who(scores: SessionScores) -> str:
     )
 
 
-def _bout_line(bout: BoutResult) -> str:
+def _bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
+    """One line a bout under a heading, in columns as wide as they need to be."""
+    if not bouts:
+        return [texts.TERMINAL["none"]]
+    rows = [texts.TERMINAL_HEAD, *(_cells(bout) for bout in bouts)]
+    widths = [max(len(row[k]) for row in rows) for k in range(len(WIDEST))]
+    spare = COLUMNS - INDENT - sum(width + 2 for width in widths) - LAST_COLUMN
+    if spare < 0:
+        widths[1] = max(widths[1] + spare, 0)
+    return [_line(row, widths) for row in rows]
+
+
+def _line(row: Sequence[str], widths: Sequence[int]) -> str:
+    cells = (f"{cell[:width]:<{width}}" for cell, width in zip(row, widths, strict=False))
+    return " " * INDENT + "  ".join((*cells, row[-1]))
+
+
+def _cells(bout: BoutResult) -> tuple[str, str, str, str]:
+    row = bout.data.row
     finding = texts.FINDING_MARK.get(bout.comparison.rotation_finding, "")
-    name = plain(bout.data.row.bout)[: BOUT_WIDTH - 1]
-    return f"  {name:<{BOUT_WIDTH}}{finding:<{MARK_WIDTH}} {_rotation(bout)}"
+    words = (plain(row.bout), plain(say.hold_and_load(row)), finding)
+    name, hold, mark = (word[:width] for word, width in zip(words, WIDEST, strict=True))
+    return name, hold, mark, _rotation(bout)
 
 
 def _rotation(bout: BoutResult) -> str:
@@ -60,14 +81,14 @@ def _rotation(bout: BoutResult) -> str:
     key = "rotation" if math.isfinite(kept.value) else "rotation_alone"
     return texts.TERMINAL[key].format(
         value=number(swung.value),
-        kept=number(kept.value, 0),
-        low=number(kept.ci_low, 0),
-        high=number(kept.ci_high, 0),
+        kept=say.percent(kept.value, say.USUAL_LIMITS),
+        low=say.percent(kept.ci_low, say.USUAL_LIMITS),
+        high=say.percent(kept.ci_high, say.USUAL_LIMITS),
     )
 
 
-def _check(notice: Notice) -> str:
-    place = ", ".join(part for part in (notice.file, notice.where) if part)
+def _check(about: str, notice: Notice) -> str:
+    place = say.place(about, notice)
     message = f"{place}: {notice.message}" if place else notice.message
     return texts.TERMINAL["check"].format(message=message)
 

@@ -15,6 +15,8 @@ from imucarry.report.wording.words_findings import (
     ARM_ROLE,
     BASE_OF,
     BECAUSE,
+    BOUT_LABEL,
+    BOUT_NUMBERED,
     CERTAINTY,
     FINDING_GLYPH,
     FINDING_MARK,
@@ -31,6 +33,7 @@ from imucarry.report.wording.words_findings import (
     ROTATION,
     SIDES,
     TERMINAL,
+    TERMINAL_HEAD,
     Words,
 )
 from imucarry.report.wording.words_page import (
@@ -58,6 +61,8 @@ __all__ = [
     "ARM_ROLE",
     "BASE_OF",
     "BECAUSE",
+    "BOUT_LABEL",
+    "BOUT_NUMBERED",
     "CERTAINTY",
     "CLOCK_SOURCES",
     "DOSE",
@@ -93,5 +98,6 @@ __all__ = [
     "SIDES",
     "TABLE",
     "TERMINAL",
+    "TERMINAL_HEAD",
     "Words",
 ]

@@ -62,11 +62,12 @@ FIGURES: Final[dict[str, Words]] = {
         "clean": "heading without the path (deg, up is left)",
     },
     "retest": {
-        "title": "Shoulder tests before and after",
-        "caption": "The hollow circle is the reading before, the diamond the one after. The bar "
-        "is the error of the test around the reading before: a diamond beyond the bar changed by "
-        "more than the error. Without a bar the error is not known.",
-        "x": "reading (deg)",
+        "picture": "Change of each test against its own error",
+        "caption": "The diamond is the change from before to after. The bar is the error of the "
+        "test: a diamond beyond it changed by more than the error. Without a bar the error is "
+        "not known.",
+        "x": "change (deg)",
+        "row": "{name}: {before} to {after}",
     },
     "sketch": {
         "title": "Seen from above",
@@ -95,8 +96,8 @@ LEGEND: Final[Words] = {
     "pass": "next pass",
     "axis": "sensor axis {axis}",
     "heading": "sternum",
-    "before": "before",
-    "after": "after",
+    "change": "change",
+    "no_change": "no change",
     "error": "error of the test",
     "path": "path",
 }

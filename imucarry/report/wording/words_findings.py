@@ -18,6 +18,8 @@ HOLDS: Final[Words] = {
     "mixed": "two different holds",
     "unknown": "hold not given",
 }
+BOUT_NUMBERED: Final = "bout {bout}"
+BOUT_LABEL: Final = "{bout}: {hold}"
 LOADED_SIDES: Final[Words] = {"none": "", "left": "left", "right": "right", "both": "both sides"}
 AIMS: Final[Words] = {
     "mobility": "mobility",
@@ -147,11 +149,12 @@ RETEST_WORDS: Final[Words] = {
 
 # --- terminal --------------------------------------------------------------------
 
+TERMINAL_HEAD: Final = ("bout", "hold and load", "sternum", "swing, kept of free walk")
 TERMINAL: Final[Words] = {
     "who": "{participant}, visit {session}{date}",
-    "rotation": "sternum {value} deg, {kept} % kept ({low} to {high})",
-    "rotation_alone": "sternum {value} deg",
-    "rotation_none": "sternum not measured",
+    "rotation": "{value} deg, {kept} % ({low} to {high})",
+    "rotation_alone": "{value} deg",
+    "rotation_none": "-",
     "check": "check: {message}",
     "none": "no bout was found",
 }

@@ -74,7 +74,7 @@ def test_interactive_labels_are_shown_as_they_stand() -> None:
     figure = to_interactive(Chart("k", "t", "f", "c", (panel,), "x", (0.0, 2.0)))
     assert figure["data"][0]["name"] == "&lt;b&gt;x&lt;/b&gt;"
     assert figure["data"][0]["text"] == ["&lt;a href=x&gt;y&lt;/a&gt;"]
-    assert figure["layout"]["yaxis"]["title"]["text"] == "&lt;i&gt;"
+    assert figure["layout"]["annotations"][0]["text"] == "&lt;i&gt;"
 
 
 def test_svg_text_is_escaped() -> None:

@@ -167,10 +167,27 @@ def test_terminal_lines_are_short_ascii_and_answer_the_question(scores: SessionS
     assert all(line.isascii() and len(line) < 80 for line in lines)
     text = "\n".join(lines)
     assert "P07, visit 2, 2026-03-14" in text
-    assert sum("sternum" in line and "deg" in line for line in lines) == len(scores.bouts)
+    heading = next(k for k, line in enumerate(lines) if "sternum" in line)
+    for bout, line in zip(scores.bouts, lines[heading + 1 :], strict=False):
+        assert bout.data.row.bout[:10] in line
+        assert say.hold_and_load(bout.data.row)[:12].replace("\u00a0", " ") in line
+        assert " deg" in line
     assert "turned less" in text
     assert "up to 8 kg" in text.replace("\n    ", " ")
     assert "check: the wrist sensors look swapped" in text
+
+
+def test_a_share_that_would_round_onto_a_line_gets_a_decimal() -> None:
+    assert say.percent(74.6, (75.0, 40.0)) == "74.6"
+    assert say.percent(40.3, (75.0, 40.0)) == "40.3"
+    assert say.percent(73.6, (75.0, 40.0)) == "74"
+
+
+def test_a_numbered_bout_is_called_a_bout(scores: SessionScores) -> None:
+    row = replace(scores.bouts[1].data.row, bout="4")
+    assert say.bout_name(row) == "bout 4"
+    assert say.bout_label(row) == "bout 4: weight at the side, right, 8\u00a0kg"
+    assert say.bout_name(scores.bouts[1].data.row) == "suitcase 8"
 
 
 def test_terminal_lines_hold_no_control_character() -> None:
