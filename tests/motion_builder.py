@@ -98,4 +98,5 @@ def tilt_error(quat: FloatArray, truth: FloatArray) -> FloatArray:
     up = np.array([0.0, 0.0, 1.0])
     seen = rotations.rotate(rotations.conjugate(quat), up)
     true = rotations.rotate(rotations.conjugate(truth), up)
-    return np.asarray(np.arctan2(np.linalg.norm(np.cross(seen, true), axis=1), (seen * true).sum(1)))
+    across, along = np.linalg.norm(np.cross(seen, true), axis=1), (seen * true).sum(axis=1)
+    return np.asarray(np.arctan2(across, along))

@@ -40,7 +40,7 @@ def multiply(first: FloatArray, second: FloatArray) -> FloatArray:
 
 def conjugate(quat: FloatArray) -> FloatArray:
     """Return the opposite rotations, shape (..., 4)."""
-    return quat * np.array([1.0, -1.0, -1.0, -1.0])
+    return np.asarray(quat * np.array([1.0, -1.0, -1.0, -1.0]))
 
 
 def normalize(vector: FloatArray) -> FloatArray:
@@ -81,9 +81,7 @@ def running_product(pair: Pair) -> Pair:
     even, odd = (a[: 2 * n_pairs : 2], b[: 2 * n_pairs : 2]), (a[1::2], b[1::2])
     upto_odd = running_product(multiply_pairs(even, odd))
     n_between = (a.size - 1) // 2
-    between = multiply_pairs(
-        (upto_odd[0][:n_between], upto_odd[1][:n_between]), (a[2::2], b[2::2])
-    )
+    between = multiply_pairs((upto_odd[0][:n_between], upto_odd[1][:n_between]), (a[2::2], b[2::2]))
     product = np.empty_like(a), np.empty_like(b)
     for whole, first, after_odd, after_even in zip(product, pair, upto_odd, between, strict=True):
         whole[0] = first[0]

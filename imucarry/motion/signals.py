@@ -118,7 +118,7 @@ def _filter_window(x: FloatArray, response: Response, rate_hz: float, margin: in
     padded[:mirror] = x[mirror:0:-1]
     padded[mirror + n : n + 2 * mirror] = x[-2 : -mirror - 2 : -1]
     padded[n + 2 * mirror :] = padded[n + 2 * mirror - 1]
-    gain = response(np.fft.rfftfreq(length, 1 / rate_hz))
+    gain = response(np.asarray(np.fft.rfftfreq(length, 1 / rate_hz), np.float64))
     spectrum = np.fft.rfft(padded, axis=0)
     spectrum *= gain.reshape(-1, *(1,) * (x.ndim - 1))
     return np.fft.irfft(spectrum, length, axis=0)[mirror : mirror + n]

@@ -122,6 +122,13 @@ REST_PIECE_S = Evidence(
     source=ENGINEERING_CHOICE,
     why="Rest is weighted piece by piece, so that a short stir spoils its own piece alone.",
 )
+REST_END_S = Evidence(
+    key="motion.rest_end_s",
+    value=0.7,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="People lean into the first step over about half a second before it shows as motion.",
+)
 REST_OUTLIER_DEGPS = Evidence(
     key="motion.rest_outlier_degps",
     value=0.5,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -122,9 +123,9 @@ def _rough_line(
     """Return the lag of each stretch that shows one clearly, joined to a line."""
     n_chunk = round(evidence.CLOCK_CHUNK_S.value * rate_hz)
     n_chunks = max(1, round(reference.shape[1] / n_chunk))
-    edges = np.linspace(0, reference.shape[1], n_chunks + 1).astype(np.int64)
+    edges = [reference.shape[1] * index // n_chunks for index in range(n_chunks + 1)]
     times, lags = [], []
-    for first, last in zip(edges[:-1], edges[1:], strict=True):
+    for first, last in pairwise(edges):
         match = best_lag(
             reference[:, first:last],
             other[:, first:last],

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from imucarry.basics.evidence import motion as evidence
-from imucarry.basics.records import BoolArray, FloatArray
+from imucarry.basics.records import BoolArray, FloatArray, IntArray
 from imucarry.motion import signals
 from imucarry.motion.clocks.shared import JOLTS
 
@@ -75,7 +75,7 @@ def _correlate(
     return np.concatenate([together[-n_lag:], together[: n_lag + 1]])
 
 
-def _highest_peaks(score: FloatArray, apart: int) -> np.ndarray:
+def _highest_peaks(score: FloatArray, apart: int) -> IntArray:
     """Return the indices of the highest local maxima, highest first, at least `apart` apart."""
     inner = score[1:-1]
     peaks = 1 + np.flatnonzero((inner > score[:-2]) & (inner >= score[2:]) & (inner > 0))

@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from imucarry.basics.evidence import motion as evidence
-from imucarry.basics.records import FloatArray, Orientation, Recording
+from imucarry.basics.records import BoolArray, FloatArray, Orientation, Recording
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion import signals
 
@@ -79,7 +79,7 @@ def _quiet() -> float:
     return float(np.deg2rad(evidence.CLOCK_QUIET_DEGPS.value))
 
 
-def _filled(recording: Recording, grid_s: FloatArray) -> np.ndarray:
+def _filled(recording: Recording, grid_s: FloatArray) -> BoolArray:
     """Tell which grid times lie in a gap that was filled, shape (M,)."""
     filled = np.zeros(grid_s.size, dtype=np.bool_)
     for start, stop in recording.gaps:
@@ -89,7 +89,7 @@ def _filled(recording: Recording, grid_s: FloatArray) -> np.ndarray:
     return filled
 
 
-def _unit(x: FloatArray, used: np.ndarray) -> FloatArray:
+def _unit(x: FloatArray, used: BoolArray) -> FloatArray:
     """Centre, clip and scale a signal; 0 outside."""
     if not used.any():
         return np.zeros_like(x)

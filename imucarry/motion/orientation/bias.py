@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from imucarry.basics.evidence import motion as evidence
-from imucarry.basics.records import BoolArray, FloatArray, IndexRanges
+from imucarry.basics.records import BoolArray, FloatArray, IndexRanges, IntArray
 from imucarry.basics.settings import MotionSettings
 from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
 from imucarry.motion import rotations, signals
@@ -65,12 +65,13 @@ def fit_bias(
     rest = rest_information(blocks, still & (weight > 0))
     near_zero = np.eye(3) / (settings.bias_prior_degps * RAD_PER_DEG) ** 2
     coarse = _coarse(blocks, weight, parts)
-    floor_radps = evidence.BIAS_SCALE_FRAC.value * _rms_rate(blocks, weight)
-    bias = np.zeros(3)
+    wander_radps = evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG
+    floor_radps = math.hypot(wander_radps, evidence.BIAS_SCALE_FRAC.value * _rms(blocks, weight))
+    bias: FloatArray = np.zeros(3)
     for _ in range(_N_TIMES):
         drift = drift_information(coarse, bias, settings.tilt_time_constant_s, floor_radps)
         precision = drift.matrix + rest.matrix + near_zero
-        bias = np.linalg.solve(precision, drift.vector + rest.vector)
+        bias = np.asarray(np.linalg.solve(precision, drift.vector + rest.vector), np.float64)
     sd_radps = 1 / math.sqrt(float(np.linalg.eigvalsh(precision)[0]))
     return bias, sd_radps
 
@@ -109,12 +110,21 @@ def rest_information(blocks: Blocks, still: BoolArray) -> Information:
     return Information(np.eye(3) * together, best * together)
 
 
-def _pieces(still: BoolArray, rate_hz: float) -> tuple[np.ndarray, np.ndarray]:
-    """Cut every rest into pieces; return their first and last-plus-one blocks."""
+def _pieces(still: BoolArray, rate_hz: float) -> tuple[IntArray, IntArray]:
+    """Cut every rest into pieces; return their first and last-plus-one blocks.
+
+    Where a rest borders on motion its end is left out: leaning into the first
+    step is still slow.
+    """
     n_piece = max(2, round(evidence.REST_PIECE_S.value * rate_hz))
+    n_end = round(evidence.REST_END_S.value * rate_hz)
     starts: list[int] = []
     stops: list[int] = []
-    for start, stop in signals.ranges_of(still):
+    for first, last in signals.ranges_of(still):
+        start = first + n_end if first > 0 else first
+        stop = last - n_end if last < still.size else last
+        if stop - start < 2:
+            continue
         n_pieces = max(1, (stop - start) // n_piece)
         edges = [start + (stop - start) * index // n_pieces for index in range(n_pieces + 1)]
         starts += edges[:-1]
@@ -122,10 +132,10 @@ def _pieces(still: BoolArray, rate_hz: float) -> tuple[np.ndarray, np.ndarray]:
     return np.array(starts, dtype=np.int64), np.array(stops, dtype=np.int64)
 
 
-def _sums(x: FloatArray, starts: np.ndarray, stops: np.ndarray) -> FloatArray:
+def _sums(x: FloatArray, starts: IntArray, stops: IntArray) -> FloatArray:
     running = np.zeros((x.shape[0] + 1, x.shape[1]))
     np.cumsum(x, axis=0, out=running[1:])
-    return running[stops] - running[starts]
+    return np.asarray(running[stops] - running[starts])
 
 
 # --- drift ---------------------------------------------------------------------
@@ -190,7 +200,7 @@ def drift_information(
     variance = float(np.einsum("k,ki,ki->", coarse.weight, residual, residual))
     variance /= 3 * max(float(coarse.weight.sum()), 1.0)
     share = 1 / max(2 * time_constant_s * coarse.rate_hz, 1.0)
-    matrix = normal * share / max(variance, np.finfo(np.float64).tiny)
+    matrix = normal * share / (variance + np.finfo(np.float64).eps)
     floored = np.linalg.solve(np.eye(3) + floor_radps**2 * matrix, matrix)
     return Information(floored, floored @ (extra + bias_radps))
 
@@ -214,7 +224,7 @@ def _slopes(x: FloatArray, coarse: _Coarse) -> FloatArray:
     return slope
 
 
-def _rms_rate(blocks: Blocks, weight: FloatArray) -> float:
+def _rms(blocks: Blocks, weight: FloatArray) -> float:
     rate = blocks.gyr_radps - blocks.gyr_radps.mean(axis=0)
     total = float(np.einsum("k,ki,ki->", weight, rate, rate))
     return math.sqrt(total / max(float(weight.sum()), 1.0))

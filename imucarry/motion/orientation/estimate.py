@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from imucarry.basics.errors import SettingsError
@@ -132,7 +134,7 @@ def usable_blocks(
         if (stop - start) / recording.rate_hz > split_gap_s
     ]
     edges = sorted({0, n_blocks, *(middle for middle in long_gaps if 0 < middle < n_blocks)})
-    return weight, tuple(zip(edges[:-1], edges[1:], strict=True))
+    return weight, tuple(pairwise(edges))
 
 
 def _notices(

@@ -59,7 +59,7 @@ def mean_rates(gyr_radps: FloatArray, gyro_sample: str) -> FloatArray:
 def _madgwick(
     gyr_radps: FloatArray, acc_mps2: FloatArray, rate_hz: float, start: FloatArray
 ) -> FloatArray:
-    from ahrs.filters import Madgwick
+    from ahrs.filters import Madgwick  # type: ignore[import-untyped]  # ships no types
 
     # A misspelt option would be ignored without a word: these names are tested.
     result = Madgwick(

@@ -105,20 +105,20 @@ def step_pairs(gyr_radps: FloatArray, part: slice, rate_hz: float, gyro_sample: 
 
     Notes
     -----
-    A rate that is given at instants is taken as running straight between them:
-    the mean of both ends, and Bortz' term for the turning of the axis within the
-    step (Bortz 1971, IEEE Trans. AES 7:61-66; for a straight rate,
-    ``dt^2/12 (first x second)``).
+    A rate that is given at instants is run through by cubics: the mean over a step
+    is ``(-w0 + 13 w1 + 13 w2 - w3) / 24`` of the two samples before and after. The
+    turning of the axis within the step is Bortz' term (Bortz 1971, IEEE Trans. AES
+    7:61-66), ``dt^2 / 12 (w1 x w2)`` for a rate that runs straight.
     """
-    rate = gyr_radps[part].T
     if gyro_sample == "instant":
-        before = gyr_radps[max(part.start - 1, 0) : part.stop - 1].T
-        if part.start == 0:
-            before = np.concatenate([rate[:, :1], before], axis=1)
-        turning = rotations.cross(before.T, rate.T).T
-        half = (0.25 / rate_hz) * (before + rate) + (1 / 24 / rate_hz**2) * turning
+        at = np.arange(part.start - 2, part.stop + 1).clip(0, gyr_radps.shape[0] - 1)
+        rate = gyr_radps[at].T
+        before, here = rate[:, 1:-2], rate[:, 2:-1]
+        mean = (13 * (before + here) - (rate[:, :-3] + rate[:, 3:])) / 24
+        turning = rotations.cross(before.T, here.T).T
+        half = (0.5 / rate_hz) * mean + (1 / 24 / rate_hz**2) * turning
     else:
-        half = (0.5 / rate_hz) * rate
+        half = (0.5 / rate_hz) * gyr_radps[part].T
     x, y, z = np.ascontiguousarray(half)
     angle = np.sqrt(x * x + y * y + z * z)
     ratio = rotations.sine_ratio(angle)
@@ -142,8 +142,9 @@ def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
         Samples a block.
     """
     a, b = rotations.as_pair(quat)
-    # Cell k lies between the middles of blocks k - 1 and k; beyond both ends nothing changes.
-    padded = np.concatenate([correction[:1], correction, correction[-1:]])
+    # Cell k lies between the middles of blocks k - 1 and k; one cell before the first
+    # and two after the last reach all samples.
+    padded = _with_ends(correction)
     share = (np.arange(n_block) + (0.5 if n_block % 2 == 0 else 0.0)) / n_block
     n_cells = padded.shape[0] - 1
     first = n_block // 2 - n_block
@@ -151,14 +152,21 @@ def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
     for cell in range(0, n_cells, chunk):
         between = _interpolate(padded[cell : cell + chunk + 1], share)
         low = first + cell * n_block
-        span = slice(max(low, 0), min(low + between[0].size, a.size))
+        span = slice(max(low, 0), max(min(low + between[0].size, a.size), 0))
         used = slice(span.start - low, span.stop - low)
         by = between[0][used], between[1][used]
         a[span], b[span] = rotations.multiply_pairs(by, (a[span], b[span]))
-    rest = slice(first + n_cells * n_block, a.size)
-    if rest.start < rest.stop:
-        last = rotations.as_pair(padded[-1:])
-        a[rest], b[rest] = rotations.multiply_pairs(last, (a[rest], b[rest]))
+
+
+def _with_ends(quat: FloatArray) -> FloatArray:
+    """Go on at both ends as the last change went: one more before, two more after."""
+    if quat.shape[0] == 1:
+        return np.repeat(quat, 4, axis=0)
+    back = rotations.multiply(rotations.conjugate(quat[1]), quat[0])
+    on = rotations.multiply(rotations.conjugate(quat[-2]), quat[-1])
+    before = rotations.multiply(quat[0], back)
+    after = rotations.multiply(quat[-1], on)
+    return np.concatenate([before[None], quat, after[None], rotations.multiply(after, on)[None]])
 
 
 def _interpolate(quat: FloatArray, share: FloatArray) -> Pair:
