@@ -29,6 +29,8 @@ class Candidates:
         Sample of the grid.
     worth : ndarray
         What choosing the candidate adds to the score of a path.
+    last_worth : ndarray
+        The same where it is the last step of a run.
     left_evidence : ndarray
         From -1 (right) to 1 (left).
     period_s : ndarray [s]
@@ -37,6 +39,7 @@ class Candidates:
 
     index: IntArray
     worth: FloatArray
+    last_worth: FloatArray
     left_evidence: FloatArray
     period_s: FloatArray
 
@@ -124,6 +127,11 @@ def side_evidence(
     return sine / np.hypot(size, evidence.LATERAL_FLOOR_MPS2.value)
 
 
+def salience_worth(height: FloatArray) -> FloatArray:
+    """Return what a contact of this height is worth, shape (K,)."""
+    return np.minimum(height, evidence.SALIENCE_CAP.value) - evidence.SALIENCE_PRICE.value
+
+
 def find_candidates(
     acc_mps2: FloatArray, rate_hz: float, period_s: FloatArray, usable: BoolArray
 ) -> Candidates:
@@ -144,10 +152,12 @@ def find_candidates(
     index = peaks(jerk)
     index = index[(height[index] > evidence.SALIENCE_LEAST.value) & usable[index]]
     half_width = np.maximum(np.rint(period_s[index] * rate_hz), 2).astype(np.int64)
-    worth = np.minimum(height[index], evidence.SALIENCE_CAP.value) - evidence.SALIENCE_PRICE.value
+    away = phase_cost(jerk, index, half_width)
     return Candidates(
         index=index,
-        worth=worth - phase_cost(jerk, index, half_width),
+        worth=salience_worth(height[index]) - away,
+        last_worth=salience_worth(height[index] / evidence.CLOSING_STRENGTH.value)
+        - evidence.CLOSING_PHASE_FRAC.value * away,
         left_evidence=side_evidence(acc_mps2[:, 1], rate_hz, index, half_width),
         period_s=period_s[index],
     )

@@ -78,3 +78,48 @@ def _trace_back(total: FloatArray, came_from: IntArray) -> tuple[IntArray, BoolA
             state = int(came_from[state // 2, state % 2])
     path = np.array(states[::-1], dtype=np.int64)
     return path // 2, path % 2 == LEFT
+
+
+def with_closing_steps(
+    candidates: Candidates, rate_hz: float, chosen: IntArray, is_left: BoolArray
+) -> tuple[IntArray, BoolArray]:
+    """Add the step that closes each run of steps, weak as it may be.
+
+    Parameters
+    ----------
+    candidates : Candidates
+    rate_hz : float [Hz]
+    chosen, is_left : ndarray, shape (C,)
+        As `best_chain` returns them.
+
+    Returns
+    -------
+    chosen, is_left : ndarray, shape (C + closing steps,)
+    """
+    time_s = candidates.index / rate_hz
+    after_s = np.diff(time_s[chosen], append=np.inf)
+    ends = np.flatnonzero(after_s > evidence.INTERVAL_MAX_S.value)
+    added, added_left = [], []
+    for end in ends:
+        limit_s = min(evidence.INTERVAL_MAX_S.value, after_s[end] - evidence.INTERVAL_MIN_S.value)
+        begin_s = time_s[chosen[end]]
+        first, last = np.searchsorted(
+            time_s, [begin_s + evidence.INTERVAL_MIN_S.value, begin_s + limit_s]
+        )
+        if first == last:
+            continue
+        near = slice(first, last)
+        sign = -1.0 if is_left[end] else 1.0
+        worth = (
+            candidates.last_worth[near]
+            + evidence.SIDE_WEIGHT.value * sign * candidates.left_evidence[near]
+            - interval_cost(time_s[near] - begin_s, float(candidates.period_s[chosen[end]]))
+        )
+        if worth.max() > 0:
+            added.append(first + int(worth.argmax()))
+            added_left.append(not is_left[end])
+    order = np.argsort(np.concatenate([chosen, np.array(added, dtype=np.int64)]))
+    return (
+        np.concatenate([chosen, np.array(added, dtype=np.int64)])[order],
+        np.concatenate([is_left, np.array(added_left, dtype=bool)])[order],
+    )

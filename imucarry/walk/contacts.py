@@ -8,7 +8,7 @@ from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import BoolArray, Contacts, FloatArray, Notice, TrunkMotion
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.candidates import contact_jerk, find_candidates
-from imucarry.walk.chain import best_chain
+from imucarry.walk.chain import best_chain, with_closing_steps
 from imucarry.walk.grid import grid_factors, on_grid
 from imucarry.walk.passes import runs
 from imucarry.walk.refine import parabola_peak, refine_times
@@ -48,11 +48,12 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
     seen = without_short_gaps(trunk.usable, trunk.rate_hz)
     candidates = find_candidates(acc, rate_hz, period_s, seen[nearest])
     chosen, is_left = best_chain(candidates, rate_hz)
+    chosen, is_left = with_closing_steps(candidates, rate_hz, chosen, is_left)
     if chosen.size == 0:
         return no_contacts()
     centre = parabola_peak(contact_jerk(acc, rate_hz), candidates.index[chosen])
     centre = refine_times(acc, rate_hz, centre, is_left)
-    time_s = trunk.time_s[0] + centre / rate_hz - evidence.CONTACT_DELAY_S.value
+    time_s = trunk.time_s[0] + centre / rate_hz
     margin = side_margin(candidates.left_evidence[chosen], is_left)
     return Contacts(
         time_s=time_s,

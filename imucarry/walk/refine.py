@@ -62,7 +62,7 @@ def best_shift(error: FloatArray, step: float) -> FloatArray:
 def refine_times(
     acc_mps2: FloatArray, rate_hz: float, centre: FloatArray, is_left: BoolArray
 ) -> FloatArray:
-    """Lay each contact's shape on the mean shape and return the moved moments.
+    """Return the contacts of a bout to a fraction of a sample.
 
     Parameters
     ----------
@@ -70,7 +70,7 @@ def refine_times(
         Along forward, left, up, without gravity.
     rate_hz : float [Hz]
     centre : ndarray, shape (K,)
-        First moments, in samples.
+        The trunk's steepest answers, in samples.
     is_left : ndarray of bool, shape (K,)
 
     Returns
@@ -80,26 +80,73 @@ def refine_times(
 
     Notes
     -----
-    Both feet share one shape (lateral acceleration mirrored), so that no bias
-    arises between them. (1) Cut the shapes at the present moments and take
-    their mean. (2) For each contact find the shift from its first moment that
-    leaves the least squared difference. (3) Repeat.
+    1. Each foot's contacts are laid on that foot's mean shape.
+    2. The two mean shapes are laid on each other, mirrored, in the moment of
+       contact alone, so that no bias arises between the feet.
+    3. 1 and 2 are repeated.
+    4. All are moved together to where mean forward acceleration peaks.
     """
-    if centre.size < evidence.SHAPE_LEAST_CONTACTS.value:
-        return centre
-    low_hz, high_hz = evidence.SHAPE_LOW_HZ.value, evidence.SHAPE_CUTOFF_HZ.value
-    x = filtered(acc_mps2, rate_hz, low_hz=low_hz, high_hz=high_hz)
-    mirror = np.ones((centre.size, 1, 3))
-    mirror[~is_left, :, 1] = -1.0
-    half = evidence.SHAPE_HALF_S.value * rate_hz
-    offset = np.arange(-np.floor(half), np.floor(half) + 1)
-    n_shifts = int(evidence.SHAPE_SHIFT_S.value * rate_hz)
-    shifts = np.arange(-n_shifts, n_shifts + 1)
-    tried = np.stack([pieces(x, centre + s, offset) * mirror for s in shifts], axis=1)
-    price = evidence.SHAPE_SHIFT_COST.value * (shifts / rate_hz) ** 2
+    if min(is_left.sum(), (~is_left).sum()) < evidence.SHAPE_LEAST_CONTACTS.value:
+        return centre - evidence.CONTACT_DELAY_S.value * rate_hz
+    high_hz = evidence.SHAPE_CUTOFF_HZ.value
+    whole = filtered(acc_mps2, rate_hz, low_hz=evidence.SHAPE_LOW_HZ.value, high_hz=high_hz)
+    quick = filtered(acc_mps2, rate_hz, low_hz=evidence.FEET_LOW_HZ.value, high_hz=high_hz)
     moved = centre
     for _ in range(evidence.SHAPE_ROUNDS.value):
-        shape = (pieces(x, moved, offset) * mirror).mean(axis=0)
-        error = ((tried - shape) ** 2).sum(axis=(2, 3)) / max((shape**2).sum(), 1e-12)
-        moved = centre + best_shift(error + price, 1.0)
-    return moved
+        moved = moved.copy()
+        for foot in (is_left, ~is_left):
+            moved[foot] = laid_on_shape(whole, rate_hz, centre[foot], moved[foot])
+        apart = feet_apart(quick[:, [0, 2]], rate_hz, moved[is_left], moved[~is_left])
+        moved += np.where(is_left, -0.5, 0.5) * apart
+    return moved + braking(acc_mps2[:, 0], rate_hz, moved)
+
+
+def around(half_s: float, rate_hz: float) -> FloatArray:
+    """Return whole-sample offsets to both sides, shape (W,)."""
+    half = np.floor(half_s * rate_hz)
+    return np.arange(-half, half + 1)
+
+
+def laid_on_shape(
+    x: FloatArray, rate_hz: float, first: FloatArray, moved: FloatArray
+) -> FloatArray:
+    """Lay each contact on the mean shape at the moved moments.
+
+    Parameters
+    ----------
+    x : ndarray, shape (N, C)
+    rate_hz : float [Hz]
+    first, moved : ndarray, shape (K,)
+        First moments, from which shifts are sought, and present ones, in samples.
+
+    Returns
+    -------
+    ndarray, shape (K,)
+    """
+    offset = around(evidence.SHAPE_HALF_S.value, rate_hz)
+    shifts = around(evidence.SHAPE_SHIFT_S.value, rate_hz)
+    shape = pieces(x, moved, offset).mean(axis=0)
+    error = np.stack(
+        [((pieces(x, first + shift, offset) - shape) ** 2).sum(axis=(1, 2)) for shift in shifts],
+        axis=1,
+    )
+    price = evidence.SHAPE_SHIFT_COST.value * (shifts / rate_hz) ** 2
+    return first + best_shift(error / max((shape**2).sum(), 1e-12) + price, 1.0)
+
+
+def feet_apart(x: FloatArray, rate_hz: float, left: FloatArray, right: FloatArray) -> float:
+    """Return by how much left contacts are put later than right ones, in samples."""
+    offset = around(evidence.FEET_HALF_S.value, rate_hz)
+    shifts = around(evidence.SHAPE_SHIFT_S.value, rate_hz)
+    mean_right = pieces(x, right, offset).mean(axis=0)
+    error = [((pieces(x, left - s, offset).mean(axis=0) - mean_right) ** 2).sum() for s in shifts]
+    return float(best_shift(np.array([error]), 1.0)[0])
+
+
+def braking(forward_mps2: FloatArray, rate_hz: float, moved: FloatArray) -> float:
+    """Return the shift from the present moments to contact, in samples."""
+    smooth = filtered(forward_mps2, rate_hz, high_hz=evidence.BRAKING_CUTOFF_HZ.value)
+    offset = around(evidence.BRAKING_SEARCH_S.value, rate_hz)
+    shape = pieces(smooth[:, None], moved, offset).mean(axis=0)[:, 0]
+    peak = parabola_peak(shape, np.array([shape.argmax()]))[0]
+    return float(peak + offset[0] + evidence.BRAKING_DELAY_S.value * rate_hz)
