@@ -229,10 +229,10 @@ def pair_squares(pair: Pair) -> Squares:
     """
     a, b = pair
     products = np.empty((4, *a.shape), dtype=np.complex128)
-    np.multiply(a, a, out=products[0])
-    np.multiply(b, b, out=products[1])
-    np.multiply(a, b, out=products[2])
-    np.multiply(a, b.conj(), out=products[3])
+    np.multiply(a, a, out=products[0, ...])
+    np.multiply(b, b, out=products[1, ...])
+    np.multiply(a, b, out=products[2, ...])
+    np.multiply(a, b.conj(), out=products[3, ...])
     return products, b.real * b.real + b.imag * b.imag
 
 

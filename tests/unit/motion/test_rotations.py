@@ -100,3 +100,8 @@ def test_tilt_is_the_angle_of_the_z_axis_from_the_vertical() -> None:
     lean = rotations.from_rotation_vector(np.deg2rad([[20.0, 0.0, 0.0], [0.0, -65.0, 0.0]]))
     turned = rotations.multiply(rotations.about_vertical(np.array([1.0, 2.0])), lean)
     assert np.allclose(np.rad2deg(rotations.tilt(turned)), [20.0, 65.0])
+
+
+def test_one_quaternion_may_turn_many_vectors() -> None:
+    quat, vector = some_quats(1)[0], np.random.default_rng(3).normal(size=(6, 3))
+    assert np.allclose(rotations.rotate(quat, vector), as_scipy(quat).apply(vector), atol=TINY)
