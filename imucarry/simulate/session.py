@@ -24,6 +24,7 @@ from imucarry.simulate.arms import move_arm
 from imucarry.simulate.body import RAISE_S, READY_S, SETTLE_S, Body, Bout, Walked, put_together
 from imucarry.simulate.gait import FINE_HZ, walk_along
 from imucarry.simulate.kinematics import body_rate, second_derivative
+from imucarry.simulate.noise import in_band
 from imucarry.simulate.path import take_steps
 from imucarry.simulate.sensors import Samples, Sensor, record
 from imucarry.simulate.soft_tissue import Ringing, ring
@@ -33,6 +34,8 @@ from imucarry.simulate.walker import of_the_day
 
 __all__ = ["Bout", "SessionSpec", "SimulatedSession", "simulate_session"]
 
+WRIST_SHAKING_MPS2 = 0.8
+"""Size of what shakes a wrist and not the sternum, while walking."""
 WORN_SIDE: dict[str, Side] = {"left_wrist": "left", "right_wrist": "right"}
 
 
@@ -125,7 +128,7 @@ def _walk(rng: np.random.Generator, bout: Bout, begin_s: float) -> Walked:
 
 def _worn(rng: np.random.Generator, sensor: Sensor, walked: list[Walked], body: Body) -> Samples:
     """Return what one worn sensor records."""
-    turn, acc_world = _carried(sensor, walked, body)
+    turn, acc_world = _carried(rng, sensor, walked, body)
     shaken = _ringing(rng, sensor, walked, acc_world.shape[0])
     turn = turn * Rotation.from_rotvec(shaken.tilt_rad)
     force = acc_world + np.array([0.0, 0.0, STANDARD_GRAVITY_MPS2])
@@ -133,14 +136,31 @@ def _worn(rng: np.random.Generator, sensor: Sensor, walked: list[Walked], body: 
     return record(rng, sensor, acc, body_rate(turn, FINE_HZ))
 
 
-def _carried(sensor: Sensor, walked: list[Walked], body: Body) -> tuple[Rotation, FloatArray]:
+def _carried(
+    rng: np.random.Generator, sensor: Sensor, walked: list[Walked], body: Body
+) -> tuple[Rotation, FloatArray]:
     """Return the orientation of a sensor's segment and the acceleration of its place."""
     side = WORN_SIDE.get(sensor.placement)
     if side is None:
         slope = walked[0].bout.walker.sternum_slope_deg if walked else 0.0
         return body.thorax * Rotation.from_euler("Y", -slope, degrees=True), body.acc_world_mps2
     arm = body.forearms[side]
-    return arm.turn, body.acc_world_mps2 + second_derivative(arm.point_m, FINE_HZ)
+    own = _own_shaking(rng, walked, sensor.ringing_frac, body.heading_rad.size)
+    swung = second_derivative(arm.point_m, FINE_HZ)
+    return arm.turn, body.acc_world_mps2 + swung + own
+
+
+def _own_shaking(
+    rng: np.random.Generator, walked: list[Walked], share: float, n_samples: int
+) -> FloatArray:
+    """Return what shakes a wrist and not the sternum, shape (n_samples, 3) [m/s^2]."""
+    shaken = np.zeros((n_samples, 3))
+    for item in walked:
+        size = share * WRIST_SHAKING_MPS2 * item.gait.envelope
+        for k in range(3):
+            noise = in_band(rng, size.size, FINE_HZ, 0.7, 9.0)
+            shaken[item.part, k] = size * noise
+    return shaken
 
 
 def _ringing(
