@@ -126,6 +126,9 @@ def notices_of(
         message = f"{share:.2g} % of the samples are at the end of the sensor's range"
         notices.append(Notice("clipped", message, file=file, severity="check"))
     if held:
-        message = f"the sensor held its values {len(held)} times amid motion, as when asleep"
-        notices.append(Notice("asleep", message, file=file, severity="check"))
+        message = (
+            f"values were held {len(held)} times amid motion, as by a sleeping sensor or a stuck"
+            " axis; strides that this touches are left out"
+        )
+        notices.append(Notice("held_values", message, file=file, severity="check"))
     return notices

@@ -89,16 +89,13 @@ def number_times(table: Table, column: int, unit: str) -> RowTimes:
         values = np.where(np.isfinite(values), values, np.nan)
     if finite.size < 2:
         _refuse(table, column, "has no times; state rate_hz in session.toml if samples are even")
-    epoch = _epoch_unit(finite)
+    step = float(np.median(_forward_steps(values)))
+    epoch = _epoch_unit(finite, step, unit)
     clock = "utc" if epoch else "elapsed"
     values = unwrapped(values) if not epoch else values
-    step = float(np.median(_forward_steps(values)))
-    stated = unit
+    how = ", unit stated" if unit else ", told by size"
     unit = epoch or unit or _unit_by_step(table, column, step)
-    rule = f"epoch in {unit}" if epoch else f"seconds from {unit}"
-    rule += ", told by size" if not stated else ", unit stated"
-    if epoch and stated and stated != epoch:
-        rule += f" as {stated} but of the size of {epoch}"
+    rule = (f"since 1970 in {unit}" if epoch else f"counted in {unit}") + how
     return replace(_relative(values, TIME_UNITS_S[unit], clock, rule), unit=unit)
 
 
@@ -132,12 +129,20 @@ def _forward_steps(values: FloatArray) -> FloatArray:
     return forward if forward.size else np.ones(1)
 
 
-def _epoch_unit(values: FloatArray) -> str:
-    """Return the unit in which the times fall into the years 2000 to 2100, or ""."""
+def _epoch_unit(values: FloatArray, step: float, stated: str) -> str:
+    """Return the unit in which the times fall into the years 2000 to 2100, or "".
+
+    The step from row to row must fit too: nanoseconds since switching on may be
+    of the size of seconds since 1970. Whole seconds are stamps that rows share.
+    """
     low, high = evidence.EPOCH_YEARS_S.value
+    largest = evidence.STEP_RANGE_S.value[1]
     middle = float(np.median(values[:: max(1, values.size // 100)]))
-    units = ("s", "ms", "us", "ns")
-    return next((u for u in units if low <= middle * TIME_UNITS_S[u] <= high), "")
+    for unit in (stated,) if stated else ("s", "ms", "us", "ns"):
+        size = TIME_UNITS_S[unit]
+        if low <= middle * size <= high and (step * size <= largest or step * size == 1.0):
+            return unit
+    return ""
 
 
 def _unit_by_step(table: Table, column: int, step: float) -> str:
@@ -173,8 +178,10 @@ def _iso_ns(words: tuple[str, ...]) -> FloatArray:
     """Parse ISO 8601 texts, fractions mixed or missing, to nanoseconds since 1970."""
     series = pd.Series(words, dtype="str").str.replace(",", ".", regex=False)
     stamps = pd.to_datetime(series, format="ISO8601", utc=True, errors="coerce")
-    since = (stamps - pd.Timestamp(0, tz="UTC")).to_numpy()
-    return np.asarray(since / np.timedelta64(1, "ns"), dtype=np.float64)
+    ticks = stamps.dt.tz_localize(None).to_numpy()
+    size_ns = np.timedelta64(1, np.datetime_data(ticks.dtype)[0]) / np.timedelta64(1, "ns")
+    whole = ticks.astype(np.int64).astype(np.float64) * size_ns
+    return np.asarray(np.where(np.isnat(ticks), np.nan, whole), dtype=np.float64)
 
 
 def _day_seconds(words: tuple[str, ...]) -> FloatArray:

@@ -35,12 +35,14 @@ def smooth_stamps(
     -----
     1. The lag of each stamp behind an even clock is taken.
     2. A lag that stays higher from one row on is a hole: the rows are split there.
-    3. In each piece the lag is averaged over blocks and joined by straight lines.
+    3. The period is fitted to all pieces by least squares.
+    4. In each piece the lag is averaged over blocks and joined by straight lines.
     """
+    splits = _holes(stamps_s, stamps_s - period_s * index, period_s)
+    edges = [0, *splits.tolist(), stamps_s.size]
+    period_s = _slope(stamps_s, index, edges, period_s)
     lag = stamps_s - period_s * index
-    splits = _holes(stamps_s, lag, period_s)
     smooth = np.empty_like(lag)
-    edges = [0, *splits.tolist(), lag.size]
     block = max(2, round(evidence.SMOOTHING_S.value / period_s))
     for first, last in itertools.pairwise(edges):
         smooth[first:last] = _block_line(lag[first:last], index[first:last], block)
@@ -48,6 +50,17 @@ def smooth_stamps(
     n_lost = round(float(np.diff(index).sum() - (index.size - 1)))
     n_lost += sum(round((smooth[at] - smooth[at - 1]) / period_s) for at in splits.tolist())
     return _rising(times, period_s), max(n_lost, 0)
+
+
+def _slope(stamps_s: FloatArray, index: FloatArray, edges: list[int], period_s: float) -> float:
+    """Return the common slope of the pieces; `period_s` where they are too short for one."""
+    shared = spread = 0.0
+    for first, last in itertools.pairwise(edges):
+        count = index[first:last] - index[first:last].mean()
+        shared += float(count @ (stamps_s[first:last] - stamps_s[first]))
+        spread += float(count @ count)
+    slope = shared / spread if spread > 0 else period_s
+    return slope if 0.5 * period_s < slope < 2.0 * period_s else period_s
 
 
 def _block_line(lag: FloatArray, index: FloatArray, block: int) -> FloatArray:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 from imucarry.basics.errors import ColumnError, UnknownFormatError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.readers.names import is_axis_only, unit_anywhere
+from imucarry.readers.names import is_axis_only, kind_of_word, unit_anywhere
 from imucarry.readers.source import Source
 
 SEPARATORS = (",", ";", "\t", "|", " ")
@@ -168,7 +168,7 @@ def _best_block(source: Source, spans: Sequence[Span], n_start: int) -> Block | 
             continue
         split = [cells_of(text, separator) for text in start]
         for decimal in (".", ","):
-            if decimal == separator:
+            if decimal == separator and not any('"' in text for text in start):
                 continue
             block = _block(split, later, separator, decimal)
             if block is not None and (best is None or block.score > best.score):
@@ -261,10 +261,10 @@ def _header(
     if not rows or len(rows[-1]) < 2 or not _is_header(rows[-1], block.decimal):
         return blank, units
     names = rows[-1]
-    if len(rows) > 1 and len(rows[-2]) > 1 and _only_axes(names):
+    if len(rows) > 1 and _has_bare_axes(names) and any(kind_of_word(cell) for cell in rows[-2]):
         names = _joined(_padded(rows[-2], n_columns), _padded(names, n_columns))
-    n_filled = max(sum(1 for cell in row if cell) for row in block.rows)
-    if len(names) not in (n_columns, n_filled):
+    unnamed = [cell for row in block.rows for cell in row[len(names) :]]
+    if len(names) > n_columns or any(unnamed):
         raise ColumnError(
             f"the header has {len(names)} names but the rows have {n_columns} cells;"
             " give every column one name",
@@ -282,6 +282,7 @@ def _trimmed(cells: list[str], n_columns: int) -> list[str]:
 
 
 def _padded(cells: Sequence[str], n_columns: int) -> tuple[str, ...]:
+    cells = ["".join(m if m.isprintable() else " " for m in cell).strip() for cell in cells]
     return tuple(cells) + ("",) * (n_columns - len(cells))
 
 
@@ -294,10 +295,8 @@ def _is_header(cells: Sequence[str], decimal: str) -> bool:
     return sum(kind_of(cell, decimal) == "word" for cell in cells) * 2 > len(cells)
 
 
-def _only_axes(cells: Sequence[str]) -> bool:
-    return sum(is_axis_only(cell) for cell in cells) >= evidence.LEAST_NUMERIC_CELLS.value and all(
-        is_axis_only(cell) or not cell or "time" in cell.lower() for cell in cells
-    )
+def _has_bare_axes(cells: Sequence[str]) -> bool:
+    return sum(is_axis_only(cell) for cell in cells) >= evidence.LEAST_NUMERIC_CELLS.value
 
 
 def _joined(upper: Sequence[str], lower: Sequence[str]) -> list[str]:

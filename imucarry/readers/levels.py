@@ -6,9 +6,9 @@ import numpy as np
 
 from imucarry.basics.records import FloatArray
 
-# Means over a second need no more than every fourth sample.
+# A block of rows is a second or so; its mean needs no more than every fourth sample.
+BLOCK_ROWS = 100
 THINNING = 4
-BLOCK_ROWS = 25
 
 
 def block_means(values: FloatArray, n_rows: int) -> FloatArray:
@@ -41,8 +41,9 @@ def gravity_marks(values: FloatArray) -> tuple[float, float]:
         stands still in the sensor, as gravity mostly does; near 0 where gravity
         was removed.
     """
-    thin = np.ascontiguousarray(values[::THINNING] if len(values) > 1000 else values)
-    level = float(np.median(lengths(block_means(thin, BLOCK_ROWS))))
+    step = THINNING if len(values) > 10 * BLOCK_ROWS else 1
+    thin = np.ascontiguousarray(values[::step])
+    level = float(np.median(lengths(block_means(thin, BLOCK_ROWS // step))))
     squares = np.einsum("ij,ij->i", thin, thin)
-    rms = float(np.sqrt(np.median(block_means(squares, BLOCK_ROWS))))
+    rms = float(np.sqrt(np.median(block_means(squares, BLOCK_ROWS // step))))
     return level, (level / rms if rms > 0 else 0.0)

@@ -53,7 +53,8 @@ def read_motion_bids(path: Path, name: str) -> Table:
     layout = replace(layout, names=names, units=units, rate_hz=_rate(meta))
     table = table_of(source, layout)
     sisters = [sister for sister in (channels, meta) if sister.exists()]
-    hashes = tuple((sister.name, sha256_of(sister, sister.name)) for sister in sisters)
+    home = name.removesuffix(path.name)
+    hashes = tuple((home + s.name, sha256_of(s, home + s.name)) for s in sisters)
     return replace(
         table,
         hashes=((name, sha256_of(path, name)), *hashes),

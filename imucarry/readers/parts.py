@@ -51,6 +51,15 @@ def raw_streams(parts: Sequence[Part], shifts_s: Sequence[float]) -> list[RawStr
     ]
 
 
+def later(streams: Sequence[RawStream], shift_s: float) -> list[RawStream]:
+    """Return streams shifted in time; those that share their times still do."""
+    known: dict[int, SampleTimes] = {}
+    for stream in streams:
+        times = stream.times
+        known[id(times)] = known.get(id(times)) or replace(times, time_s=times.time_s + shift_s)
+    return [replace(stream, times=known[id(stream.times)]) for stream in streams]
+
+
 def _streams(part: Part, shift_s: float) -> list[RawStream]:
     found: list[tuple[BoolArray | None, SampleTimes]] = []
     streams = []
@@ -85,7 +94,7 @@ def _same(first: BoolArray | None, second: BoolArray | None) -> bool:
 def _times(
     part: Part, columns: StreamColumns, present: BoolArray | None, shift_s: float
 ) -> SampleTimes:
-    stamps = part.times.time_s
+    stamps = _own_stamps(part, columns)
     if present is not None:
         if not present.any():
             raise ColumnError(
@@ -94,8 +103,17 @@ def _times(
                 where="every row",
             )
         stamps = np.where(present, stamps, np.nan)
-    times = sample_times(stamps, part.counts, _repeated(part, stamps), part.table.file)
+    counts = part.counts if columns.rows is None else None  # a long file counts all its sensors
+    times = sample_times(stamps, counts, _repeated(part, stamps), part.table.file)
     return replace(times, time_s=times.time_s + shift_s) if shift_s else times
+
+
+def _own_stamps(part: Part, columns: StreamColumns) -> FloatArray:
+    """Return the rows' times; without a clock a long file's streams each count their own rows."""
+    if part.times.clock != "rows" or columns.rows is None or part.counts is not None:
+        return part.times.time_s
+    step = float(part.times.time_s[1]) if part.times.time_s.size > 1 else 0.0
+    return np.asarray((np.cumsum(columns.rows) - 1) * step, dtype=np.float64)
 
 
 def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:

@@ -6,10 +6,10 @@ import numpy as np
 
 from imucarry.basics.errors import InputError, UnitError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import FloatArray
+from imucarry.basics.records import FloatArray, IndexRanges
 from imucarry.basics.units import ACC_UNITS_MPS2, GYR_UNITS_RADPS
 from imucarry.readers.levels import BLOCK_ROWS, THINNING, block_means, gravity_marks, lengths
-from imucarry.readers.runs import runs_of
+from imucarry.readers.runs import merged_ranges, runs_of
 
 AXES = "xyz"
 
@@ -37,16 +37,21 @@ def acc_unit(values: FloatArray, stated: str, file: str) -> tuple[str, str]:
     if stated:
         _require_unit_fits(level, stated, file)
         return stated, ""
-    low, high = evidence.ACC_LEVELS_MPS2.value
-    for unit in ("m/s^2", "g", "mg"):
-        if low <= level * ACC_UNITS_MPS2[unit] <= high:
-            return unit, f"resting acceleration of {level:.4g} is gravity in {unit}"
+    if unit := unit_of_gravity(level):
+        return unit, f"resting acceleration of {level:.4g} is gravity in {unit}"
     raise UnitError(
         f"the unit of acceleration is not stated and its mean of {level:.4g} is gravity in none of"
         " m/s^2, g, mg; state acc_unit (and acc_scale for raw counts) in session.toml",
         file=file,
         where="accelerometer columns",
     )
+
+
+def unit_of_gravity(level: float) -> str:
+    """Return the unit in which a level is about standard gravity, or ""."""
+    low, high = evidence.ACC_LEVELS_MPS2.value
+    fits = [unit for unit, size in ACC_UNITS_MPS2.items() if low <= level * size <= high]
+    return fits[0] if fits else ""
 
 
 def _require_unit_fits(level: float, stated: str, file: str) -> None:
@@ -110,8 +115,9 @@ def gyr_unit(
 
 def _lively_rate(values: FloatArray) -> float:
     """Return the rate that the liveliest blocks reach."""
-    norms = lengths(values[::THINNING] if len(values) > 1000 else values)
-    n_blocks = max(1, norms.size // BLOCK_ROWS)
+    step = THINNING if len(values) > 10 * BLOCK_ROWS else 1
+    norms = lengths(values[::step])
+    n_blocks = max(1, norms.size * step // BLOCK_ROWS)
     peaks = np.sort(np.maximum.reduceat(norms, np.arange(n_blocks) * (norms.size // n_blocks)))
     return float(peaks[-min(evidence.LIVELY_BLOCKS.value, 1 + peaks.size // 3)])
 
@@ -164,25 +170,30 @@ def _is_constant(values: FloatArray) -> bool:
     return bool((few == few[0]).all() and (values == values[0]).all())
 
 
-def held_samples(
-    acc_mps2: FloatArray, gyr_radps: FloatArray, period_s: float
-) -> tuple[tuple[int, int], ...]:
-    """Return the ranges in which all six values are held though the sensor moves."""
+def held_samples(acc_mps2: FloatArray, gyr_radps: FloatArray, period_s: float) -> IndexRanges:
+    """Return the ranges in which an axis, or all of them, hold one value though the sensor moves.
+
+    A sleeping sensor holds all six values; a faulty one holds an axis.
+    """
     n_least = max(2, round(evidence.ASLEEP_S.value / period_s))
-    stride = max(1, n_least // 2)
-    # Cheap look first: values that far apart are the same only where they are held.
-    coarse = np.flatnonzero((np.diff(gyr_radps[::stride], axis=0) == 0).all(axis=1))
-    if coarse.size == 0:
-        return ()
-    same = np.concatenate(
-        [
-            [False],
-            (np.diff(gyr_radps, axis=0) == 0).all(axis=1)
-            & (np.diff(acc_mps2, axis=0) == 0).all(axis=1),
-        ]
+    ranges = []
+    for values in (acc_mps2, gyr_radps):
+        coarse = values[:: max(1, n_least // 2)]
+        for axis in range(3):
+            # Cheap look first: what is held for long is the same at both of two coarse samples.
+            if (coarse[1:, axis] == coarse[:-1, axis]).any():
+                ranges += _held_runs(values[:, axis], n_least)
+    fast = evidence.ASLEEP_GYR_RADPS.value
+    return tuple(
+        (first, last)
+        for first, last in merged_ranges(ranges)
+        if float(np.abs(gyr_radps[first:last]).max()) > fast
     )
-    fast = np.abs(gyr_radps).max(axis=1) > evidence.ASLEEP_GYR_RADPS.value
-    return tuple((first, last) for first, last in runs_of(same & fast) if last - first >= n_least)
+
+
+def _held_runs(values: FloatArray, n_least: int) -> list[tuple[int, int]]:
+    same = np.concatenate([[False], values[1:] == values[:-1]])
+    return [(first - 1, last) for first, last in runs_of(same) if last - first + 1 >= n_least]
 
 
 def rest_acceleration(

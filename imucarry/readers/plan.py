@@ -14,7 +14,7 @@ from imucarry.basics.records import PLACEMENTS, Notice
 from imucarry.basics.units import ACC_UNITS_MPS2, GYR_UNITS_RADPS, TIME_UNITS_S
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.names import kind_of_word, placement_of, unit_of
-from imucarry.readers.words import require_word
+from imucarry.readers.words import printable, require_word
 
 TOML_NAME = "session.toml"
 SESSION_KEYS = (
@@ -97,7 +97,7 @@ def _from_toml(path: Path) -> SessionPlan:
         first = (str(error).splitlines() or [type(error).__name__])[0]
         raise SessionError(f"cannot be read as TOML: {first}", file=path.name) from error
     for key in tree:
-        require_word(key, SESSION_KEYS, "key", path.name, key)
+        require_word(key, SESSION_KEYS, "key", path.name, printable(key))
     tables = tree.get("sensor", [])
     if not isinstance(tables, list) or not all(isinstance(table, dict) for table in tables):
         raise SessionError("write [[sensor]] with two brackets", file=path.name, where="sensor")
@@ -135,7 +135,7 @@ def _require_sensors(sensors: Sequence[SensorEntry], file: str) -> None:
 def _sensor(table: Mapping[str, Any], file: str, number: int) -> SensorEntry:
     where = f"sensor {number}"
     for key in table:
-        require_word(key, SENSOR_KEYS, "key", file, f"{where}, {key}")
+        require_word(key, SENSOR_KEYS, "key", file, f"{where}, {printable(key)}")
     placement = require_word(
         _text(table, "placement", file, where), PLACEMENTS, "placement", file, where
     )

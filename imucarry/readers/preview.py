@@ -142,7 +142,7 @@ def _columns(table: Table, part: Part, sensor: SensorColumns) -> dict[str, tuple
     is_long = any(stream.rows is not None for stream in sensor.streams)
     if is_long or not all(names) or any(table.names.count(name) > 1 for name in names):
         return {}
-    columns = {}
+    columns: dict[str, tuple[str, ...]] = {}
     for role, column in (("time", part.roles.time), ("counter", part.roles.counter)):
         if column is not None and table.names.count(table.names[column]) == 1:
             columns[role] = (table.names[column],)

@@ -10,7 +10,7 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray, IndexRanges
 from imucarry.readers.parts import RawStream
 from imucarry.readers.resample import Grid
-from imucarry.readers.runs import runs_of
+from imucarry.readers.runs import merged_ranges, runs_of
 
 
 def clipped_ranges(streams: Sequence[RawStream], sizes: Sequence[float], grid: Grid) -> IndexRanges:
@@ -55,17 +55,6 @@ def clipped_runs(values: FloatArray, least: float) -> list[tuple[int, int]]:
                 if np.count_nonzero(at) >= n_run:
                     runs += [run for run in runs_of(at) if run[1] - run[0] >= n_run]
     return runs
-
-
-def merged_ranges(ranges: Sequence[tuple[int, int]]) -> IndexRanges:
-    """Return half-open ranges in order, those that touch made one."""
-    merged: list[tuple[int, int]] = []
-    for low, high in sorted(ranges):
-        if merged and low <= merged[-1][1]:
-            merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
-        else:
-            merged.append((low, high))
-    return tuple(merged)
 
 
 def _on_grid(time_s: FloatArray, run: tuple[int, int], grid_s: FloatArray) -> tuple[int, int]:

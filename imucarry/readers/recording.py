@@ -16,14 +16,15 @@ from imucarry.readers.entries import SensorEntry
 from imucarry.readers.facts import file_reading, notices_of
 from imucarry.readers.formats import read_table
 from imucarry.readers.names import placement_of
-from imucarry.readers.parts import Part, RawStream, raw_streams
+from imucarry.readers.parts import Part, RawStream, later, raw_streams
 from imucarry.readers.physics import (
     held_samples,
     require_live,
     rest_acceleration,
 )
-from imucarry.readers.range_ends import clipped_ranges, merged_ranges
+from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.resample import Grid, Stream, on_one_grid
+from imucarry.readers.runs import merged_ranges
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import read_times
 from imucarry.readers.units import Unit, in_si
@@ -82,11 +83,14 @@ def read_sensor(
     parts = [read_part(reader(path, name), entry) for path, name in zip(files, names, strict=True)]
     start_s, clock, shifts, clock_notices = _common_clock(parts)
     streams = raw_streams(parts, shifts)
+    first_s = min((float(stream.times.time_s[0]) for stream in streams), default=0.0)
+    if first_s:
+        streams = later(streams, -first_s)
     acc, gyr = _pair(streams, parts)
     grid, units, more = gridded(acc, gyr, entry, settings)
     recording = _as_recording(entry, grid, (acc, gyr), units, parts, [*clock_notices, *more])
     hashes = tuple(pair for part in parts for pair in part.table.hashes)
-    return SensorReading(recording, start_s, clock, hashes)
+    return SensorReading(recording, start_s + first_s, clock, hashes)
 
 
 def read_part(table: Table, entry: SensorEntry) -> Part:

@@ -6,6 +6,7 @@ import csv
 import warnings
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -140,8 +141,11 @@ def _to_numbers(cells: pd.Series, decimal: str) -> pd.Series:
 
 
 def _parse_tolerant(source: Source, layout: Layout) -> tuple[FloatArray, dict[int, TextColumn]]:
-    """Parse as text and take broken cells as missing."""
+    """Parse as text and take broken cells as missing; a stray quote is no quote."""
     try:
+        if layout.quoted:
+            with suppress(ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
+                return _parse(source, layout, strict=False)
         return _parse(source, replace(layout, quoted=False), strict=False)
     except (ValueError, pd.errors.ParserError, pd.errors.ParserWarning) as error:
         first = (str(error).strip().splitlines() or [""])[0][:120]
@@ -158,6 +162,8 @@ def _broken(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice,
         handle.seek(layout.offset)
         n_lines = sum(1 for line in handle if line.strip())
     n_broken = int(lacking.sum()) + max(n_lines - len(values), 0)
+    if not n_broken:
+        return ()
     where = f"near line {layout.first_line + int(np.argmax(lacking))}" if lacking.any() else ""
     message = f"{n_broken} rows are broken or incomplete and were taken as missing"
     return (Notice("broken_rows", message, file=source.file, where=where, severity="check"),)

@@ -118,6 +118,10 @@ def sample_times(
     rows = kept if rows is None else rows[kept]
     stamps_s, more = _without_set_back(stamps_s)
     result = _uneven(stamps_s, counts)
+    if not result.period_s > 0:
+        raise TimebaseError(
+            "has one and the same time in every row; check the time column", file=file
+        )
     order = result.rows if result.rows is not None else np.arange(stamps_s.size)
     return replace(result, rows=rows[order], found=(*found, *more, *result.found))
 
@@ -176,7 +180,8 @@ def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
     shared = n_repeats > evidence.SHARED_STAMPS_FRAC.value * steps.size
     found: list[Found] = []
     period = _period(stamps_s)
-    jitter = float(np.std(steps[np.abs(steps - period) < evidence.BRIDGED_GAP_S.value] - period))
+    usual = steps[np.abs(steps - period) < evidence.BRIDGED_GAP_S.value]
+    jitter = float(usual.std()) if usual.size else 0.0
     if period > 0 and (shared or _is_late(stamps_s, period)):
         index = np.arange(stamps_s.size, dtype=np.float64) if counts is None else counts
         if counts is not None:
@@ -205,7 +210,7 @@ def _sorted_stamps(
     ordered = stamps_s[order]
     first = np.concatenate([[True], np.diff(ordered) > 0])
     kept = ordered[first]
-    period = _period(kept)
+    period = _period(kept) if kept.size > 1 else 0.0
     return SampleTimes(order[first], kept, period, jitter, False, tuple(found))
 
 

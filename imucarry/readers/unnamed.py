@@ -12,6 +12,7 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray
 from imucarry.readers.levels import gravity_marks
 from imucarry.readers.names import kind_of_word
+from imucarry.readers.physics import unit_of_gravity
 from imucarry.readers.table import Table
 
 
@@ -63,9 +64,9 @@ def _is_time(table: Table, column: int) -> bool:
 
 
 def _triads(columns: list[int]) -> list[int] | None:
-    if len(columns) not in (3, 6) or np.any(np.diff(columns) != 1):
-        return None
-    return columns[::3]
+    firsts = columns[::3]
+    together = [column for first in firsts for column in range(first, first + 3)]
+    return firsts if len(columns) in (3, 6) and together == columns else None
 
 
 def _kinds(table: Table, triads: list[int]) -> dict[str, int]:
@@ -90,5 +91,8 @@ def _triad(table: Table, first: int) -> FloatArray:
 
 
 def _has_gravity(values: FloatArray) -> bool:
-    """Whether the vector keeps its length and mostly its direction, as gravity makes it."""
-    return len(values) > 0 and gravity_marks(values)[1] > evidence.UNNAMED_GRAVITY_SHARE.value
+    """Whether the vector mostly keeps its direction and is as long as gravity in some unit."""
+    if len(values) == 0:
+        return False
+    level, share = gravity_marks(values)
+    return share > evidence.UNNAMED_GRAVITY_SHARE.value and unit_of_gravity(level) != ""

@@ -8,6 +8,12 @@ from difflib import get_close_matches
 from imucarry.basics.errors import SessionError
 
 
+def printable(text: str) -> str:
+    """Return a text of any origin in a form that is safe on one line of a screen."""
+    short = text if len(text) <= 40 else f"{text[:40]}..."
+    return "".join(mark if mark.isprintable() else "?" for mark in short)
+
+
 def require_word(word: str, known: Sequence[str], kind: str, file: str, where: str) -> str:
     """Return a word of a closed list.
 
