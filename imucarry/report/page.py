@@ -15,6 +15,7 @@ from markupsafe import Markup
 from imucarry import __version__
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
+from imucarry.carry.cautions import CAUTIONS
 from imucarry.carry.earlier import HistoryRow
 from imucarry.report.anonymous import as_code
 from imucarry.report.assemble import assemble
@@ -68,6 +69,7 @@ def render(
         w=texts.PAGE,
         lang=texts.LANGUAGE,
         anonymous=anonymous,
+        scope=CAUTIONS[0].text,
         choice=texts.PAGE["choice"].format(**limits),
         more_checks=texts.PAGE["more_checks"].format(n=view.more_checks),
         sketch_title=texts.FIGURES["sketch"]["title"],
@@ -121,9 +123,9 @@ def _contents(view: PageView) -> tuple[tuple[str, str], ...]:
         ("dose", view.dose is not None),
         ("retest", view.retest is not None),
         ("earlier", bool(view.earlier)),
+        ("cautions", True),
         ("quality", True),
         ("definitions", bool(view.definitions)),
-        ("cautions", True),
     )
     listed = [(anchor, words[anchor]) for anchor, there in parts if there]
     bouts = [(b.finding.anchor, b.finding.bout) for b in view.bouts]

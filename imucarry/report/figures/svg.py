@@ -25,6 +25,8 @@ LEFT_ROWS = 10.0
 AREAS = ("band", "zone_x", "zone_y")
 TICKS_X = 6
 TICKS_Y = 4
+ROW_NAME_ABOVE = 10.5
+ROW_TOP_ABOVE = 22.0
 
 
 def to_svg(chart: Chart, *, label_id: str = "") -> str:
@@ -71,8 +73,13 @@ def _panel(panel: Panel, box: Box, x_ticks: Iterable[Tick]) -> str:
     others = [mark for mark in panel.marks if mark.kind not in AREAS]
     parts += [draw(mark, box) for mark in areas]
     parts += grid
-    parts.append(_rows(panel, box) if panel.row_labels else _y_axis(box))
+    parts.append(_row_lines(panel, box) if panel.row_labels else _y_axis(box))
     parts += [draw(mark, box) for mark in others]
+    # Names of rows come last: a halo keeps them legible over lines and dots.
+    parts += [
+        text(box.left, float(box.y(value)) - ROW_NAME_ABOVE, words, "row-name")
+        for value, words in panel.row_labels
+    ]
     return "".join(parts)
 
 
@@ -85,14 +92,10 @@ def _y_axis(box: Box) -> str:
     return "".join(parts)
 
 
-def _rows(panel: Panel, box: Box) -> str:
-    parts = []
-    for value, label in panel.row_labels:
-        y = float(box.y(value))
-        if y - 22 > box.top + 4:
-            parts.append(h_line(box, y - 22))
-        parts.append(text(box.left, y - 10.5, label, "row-name"))
-    return "".join(parts)
+def _row_lines(panel: Panel, box: Box) -> str:
+    """Hair lines between the rows."""
+    tops = (float(box.y(value)) - ROW_TOP_ABOVE for value, _ in panel.row_labels)
+    return "".join(h_line(box, top) for top in tops if top > box.top + GAP)
 
 
 def _x_axis(name: str, ticks: Iterable[Tick], box: Box) -> str:

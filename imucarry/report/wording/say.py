@@ -56,6 +56,17 @@ def hold_and_load(row: BoutRow) -> str:
     return ", ".join(part for part in parts if part)
 
 
+def hold_in_short(row: BoutRow) -> str:
+    """ "side right 16 kg", for a narrow column."""
+    carried = row.hold != "free" and math.isfinite(row.load_kg)
+    parts = (
+        texts.HOLDS_SHORT.get(row.hold, row.hold),
+        texts.LOADED_SIDES_SHORT.get(row.loaded_side, row.loaded_side),
+        f"{kilograms(row.load_kg)} kg" if carried else "",
+    )
+    return " ".join(part for part in parts if part)
+
+
 def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL_LIMITS) -> str:
     """What the sternum did in a bout, in one sentence."""
     row = bout.data.row

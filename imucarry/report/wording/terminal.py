@@ -16,7 +16,7 @@ from imucarry.report.wording.numbers import number
 
 COLUMNS: Final = 79
 INDENT: Final = 2
-WIDEST: Final = (10, 36, 18)
+WIDEST: Final = (14, 24, 18)
 """Letters at most of a bout's name, its hold and load, and what was found."""
 LAST_COLUMN: Final = 27
 
@@ -69,7 +69,7 @@ def _line(row: Sequence[str], widths: Sequence[int]) -> str:
 def _cells(bout: BoutResult) -> tuple[str, str, str, str]:
     row = bout.data.row
     finding = texts.FINDING_MARK.get(bout.comparison.rotation_finding, "")
-    words = (plain(row.bout), plain(say.hold_and_load(row)), finding)
+    words = (plain(row.bout), plain(say.hold_in_short(row)), finding)
     name, hold, mark = (word[:width] for word, width in zip(words, WIDEST, strict=True))
     return name, hold, mark, _rotation(bout)
 

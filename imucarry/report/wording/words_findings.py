@@ -18,6 +18,17 @@ HOLDS: Final[Words] = {
     "mixed": "two different holds",
     "unknown": "hold not given",
 }
+HOLDS_SHORT: Final[Words] = {
+    "free": "free walk",
+    "suitcase": "side",
+    "farmer": "sides",
+    "rack": "rack",
+    "bottoms_up": "bottoms-up",
+    "overhead": "overhead",
+    "mixed": "two holds",
+    "unknown": "hold not given",
+}
+LOADED_SIDES_SHORT: Final[Words] = {"none": "", "left": "left", "right": "right", "both": "both"}
 BOUT_NUMBERED: Final = "bout {bout}"
 BOUT_LABEL: Final = "{bout}: {hold}"
 LOADED_SIDES: Final[Words] = {"none": "", "left": "left", "right": "right", "both": "both sides"}

@@ -34,6 +34,7 @@ FINDINGS = ("rotates", "reduced", "minimal", "unclear", "no_baseline", "not_meas
     ("codes", "table"),
     [
         (HOLDS, texts.HOLDS),
+        (HOLDS, texts.HOLDS_SHORT),
         (LOADED_SIDES, texts.LOADED_SIDES),
         (AIMS, texts.AIMS),
         (PLACEMENTS, texts.PLACEMENTS),
@@ -170,11 +171,11 @@ def test_terminal_lines_are_short_ascii_and_answer_the_question(scores: SessionS
     heading = next(k for k, line in enumerate(lines) if "sternum" in line)
     for bout, line in zip(scores.bouts, lines[heading + 1 :], strict=False):
         assert bout.data.row.bout[:10] in line
-        assert say.hold_and_load(bout.data.row)[:12].replace("\u00a0", " ") in line
+        assert say.hold_in_short(bout.data.row) in line
         assert " deg" in line
     assert "turned less" in text
     assert "up to 8 kg" in text.replace("\n    ", " ")
-    assert "check: the wrist sensors look swapped" in text
+    assert "check: suitcase 16: the wrist sensors look swapped" in text
 
 
 def test_a_share_that_would_round_onto_a_line_gets_a_decimal() -> None:
