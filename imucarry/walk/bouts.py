@@ -80,9 +80,10 @@ def chest_spells(marks: Marks) -> list[Window]:
         & (marks.vertical_mps2 > evidence.CHEST_VERTICAL_LEAST_MPS2.value)
         & (marks.slow_frac < evidence.SLOW_VERTICAL_MOST.value)
     )
-    spells = [span(marks, first, last) for first, last in spells_of(walking, marks.time_s)]
-    least_s = evidence.CHEST_LEAST_S.value
-    return [spell for spell in spells if spell.end_s - spell.start_s >= least_s]
+    least = evidence.CHEST_LEAST_S.value / evidence.SEARCH_HOP_S.value
+    ranges = spells_of(walking, marks.time_s)
+    most_s = evidence.CHEST_MOVING_ON_S.value
+    return [span(marks, first, last, most_s) for first, last in ranges if last - first >= least]
 
 
 def wrist_spells(marks: Marks) -> list[Window]:
@@ -100,7 +101,9 @@ def wrist_spells(marks: Marks) -> list[Window]:
         & (marks.again - marks.rhythm < evidence.WRIST_SWING_LEAD_MOST.value)
     )
     ranges = spells_of(walking, marks.time_s)
-    return [span(marks, first, last) for first, last in ranges if looks_walked(marks, first, last)]
+    walked = [(first, last) for first, last in ranges if looks_walked(marks, first, last)]
+    most_s = evidence.WRIST_MOVING_ON_S.value
+    return [span(marks, first, last, most_s) for first, last in walked]
 
 
 def looks_walked(marks: Marks, first: int, last: int) -> bool:
@@ -119,9 +122,25 @@ def looks_walked(marks: Marks, first: int, last: int) -> bool:
     )
 
 
-def span(marks: Marks, first: int, last: int) -> Window:
-    """Return the times of a spell."""
-    return Window(float(marks.time_s[first]), float(marks.time_s[last - 1]))
+def span(marks: Marks, first: int, last: int, most_s: float) -> Window:
+    """Return the times of a spell, and up to `most_s` while the vertical goes on moving.
+
+    The rhythm of first and last steps, and of uneven ones, is not clear enough by itself.
+    """
+    usual = float(np.median(marks.vertical_mps2[first:last]))
+    moving = marks.vertical_mps2 > evidence.MOVING_ON_FRAC.value * usual
+    most = round(most_s / evidence.SEARCH_HOP_S.value)
+    start, stop = first, last - 1
+    while start > max(first - most, 0) and moving[start - 1]:
+        start -= 1
+    while stop < min(last - 1 + most, moving.size - 1) and moving[stop + 1]:
+        stop += 1
+    first_s, last_s = marks.time_s[first], marks.time_s[last - 1]
+    # The marks leave out quiet parts: what stands next to a spell may be far from it.
+    return Window(
+        float(max(marks.time_s[start], first_s - most_s)),
+        float(min(marks.time_s[stop], last_s + most_s)),
+    )
 
 
 def join(spells: Sequence[Window], gap_s: float) -> list[Window]:

@@ -350,7 +350,7 @@ WRIST_LEAST_S = Evidence(
 )
 CHEST_LEAST_S = Evidence(
     key="passes.chest_least_s",
-    value=3.0,
+    value=2.0,
     unit="s",
     source=ENGINEERING_CHOICE,
     why="A few steps to take up a load are no bout.",
@@ -361,6 +361,27 @@ DROPOUT_S = Evidence(
     unit="s",
     source=ENGINEERING_CHOICE,
     why="A spell of walking may miss its marks for this long.",
+)
+MOVING_ON_FRAC = Evidence(
+    key="passes.moving_on_frac",
+    value=0.4,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Part of a spell's vertical acceleration down to which it is taken to go on.",
+)
+CHEST_MOVING_ON_S = Evidence(
+    key="passes.chest_moving_on_s",
+    value=4.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="It is taken to go on for no longer than this without its rhythm: a few uneven steps.",
+)
+WRIST_MOVING_ON_S = Evidence(
+    key="passes.wrist_moving_on_s",
+    value=1.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="The same at a wrist, which does much else.",
 )
 BOUT_GAP_S = Evidence(
     key="passes.bout_gap_s",
