@@ -107,7 +107,7 @@ def no_contacts() -> Contacts:
 
 
 def visit_rows(client: Client) -> list[tuple[BoutRow, float]]:
-    """Half of the free walks, the carries in random-free order, the other half; with the truth."""
+    """Half of the free walks, the carries, the other half; each with its true kept share."""
     free = [(BoutRow(f"free{k}", 0.0, 1.0, hold="free"), 1.0) for k in range(client.n_free)]
     carries = [
         (BoutRow(f"c{k}", 0.0, 1.0, hold="suitcase", loaded_side="right", load_kg=4.0 * (k + 1)),
@@ -188,6 +188,19 @@ def random_ladder(rng: np.random.Generator, threshold: float, margin: float) -> 
     return tuple(np.sort(np.concatenate([above, below]))[::-1].tolist())
 
 
+def other_walker_rows(n_clients: int) -> list[Row]:
+    """Shown only: coverage for persons who vary less or more than the setting expects."""
+    found = []
+    for cv in (0.04, 0.06, 0.10, 0.12):
+        for n_free in (1, 2, 6):
+            client = Client((0.75,), n_free, between_walk_cv=cv)
+            _, covered = findings(client, n_clients, seed=int(1000 * cv) + n_free)
+            label = f"between-walk CV {100 * cv:.0f} %, {n_free} free walks"
+            found.append(Row(f"{label}: interval holds the truth [%]", "shown",
+                             100.0 * float(np.mean(covered)), None))  # fmt: skip
+    return found
+
+
 def ladder_answers(n_clients: int, seed: int) -> tuple[FloatArray, FloatArray, FloatArray]:
     """True step, heaviest kept and likely kept load of many ladders [kg]; 0 is none."""
     rng = np.random.default_rng(seed)
@@ -228,7 +241,7 @@ def main(arguments: Sequence[str]) -> int:
     """Print the figures at three stride CVs, and the ladder's."""
     n_clients = int(arguments[0]) if arguments else 1000
     shown = [row for cv in (0.10, 0.15, 0.20) for row in finding_rows(n_clients, cv)]
-    for row in [*shown, *ladder_rows(n_clients)]:
+    for row in [*shown, *other_walker_rows(n_clients), *ladder_rows(n_clients)]:
         mark = {None: "", True: "holds", False: "DOES NOT HOLD"}[row.holds]
         print(f"{row.measured:7.1f}  {row.required:<9} {mark:<14} {row.figure}")
     return 0

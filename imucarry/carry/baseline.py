@@ -11,12 +11,17 @@ from imucarry.basics.records import SIDES, BoutData, Comparison, Estimate, Notic
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_notices import baseline_notices, match_notices, motion_notices
 from imucarry.carry.kept import LogRatio, find_score, log_ratio, percent, rotation_finding
-from imucarry.carry.pace import alike, is_known, pace_gap, read_pace
+from imucarry.carry.pace import alike, is_known, pace_gap
 from imucarry.carry.perturbed import spread_scores
-from imucarry.carry.visit import Visit, baseline_indices, grouped_means, is_free
-
-YAW = "sternum_yaw_range"
-SWING = "arm_swing"
+from imucarry.carry.visit import (
+    SWING,
+    YAW,
+    Visit,
+    baseline_indices,
+    grouped_means,
+    is_free,
+    make_visit,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +65,7 @@ def against_free_walk(
     `imucarry.carry.kept`. Bouts are never matched on cadence: a heavy carry
     raises cadence far more than speed.
     """
-    paces = tuple(read_pace(own) for own in scores)
-    visit = Visit(tuple(bouts), tuple(scores), paces, settings)
+    visit = make_visit(bouts, scores, settings)
     return tuple(_compare(visit, index) for index in range(len(bouts)))
 
 
@@ -94,7 +98,7 @@ def kept_of(
 ) -> Kept:
     """How much of the baseline's mean a bout kept; `absent` is the reason without a score."""
     score = find_score(visit.scores[index], measure, side)
-    own = grouped_means(visit, [index], measure, side).get(index)
+    own = visit.means[index, measure, side]
     if score is None or own is None:
         because = absent if score is None else score.estimate.missing_because
         return Kept(Estimate(missing_because=because or "no_interval"))
@@ -132,8 +136,10 @@ def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
     """Return the rotation finding by the thresholds, and why it is not a clear one."""
     if visit.bouts[index].trunk is None:
         return "not_measured", "no_chest_sensor"
+    if not baseline_indices(visit, index):
+        return "no_baseline", "no_free_walk"
     because = yaw.estimate.missing_because
-    if because in ("no_free_walk", "free_walk_not_measured"):
+    if because == "free_walk_not_measured":
         return "no_baseline", because
     if because:
         return "unclear", because

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,17 +10,39 @@ import numpy as np
 from imucarry.basics.records import BoutData, Score
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.kept import WalkMean, find_score, walk_mean
-from imucarry.carry.pace import Pace, group_alike
+from imucarry.carry.pace import Pace, group_alike, read_pace
+
+YAW = "sternum_yaw_range"
+SWING = "arm_swing"
+COMPARED = ((YAW, "none"), (SWING, "left"), (SWING, "right"))
 
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """All bouts of one visit with their scores and paces, in one order."""
+    """All bouts of one visit in one order, with what the comparisons need of each.
+
+    ``means`` holds a bout's mean by its index, the measure and the side; None where it
+    is missing.
+    """
 
     bouts: tuple[BoutData, ...]
     scores: tuple[Sequence[Score], ...]
     paces: tuple[Pace, ...]
+    means: Mapping[tuple[int, str, str], WalkMean | None]
     settings: CarrySettings
+
+
+def make_visit(
+    bouts: Sequence[BoutData], scores: Sequence[Sequence[Score]], settings: CarrySettings
+) -> Visit:
+    """Gather the bouts of one visit; the means of yaw and swing are worked out once."""
+    means = {
+        (index, measure, side): walk_mean(data, find_score(own, measure, side))
+        for index, (data, own) in enumerate(zip(bouts, scores, strict=True))
+        for measure, side in COMPARED
+    }
+    paces = tuple(read_pace(own) for own in scores)
+    return Visit(tuple(bouts), tuple(scores), paces, means, settings)
 
 
 def is_free(data: BoutData) -> bool:
@@ -43,16 +65,11 @@ def started_at(data: BoutData) -> float:
     return data.row.start_s if np.isfinite(data.row.start_s) else float(data.ordinal)
 
 
-def measured(visit: Visit, index: int, measure: str, side: str) -> WalkMean | None:
-    """Return a bout's mean of a measure, or None where it is missing."""
-    return walk_mean(visit.bouts[index], find_score(visit.scores[index], measure, side))
-
-
 def grouped_means(
     visit: Visit, indices: Sequence[int], measure: str, side: str
 ) -> dict[int, WalkMean]:
     """Return the means of bouts, by index, numbered by like pace; missing ones left out."""
-    means = {k: measured(visit, k, measure, side) for k in indices}
+    means = {k: visit.means[k, measure, side] for k in indices}
     there = {k: mean for k, mean in means.items() if mean is not None}
     groups = group_alike([visit.paces[k] for k in there], visit.settings.speed_match_pct)
     return {

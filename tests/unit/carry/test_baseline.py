@@ -308,7 +308,7 @@ def test_arm_swing_kept_per_side_with_its_role() -> None:
 def test_findings_are_right_as_often_as_asked(
     kept_frac: float, n_free: int, words: tuple[str, ...], least: float, most: float
 ) -> None:
-    names, _ = findings(Client((kept_frac,), n_free, stride_cv=0.15), 300, seed=11)
+    names, _ = findings(Client((kept_frac,), n_free, stride_cv=0.15), 800, seed=11)
     assert least <= share(names, words) <= most
 
 
@@ -316,6 +316,6 @@ def test_intervals_hold_the_truth_as_often_as_asked() -> None:
     covered = [
         hit
         for seed, (kept_frac, n_free) in enumerate(((1.0, 2), (1.0, 6), (0.5, 2), (0.25, 1)))
-        for hit in findings(Client((kept_frac,), n_free), 300, seed=20 + seed)[1]
+        for hit in findings(Client((kept_frac,), n_free), 600, seed=20 + seed)[1]
     ]
     assert 92.0 <= 100.0 * np.mean(covered) <= 97.0
