@@ -25,7 +25,7 @@ _NOT_STATED = "active or passive is not stated in what was read of the source"
 _IMPLAUSIBLE = "the error looks implausible beside every other source"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class RomError:
     """One published error.
 
@@ -58,6 +58,15 @@ class RomError:
     basis: str
     source: str
     not_selectable: str = ""
+
+    def __repr__(self) -> str:
+        # People read this where the thresholds are listed.
+        how = (self.active_passive or "active or passive", f"{self.rater} rater")
+        low, high = self.mdc95_low_deg, self.mdc95_high_deg
+        size = f"{high:g} deg" if low == high else f"{low:g} to {high:g} deg"
+        unused = f" [not used: {self.not_selectable}]" if self.not_selectable else ""
+        words = (" or ".join(self.motions), *how, self.population, self.device or "any device")
+        return f"{', '.join(words).replace('_', ' ')}: {size} ({self.basis}; {self.source}){unused}"
 
 
 def _kolber(motion: str, rater: str, mdc95_deg: float, mdc90_deg: int, source: str) -> RomError:
