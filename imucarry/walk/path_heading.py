@@ -22,8 +22,6 @@ from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.walk.stride_grid import N_STEPS, OWN, QUARTER
 
-QUARTERS_OWN = 4
-
 
 @dataclass(frozen=True, slots=True)
 class _Fit:
@@ -54,36 +52,59 @@ def without_path(windows: FloatArray, usable: BoolArray) -> tuple[FloatArray, Fl
         NaN where only a straight line could be taken out.
     """
     n_strides = windows.shape[0]
+    # About the stride's middle, so that a large heading costs no digits.
+    level = windows - windows[:, [windows.shape[1] // 2]]
+    fits = [_Fit(int(a), int(b), int(c), float(d)) for a, b, c, d in evidence.YAW_FITS.value]
+    expected = np.stack([_expected_error(level, usable, fit) for fit in fits])
+    error = expected.min(axis=0)
+    taken = np.where(np.isfinite(error), expected.argmin(axis=0), -1)
     curve = np.full((n_strides, N_STEPS + 1), np.nan)
-    error = np.full(n_strides, np.inf)
-    for row in evidence.YAW_FITS.value:
-        fit = _Fit(int(row[0]), int(row[1]), int(row[2]), float(row[3]))
-        allowed = usable[:, 4 - fit.before : 8 + fit.after].all(axis=1)
-        left, expected = _fitted(windows, fit)
-        better = allowed & (expected < error)
-        curve[better], error[better] = left[better], expected[better]
-    alone = np.isinf(error)
-    lined = alone & usable[:, 4:8].all(axis=1)
-    curve[lined] = _without_line(windows[lined][:, OWN])
-    error[alone] = np.nan
+    for k, fit in enumerate(fits):
+        rows = taken == k
+        if rows.any():
+            curve[rows] = _without_polynomial(level[rows], fit)
+    alone = (taken < 0) & usable[:, 4:8].all(axis=1)
+    curve[alone] = _without_line(level[alone][:, OWN])
+    error[taken < 0] = np.nan
     return curve - curve.mean(axis=1, keepdims=True), error
 
 
-def _fitted(windows: FloatArray, fit: _Fit) -> tuple[FloatArray, FloatArray]:
-    """Return each stride without its polynomial, and the error to expect."""
-    first = N_STEPS - fit.before * QUARTER
-    last = 2 * N_STEPS + fit.after * QUARTER + 1
-    phase = np.arange(first, last) / N_STEPS - 1.5
-    powers = phase[:, None] ** np.arange(fit.degree + 1)
-    order = np.arange(1, evidence.YAW_HARMONICS.value + 1)
-    angle = 2.0 * np.pi * phase[:, None] * order
-    design = np.concatenate([powers, np.cos(angle), np.sin(angle)], axis=1)
-    part = windows[:, first:last]
-    weights = part @ np.linalg.pinv(design).T
-    residual = part - weights @ design.T
-    path = weights[:, : fit.degree + 1] @ powers.T
-    own = slice(N_STEPS - first, 2 * N_STEPS + 1 - first)
-    return (part - path)[:, own], fit.gain * np.sqrt(np.mean(residual**2, axis=1))
+def _expected_error(windows: FloatArray, usable: BoolArray, fit: _Fit) -> FloatArray:
+    """Return the error to expect of one fit, shape (S,); infinite where it may not be used."""
+    part = windows[:, _context(fit)]
+    basis = np.linalg.qr(_design(fit))[0]
+    squares = np.sum(part**2, axis=1) - np.sum((part @ basis) ** 2, axis=1)
+    expected = fit.gain * np.sqrt(np.maximum(squares, 0.0) / part.shape[1])
+    allowed = usable[:, 4 - fit.before : 8 + fit.after].all(axis=1)
+    return np.where(allowed, expected, np.inf)
+
+
+def _without_polynomial(windows: FloatArray, fit: _Fit) -> FloatArray:
+    """Return each stride without the path of one fit, shape (S, 101)."""
+    weights = np.linalg.pinv(_design(fit))[: fit.degree + 1]
+    powers = _phase(fit)[:, None] ** np.arange(fit.degree + 1)
+    own = slice(fit.before * QUARTER, fit.before * QUARTER + N_STEPS + 1)
+    return windows[:, OWN] - windows[:, _context(fit)] @ (powers[own] @ weights).T
+
+
+def _design(fit: _Fit) -> FloatArray:
+    """Return the polynomial and the stride's harmonics over the context, one a column."""
+    phase = _phase(fit)[:, None]
+    angle = 2.0 * np.pi * phase * np.arange(1, evidence.YAW_HARMONICS.value + 1)
+    return np.concatenate(
+        [phase ** np.arange(fit.degree + 1), np.cos(angle), np.sin(angle)], axis=1
+    )
+
+
+def _context(fit: _Fit) -> slice:
+    """Return the points of a window that one fit uses."""
+    return slice(N_STEPS - fit.before * QUARTER, 2 * N_STEPS + fit.after * QUARTER + 1)
+
+
+def _phase(fit: _Fit) -> FloatArray:
+    """Return the phase of those points, 0 at the stride's middle [strides]."""
+    context = _context(fit)
+    return np.arange(context.start, context.stop) / N_STEPS - 1.5
 
 
 def _without_line(strides: FloatArray) -> FloatArray:

@@ -37,7 +37,11 @@ HEADING_CUTOFF_HZ = Evidence(
 YAW_FITS = Evidence(
     key="walk.yaw_fits",
     value=(
+        (4, 4, 1, 0.6),
+        (4, 4, 2, 0.7),
+        (4, 4, 3, 0.85),
         (4, 4, 4, 1.0),
+        (4, 4, 5, 1.3),
         (2, 4, 3, 2.0),
         (4, 2, 3, 2.0),
         (1, 4, 3, 2.6),
