@@ -1,0 +1,84 @@
+"""Time and memory of imucarry, each as a ratio against something a reader can run.
+
+    python scripts/bench.py                  everything (about ten minutes)
+    python scripts/bench.py score help       the parts named
+    python scripts/bench.py --update-readme  and carry the table into README.md
+
+Runs alternate (A B A B ...), medians are quoted. Nothing here is a test.
+"""
+
+from __future__ import annotations
+
+import argparse
+import platform
+import subprocess
+import sys
+from collections.abc import Callable
+from importlib.metadata import version
+from pathlib import Path
+
+import bench_cohort
+import bench_long
+import bench_orientation
+import bench_session
+from bench_tools import Row
+from readme import put, table
+
+PARTS: dict[str, Callable[[], list[Row]]] = {
+    "orientation": bench_orientation.rows,
+    "score": bench_session.rows,
+    "help": bench_session.help_rows,
+    "intervals": bench_session.interval_rows,
+    "long": bench_long.rows,
+    "cohort": bench_cohort.rows,
+}
+
+
+def section(rows: list[Row]) -> str:
+    """Return the README's section on speed."""
+    names = ("numpy", "scipy", "pandas", "ahrs", "vqf", "click")
+    libraries = ", ".join(f"{name} {version(name)}" for name in names)
+    machine = f"{platform.machine()}, {_cores()} cores, Python {platform.python_version()}"
+    cells = [(row.what, row.against, row.measured, row.goal, row.holds_word) for row in rows]
+    return (
+        "## How fast\n\n"
+        f"Printed by `scripts/bench.py` in one run ({machine}; {libraries}). Runs alternate with "
+        "the reference's, medians are quoted.\n\n"
+        + table(("what", "against", "measured", "goal", "holds"), cells)
+        + "\n\n![Time and memory against length of recording and number of sessions]"
+        "(data/growth.svg)"
+    )
+
+
+def _cores() -> int:
+    import os
+
+    return os.cpu_count() or 1
+
+
+def main() -> int:
+    """Run the parts that were named, print the table, carry it on request."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("parts", nargs="*", choices=[*PARTS, []], help="by default all")
+    parser.add_argument("--update-readme", action="store_true")
+    arguments = parser.parse_args()
+    rows: list[Row] = []
+    for name in arguments.parts or PARTS:
+        print(f"... {name}", file=sys.stderr, flush=True)
+        rows += PARTS[name]()
+    text = section(rows)
+    print(text)
+    if arguments.update_readme:
+        put("bench", text)
+    return 0
+
+
+if __name__ == "__main__":
+    # BLAS threads would make a tiny product wait for the other core.
+    import os
+
+    if os.environ.get("OMP_NUM_THREADS") != "1":
+        limits = {"OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
+        command = [sys.executable, str(Path(__file__).resolve()), *sys.argv[1:]]
+        raise SystemExit(subprocess.call(command, env={**os.environ, **limits}))
+    raise SystemExit(main())
