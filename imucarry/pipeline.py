@@ -276,6 +276,7 @@ def _free_plane(walks: Sequence[_Walk], side: Side, settings: Settings) -> FreeP
         [walk.arms[side] for walk in free],
         [walk.strides if walk.trunk is not None else None for walk in free],
         settings.walk,
+        trunks=[walk.trunk for walk in free],
     )
 
 
