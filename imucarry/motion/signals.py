@@ -233,7 +233,8 @@ def still_blocks(
 def _running_variance(x: FloatArray, n_window: int) -> FloatArray:
     """Return the variance, all columns together, of each window of `n_window` rows."""
     # About its mean, so that the difference of running sums keeps its digits.
-    centred = x.T - x.mean(axis=0)[:, None]
+    centred = np.ascontiguousarray(x.T)
+    centred = centred - centred.mean(axis=1, keepdims=True)
     sums = np.zeros((x.shape[1] + 1, x.shape[0] + 1))
     np.cumsum(centred, axis=1, out=sums[:-1, 1:])
     np.cumsum((centred * centred).sum(axis=0), out=sums[-1, 1:])

@@ -182,9 +182,9 @@ def drift_information(
     4. Precision from the residuals, one independent value each two time constants;
        never better than `floor_radps`.
     """
-    back = rotations.to_matrix(undo_bias(coarse.to_world, bias_radps, coarse.rate_hz))
-    to_world = back @ coarse.to_world
-    acc = (back @ coarse.acc_world_mps2[:, :, None])[:, :, 0]
+    back = undo_bias(coarse.to_world, bias_radps, coarse.rate_hz)
+    to_world = rotations.to_matrix(back) @ coarse.to_world
+    acc = rotations.rotate(back, coarse.acc_world_mps2)
     vertical = _smooth(acc, coarse, time_constant_s) / STANDARD_GRAVITY_MPS2
     # Column j: what a bias about sensor axis j does to the vertical.
     turning = -rotations.cross(vertical[:, None, :], np.swapaxes(to_world, 1, 2))
@@ -225,6 +225,6 @@ def _slopes(x: FloatArray, coarse: _Coarse) -> FloatArray:
 
 
 def _rms(blocks: Blocks, weight: FloatArray) -> float:
-    rate = blocks.gyr_radps - blocks.gyr_radps.mean(axis=0)
-    total = float(np.einsum("k,ki,ki->", weight, rate, rate))
-    return math.sqrt(total / max(float(weight.sum()), 1.0))
+    rate = np.ascontiguousarray(blocks.gyr_radps.T)
+    rate = rate - rate.mean(axis=1, keepdims=True)
+    return math.sqrt(float(((rate * rate) @ weight).sum()) / max(float(weight.sum()), 1.0))

@@ -172,14 +172,17 @@ def _with_ends(quat: FloatArray) -> FloatArray:
 def _interpolate(quat: FloatArray, share: FloatArray) -> Pair:
     """Return M - 1 quaternions times n between M neighbours, as pairs, one after the other."""
     change = np.diff(quat, axis=0)
-    start_a, start_b = (half[:-1, None] for half in rotations.as_pair(quat))
-    change_a, change_b = (half[:, None] for half in rotations.as_pair(change))
+    n_cells, n_share = change.shape[0], share.size
     # The chord between two points of the unit sphere is this much shorter than its radius.
-    shortfall = rotations.dot(change, change)[:, None] * (share * (1 - share))
+    shortfall = np.repeat(rotations.dot(change, change), n_share)
+    shortfall *= np.tile(share * (1 - share), n_cells)
     scale = 1 / np.sqrt(1 - shortfall)
-    between_a = (start_a + change_a * share) * scale
-    between_b = (start_b + change_b * share) * scale
-    return between_a.ravel(), between_b.ravel()
+    complex_share = np.tile(share.astype(np.complex128), n_cells)
+    start_a, start_b = (np.repeat(half[:-1], n_share) for half in rotations.as_pair(quat))
+    change_a, change_b = (np.repeat(half, n_share) for half in rotations.as_pair(change))
+    return (start_a + change_a * complex_share) * scale, (
+        start_b + change_b * complex_share
+    ) * scale
 
 
 def _at(pair: Pair, index: int) -> Pair:
