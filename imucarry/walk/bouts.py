@@ -98,7 +98,6 @@ def wrist_spells(marks: Marks) -> list[Window]:
         & (turning < evidence.WRIST_TURNING_MOST_SPM.value)
         & (marks.tilt_deg < evidence.WRIST_TILT_MOST_DEG.value)
         & (marks.period_s < evidence.WRIST_PERIOD_MOST_S.value)
-        & (marks.again - marks.rhythm < evidence.WRIST_SWING_LEAD_MOST.value)
     )
     ranges = spells_of(walking, marks.time_s)
     walked = [(first, last) for first, last in ranges if looks_walked(marks, first, last)]
@@ -111,14 +110,19 @@ def looks_walked(marks: Marks, first: int, last: int) -> bool:
     period_s = float(np.median(marks.period_s[first:last]))
     quick = period_s < evidence.WRIST_QUICK_PERIOD_S.value
     least_s = evidence.WRIST_LEAST_S.value if quick else evidence.WRIST_SLOW_LEAST_S.value
-    swing_lead = float(np.mean(marks.again[first:last] - marks.rhythm[first:last]))
     lasts_s = (last - first) * evidence.SEARCH_HOP_S.value
+    rhythm = float(np.mean(marks.rhythm[first:last]))
+    swing_lead = float(np.mean(marks.again[first:last])) - rhythm
     horizontal = float(np.exp(np.mean(np.log(marks.horizontal[first:last]))))
+    like_a_drill = (
+        swing_lead > evidence.WRIST_SWING_LEAD_MOST.value
+        and lasts_s < evidence.WRIST_DRILL_MOST_S.value
+    )
     return (
         lasts_s >= least_s
-        and float(np.mean(marks.rhythm[first:last])) >= evidence.WRIST_BOUT_RHYTHM_LEAST.value
-        and swing_lead < evidence.WRIST_BOUT_SWING_LEAD_MOST.value
+        and rhythm >= evidence.WRIST_BOUT_RHYTHM_LEAST.value
         and horizontal < evidence.WRIST_BOUT_HORIZONTAL_MOST.value
+        and not like_a_drill
     )
 
 

@@ -307,18 +307,20 @@ WRIST_TILT_MOST_DEG = Evidence(
 )
 WRIST_SWING_LEAD_MOST = Evidence(
     key="passes.wrist_swing_lead_most",
-    value=0.5,
-    unit="1",
-    source=WALKS,
-    why="In walking the legs repeat about as well as the arm: the swing's correlation from stride "
-    "to stride may exceed the vertical's from step to step by this much; in drills it is more.",
-)
-WRIST_BOUT_SWING_LEAD_MOST = Evidence(
-    key="passes.wrist_bout_swing_lead_most",
     value=0.15,
     unit="1",
     source=WALKS,
-    why="The same over all of a spell.",
+    why="In short walks the legs repeat about as well as the arm: the swing's correlation from "
+    "stride to stride may exceed the vertical's from step to step by this much; in drills it "
+    "is more.",
+)
+WRIST_DRILL_MOST_S = Evidence(
+    key="passes.wrist_drill_most_s",
+    value=30.0,
+    unit="s",
+    source=WALKS,
+    why="No drill kept the look of walking for longer than 25 s: from here on an arm may swing "
+    "as regularly as it likes.",
 )
 WRIST_PERIOD_MOST_S = Evidence(
     key="passes.wrist_period_most_s",
@@ -357,7 +359,7 @@ CHEST_LEAST_S = Evidence(
 )
 DROPOUT_S = Evidence(
     key="passes.dropout_s",
-    value=0.5,
+    value=1.0,
     unit="s",
     source=ENGINEERING_CHOICE,
     why="A spell of walking may miss its marks for this long.",
