@@ -24,6 +24,7 @@ from imucarry.report.figures.trace import trace_chart
 from imucarry.report.glyphs import strip_head
 from imucarry.report.history import history_tables
 from imucarry.report.lookup import all_scores
+from imucarry.report.quality import quality_table
 from imucarry.report.views import BoutView, DefinitionView, FigureView, PageView
 from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import unit_name
@@ -61,7 +62,7 @@ def assemble(
         retest_said=tuple(say.retest(found) for found in scores.retest),
         earlier=history_tables(earlier),
         dose=tabulate.dose_table(scores),
-        quality=tabulate.quality_table(scores),
+        quality=quality_table(scores),
         understood=tabulate.understood_tables(scores),
         notes=(*more, *summary.note_views(scores)),
         settings=tabulate.settings_tables(settings),

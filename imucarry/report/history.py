@@ -25,7 +25,7 @@ def history_tables(rows: Sequence[HistoryRow]) -> tuple[Table, ...]:
 def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow]) -> Table:
     measure, side, unit = key
     meaning = meanings().get(measure)
-    label = meaning.label if meaning else measure
+    label = meaning.label if meaning else measure.replace("_", " ")
     name = ", ".join(part for part in (label, texts.SIDES.get(side, side)) if part)
     visits = tuple(dict.fromkeys(row.session for row in rows))
     conditions: dict[Condition, list[HistoryRow]] = {}

@@ -53,8 +53,11 @@ def to_json(tree: object) -> str:
 
 def numbers(values: FloatArray, digits: int = 2) -> list[float | None]:
     """Rounded plain numbers; NaN becomes null, which breaks a line."""
-    rounded = np.round(np.asarray(values, dtype=float), digits).tolist()
-    return [v if np.isfinite(v) else None for v in rounded]
+    rounded = np.round(np.asarray(values, dtype=float), digits)
+    plain: list[float | None] = rounded.tolist()
+    for place in np.flatnonzero(~np.isfinite(rounded)):
+        plain[place] = None
+    return plain
 
 
 def _domains(panels: tuple[Panel, ...]) -> list[tuple[float, float]]:

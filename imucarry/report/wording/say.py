@@ -244,7 +244,7 @@ def retest_finding(found: RetestFinding) -> str:
 
 def retest_name(found: RetestFinding) -> str:
     """ "Internal rotation, right"."""
-    return _upper(", ".join(part for part in (found.test, found.side) if part))
+    return _upper(", ".join(p for p in (found.test.replace("_", " "), found.side) if p))
 
 
 def retest(found: RetestFinding) -> str:

@@ -153,6 +153,8 @@ QUALITY: Final[Words] = {
     "slope": "slope of the sensor (deg)",
 }
 MOUNTED: Final = "up is {up}, away from the body is {out}"
+MOUNTED_WORKED_OUT: Final = "worked out: up is about {up}, away from the body about {out}"
+MOUNTED_AT_REST: Final = "worked out: up at rest is about {up}"
 MOUNTED_UNKNOWN: Final = "not told"
 CLOCK_SOURCES: Final[Words] = {
     "reference": "it is the session clock",
