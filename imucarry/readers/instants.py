@@ -179,7 +179,7 @@ def _iso_ns(words: tuple[str, ...]) -> FloatArray:
     series = pd.Series(words, dtype="str").str.replace(",", ".", regex=False)
     stamps = pd.to_datetime(series, format="ISO8601", utc=True, errors="coerce")
     ticks = stamps.dt.tz_localize(None).to_numpy()
-    size_ns = np.timedelta64(1, np.datetime_data(ticks.dtype)[0]) / np.timedelta64(1, "ns")
+    size_ns = TIME_UNITS_S[np.datetime_data(ticks.dtype)[0]] * 1e9
     whole = ticks.astype(np.int64).astype(np.float64) * size_ns
     return np.asarray(np.where(np.isnat(ticks), np.nan, whole), dtype=np.float64)
 

@@ -14,7 +14,7 @@ CHUNK = 4096
 
 def smooth_stamps(
     stamps_s: FloatArray, index: FloatArray, period_s: float
-) -> tuple[FloatArray, int]:
+) -> tuple[FloatArray, float, int]:
     """Put even samples on a clock that follows their stamps slowly.
 
     Parameters
@@ -28,6 +28,8 @@ def smooth_stamps(
     -------
     time_s : ndarray, shape (N,) [s]
         Strictly rising.
+    period_s : float [s]
+        As fitted.
     n_lost : int
         Samples that are missing between rows.
 
@@ -49,7 +51,7 @@ def smooth_stamps(
     times = smooth + period_s * index
     n_lost = round(float(np.diff(index).sum() - (index.size - 1)))
     n_lost += sum(round((smooth[at] - smooth[at - 1]) / period_s) for at in splits.tolist())
-    return _rising(times, period_s), max(n_lost, 0)
+    return _rising(times, period_s), period_s, max(n_lost, 0)
 
 
 def _slope(stamps_s: FloatArray, index: FloatArray, edges: list[int], period_s: float) -> float:

@@ -166,9 +166,10 @@ def _utf16(data: bytes) -> str:
         return "utf-16-be"
     sample = data[:1024]
     share = evidence.UTF16_NUL_FRAC.value * len(sample) / 2
-    if sample[1::2].count(0) > share:
-        return "utf-16-le"
-    return "utf-16-be" if sample[::2].count(0) > share else ""
+    even, odd = sample[::2].count(0) > share, sample[1::2].count(0) > share
+    if even == odd:
+        return ""
+    return "utf-16-be" if even else "utf-16-le"
 
 
 def _encoding(head: bytes) -> tuple[str, str]:

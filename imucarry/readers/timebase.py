@@ -186,7 +186,7 @@ def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
         index = np.arange(stamps_s.size, dtype=np.float64) if counts is None else counts
         if counts is not None:
             period = _period_of_counts(stamps_s, counts, period)
-        times, n_lost = smooth_stamps(stamps_s, index, period)
+        times, period, n_lost = smooth_stamps(stamps_s, index, period)
         found += [_late_notice(n_repeats, n_back, shared)]
         if n_lost:
             found.append(("lost_samples", f"about {n_lost} samples are missing between the rows"))

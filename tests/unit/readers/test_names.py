@@ -1,0 +1,115 @@
+"""The grammar of column names."""
+
+from __future__ import annotations
+
+import pytest
+
+from imucarry.readers.names import (
+    kind_of_word,
+    parse_name,
+    placement_of,
+    unit_anywhere,
+    unit_of,
+)
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "axis", "unit"),
+    [
+        ("acc_x", "acc", "x", ""),
+        ("Acc_Y", "acc", "y", ""),
+        ("ACCz", "acc", "z", ""),
+        ("x_acc", "acc", "x", ""),
+        ("ax", "acc", "x", ""),
+        ("a_x", "acc", "x", ""),
+        ("accelX", "acc", "x", ""),
+        ("accelerationx", "acc", "x", ""),
+        ("AccX (m/s²)", "acc", "x", "m/s^2"),
+        ("Acceleration Z [m/s^2]", "acc", "z", "m/s^2"),
+        ("acc_x [m s-2]", "acc", "x", "m/s^2"),
+        ("acc_x_m_s2", "acc", "x", "m/s^2"),
+        ("acc_x_g", "acc", "x", "g"),
+        ("accel y (mg)", "acc", "y", "mg"),
+        ("X (m/s^2)", "acc", "x", "m/s^2"),
+        ("gyr_z", "gyr", "z", ""),
+        ("z_gyro", "gyr", "z", ""),
+        ("wx", "gyr", "x", ""),
+        ("gy", "gyr", "y", ""),
+        ("GyroX", "gyr", "x", ""),
+        ("AngularVelocityX", "gyr", "x", ""),
+        ("angular velocity x (rad/s)", "gyr", "x", "rad/s"),
+        ("rotation_rate_z", "gyr", "z", ""),
+        ("Gyroscope Z [°/s]", "gyr", "z", "deg/s"),
+        ("Gyroscope Z [\ufffd/s]", "gyr", "z", "deg/s"),
+        ("gyr_y_dps", "gyr", "y", "deg/s"),
+        ("gyro_z_rad_s", "gyr", "z", "rad/s"),
+        ("gyro x (mdps)", "gyr", "x", "mdeg/s"),
+        ("x [deg/s]", "gyr", "x", "deg/s"),
+        ("Mag_X", "other", "x", ""),
+        ("gravity_x", "other", "x", ""),
+        ("angular acceleration x", "other", "x", ""),
+        ("x", "", "x", ""),
+        ("time", "time", "", ""),
+        ("Timestamp (ms)", "time", "", "ms"),
+        ("t_s", "time", "", "s"),
+        ("time [µs]", "time", "", "us"),
+        ("seconds_elapsed", "time", "", "s"),
+        ("PacketCounter", "counter", "", ""),
+        ("sensor", "sensor", "", ""),
+        ("type", "type", "", ""),
+        ("label", "", "", ""),
+        ("temperature", "other", "", ""),
+    ],
+)
+def test_quantity_axis_and_unit(name: str, kind: str, axis: str, unit: str) -> None:
+    parts = parse_name(name)
+    if kind == "other" and not axis:
+        assert not parts.axis
+        return
+    assert (parts.kind, parts.axis, parts.unit) == (kind, axis, unit)
+
+
+def test_units_row_fills_a_silent_name() -> None:
+    assert parse_name("acc_x", "(g)").unit == "g"
+    assert parse_name("gyr_x", "deg/s").unit == "deg/s"
+    assert parse_name("time", "ms").unit == "ms"
+
+
+def test_acceleration_without_gravity_is_marked() -> None:
+    assert parse_name("linear acceleration x").free_of_gravity
+    assert parse_name("LinearAccelerationX").free_of_gravity
+    assert not parse_name("acceleration x").free_of_gravity
+
+
+@pytest.mark.parametrize(
+    ("label", "placement"),
+    [
+        ("chest", "chest"),
+        ("sternum", "chest"),
+        ("P07 chest visit2", "chest"),
+        ("left_wrist", "left_wrist"),
+        ("wrist_L", "left_wrist"),
+        ("LW", "left_wrist"),
+        ("leftForeArm", "left_wrist"),
+        ("RightWrist", "right_wrist"),
+        ("wrist", ""),
+        ("imu1", ""),
+        ("ankle", ""),
+    ],
+)
+def test_placement_words(label: str, placement: str) -> None:
+    assert placement_of(label) == placement
+
+
+def test_sensor_prefix_is_the_group() -> None:
+    assert parse_name("left_wrist_acc_x_g").group == "left_wrist"
+    assert parse_name("imu1_gyr_y").group == "imu1"
+    assert parse_name("imu_acc_x").group == ""
+
+
+def test_words_and_units() -> None:
+    assert [kind_of_word(word) for word in ("Accelerometer", "gyro", "mag")] == ["acc", "gyr", ""]
+    assert unit_of("m·s⁻²", "acc") == "m/s^2"
+    assert unit_of("deg/sec", "gyr") == "deg/s"
+    assert unit_of("furlong", "acc") == ""
+    assert unit_anywhere("[uT]") == "ut"

@@ -1,0 +1,338 @@
+"""Files of one sensor to one recording: what is read, and what is refused and why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from fuzz import Motion, invented_motion
+
+from imucarry.basics.errors import ColumnError, InputError, TimebaseError, UnitError
+from imucarry.basics.records import Recording
+from imucarry.readers.entries import SensorEntry
+from imucarry.readers.recording import read_recording
+
+Writer = Callable[..., Path]
+
+
+def columns_of(motion: Motion, **more: np.ndarray) -> dict[str, np.ndarray]:
+    columns = {"time_s": motion.time_s}
+    columns |= {f"acc_{axis}": motion.acc[:, i] for i, axis in enumerate("xyz")}
+    columns |= {f"gyr_{axis}": motion.gyr[:, i] for i, axis in enumerate("xyz")}
+    return columns | more
+
+
+def codes(recording: Recording) -> set[str]:
+    return {notice.code for notice in recording.notices}
+
+
+def assert_same(recording: Recording, motion: Motion) -> None:
+    np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=2e-5)
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=2e-5)
+    np.testing.assert_allclose(recording.time_s, motion.time_s, atol=1e-6)
+
+
+def test_plain_file(write_layout: Writer, motion: Motion) -> None:
+    recording = read_recording([write_layout()], "chest")
+    assert_same(recording, motion)
+    assert recording.rate_hz == pytest.approx(100.0)
+    (reading,) = recording.readings
+    assert [column.role for column in reading.columns] == [
+        "time", "acc_x", "acc_y", "acc_z", "gyr_x", "gyr_y", "gyr_z",
+    ]  # fmt: skip
+    assert {column.unit for column in reading.columns[1:4]} == {"m/s^2"}
+    assert "gravity" in reading.columns[1].rule
+    assert recording.gaps == recording.clipped == ()
+
+
+def test_accelerometer_and_gyroscope_in_two_files_at_two_rates(write_columns: Writer) -> None:
+    slow, fast = invented_motion(1000, 100.0), invented_motion(2000, 200.0)
+    acc = columns_of(slow)
+    gyr = columns_of(fast)
+    first = write_columns("chest_acc.csv", {key: acc[key] for key in list(acc)[:4]})
+    second = write_columns("chest_gyr.csv", {key: gyr[key] for key in ["time_s", *list(gyr)[4:]]})
+    recording = read_recording([first, second], "chest")
+    assert recording.rate_hz == pytest.approx(200.0)
+    at = np.searchsorted(fast.time_s, recording.time_s + 1e-9) - 1
+    np.testing.assert_allclose(recording.gyr_radps, fast.gyr[at], atol=1e-6)
+    # Between samples 10 ms apart a straight line stands for a 0.9 Hz swing with noise of 0.05.
+    np.testing.assert_allclose(recording.acc_mps2[::2], slow.acc[: len(at[::2])], atol=1e-6)
+    assert len(recording.readings) == 2
+
+
+def test_axes_xyz_take_their_quantity_from_the_files_names(
+    write_columns: Writer, motion: Motion
+) -> None:
+    acc = {"t": motion.time_s, **{axis: motion.acc[:, i] for i, axis in enumerate("xyz")}}
+    gyr = {"t": motion.time_s, **{axis: motion.gyr[:, i] for i, axis in enumerate("xyz")}}
+    files = [write_columns("left_wrist_acc.csv", acc), write_columns("left_wrist_gyr.csv", gyr)]
+    assert_same(read_recording(files, "left_wrist"), motion)
+
+
+def test_wide_file_of_all_sensors(write_columns: Writer) -> None:
+    motions = {p: invented_motion(400, seed=i) for i, p in enumerate(("chest", "lw", "rw"))}
+    columns: dict[str, np.ndarray] = {"time": motions["chest"].time_s}
+    for prefix, motion in motions.items():
+        named = columns_of(motion)
+        del named["time_s"]
+        columns |= {f"{prefix}_{name}": values for name, values in named.items()}
+    path = write_columns("all.csv", columns)
+    for prefix, placement in (("chest", "chest"), ("lw", "left_wrist"), ("rw", "right_wrist")):
+        recording = read_recording([path], placement)
+        assert_same(recording, motions[prefix])
+        roles = [column.role for column in recording.readings[0].columns]
+        assert roles.count("acc_x") == 1
+        assert roles.count("ignored") == 12
+
+
+def test_long_file_with_a_sensor_column(write_columns: Writer) -> None:
+    motions = {"chest": invented_motion(300, seed=1), "left wrist": invented_motion(300, seed=2)}
+    parts = [columns_of(motion) for motion in motions.values()]
+    columns = {key: np.column_stack([part[key] for part in parts]).ravel() for key in parts[0]}
+    columns["device"] = np.tile(np.array(list(motions), dtype=object), 300)
+    path = write_columns("all.csv", columns)
+    assert_same(read_recording([path], "chest"), motions["chest"])
+    assert_same(read_recording([path], "left_wrist"), motions["left wrist"])
+
+
+def test_long_file_with_a_type_column(write_columns: Writer, motion: Motion) -> None:
+    values = np.stack([motion.acc, motion.gyr], axis=1).reshape(-1, 3)
+    columns = {
+        "timestamp": np.repeat(motion.time_s, 2),
+        "sensor": np.tile(np.array(["accelerometer", "gyroscope"], dtype=object), 500),
+        **{axis: values[:, i] for i, axis in enumerate("xyz")},
+    }
+    assert_same(read_recording([write_columns("chest.csv", columns)], "chest"), motion)
+
+
+def test_blank_cells_where_only_one_quantity_was_sampled(write_columns: Writer) -> None:
+    motion = invented_motion(800, 200.0)
+    columns = columns_of(motion)
+    for axis in "xyz":
+        columns[f"acc_{axis}"] = np.where(np.arange(800) % 2, np.nan, columns[f"acc_{axis}"])
+    recording = read_recording([write_columns("chest.csv", columns)], "chest")
+    assert recording.rate_hz == pytest.approx(200.0)
+    np.testing.assert_allclose(recording.acc_mps2[::2], motion.acc[:-1:2], atol=1e-6)
+    assert recording.gaps == ()
+
+
+def test_thousands_of_empty_rows_at_the_start(write_columns: Writer) -> None:
+    motion = invented_motion(500)
+    columns = {"time_s": np.arange(5500) / 100}
+    for name, values in list(columns_of(motion).items())[1:]:
+        columns[name] = np.concatenate([np.full(5000, np.nan), values])
+    recording = read_recording([write_columns("chest.csv", columns)], "chest")
+    assert_same(recording, motion)
+
+
+def test_raw_counts_with_a_stated_scale(write_columns: Writer, motion: Motion) -> None:
+    counts = replace(
+        motion,
+        acc=np.round(motion.acc / 9.80665 * 16384),
+        gyr=np.round(motion.gyr * 57.29578 * 16.4),
+    )
+    path = write_columns("chest.csv", columns_of(counts))
+    with pytest.raises(UnitError, match="state acc_unit"):
+        read_recording([path], "chest")
+    entry = SensorEntry(
+        "chest", acc_unit="g", acc_scale=1 / 16384, gyr_unit="deg/s", gyr_scale=1 / 16.4
+    )
+    recording = read_recording([path], "chest", entry)
+    np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=0.001)
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=0.001)
+
+
+def test_short_gap_is_bridged_and_long_gap_is_listed(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    columns = columns_of(motion)
+    kept = np.r_[0:200, 208:600, 640:1000]
+    path = write_columns("chest.csv", {name: values[kept] for name, values in columns.items()})
+    recording = read_recording([path], "chest")
+    assert recording.time_s.size == 1000
+    assert recording.gaps == ((600, 640),)
+    assert codes(recording) == {"gaps_bridged", "gaps"}
+    (reading,) = recording.readings
+    assert (reading.n_gaps_bridged, reading.n_gaps) == (1, 1)
+    assert reading.longest_gap_s == pytest.approx(0.41)
+    np.testing.assert_allclose(recording.acc_mps2[kept], motion.acc[kept], atol=1e-6)
+
+
+def test_clipping_is_flagged(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    gyr = motion.gyr.copy()
+    gyr[:, 1] = np.clip(gyr[:, 1], -2.182, 2.182)
+    recording = read_recording(
+        [write_columns("chest.csv", columns_of(replace(motion, gyr=gyr)))], "chest"
+    )
+    hit = np.zeros(1000, dtype=bool)
+    for first, last in recording.clipped:
+        hit[first:last] = True
+    np.testing.assert_array_equal(hit, np.abs(motion.gyr[:, 1]) >= 2.182)
+    assert recording.readings[0].clipped_frac == pytest.approx(hit.mean())
+    assert "clipped" in codes(recording)
+
+
+def test_sleeping_sensor_is_a_gap(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    acc, gyr = motion.acc.copy(), motion.gyr.copy()
+    acc[400:600], gyr[400:600] = acc[400], gyr[400]
+    path = write_columns("chest.csv", columns_of(replace(motion, acc=acc, gyr=gyr)))
+    recording = read_recording([path], "chest")
+    assert recording.gaps == ((400, 600),)
+    assert "held_values" in codes(recording)
+
+
+def test_stuck_axis_for_a_while_is_a_gap(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    gyr = motion.gyr.copy()
+    gyr[300:500, 2] = 0.0
+    recording = read_recording(
+        [write_columns("chest.csv", columns_of(replace(motion, gyr=gyr)))], "chest"
+    )
+    assert recording.gaps == ((300, 500),)
+
+
+def test_quiet_standing_is_no_gap(write_columns: Writer, motion: Motion) -> None:
+    still = replace(motion, acc=motion.acc.copy(), gyr=motion.gyr.copy())
+    still.acc[:300], still.gyr[:300] = (0.0, 0.0, 9.81), (0.0, 0.0, 0.0)
+    recording = read_recording([write_columns("chest.csv", columns_of(still))], "chest")
+    assert recording.gaps == ()
+    assert recording.readings[0].rest_acc_mps2 == pytest.approx((0.0, 0.0, 9.81))
+
+
+def test_cut_last_row_is_left_out(write_layout: Writer, motion: Motion) -> None:
+    path = write_layout()
+    path.write_bytes(path.read_bytes()[:-12])
+    recording = read_recording([path], "chest")
+    assert recording.time_s.size == 499
+    assert "cut_row" in codes(recording)
+
+
+def test_broken_cells_are_missing_samples(write_layout: Writer, motion: Motion) -> None:
+    path = write_layout()
+    lines = path.read_text().split("\n")
+    lines[100] = lines[100].replace(lines[100].split(",")[3], "ERR")
+    lines[200] = "# a remark amid the rows, with, too, many, cells, in, it, and, more"
+    path.write_text("\n".join(lines))
+    recording = read_recording([path], "chest")
+    assert {"broken_rows"} <= codes(recording)
+    np.testing.assert_allclose(recording.acc_mps2[110:190], motion.acc[110:190], atol=1e-6)
+
+
+@pytest.mark.parametrize("rate_hz", [15.5, 30.0])
+def test_low_rate_is_read_with_a_warning(write_columns: Writer, rate_hz: float) -> None:
+    path = write_columns("chest.csv", columns_of(invented_motion(200, rate_hz)))
+    assert "low_rate" in codes(read_recording([path], "chest"))
+
+
+def test_overrides_go_before_the_header(write_columns: Writer, motion: Motion) -> None:
+    names = ["t", "p", "q", "r", "u", "v", "w"]
+    path = write_columns("chest.csv", dict(zip(names, columns_of(motion).values(), strict=True)))
+    with pytest.raises(ColumnError, match="no accelerometer or gyroscope axes among the columns"):
+        read_recording([path], "chest")
+    entry = SensorEntry(
+        "chest", columns={"time": ("t",), "acc": ("p", "q", "r"), "gyr": ("u", "v", "w")}
+    )
+    assert_same(read_recording([path], "chest", entry), motion)
+    wrong = replace(entry, columns={**entry.columns, "time": ("tt",)})
+    with pytest.raises(ColumnError, match="did you mean 't'"):
+        read_recording([path], "chest", wrong)
+
+
+def test_counter_with_a_stated_rate_shows_lost_samples(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    kept = np.delete(np.arange(1000), [50, 51, 700])
+    columns = {k: v[kept] for k, v in columns_of(motion).items() if k != "time_s"}
+    columns = {"packet": (kept + 65000) % 65536, **columns}
+    path = write_columns("chest.csv", columns)
+    with pytest.raises(TimebaseError, match="add rate_hz"):
+        read_recording([path], "chest")
+    recording = read_recording([path], "chest", SensorEntry("chest", rate_hz=100.0))
+    assert recording.time_s.size == 1000
+    assert "lost_samples" in codes(recording)
+    np.testing.assert_allclose(recording.acc_mps2[kept], motion.acc[kept], atol=1e-6)
+
+
+def refusals() -> list[tuple[str, Callable[[dict[str, np.ndarray]], None], type[InputError], str]]:
+    def without(*names: str) -> Callable[[dict[str, np.ndarray]], None]:
+        return lambda columns: [columns.pop(name) for name in names] and None
+
+    def scaled(prefix: str, size: float) -> Callable[[dict[str, np.ndarray]], None]:
+        return lambda columns: columns.update(
+            {name: values * size for name, values in columns.items() if name.startswith(prefix)}
+        )
+
+    def added(name: str, copy: str) -> Callable[[dict[str, np.ndarray]], None]:
+        return lambda columns: columns.update({name: columns[copy]})
+
+    def flattened(*names: str) -> Callable[[dict[str, np.ndarray]], None]:
+        return lambda columns: columns.update({name: columns[name] * 0 for name in names})
+
+    def level_removed(columns: dict[str, np.ndarray]) -> None:
+        for axis in "xyz":
+            values = columns[f"acc_{axis}"]
+            columns[f"acc_{axis}"] = np.diff(values, prepend=values[0]) * 20
+
+    gyr = ("gyr_x", "gyr_y", "gyr_z")
+    return [
+        ("no gyroscope", without(*gyr), ColumnError, "no gyroscope was found"),
+        ("no z", without("acc_z"), ColumnError, "has no z axis"),
+        ("two x", added("accel_x", "acc_y"), ColumnError, "two columns could be acc x"),
+        ("unknown unit", scaled("acc", 37.0), UnitError, "state acc_unit"),
+        ("absurd rates", scaled("gyr", 1e7), UnitError, "state gyr_unit"),
+        ("no gravity", level_removed, InputError, "gravity seems removed"),
+        ("gyro zero", flattened(*gyr), InputError, "gyroscope is zero throughout"),
+        ("stuck axis", flattened("gyr_y"), InputError, "gyroscope axis y is stuck"),
+        ("no time", without("time_s"), TimebaseError, "add rate_hz"),
+        ("too slow", scaled("time", 20.0), TimebaseError, "at least 15 Hz"),
+        ("too short", scaled("time", 0.3), TimebaseError, "at least 2 s are needed"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("change", "error", "words"), [case[1:] for case in refusals()], ids=[c[0] for c in refusals()]
+)
+def test_refusal_says_where_and_what_to_do(
+    write_columns: Writer,
+    motion: Motion,
+    change: Callable[[dict[str, np.ndarray]], None],
+    error: type[InputError],
+    words: str,
+) -> None:
+    columns = columns_of(motion)
+    change(columns)
+    path = write_columns("chest.csv", columns)
+    with pytest.raises(error, match=words) as caught:
+        read_recording([path], "chest")
+    assert str(caught.value).startswith("chest.csv")
+    assert "\n" not in str(caught.value)
+    assert ";" in caught.value.message or ":" in caught.value.message
+
+
+@pytest.mark.parametrize(("unit_text", "factor"), [("g", 1.0), ("m/s^2", 1 / 9.80665), ("mg", 1.0)])
+def test_header_that_contradicts_gravity_is_refused(
+    write_columns: Writer, motion: Motion, unit_text: str, factor: float
+) -> None:
+    columns = columns_of(motion)
+    for axis in "xyz":
+        columns[f"acc_{axis} ({unit_text})"] = columns.pop(f"acc_{axis}") * factor
+    with pytest.raises(UnitError, match="times gravity"):
+        read_recording([write_columns("chest.csv", columns)], "chest")
+
+
+def test_two_files_with_the_same_quantity_are_refused(write_layout: Writer) -> None:
+    with pytest.raises(ColumnError, match="two files for one placement"):
+        read_recording([write_layout("a.csv"), write_layout("b.csv")], "chest")
+
+
+def test_files_that_never_overlap_are_refused(write_columns: Writer, motion: Motion) -> None:
+    columns = columns_of(motion)
+    acc = {k: v for k, v in columns.items() if not k.startswith("gyr")}
+    gyr = {k: v for k, v in columns.items() if not k.startswith("acc")}
+    gyr["time_s"] = gyr["time_s"] + 500
+    files = [write_columns("chest_acc.csv", acc), write_columns("chest_gyr.csv", gyr)]
+    with pytest.raises(TimebaseError, match="share 0 s"):
+        read_recording(files, "chest")
