@@ -182,9 +182,10 @@ def drift_information(
     4. Precision from the residuals, one independent value each two time constants;
        never better than `floor_radps`.
     """
-    back = undo_bias(coarse.to_world, bias_radps, coarse.rate_hz)
-    to_world = rotations.to_matrix(back) @ coarse.to_world
-    acc = rotations.rotate(back, coarse.acc_world_mps2)
+    to_world, acc = coarse.to_world, coarse.acc_world_mps2
+    if bias_radps.any():
+        back = undo_bias(to_world, bias_radps, coarse.rate_hz)
+        to_world, acc = rotations.to_matrix(back) @ to_world, rotations.rotate(back, acc)
     vertical = _smooth(acc, coarse, time_constant_s) / STANDARD_GRAVITY_MPS2
     # Column j: what a bias about sensor axis j does to the vertical.
     turning = -rotations.cross(vertical[:, None, :], np.swapaxes(to_world, 1, 2))

@@ -122,9 +122,12 @@ def step_pairs(gyr_radps: FloatArray, part: slice, rate_hz: float, gyro_sample: 
     x, y, z = np.ascontiguousarray(half)
     angle = np.sqrt(x * x + y * y + z * z)
     ratio = rotations.sine_ratio(angle)
+    # A step of more than half a turn looks like a smaller one back: the cosine is positive.
+    sine = angle * ratio
+    cosine = np.sqrt(1 - sine * sine)
     a = np.empty(angle.size, dtype=np.complex128)
     b = np.empty(angle.size, dtype=np.complex128)
-    a.real, a.imag, b.real, b.imag = np.cos(angle), x * ratio, y * ratio, z * ratio
+    a.real, a.imag, b.real, b.imag = cosine, x * ratio, y * ratio, z * ratio
     return a, b
 
 
