@@ -314,8 +314,16 @@ LADDER = Table(
         number("heaviest_kept_kg", "kg", "Heaviest tested load whose lower limit keeps it.", 2),
         number("next_kg", "kg", "Next heavier tested load; empty when there is none.", 2),
         text("answer", "Answer code.", required=True),
+        number(
+            "likely_kept_kg",
+            "kg",
+            "Heaviest tested load that the fit keeps: likely, but not certain.",
+            2,
+        ),
+        text("left_hold", "Hold of the left hand in a mixed carry."),
+        text("right_hold", "Hold of the right hand in a mixed carry."),
     ),
-    ("participant", "session", "hold", "loaded_side", "implement"),
+    ("participant", "session", "hold", "loaded_side", "implement", "left_hold", "right_hold"),
 )
 
 RETEST = Table(
@@ -331,6 +339,7 @@ RETEST = Table(
         number("error_deg", "deg", "Change that the test's own error can produce (95 %).", 2),
         text("error_source", "Where the error comes from."),
         text("finding", "Finding code.", required=True),
+        text("explanation", "What the finding rests on, in words."),
     ),
     ("participant", "session", "test", "side"),
 )
