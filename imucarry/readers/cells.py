@@ -38,7 +38,7 @@ class Sheet:
 def read_sheet(path: Path, name: str, needed: Sequence[str]) -> Sheet:
     """Read a sheet with a header row, whatever separator and encoding it was saved with.
 
-    Lines that start with ``#`` and rows without a filled cell are passed over.
+    Lines that start with ``#`` and a space, and rows without a filled cell are passed over.
 
     Parameters
     ----------
@@ -76,7 +76,7 @@ def _lines(path: Path, name: str) -> list[tuple[int, str]]:
     if lines and re.fullmatch(r"sep=.", lines[0].strip().strip('"'), re.IGNORECASE):
         lines[0] = ""
     return [
-        (number + 1, "" if line.lstrip().startswith("#") else line)
+        (number + 1, "" if re.match(r"\s*#(\s|$)", line) else line)
         for number, line in enumerate(lines)
     ]
 

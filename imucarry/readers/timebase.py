@@ -210,7 +210,7 @@ def _sorted_stamps(
     ordered = stamps_s[order]
     first = np.concatenate([[True], np.diff(ordered) > 0])
     kept = ordered[first]
-    period = _period(kept) if kept.size > 1 else 0.0
+    period = _usual_step(kept) if kept.size > 1 else 0.0
     return SampleTimes(order[first], kept, period, jitter, False, tuple(found))
 
 
@@ -231,6 +231,14 @@ def _period(stamps_s: FloatArray) -> float:
     """Return the sample period: the median over a lag of many rows, so that packets even out."""
     lag = max(1, min(100, stamps_s.size // 4))
     return float(np.median(stamps_s[lag:] - stamps_s[:-lag])) / lag
+
+
+def _usual_step(stamps_s: FloatArray) -> float:
+    """Return the mean of the steps near the usual one, so that lost samples do not lengthen it."""
+    steps = np.diff(stamps_s)
+    usual = float(np.median(steps))
+    near = np.abs(steps - usual) <= evidence.USUAL_STEP_FRAC.value * usual
+    return float(steps[near].mean()) if 2 * near.sum() > steps.size else _period(stamps_s)
 
 
 def _period_of_counts(stamps_s: FloatArray, counts: FloatArray, period: float) -> float:

@@ -321,3 +321,10 @@ SKETCH_BARS = Evidence(
     source=ENGINEERING_CHOICE,
     why="Bars of a sketch that fits beside its label on a line of 100 letters.",
 )
+USUAL_STEP_FRAC = Evidence(
+    key="readers.usual_step_frac",
+    value=0.25,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Steps within a quarter of the usual one differ by rounding; a lost sample doubles one.",
+)

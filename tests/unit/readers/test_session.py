@@ -1,0 +1,210 @@
+"""Session folders: the session file, the names of files, the session clock."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+import pytest
+from fuzz import FileLayout, Motion, invented_motion, written_bytes
+
+from imucarry.basics.errors import ImucarryError, InputError, SessionError, TimebaseError
+from imucarry.readers import session as session_module
+from imucarry.readers.session import read_session
+
+HEAD = 'participant = "P07"\nsession = "2"\n'
+CHEST = '[[sensor]]\nplacement = "chest"\nfile = "chest.csv"\n'
+LEFT = '[[sensor]]\nplacement = "left_wrist"\nfile = "left.csv"\n'
+BOUTS = "bout,start_s,end_s,hold,loaded_side,load_kg,aim\na,0,4,free,none,,\n"
+
+
+@pytest.fixture
+def folder(tmp_path: Path, motion: Motion) -> Path:
+    """A session with a chest and a left sensor, without its session file."""
+    home = tmp_path / "P07"
+    home.mkdir()
+    for name in ("chest.csv", "left.csv"):
+        (home / name).write_bytes(written_bytes(motion, FileLayout()))
+    (home / "bouts.csv").write_text(BOUTS)
+    return home
+
+
+def write(folder: Path, text: str) -> Path:
+    path = folder / "session.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_whole_session(folder: Path) -> None:
+    toml = write(
+        folder,
+        HEAD + "date = 2026-03-14\nbody_mass_kg = 72\nheight_m = 1.8\nlane_m = 10\n"
+        'bouts = "bouts.csv"\nrom = "rom.csv"\n'
+        + CHEST + 'up = "x"\nout = "+z"\n' + LEFT + "clock_offset_s = 0.35\n",
+    )  # fmt: skip
+    (folder / "rom.csv").write_text("test,side,when,value_deg\nflexion,left,before,160\n")
+    for path in (folder, toml):
+        session = read_session(path)
+        assert (session.participant, session.session, session.date) == (
+            "P07",
+            "2",
+            date(2026, 3, 14),
+        )
+        assert (session.body_mass_kg, session.height_m, session.lane_m) == (72, 1.8, 10)
+        chest, left = session.recordings
+        assert (chest.up, chest.out, chest.clock_is_given) == ("+x", "+z", False)
+        assert (left.time_s[0], left.clock_is_given) == (0.35, True)
+        assert session.bout_rows is not None
+        assert len(session.bout_rows) == len(session.rom) == 1
+        assert [name for name, _ in session.input_sha256] == [
+            "bouts.csv", "chest.csv", "left.csv", "rom.csv", "session.toml",
+        ]  # fmt: skip
+        assert session.notices == ()
+
+
+def test_folder_without_session_file(folder: Path) -> None:
+    (folder / "left.csv").rename(folder / "P07_LeftWrist_2.csv")
+    session = read_session(folder)
+    assert (session.participant, session.session) == ("P07", "1")
+    assert [recording.placement for recording in session.recordings] == ["chest", "left_wrist"]
+    assert [notice.code for notice in session.notices] == ["session_assumed"]
+    assert "chest is chest.csv" in session.notices[0].message
+    assert session.bout_rows is not None
+
+
+def test_folder_with_an_accelerometer_and_a_gyroscope_file(tmp_path: Path, motion: Motion) -> None:
+    text = written_bytes(motion, FileLayout()).decode().splitlines()
+    cells = [line.split(",") for line in text]
+    for kind, columns in (("acc", slice(1, 4)), ("gyr", slice(4, 7))):
+        rows = [",".join([row[0], *row[columns]]) for row in cells]
+        (tmp_path / f"chest_{kind}.csv").write_text("\n".join(rows) + "\n")
+    (recording,) = read_session(tmp_path).recordings
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=1e-6)
+
+
+def test_folder_with_one_wide_file(tmp_path: Path, motion: Motion) -> None:
+    lines = written_bytes(motion, FileLayout()).decode().splitlines()
+    chest = [name if name == "time" else f"chest_{name}" for name in lines[0].split(",")]
+    (tmp_path / "all.csv").write_text("\n".join([",".join(chest), *lines[1:]]))
+    assert [r.placement for r in read_session(tmp_path).recordings] == ["chest"]
+
+
+def test_sensors_in_one_file_parse_it_once(
+    tmp_path: Path, motion: Motion, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lines = written_bytes(motion, FileLayout()).decode().splitlines()
+    names = lines[0].split(",")
+    header = [names[0], *(f"{p}_{n}" for p in ("chest", "lw", "rw") for n in names[1:])]
+    rows = [
+        line + "," + line.partition(",")[2] + "," + line.partition(",")[2] for line in lines[1:]
+    ]
+    (tmp_path / "all.csv").write_text("\n".join([",".join(header), *rows]) + "\n")
+    entries = "".join(
+        f'[[sensor]]\nplacement = "{p}"\nfile = "all.csv"\n'
+        for p in ("chest", "left_wrist", "right_wrist")
+    )
+    write(tmp_path, HEAD + entries)
+    calls = []
+    real = session_module.read_table
+    monkeypatch.setattr(
+        session_module, "read_table", lambda *args: calls.append(args) or real(*args)
+    )
+    assert len(read_session(tmp_path).recordings) == 3
+    assert len(calls) == 1
+
+
+@pytest.mark.parametrize("time", ["epoch_ms", "iso_z", "iso", "s", "day"])
+def test_session_clock_starts_at_the_earliest_sensor(folder: Path, time: str) -> None:
+    late = invented_motion(500)
+    late = replace(late, time_s=late.time_s + 1.25)
+    (folder / "left.csv").write_bytes(written_bytes(late, FileLayout(time=time)))
+    (folder / "chest.csv").write_bytes(written_bytes(invented_motion(500), FileLayout(time=time)))
+    write(folder, HEAD + CHEST + LEFT)
+    chest, left = read_session(folder).recordings
+    assert chest.time_s[0] == 0
+    assert left.time_s[0] == pytest.approx(1.25, abs=1e-5)
+
+
+def test_clocks_of_different_kinds_start_together(folder: Path, motion: Motion) -> None:
+    (folder / "left.csv").write_bytes(written_bytes(motion, FileLayout(time="epoch_ms")))
+    write(folder, HEAD + CHEST + LEFT)
+    session = read_session(folder)
+    assert [recording.time_s[0] for recording in session.recordings] == [0, 0]
+    assert [notice.code for notice in session.notices] == ["clocks_differ"]
+
+
+def test_sensors_that_never_overlap(folder: Path, motion: Motion) -> None:
+    late = replace(motion, time_s=motion.time_s + 3600)
+    (folder / "left.csv").write_bytes(written_bytes(late, FileLayout()))
+    write(folder, HEAD + CHEST + LEFT)
+    with pytest.raises(TimebaseError, match="never overlap; check the clocks"):
+        read_session(folder)
+
+
+def test_bout_outside_the_recording(folder: Path) -> None:
+    (folder / "bouts.csv").write_text(BOUTS + "b,4,9,free,none,,\n")
+    write(folder, HEAD + 'bouts = "bouts.csv"\n' + CHEST)
+    with pytest.raises(SessionError, match=r"bouts\.csv, bout b: .* outside the recording"):
+        read_session(folder)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("participant = ", "cannot be read as TOML"),
+        ('session = "1"\n' + CHEST, 'participant = "..."'),
+        (HEAD.replace("P07", "../P07") + CHEST, "cannot; use letters and digits"),
+        (HEAD.replace("P07", "..") + CHEST, "cannot; use letters and digits"),
+        (HEAD, "lists no sensor"),
+        (HEAD + "[sensor]\nplacement = 1\n", "two brackets"),
+        (HEAD + "partcipant = 1\n" + CHEST, "did you mean 'participant'"),
+        (HEAD + "body_mass_kg = -3\n" + CHEST, "above 0"),
+        (HEAD + "body_mass_kg = true\n" + CHEST, "must be a number"),
+        (HEAD + 'date = "soon"\n' + CHEST, "write date = 2026-03-14"),
+        (HEAD + CHEST + CHEST, "two files for one placement, chest"),
+        (HEAD + CHEST.replace("chest", "chets", 1), "did you mean 'chest'"),
+        (HEAD + '[[sensor]]\nplacement = "chest"\n', 'write file = "chest.csv"'),
+        (HEAD + CHEST + 'acc_unit = "stone"\n', "m/s^2, g, mg"),
+        (HEAD + CHEST + "acc_scale = 0.1\n", "state acc_unit too"),
+        (HEAD + CHEST + 'up = "+q"\n', "unknown axis for up"),
+        (HEAD + CHEST + 'up = "+x"\nout = "-x"\n', "same axis"),
+        (HEAD + CHEST + 'columns = {acc = ["a", "b"]}\n', "needs 3 different column names"),
+        (HEAD + CHEST + 'columns = {mag = "a"}\n', "unknown column role"),
+        (HEAD + CHEST + "rate_hz = 0\n", "above 0"),
+    ],
+)
+def test_session_file_refusals(folder: Path, text: str, words: str) -> None:
+    write(folder, text)
+    with pytest.raises(SessionError) as caught:
+        read_session(folder)
+    assert words in caught.value.message
+    assert caught.value.file == "session.toml"
+    assert "\n" not in str(caught.value)
+
+
+def test_listed_file_that_is_absent(folder: Path) -> None:
+    write(folder, HEAD + CHEST.replace("chest.csv", "gone.csv"))
+    with pytest.raises(InputError, match=r"gone\.csv: is not there"):
+        read_session(folder)
+
+
+@pytest.mark.parametrize(
+    ("prepare", "words"),
+    [
+        (lambda home: shutil.copy(home / "chest.csv", home / "chest_2.csv"), "two files for one"),
+        (lambda home: [p.unlink() for p in home.iterdir()], "no file names a placement"),
+    ],
+)
+def test_folder_refusals(folder: Path, prepare: Callable[[Path], object], words: str) -> None:
+    prepare(folder)
+    with pytest.raises(SessionError, match=words):
+        read_session(folder)
+
+
+def test_no_such_session(tmp_path: Path) -> None:
+    with pytest.raises(ImucarryError, match="is not there"):
+        read_session(tmp_path / "nowhere")
