@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import replace
-from typing import Final
+import re
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass, replace
+from typing import Any, Final
 
-from imucarry.basics.records import (
-    BoutResult,
-    ClockFit,
-    FileReading,
-    Notice,
-    Recording,
-    SensorResult,
-    SessionScores,
-)
+from imucarry.basics.records import Notice, SensorResult, SessionScores
 
 CODE_LENGTH: Final = 6
+LEAST_LETTERS: Final = 3
+"""A shorter name is a code already, and would be found inside other words and numbers."""
 
 
 def person_code(participant: str) -> str:
@@ -33,37 +29,38 @@ def as_code(scores: SessionScores) -> SessionScores:
     name = scores.session.participant
     code = person_code(name)
     session = replace(scores.session, participant=code, input_sha256=())
-    return replace(
+    bare = replace(
         scores,
         session=session,
-        sensors=tuple(_sensor(sensor, name, code) for sensor in scores.sensors),
-        bouts=tuple(_bout(bout, name, code) for bout in scores.bouts),
-        notices=_notices(scores.notices, name, code),
+        sensors=tuple(_without_files(sensor) for sensor in scores.sensors),
+        bouts=tuple(
+            replace(bout, data=replace(bout.data, row=replace(bout.data.row, note="", extra={})))
+            for bout in scores.bouts
+        ),
     )
+    if len(name) < LEAST_LETTERS:
+        return _renamed(bare, re.compile(r"(?!)"), code)  # type: ignore[no-any-return]
+    pattern = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
+    return _renamed(bare, pattern, code)  # type: ignore[no-any-return]
 
 
-def _notices(notices: tuple[Notice, ...], name: str, code: str) -> tuple[Notice, ...]:
-    return tuple(
-        replace(n, message=n.message.replace(name, code) if name else n.message, file="")
-        for n in notices
-    )
+def _without_files(sensor: SensorResult) -> SensorResult:
+    recording = sensor.recording
+    readings = tuple(replace(r, file=recording.placement) for r in recording.readings)
+    return replace(sensor, recording=replace(recording, readings=readings))
 
 
-def _bout(bout: BoutResult, name: str, code: str) -> BoutResult:
-    row = replace(bout.data.row, note="", extra={})
-    data = replace(bout.data, row=row, notices=_notices(bout.data.notices, name, code))
-    return replace(bout, data=data, notices=_notices(bout.notices, name, code))
-
-
-def _sensor(sensor: SensorResult, name: str, code: str) -> SensorResult:
-    clock: ClockFit = replace(sensor.clock, notices=_notices(sensor.clock.notices, name, code))
-    return replace(sensor, recording=_recording(sensor.recording, name, code), clock=clock)
-
-
-def _recording(recording: Recording, name: str, code: str) -> Recording:
-    readings = tuple(_reading(r, recording.placement, name, code) for r in recording.readings)
-    return replace(recording, readings=readings, notices=_notices(recording.notices, name, code))
-
-
-def _reading(reading: FileReading, placement: str, name: str, code: str) -> FileReading:
-    return replace(reading, file=placement, notices=_notices(reading.notices, name, code))
+def _renamed(tree: Any, pattern: re.Pattern[str], code: str) -> Any:
+    """A copy in which no text holds the name and no notice names a file; arrays are shared."""
+    if isinstance(tree, str):
+        return pattern.sub(code, tree)
+    if isinstance(tree, tuple):
+        return tuple(_renamed(item, pattern, code) for item in tree)
+    if isinstance(tree, Mapping):
+        return {key: _renamed(item, pattern, code) for key, item in tree.items()}
+    if is_dataclass(tree) and not isinstance(tree, type):
+        changes = {f.name: _renamed(getattr(tree, f.name), pattern, code) for f in fields(tree)}
+        if isinstance(tree, Notice):
+            changes["file"] = ""
+        return replace(tree, **changes)
+    return tree

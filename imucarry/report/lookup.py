@@ -16,6 +16,7 @@ from imucarry.basics.records import (
     Side,
     Strides,
 )
+from imucarry.basics.units import DEG_PER_RAD
 
 NOT_COMPUTED = Estimate(missing_because="not_computed")
 NO_STRIDES: FloatArray = np.empty(0)
@@ -84,13 +85,27 @@ def kept_arm(strides: Strides, side: Side) -> BoolArray:
     return strides.kept_left_arm if side == "left" else strides.kept_right_arm
 
 
-def kept_values(bout: BoutResult, name: str, kept: BoolArray) -> FloatArray:
-    """The finite values of a per-stride column over the strides that count."""
-    values = column_of(bout, name)
-    if values.size != kept.size:
-        return NO_STRIDES
-    values = values[kept]
-    return values[np.isfinite(values)]
+def swing_values(bout: BoutResult, side: Side) -> tuple[FloatArray, FloatArray]:
+    """Swing [deg] of an arm's strides that count, and their numbers from 1.
+
+    Without a chest sensor these are the arm's own cycles, which have no strides to
+    be left out with.
+    """
+    swing = bout.data.swing.get(side)
+    if swing is None:
+        return NO_STRIDES, NO_STRIDES
+    kept = counted_swings(bout, side)
+    values = swing.range_rad * DEG_PER_RAD
+    good = np.flatnonzero(kept & np.isfinite(values))
+    return values[good], good.astype(np.float64) + 1.0
+
+
+def counted_swings(bout: BoutResult, side: Side) -> BoolArray:
+    """Which entries of a bout's `StrideSwing` count, shape (S,)."""
+    swing = bout.data.swing[side]
+    if bout.data.trunk is None:
+        return np.asarray(np.isfinite(swing.range_rad))
+    return kept_arm(bout.data.strides, side)
 
 
 def drop_words(strides: Strides, index: int) -> tuple[str, ...]:

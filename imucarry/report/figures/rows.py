@@ -5,14 +5,15 @@ from __future__ import annotations
 import numpy as np
 
 from imucarry.basics.evidence import report as evidence
-from imucarry.basics.records import BoolArray, BoutResult, FloatArray, SessionScores, Side
+from imucarry.basics.records import BoutResult, FloatArray, SessionScores, Side
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, whisker_x, zone
 from imucarry.report.lookup import (
+    NO_STRIDES,
+    column_of,
     estimate_of,
     free_bouts,
-    kept_arm,
-    kept_values,
     role_of,
+    swing_values,
 )
 from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
@@ -28,7 +29,7 @@ GOLDEN = 0.6180339887
 def rotation_chart(scores: SessionScores, limits_pct: tuple[float, float]) -> Chart | None:
     """Sternum swing of each stride, bout by bout; None without a chest sensor."""
     rows = [_row(bout, "sternum_yaw_range", "none") for bout in scores.bouts]
-    if not any(values.size for values, _, _ in rows):
+    if not any(values.size for values, _ in rows):
         return None
     words = texts.FIGURES["rotation"]
     limits = {"reduced": number(limits_pct[0], 0), "minimal": number(limits_pct[1], 0)}
@@ -68,16 +69,16 @@ def swing_chart(scores: SessionScores) -> Chart | None:
     )
 
 
-def _row(bout: BoutResult, measure: str, side: str) -> tuple[FloatArray, FloatArray, BoolArray]:
-    """Values of the strides that count, their stride numbers, and which those are."""
+def _row(bout: BoutResult, measure: str, side: str) -> tuple[FloatArray, FloatArray]:
+    """Values of the strides that count, and their stride numbers."""
     if measure == "arm_swing":
-        kept = kept_arm(bout.data.strides, "left" if side == "left" else "right")
-        column = f"{side}_arm_swing_deg"
-    else:
-        kept, column = bout.data.strides.kept_yaw, "sternum_yaw_range_deg"
-    values = kept_values(bout, column, kept)
-    numbers = np.flatnonzero(kept)[: values.size].astype(np.float64) + 1.0
-    return values, numbers, kept
+        return swing_values(bout, "left" if side == "left" else "right")
+    kept = bout.data.strides.kept_yaw
+    values = column_of(bout, "sternum_yaw_range_deg")
+    if values.size != kept.size:
+        return NO_STRIDES, NO_STRIDES
+    good = np.flatnonzero(kept & np.isfinite(values))
+    return values[good], good.astype(np.float64) + 1.0
 
 
 def _range(
@@ -146,7 +147,7 @@ def _free_marks(
 def _row_marks(
     bout: BoutResult, measure: str, side: str, level: float, *, first: bool
 ) -> list[Mark]:
-    values, numbers, _ = _row(bout, measure, side)
+    values, numbers = _row(bout, measure, side)
     style, mean_style = _styles(bout, side)
     heights = level - DOTS_BELOW + SPREAD * ((numbers * GOLDEN) % 1.0 - 0.5)
     hover = [

@@ -10,7 +10,7 @@ import numpy as np
 from imucarry.basics.records import BoutResult, FloatArray, SessionScores, Side
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.report.figures.chart import Chart, Mark, Panel, band, line, rule, span_of
-from imucarry.report.lookup import baseline_bouts, kept_arm
+from imucarry.report.lookup import baseline_bouts, counted_swings
 from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
@@ -50,10 +50,9 @@ def _yaw(bout: BoutResult) -> FloatArray:
 def _arm(side: Side) -> Curves:
     def curves(bout: BoutResult) -> FloatArray:
         swing = bout.data.swing.get(side)
-        kept = kept_arm(bout.data.strides, side)
-        if swing is None or swing.angle_curve_rad.shape[0] != kept.size:
+        if swing is None:
             return np.empty((0, 101))
-        return swing.angle_curve_rad[kept]
+        return swing.angle_curve_rad[counted_swings(bout, side)]
 
     return curves
 

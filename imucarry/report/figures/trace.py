@@ -22,33 +22,52 @@ RAW_HEIGHT = 90.0
 HEADING_HEIGHT = 60.0
 CLEAN_HEIGHT = 90.0
 AXES = ("x", "y", "z")
+WRISTS = ("left_wrist", "right_wrist")
 
 
 def trace_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
-    """The chest signals of a bout, thinned; None without a chest sensor."""
-    trunk = bout.data.trunk
-    if trunk is None or trunk.time_s.size < 2:
-        return None
-    words = texts.FIGURES["trace"]
-    window = (float(trunk.time_s[0]), float(trunk.time_s[-1]))
+    """The signals of a bout, thinned: the chest's, without one the wrists' as recorded."""
     n_points = points_for(len(scores.bouts))
-    chest = next((s for s in scores.sensors if s.recording.placement == "chest"), None)
-    panels = [
-        *([_raw(chest, window, n_points)] if chest is not None else []),
-        _heading(trunk, n_points),
-        _clean(bout, trunk, n_points),
-    ]
+    window = _window(bout)
+    if window is None:
+        return None
+    worn = {sensor.recording.placement: sensor for sensor in scores.sensors}
+    words = texts.FIGURES["trace"]
+    if bout.data.trunk is not None:
+        panels = _chest_panels(bout, bout.data.trunk, worn.get("chest"), window, n_points)
+    else:
+        panels = [_raw(worn[p], window, n_points) for p in WRISTS if p in worn]
+    if not panels:
+        return None
     return Chart(
         key=f"trace-{bout.data.ordinal}",
         title=words["title"].format(bout=say.bout_name(bout.data.row)),
         finding=texts.FIGURE_FINDINGS["trace"].format(
             start=number(window[0]), end=number(window[1])
         ),
-        caption=words["caption"],
+        caption=words["caption" if bout.data.trunk is not None else "caption_wrists"],
         panels=tuple(panels),
         x_label=words["x"],
         x_range=window,
     )
+
+
+def _window(bout: BoutResult) -> tuple[float, float] | None:
+    """From the first to the last sample of the chest, else of a wrist."""
+    motions = [bout.data.trunk, *bout.data.arms.values()]
+    times = [motion.time_s for motion in motions if motion is not None and motion.time_s.size > 1]
+    return (float(times[0][0]), float(times[0][-1])) if times else None
+
+
+def _chest_panels(
+    bout: BoutResult,
+    trunk: TrunkMotion,
+    chest: SensorResult | None,
+    window: tuple[float, float],
+    n_points: int,
+) -> list[Panel]:
+    raw = [_raw(chest, window, n_points)] if chest is not None else []
+    return [*raw, _heading(trunk, n_points), _clean(bout, trunk, n_points)]
 
 
 def points_for(n_bouts: int) -> int:
@@ -82,17 +101,19 @@ def _grid(values: FloatArray, thinned: FloatArray, time_s: FloatArray) -> FloatA
     return np.asarray(time_s[0] + (time_s[used - 1] - time_s[0]) * (np.arange(n_out) + 0.5) / n_out)
 
 
-def _raw(chest: SensorResult, window: tuple[float, float], n_points: int) -> Panel:
-    time = chest.recording.time_s
+def _raw(sensor: SensorResult, window: tuple[float, float], n_points: int) -> Panel:
+    time = sensor.recording.time_s
     first, last = np.searchsorted(time, window)
-    rates = chest.recording.gyr_radps[first:last] * DEG_PER_RAD
+    rates = sensor.recording.gyr_radps[first:last] * DEG_PER_RAD
     thinned = thin(rates, n_points)
     grid = _grid(rates, thinned, time[first:last]) if len(rates) else time[first:last]
     marks = tuple(
         line(f"raw_{axis}", grid, thinned[:, k], texts.LEGEND["axis"].format(axis=axis))
         for k, axis in enumerate(AXES)
     )
-    return Panel(marks, texts.FIGURES["trace"]["raw"], span_of([thinned]), RAW_HEIGHT)
+    place = texts.PLACEMENTS.get(sensor.recording.placement, sensor.recording.placement)
+    label = texts.FIGURES["trace"]["raw"].format(place=place)
+    return Panel(marks, label, span_of([thinned]), RAW_HEIGHT)
 
 
 def _heading(trunk: TrunkMotion, n_points: int) -> Panel:

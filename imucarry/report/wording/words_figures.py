@@ -57,7 +57,9 @@ FIGURES: Final[dict[str, Words]] = {
         "Middle: the heading of the sternum, the path still in it. Bottom: the path taken out; "
         "squares are left contacts, triangles right contacts. Lines are thinned for the page.",
         "x": "time on the session clock (s)",
-        "raw": "turn rates as recorded (deg/s)",
+        "caption_wrists": "The wrist sensors' turn rates as recorded, about their own three "
+        "axes. Lines are thinned for the page.",
+        "raw": "{place}: turn rates as recorded (deg/s)",
         "heading": "heading with the path (deg)",
         "clean": "heading without the path (deg, up is left)",
     },

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import xml.etree.ElementTree as ElementTree
+from dataclasses import fields, replace
 
 import numpy as np
 import pytest
 from scores_builder import build_scores
 
-from imucarry.basics.records import SessionScores
+from imucarry.basics.records import SessionScores, Strides
 from imucarry.report.figures import chart as charts
 from imucarry.report.figures.chart import Chart, Panel
 from imucarry.report.figures.interactive import to_interactive, to_json
@@ -88,7 +89,25 @@ def test_without_a_chest_sensor_only_the_arms_are_drawn() -> None:
     scores = build_scores(chest=False)
     assert rotation_chart(scores, LIMITS) is None
     assert swing_chart(scores) is not None
-    assert trace_chart(scores, scores.bouts[0]) is None
+    trace = trace_chart(scores, scores.bouts[0])
+    assert trace is not None
+    assert [panel.y_label.split(":")[0] for panel in trace.panels] == ["left wrist", "right wrist"]
+
+
+def test_an_arm_without_chest_shows_its_own_cycles() -> None:
+    """No stride exists then: the arrays of strides are empty, those of the swing are not."""
+    scores = build_scores(chest=False)
+    bout = scores.bouts[0]
+    empty = {f.name: getattr(bout.data.strides, f.name)[:0] for f in fields(Strides)
+             if f.name != "drop"}  # fmt: skip
+    drop = {reason: flags[:0] for reason, flags in bout.data.strides.drop.items()}
+    data = replace(bout.data, strides=Strides(drop=drop, **empty), columns={})
+    alone = replace(scores, bouts=(replace(bout, data=data),))
+    chart = swing_chart(alone)
+    assert chart is not None
+    dots = next(mark for mark in chart.panels[0].marks if mark.style == "left")
+    assert dots.x.size == bout.data.swing["left"].range_rad.size
+    assert stride_chart(alone, alone.bouts[0]) is not None
 
 
 def test_without_wrists_only_the_sternum_is_drawn() -> None:

@@ -9,6 +9,9 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+import update_plotly
+
 from imucarry.report.page import ENGINE
 
 VENDOR = ENGINE.parent
@@ -56,3 +59,17 @@ def test_rendering_imports_no_drawing_library() -> None:
         [sys.executable, "-c", code, str(tests)], capture_output=True, text=True, check=False
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_writing_the_bundle_twice_gives_the_same_bytes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(update_plotly, "VENDOR", tmp_path / "vendor")
+    written = []
+    for _ in range(2):
+        update_plotly.write("9.9.9", b"var x = 1;", b"MIT License")
+        written.append({p.name: p.read_bytes() for p in (tmp_path / "vendor").iterdir()})
+    assert written[0] == written[1]
+    about = json.loads(written[0]["plotly.json"])
+    assert gzip.decompress(written[0][about["file"]]) == b"var x = 1;"
+    assert set(about) == set(ABOUT)
