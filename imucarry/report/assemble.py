@@ -47,7 +47,7 @@ def assemble(
         title=title or texts.PAGE["title"],
         who=summary.who(scores),
         findings=tuple(bout.finding for bout in bouts),
-        strip_head=strip_head(settings.carry.reduced_pct, settings.carry.minimal_pct),
+        strip_head=_strip_head(bouts, settings),
         ladder=tuple(say.ladder(rung) for rung in scores.ladder),
         checks=shown,
         more_checks=len(more),
@@ -71,6 +71,13 @@ def assemble(
         interactive=_interactive(charts.values()),
         engine=Markup(),
     )
+
+
+def _strip_head(bouts: Sequence[BoutView], settings: Settings) -> Markup:
+    """The scale over the strips; "" when there is none."""
+    if not any(bout.finding.strip for bout in bouts):
+        return Markup()
+    return strip_head(settings.carry.reduced_pct, settings.carry.minimal_pct)
 
 
 def _figures(

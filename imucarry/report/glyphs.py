@@ -33,7 +33,9 @@ def glyph(name: str) -> Markup:
 
 
 def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup:
-    """The kept share with its interval on a line from 0 to 140 %, thresholds dashed."""
+    """The kept share with its interval on a line from 0 to 140 %; "" when it is not known."""
+    if not math.isfinite(kept.value):
+        return Markup("")
     middle = STRIP_HEIGHT / 2
     parts = [
         f'<svg class="strip" viewBox="0 0 {STRIP_WIDTH:g} {STRIP_HEIGHT:g}" aria-hidden="true" '
@@ -42,13 +44,10 @@ def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup
         f'<path class="l-limit" d="{_upright(reduced_pct)}{_upright(minimal_pct)}"/>',
         f'<path class="l-free solid" d="{_upright(100.0)}"/>',
     ]
-    if math.isfinite(kept.value):
-        if math.isfinite(kept.ci_low) and math.isfinite(kept.ci_high):
-            low, high = _place(kept.ci_low), _place(kept.ci_high)
-            parts.append(f'<path class="s-interval" d="M{low:.1f} {middle:g}H{high:.1f}"/>')
-        parts.append(
-            f'<path class="d-mean" d="{SHAPES["diamond"](_place(kept.value), middle, 4.6)}"/>'
-        )
+    if math.isfinite(kept.ci_low) and math.isfinite(kept.ci_high):
+        low, high = _place(kept.ci_low), _place(kept.ci_high)
+        parts.append(f'<path class="s-interval" d="M{low:.1f} {middle:g}H{high:.1f}"/>')
+    parts.append(f'<path class="d-mean" d="{SHAPES["diamond"](_place(kept.value), middle, 4.6)}"/>')
     parts.append("</svg>")
     return Markup("".join(parts))
 

@@ -52,7 +52,7 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
 def _aim(bout: BoutResult) -> str:
     aim = bout.data.row.aim
     if not aim:
-        return "" if bout.data.row.hold == "free" else texts.AIMS[""]
+        return "" if bout.data.row.hold in ("free", "unknown") else texts.AIMS[""]
     return texts.PAGE["aim_label"].format(aim=texts.AIMS.get(aim, aim))
 
 

@@ -182,6 +182,9 @@ HISTORY: Final[Words] = {
     "condition": "hold and load",
     "test": "test on the table, before the carries",
     "visit": "visit {session}",
+    "visit_again": "visit {session} ({n})",
+    "why": "Whether a change is more than the error between visits cannot be told where that "
+    "error is not known.",
     "change": "change since the first",
     "error": "error between visits",
     "finding": "finding",
@@ -191,5 +194,5 @@ HISTORY_FINDINGS: Final[Words] = {
     "increased_more_than_error": "rose beyond the error",
     "decreased_more_than_error": "fell beyond the error",
     "within_error": "within the error",
-    "not_decidable": "cannot be told: the error between visits is not known",
+    "not_decidable": "cannot be told",
 }

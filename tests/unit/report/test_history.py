@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.earlier import HISTORY_FINDINGS, HistoryRow
@@ -37,6 +39,12 @@ def test_one_table_a_measure_one_row_a_condition_one_column_a_visit() -> None:
     assert first[4].value == "rose beyond the error"
     assert flexion.caption == "flexion, left (deg)"
     assert flexion.rows[0].cells[-1].value == "within the error"
+
+
+def test_two_visits_of_one_name_are_both_shown() -> None:
+    (table,) = history_tables([replace(row, session="1") for row in ROWS[:2]])
+    assert table.heads[:2] == ("visit 1", "visit 1 (2)")
+    assert [cell.value for cell in table.rows[0].cells[:2]] == ["52.0", "70.0"]
 
 
 def test_every_finding_has_words() -> None:
