@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from imucarry.basics.errors import ColumnError
+from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.readers.columns import KIND_NAMES, Roles, SensorColumns, StreamColumns
 from imucarry.readers.instants import RowTimes
@@ -77,9 +78,10 @@ def _present(part: Part, columns: StreamColumns) -> BoolArray | None:
     """Return the rows that hold a sample, None for all."""
     x, y, z = columns.columns
     values = part.table.numbers
-    # A sum is finite only where every term is (overflow aside): one pass, no temporaries a column.
+    # NaN and absurd numbers in any axis show in the sum: one pass over the samples.
     with np.errstate(invalid="ignore", over="ignore"):
-        present = np.isfinite(values[:, x] + values[:, y] + values[:, z])
+        total = np.abs(values[:, x] + values[:, y] + values[:, z])
+    present = total <= evidence.LARGEST_NUMBER.value
     if columns.rows is not None:
         present &= columns.rows
     return None if present.all() else present

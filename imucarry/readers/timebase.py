@@ -273,7 +273,7 @@ def _counts(table: Table, column: int | None) -> FloatArray | None:
     if column is None or not len(table.numbers):
         return None
     counts = table.numbers[:, column]
-    if np.isnan(counts).any() or (counts != np.floor(counts)).any():
+    if not (np.abs(counts) < 2.0**53).all() or (counts != np.floor(counts)).any():
         return None
     counts = unwrapped(counts)
     step = _median_step(counts)

@@ -302,10 +302,10 @@ LOAD_SUM_KG = Evidence(
 )
 USUAL_STEP_ROWS = Evidence(
     key="readers.usual_step_rows",
-    value=20000,
+    value=5000,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="So many rows, minutes of a recording, tell its usual step; more only cost time.",
+    why="So many rows, a minute of a recording, tell its usual step; more only cost time.",
 )
 UNNAMED_GRAVITY_SHARE = Evidence(
     key="readers.unnamed_gravity_share",
@@ -327,4 +327,11 @@ USUAL_STEP_FRAC = Evidence(
     unit="1",
     source=ENGINEERING_CHOICE,
     why="Steps within a quarter of the usual one differ by rounding; a lost sample doubles one.",
+)
+LARGEST_NUMBER = Evidence(
+    key="readers.largest_number",
+    value=1e10,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Three axes of 32-bit counts sum to less; a larger number is a damaged cell: missing.",
 )
