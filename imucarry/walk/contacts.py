@@ -48,7 +48,8 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
     seen = without_short_gaps(trunk.usable, trunk.rate_hz)
     candidates = find_candidates(acc, rate_hz, period_s, seen[nearest])
     chosen, is_left = best_chain(candidates, rate_hz)
-    chosen, is_left = with_closing_steps(candidates, rate_hz, chosen, is_left)
+    for _ in range(evidence.CLOSING_STEPS.value):
+        chosen, is_left = with_closing_steps(candidates, rate_hz, chosen, is_left)
     if chosen.size == 0:
         return no_contacts()
     centre = parabola_peak(contact_jerk(acc, rate_hz), candidates.index[chosen])

@@ -158,6 +158,13 @@ CLOSING_PHASE_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="Beyond the last step there is standing, which hardly tells a contact's place.",
 )
+CLOSING_STEPS = Evidence(
+    key="contacts.closing_steps",
+    value=2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A walk slows down over its last step and sets the other foot beside it.",
+)
 STEP_PHASE_FRAC = Evidence(
     key="contacts.step_phase_frac",
     value=0.05,
