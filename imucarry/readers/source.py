@@ -16,6 +16,7 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import Notice
 
 TAIL_BYTES = 4096
+HASH_BYTES = 1 << 20
 BLANK = b"\0\r\n\t "
 GZIP_MAGIC = b"\x1f\x8b"
 FOREIGN_MAGICS = (
@@ -86,8 +87,11 @@ def sha256_of(path: Path, name: str) -> str:
         If the file cannot be opened.
     """
     try:
-        with path.open("rb") as handle:
-            return hashlib.file_digest(handle, "sha256").hexdigest()
+        digest = hashlib.sha256()
+        with path.open("rb", buffering=0) as handle:
+            while chunk := handle.read(HASH_BYTES):
+                digest.update(chunk)
+        return digest.hexdigest()
     except OSError as error:
         raise InputError(_why_not_opened(error), file=name) from error
 

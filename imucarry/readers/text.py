@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import csv
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
+from typing import IO, Any
 
 import numpy as np
 import pandas as pd
@@ -19,7 +20,8 @@ from imucarry.readers.layout import Layout, find_layout, layout_sentence
 from imucarry.readers.source import Source, open_body, read_source, sha256_of, without_nul
 from imucarry.readers.table import Table, TextColumn
 
-CHUNK_ROWS = 1 << 17
+CHUNK_ROWS = 1 << 15
+LARGE_BYTES = 1 << 23
 
 
 def read_text_table(path: Path, name: str) -> Table:
@@ -69,14 +71,38 @@ def table_of(source: Source, layout: Layout) -> Table:
 def _parse(
     source: Source, layout: Layout, *, strict: bool
 ) -> tuple[FloatArray, dict[int, TextColumn]]:
-    """Parse in chunks into one array, so that memory stays near one copy of the numbers."""
+    """Parse the rows: few numbers at once, else in chunks so that memory stays near one copy."""
+    options = _options(source.encoding, layout, strict=strict)
     n_guess = int(1.05 * (source.n_bytes - layout.offset) / layout.row_bytes) + 64
+    large = source.n_bytes > LARGE_BYTES
+    with open_body(source) as handle, warnings.catch_warnings():
+        warnings.simplefilter("error", pd.errors.ParserWarning)
+        handle.seek(layout.offset)
+        if strict and not large and set(layout.kinds) == {"number"}:
+            return np.asarray(pd.read_csv(handle, **options).to_numpy(), dtype=np.float64), {}
+        body: Path | IO[bytes] = handle
+        if large and isinstance(source.body, Path) and _lines_are_plain(source, layout):
+            # As measured, the parser reads a large path twice as fast as an open file.
+            body, options["skiprows"] = source.body, layout.first_line - 1
+        with pd.read_csv(body, chunksize=CHUNK_ROWS, **options) as frames:
+            return _gathered(frames, layout, n_guess)
+
+
+def _lines_are_plain(source: Source, layout: Layout) -> bool:
+    """Whether the parser counts the lines above the rows as we do."""
+    above = source.head[: layout.offset]
+    return b'"' not in above and above.count(b"\r") == above.count(b"\r\n")
+
+
+def _gathered(
+    frames: Iterable[pd.DataFrame], layout: Layout, n_guess: int
+) -> tuple[FloatArray, dict[int, TextColumn]]:
     values = np.empty((n_guess, layout.n_columns), order="F")
     pieces: dict[int, list[pd.Series]] = {
         column: [] for column, kind in enumerate(layout.kinds) if kind != "number"
     }
     n_rows = 0
-    for frame in _frames(source, layout, strict=strict):
+    for frame in frames:
         end = n_rows + len(frame)
         if end > len(values):
             values = _grown(values, end)
@@ -85,12 +111,9 @@ def _parse(
                 pieces[column].append(frame[column])
                 values[n_rows:end, column] = np.nan
             else:
-                cells = frame[column]
-                if not strict:
-                    cells = _to_numbers(cells, layout.decimal)
-                values[n_rows:end, column] = cells.to_numpy()
+                values[n_rows:end, column] = _numbers(frame[column], layout.decimal)
         n_rows = end
-    text = {column: _text_column(parts) for column, parts in pieces.items() if parts}
+    text = {column: _text_column(parts) for column, parts in pieces.items()}
     return values[:n_rows], text
 
 
@@ -100,32 +123,24 @@ def _grown(values: FloatArray, least: int) -> FloatArray:
     return grown
 
 
-def _frames(source: Source, layout: Layout, *, strict: bool) -> Iterator[pd.DataFrame]:
-    """Yield the rows in frames; strict: floats or an error, else text and bad lines skipped."""
-    with open_body(source) as handle, warnings.catch_warnings():
-        warnings.simplefilter("error", pd.errors.ParserWarning)
-        handle.seek(layout.offset)
-        reader = pd.read_csv(
-            handle,
-            sep=r"\s+" if layout.separator == " " else layout.separator,
-            decimal=layout.decimal,
-            header=None,
-            names=list(range(layout.n_columns)),
-            index_col=False,
-            dtype={
-                column: np.dtype(np.float64) if strict and kind == "number" else "str"
-                for column, kind in enumerate(layout.kinds)
-            },
-            quoting=csv.QUOTE_MINIMAL if layout.quoted else csv.QUOTE_NONE,
-            skipinitialspace=layout.padded,
-            encoding=source.encoding,
-            encoding_errors="replace",
-            on_bad_lines="error" if strict else "skip",
-            low_memory=False,
-            chunksize=CHUNK_ROWS,
-        )
-        with reader:
-            yield from reader
+def _options(encoding: str, layout: Layout, *, strict: bool) -> dict[str, Any]:
+    """Return how to parse; strict: floats or an error, else text and bad lines skipped."""
+    return {
+        "sep": r"\s+" if layout.separator == " " else layout.separator,
+        "decimal": layout.decimal,
+        "header": None,
+        "names": list(range(layout.n_columns)),
+        "index_col": False,
+        "dtype": {
+            column: np.dtype(np.float64) if strict and kind == "number" else "str"
+            for column, kind in enumerate(layout.kinds)
+        },
+        "quoting": csv.QUOTE_MINIMAL if layout.quoted else csv.QUOTE_NONE,
+        "skipinitialspace": layout.padded,
+        "encoding": encoding,
+        "encoding_errors": "replace",
+        "on_bad_lines": "error" if strict else "skip",
+    }
 
 
 def _text_column(parts: list[pd.Series]) -> TextColumn:
@@ -133,11 +148,14 @@ def _text_column(parts: list[pd.Series]) -> TextColumn:
     return TextColumn(tuple(str(word).strip() for word in words), codes)
 
 
-def _to_numbers(cells: pd.Series, decimal: str) -> pd.Series:
+def _numbers(cells: pd.Series, decimal: str) -> FloatArray:
+    """Return cells as floats: as they are, or from text with NaN where it is no number."""
+    if cells.dtype == np.float64:
+        return cells.to_numpy()
     text = cells.str.strip().str.strip('"')
     if decimal != ".":
         text = text.str.replace(decimal, ".", regex=False)
-    return pd.to_numeric(text, errors="coerce").astype(np.float64)
+    return pd.to_numeric(text, errors="coerce").to_numpy(dtype=np.float64, na_value=np.nan)
 
 
 def _parse_tolerant(source: Source, layout: Layout) -> tuple[FloatArray, dict[int, TextColumn]]:

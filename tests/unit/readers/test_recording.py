@@ -12,6 +12,7 @@ from fuzz import Motion, invented_motion
 
 from imucarry.basics.errors import ColumnError, InputError, TimebaseError, UnitError
 from imucarry.basics.records import Recording
+from imucarry.readers import text
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.recording import read_recording
 
@@ -336,3 +337,32 @@ def test_files_that_never_overlap_are_refused(write_columns: Writer, motion: Mot
     files = [write_columns("chest_acc.csv", acc), write_columns("chest_gyr.csv", gyr)]
     with pytest.raises(TimebaseError, match="share 0 s"):
         read_recording(files, "chest")
+
+
+@pytest.mark.parametrize(
+    "above",
+    [
+        "",
+        "\n\n",
+        "Recorded by: nobody\n\nUnit no, 5\n",
+        'A strap of 5" width\nNo: 3\n',
+        "\r\nNotes: none\r\n",
+        "# a, b\r# c\r",
+    ],
+)
+@pytest.mark.parametrize("large_bytes", [0, 1 << 23])
+def test_lines_above_the_table(
+    write_layout: Writer,
+    motion: Motion,
+    above: str,
+    large_bytes: int,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(text, "LARGE_BYTES", large_bytes)
+    path = write_layout()
+    path.write_bytes(above.encode() + path.read_bytes())
+    recording = read_recording([path], "chest")
+    assert_same(recording, motion)
+    assert (
+        f"first row on line {len((above + '.').splitlines()) + 1}" in recording.readings[0].layout
+    )
