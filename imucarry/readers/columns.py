@@ -3,53 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from difflib import get_close_matches
 
 import numpy as np
 
 from imucarry.basics.errors import ColumnError
-from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import BoolArray, ColumnReading, FloatArray
+from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.lexicon import AXES
+from imucarry.readers.long_files import (
+    find_sensor_column,
+    find_type_column,
+    kinds_of_words,
+    words_of,
+)
 from imucarry.readers.names import NameParts, kind_of_word, parse_name, placement_of
-from imucarry.readers.table import Table, TextColumn
+from imucarry.readers.roles import (
+    HOW,
+    KIND_NAMES,
+    Roles,
+    SensorColumns,
+    StreamColumns,
+    readings_of,
+)
+from imucarry.readers.table import Table
 from imucarry.readers.unnamed import guess_columns
-
-KIND_NAMES = {"acc": "accelerometer", "gyr": "gyroscope"}
-HOW = 'name the columns in session.toml: columns = {acc = ["..."], gyr = ["..."]}'
-
-
-@dataclass(frozen=True, slots=True)
-class StreamColumns:
-    """Three axes of one quantity: their columns and, in a long file, their rows."""
-
-    kind: str  # "acc" or "gyr"
-    columns: tuple[int, int, int]
-    unit: str
-    unit_rule: str
-    rows: BoolArray | None = None
-    free_of_gravity: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class SensorColumns:
-    """The streams of one sensor of a file; ``label`` is what the file calls it."""
-
-    label: str
-    streams: tuple[StreamColumns, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Roles:
-    """What the columns of one table are."""
-
-    time: int | None
-    time_unit: str
-    counter: int | None
-    sensors: tuple[SensorColumns, ...]
-    readings: tuple[ColumnReading, ...]
 
 
 def find_roles(table: Table, entry: SensorEntry) -> Roles:
@@ -78,8 +57,8 @@ def _is_empty(values: FloatArray) -> bool:
 
 
 def _named(table: Table, parts: Sequence[NameParts]) -> Roles:
-    type_column = _type_column(table)
-    sensor_column = _sensor_column(table, parts, type_column)
+    type_column = find_type_column(table)
+    sensor_column = find_sensor_column(table, parts, type_column)
     time = _time_column(table, parts)
     counter = next((index for index, part in enumerate(parts) if part.kind == "counter"), None)
     if counter in table.text:
@@ -88,47 +67,7 @@ def _named(table: Table, parts: Sequence[NameParts]) -> Roles:
     if sensor_column is not None:
         sensors = _by_sensor(table, sensors, sensor_column)
     roles = Roles(time, parts[time].unit if time is not None else "", counter, sensors, ())
-    return replace(roles, readings=_readings(table, parts, roles, type_column, sensor_column))
-
-
-def _readings(
-    table: Table,
-    parts: Sequence[NameParts],
-    roles: Roles,
-    type_column: int | None,
-    sensor_column: int | None,
-) -> tuple[ColumnReading, ...]:
-    """Say for every column what it was taken for and by which rule."""
-    role_of = {
-        column: f"{stream.kind}_{axis}"
-        for sensor in roles.sensors
-        for stream in sensor.streams
-        for axis, column in zip(AXES, stream.columns, strict=True)
-    }
-    single = {
-        roles.time: "time",
-        roles.counter: "counter",
-        type_column: "type",
-        sensor_column: "sensor",
-    }
-    role_of.update({column: role for column, role in single.items() if column is not None})
-    return tuple(
-        ColumnReading(
-            name=name or f"column {index + 1}",
-            role=role_of.get(index, "ignored"),
-            unit=parts[index].unit if index in role_of else "",
-            rule=_rule(parts[index], index in role_of, index in (type_column, sensor_column)),
-        )
-        for index, name in enumerate(table.names)
-    )
-
-
-def _rule(part: NameParts, used: bool, by_words: bool) -> str:
-    if by_words:
-        return "words in the column"
-    if used:
-        return "name, unit in the header" if part.unit else "name"
-    return f"taken for another quantity ({part.kind})" if part.kind else "name not understood"
+    return replace(roles, readings=readings_of(table, parts, roles, type_column, sensor_column))
 
 
 def _time_column(table: Table, parts: Sequence[NameParts]) -> int | None:
@@ -218,7 +157,7 @@ def _typed(
     """Columns that are only x, y, z: their quantity stands in a type column or the file's name."""
     if type_column is not None:
         base = _stream(table, parts, "", axes, free)
-        kinds = _kinds_of_words(table.text[type_column])
+        kinds = kinds_of_words(table.text[type_column])
         codes = table.text[type_column].codes
         return [
             replace(
@@ -253,49 +192,10 @@ def _grouped(streams: Sequence[tuple[str, StreamColumns]]) -> tuple[SensorColumn
     )
 
 
-def _type_column(table: Table) -> int | None:
-    """Return the text column whose words name both quantities."""
-    for column, text in table.text.items():
-        if {"acc", "gyr"} <= set(_kinds_of_words(text).values()):
-            return column
-    return None
-
-
-def _kinds_of_words(text: TextColumn) -> dict[int, str]:
-    if len(text.words) > evidence.MOST_WORDS.value:
-        return {}
-    return {code: kind for code, word in enumerate(text.words) if (kind := kind_of_word(word))}
-
-
-def _sensor_column(table: Table, parts: Sequence[NameParts], type_column: int | None) -> int | None:
-    """Return the column that tells several sensors of one long file apart."""
-    for column, text in table.text.items():
-        few = len(text.words) <= evidence.MOST_WORDS.value
-        if column != type_column and few and any(placement_of(word) for word in text.words):
-            return column
-    for column, part in enumerate(parts):
-        if part.kind == "sensor" and column != type_column:
-            words = _words_of(table, column).words
-            if 0 < len(words) <= evidence.MOST_WORDS.value:
-                return column
-    return None
-
-
-def _words_of(table: Table, column: int) -> TextColumn:
-    if column in table.text:
-        return table.text[column]
-    values = table.numbers[:, column]
-    found = np.unique(values[~np.isnan(values)])
-    if found.size > evidence.MOST_WORDS.value:
-        return TextColumn((), np.zeros(0, dtype=np.int64))
-    codes = np.where(np.isnan(values), -1, np.searchsorted(found, values))
-    return TextColumn(tuple(f"{value:g}" for value in found), codes)
-
-
 def _by_sensor(
     table: Table, sensors: Sequence[SensorColumns], column: int
 ) -> tuple[SensorColumns, ...]:
-    words = _words_of(table, column)
+    words = words_of(table, column)
     if len(words.words) < 2:
         label = words.words[0] if words.words else ""
         return tuple(replace(sensor, label=sensor.label or label) for sensor in sensors)
@@ -323,12 +223,12 @@ def _given(table: Table, entry: SensorEntry, parts: Sequence[NameParts]) -> Role
             unit = parts[x].unit if parts[x].kind == kind else ""
             streams.append(StreamColumns(kind, (x, y, z), unit, "header"))
     if not streams:
-        streams = list(_wide(table, parts, _type_column(table))[0].streams)
+        streams = list(_wide(table, parts, find_type_column(table))[0].streams)
     time = at["time"][0] if "time" in at else _time_column(table, parts)
     counter = at["counter"][0] if "counter" in at else None
     unit = parts[time].unit if time is not None else ""
     roles = Roles(time, unit, counter, (SensorColumns(entry.sensor, tuple(streams)),), ())
-    readings = _readings(table, parts, roles, None, None)
+    readings = readings_of(table, parts, roles, None, None)
     named = {column for columns in at.values() for column in columns}
     return replace(
         roles,
@@ -360,7 +260,7 @@ def _unnamed(table: Table) -> Roles:
     roles = Roles(guess.time, "", None, (SensorColumns("", streams),), ())
     readings = tuple(
         replace(reading, rule=guess.rule if reading.role != "ignored" else "not needed")
-        for reading in _readings(table, parts, roles, None, None)
+        for reading in readings_of(table, parts, roles, None, None)
     )
     return replace(roles, readings=readings)
 

@@ -84,9 +84,10 @@ def number_times(table: Table, column: int, unit: str) -> RowTimes:
         If no unit makes the times plausible.
     """
     values = table.numbers[:, column]
-    finite = values[np.isfinite(values)]
+    is_time = np.abs(values) <= evidence.LARGEST_TIME.value
+    finite = values[is_time]
     if finite.size < values.size:
-        values = np.where(np.isfinite(values), values, np.nan)
+        values = np.where(is_time, values, np.nan)
     if finite.size < 2:
         _refuse(table, column, "has no times; state rate_hz in session.toml if samples are even")
     step = float(np.median(_forward_steps(values)))

@@ -7,31 +7,18 @@ header and units are the lines just above the block.
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from imucarry.basics.errors import ColumnError, UnknownFormatError
+from imucarry.basics.errors import UnknownFormatError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.readers.names import is_axis_only, kind_of_word, unit_anywhere
+from imucarry.readers.headers import header_of, stated_rate
+from imucarry.readers.row_cells import Block, cells_of, kind_of
 from imucarry.readers.source import Source
 
 SEPARATORS = (",", ";", "\t", "|", " ")
 SEPARATOR_NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", " ": "spaces"}
-NUMBER = {
-    ".": re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"),
-    ",": re.compile(r"[+-]?(?:\d+,?\d*|,\d+)(?:[eE][+-]?\d+)?"),
-}
-MISSING = frozenset(
-    {"nan", "na", "n/a", "null", "none", "-", "inf", "-inf", "+inf", "-nan", "#n/a"}
-)
-INSTANT = re.compile(
-    r"(?:\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}[T ]\s*)?\d{1,2}:\d{2}(?::\d{2}.*|[.,]\d+)|\d{4}-\d\d-\d\d"
-)
-RATE_LINE = re.compile(
-    r"(?:rate|freq\w*|fs|odr)\b[^0-9\n]*?(\d+(?:[.,]\d+)?)\s*(?:hz|sps|$|[,;\t\s])", re.IGNORECASE
-)
 LINE_END = re.compile(rb"\r\n|\n|\r")
 
 
@@ -55,17 +42,6 @@ class Layout:
     units: tuple[str, ...]
     rate_hz: float
     shortest_last_cell: int
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """A run of rows that one separator and decimal mark make."""
-
-    separator: str
-    decimal: str
-    first: int
-    rows: tuple[tuple[str, ...], ...]
-    score: float
 
 
 def find_layout(source: Source) -> Layout:
@@ -101,28 +77,6 @@ def layout_sentence(source: Source, layout: Layout) -> str:
         f"first row on line {layout.first_line}",
     ]
     return ", ".join(parts)
-
-
-def cells_of(text: str, separator: str) -> list[str]:
-    """Split one line into stripped cells, minding quotes."""
-    if separator == " ":
-        return [cell.strip('"') for cell in text.split()]
-    if '"' in text:
-        try:
-            row = next(csv.reader([text], delimiter=separator, skipinitialspace=True), [])
-            return [cell.strip() for cell in row]
-        except csv.Error:
-            pass
-    return [cell.strip() for cell in text.split(separator)]
-
-
-def kind_of(cell: str, decimal: str) -> str:
-    """Return "number", "missing", "instant" or "word"."""
-    if NUMBER[decimal].fullmatch(cell):
-        return "number"
-    if not cell or cell.lower() in MISSING:
-        return "missing"
-    return "instant" if INSTANT.fullmatch(cell) else "word"
 
 
 def _line_spans(source: Source) -> list[Span]:
@@ -220,7 +174,7 @@ def _is_table_row(row: Sequence[str], decimal: str) -> bool:
 def _describe(source: Source, spans: Sequence[Span], block: Block) -> Layout:
     n_columns = len(block.rows[0])
     above = _texts(source, spans[: block.first])
-    header, units = _header(source.file, above, block, n_columns)
+    header, units = header_of(source.file, above, block, n_columns)
     offset = spans[block.first][0]
     body = source.head[offset:]
     return Layout(
@@ -235,7 +189,7 @@ def _describe(source: Source, spans: Sequence[Span], block: Block) -> Layout:
         kinds=tuple(_column_kind(block, column) for column in range(n_columns)),
         names=header,
         units=units,
-        rate_hz=_stated_rate(above),
+        rate_hz=stated_rate(above),
         shortest_last_cell=min(len(row[-1]) for row in block.rows),
     )
 
@@ -244,73 +198,3 @@ def _column_kind(block: Block, column: int) -> str:
     kinds = [kind_of(row[column], block.decimal) for row in block.rows]
     counts = {kind: kinds.count(kind) for kind in ("number", "instant", "word")}
     return max(counts, key=lambda kind: counts[kind])
-
-
-def _header(
-    file: str, above: Sequence[str], block: Block, n_columns: int
-) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return names and units from the lines just above the block."""
-    rows = [
-        _trimmed(cells_of(text.lstrip("\ufeff#% "), block.separator), n_columns)
-        for text in above[-3:]
-        if text.strip()
-    ]
-    units = blank = ("",) * n_columns
-    if len(rows) > 1 and _is_unit_row(rows[-1]) and len(rows[-2]) > 1:
-        units = _padded(rows.pop(), n_columns)
-    if not rows or len(rows[-1]) < 2 or not _is_header(rows[-1], block.decimal):
-        return blank, units
-    names = rows[-1]
-    if len(rows) > 1 and _has_bare_axes(names) and any(kind_of_word(cell) for cell in rows[-2]):
-        names = _joined(_padded(rows[-2], n_columns), _padded(names, n_columns))
-    unnamed = [cell for row in block.rows for cell in row[len(names) :]]
-    if len(names) > n_columns or any(unnamed):
-        raise ColumnError(
-            f"the header has {len(names)} names but the rows have {n_columns} cells;"
-            " give every column one name",
-            file=file,
-            where=f"line {block.first}",
-        )
-    return _padded(names, n_columns), units
-
-
-def _trimmed(cells: list[str], n_columns: int) -> list[str]:
-    """Drop empty cells that reach past the table."""
-    while len(cells) > n_columns and not cells[-1]:
-        cells = cells[:-1]
-    return cells
-
-
-def _padded(cells: Sequence[str], n_columns: int) -> tuple[str, ...]:
-    cells = ["".join(m if m.isprintable() else " " for m in cell).strip() for cell in cells]
-    return tuple(cells) + ("",) * (n_columns - len(cells))
-
-
-def _is_unit_row(cells: Sequence[str]) -> bool:
-    filled = [cell for cell in cells if cell and cell != "-"]
-    return bool(filled) and 2 * sum(unit_anywhere(cell) != "" for cell in filled) > len(filled)
-
-
-def _is_header(cells: Sequence[str], decimal: str) -> bool:
-    return sum(kind_of(cell, decimal) == "word" for cell in cells) * 2 > len(cells)
-
-
-def _has_bare_axes(cells: Sequence[str]) -> bool:
-    return sum(is_axis_only(cell) for cell in cells) >= evidence.LEAST_NUMERIC_CELLS.value
-
-
-def _joined(upper: Sequence[str], lower: Sequence[str]) -> list[str]:
-    """Join two header rows; an empty upper cell repeats the one before it (merged cells)."""
-    joined, current = [], ""
-    for top, bottom in zip(upper, lower, strict=True):
-        current = top or current
-        joined.append(f"{current} {bottom}".strip() if is_axis_only(bottom) else bottom or top)
-    return joined
-
-
-def _stated_rate(lines: Sequence[str]) -> float:
-    for line in lines:
-        match = RATE_LINE.search(line)
-        if match:
-            return float(match[1].replace(",", "."))
-    return float("nan")

@@ -10,8 +10,8 @@ import numpy as np
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray
-from imucarry.readers.columns import KIND_NAMES, Roles, SensorColumns, StreamColumns
 from imucarry.readers.instants import RowTimes
+from imucarry.readers.roles import KIND_NAMES, Roles, SensorColumns, StreamColumns
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import SampleTimes, sample_times
 

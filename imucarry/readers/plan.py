@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +13,19 @@ from imucarry.basics.errors import SessionError
 from imucarry.basics.records import PLACEMENTS, Notice
 from imucarry.basics.units import ACC_UNITS_MPS2, GYR_UNITS_RADPS, TIME_UNITS_S
 from imucarry.readers.entries import SensorEntry
-from imucarry.readers.names import kind_of_word, placement_of, unit_of
+from imucarry.readers.names import kind_of_word, placement_of
+from imucarry.readers.toml_fields import (
+    axis_of,
+    columns_of,
+    date_of,
+    files_of,
+    label_of,
+    number_of,
+    positive_of,
+    size_of,
+    text_of,
+    unit_text_of,
+)
 from imucarry.readers.words import printable, require_word
 
 TOML_NAME = "session.toml"
@@ -43,10 +55,7 @@ SENSOR_KEYS = (
     "out",
     "clock_offset_s",
 )
-COLUMN_ROLES = ("time", "counter", "acc", "gyr")
-AXIS_WORDS = ("+x", "-x", "+y", "-y", "+z", "-z")
 TABLE_ENDINGS = (".csv", ".txt", ".tsv", ".parquet", ".gz")
-LARGEST = {"body_mass_kg": 500.0, "height_m": 3.0, "lane_m": 1000.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,15 +115,15 @@ def _from_toml(path: Path) -> SessionPlan:
     return SessionPlan(
         folder=path.parent,
         toml=path.name,
-        participant=_label(tree, "participant", path.name),
-        session=_label(tree, "session", path.name),
+        participant=label_of(tree, "participant", path.name),
+        session=label_of(tree, "session", path.name),
         sensors=sensors,
-        bouts=_text(tree, "bouts", path.name),
-        rom=_text(tree, "rom", path.name),
-        date=_date(tree, path.name),
-        body_mass_kg=_size(tree, "body_mass_kg", path.name),
-        height_m=_size(tree, "height_m", path.name),
-        lane_m=_size(tree, "lane_m", path.name),
+        bouts=text_of(tree, "bouts", path.name),
+        rom=text_of(tree, "rom", path.name),
+        date=date_of(tree, path.name),
+        body_mass_kg=size_of(tree, "body_mass_kg", path.name),
+        height_m=size_of(tree, "height_m", path.name),
+        lane_m=size_of(tree, "lane_m", path.name),
     )
 
 
@@ -137,22 +146,22 @@ def _sensor(table: Mapping[str, Any], file: str, number: int) -> SensorEntry:
     for key in table:
         require_word(key, SENSOR_KEYS, "key", file, f"{where}, {printable(key)}")
     placement = require_word(
-        _text(table, "placement", file, where), PLACEMENTS, "placement", file, where
+        text_of(table, "placement", file, where), PLACEMENTS, "placement", file, where
     )
     entry = SensorEntry(
         placement=placement,
-        files=_files(table, file, where),
-        columns=_columns(table, file, where),
-        sensor=_text(table, "sensor", file, where),
-        acc_unit=_unit(table, "acc_unit", "acc", tuple(ACC_UNITS_MPS2), file, where),
-        gyr_unit=_unit(table, "gyr_unit", "gyr", tuple(GYR_UNITS_RADPS), file, where),
-        time_unit=_unit(table, "time_unit", "time", tuple(TIME_UNITS_S), file, where),
-        rate_hz=_positive(table, "rate_hz", file, where),
-        acc_scale=_positive(table, "acc_scale", file, where),
-        gyr_scale=_positive(table, "gyr_scale", file, where),
-        up=_axis(table, "up", file, where),
-        out=_axis(table, "out", file, where),
-        clock_offset_s=_number(table, "clock_offset_s", file, where),
+        files=files_of(table, file, where),
+        columns=columns_of(table, file, where),
+        sensor=text_of(table, "sensor", file, where),
+        acc_unit=unit_text_of(table, "acc_unit", "acc", tuple(ACC_UNITS_MPS2), file, where),
+        gyr_unit=unit_text_of(table, "gyr_unit", "gyr", tuple(GYR_UNITS_RADPS), file, where),
+        time_unit=unit_text_of(table, "time_unit", "time", tuple(TIME_UNITS_S), file, where),
+        rate_hz=positive_of(table, "rate_hz", file, where),
+        acc_scale=positive_of(table, "acc_scale", file, where),
+        gyr_scale=positive_of(table, "gyr_scale", file, where),
+        up=axis_of(table, "up", file, where),
+        out=axis_of(table, "out", file, where),
+        clock_offset_s=number_of(table, "clock_offset_s", file, where),
     )
     for kind in ("acc", "gyr"):
         if f"{kind}_scale" in table and f"{kind}_unit" not in table:
@@ -164,115 +173,6 @@ def _sensor(table: Mapping[str, Any], file: str, number: int) -> SensorEntry:
     if entry.up and entry.up[1] == entry.out[1:]:
         raise SessionError("up and out are the same axis", file=file, where=where)
     return entry
-
-
-def _label(tree: Mapping[str, Any], key: str, file: str) -> str:
-    value = tree.get(key)
-    text = str(value).strip() if isinstance(value, str | int) and value is not True else ""
-    if not text:
-        raise SessionError(f'must hold {key} = "..."', file=file, where=key)
-    if any(mark in text for mark in "/\\") or not text.isprintable() or set(text) == {"."}:
-        raise SessionError(
-            f"{key} {text[:40]!r} holds marks that a file name cannot; use letters and digits",
-            file=file,
-            where=key,
-        )
-    return text
-
-
-def _text(table: Mapping[str, Any], key: str, file: str, where: str = "") -> str:
-    value = table.get(key, "")
-    if not isinstance(value, str) or "\0" in value:
-        raise SessionError(f'{key} must be text: {key} = "..."', file=file, where=where or key)
-    return value.strip()
-
-
-def _number(table: Mapping[str, Any], key: str, file: str, where: str) -> float:
-    value = table.get(key, float("nan"))
-    is_number = isinstance(value, int | float) and not isinstance(value, bool)
-    if not is_number or (key in table and not abs(value) < 1e12):
-        raise SessionError(f"{key} must be a number, not {value!r}", file=file, where=where)
-    return float(value)
-
-
-def _positive(table: Mapping[str, Any], key: str, file: str, where: str) -> float:
-    value = _number(table, key, file, where)
-    if value <= 0:
-        raise SessionError(f"{key} must be above 0, not {value:g}", file=file, where=where)
-    return value
-
-
-def _size(tree: Mapping[str, Any], key: str, file: str) -> float:
-    value = _positive(tree, key, file, key)
-    if value > LARGEST[key]:
-        unit = key.rpartition("_")[2]
-        raise SessionError(f"{key} of {value:g} {unit} is too large", file=file, where=key)
-    return value
-
-
-def _date(tree: Mapping[str, Any], file: str) -> date | None:
-    value = tree.get("date")
-    if isinstance(value, datetime):
-        return value.date()
-    if isinstance(value, str):
-        try:
-            return date.fromisoformat(value)
-        except ValueError:
-            value = 0
-    if value is None or isinstance(value, date):
-        return value
-    raise SessionError("write date = 2026-03-14", file=file, where="date")
-
-
-def _axis(table: Mapping[str, Any], key: str, file: str, where: str) -> str:
-    text = _text(table, key, file, where).lower()
-    if not text:
-        return ""
-    signed = text if text[0] in "+-" else f"+{text}"
-    return require_word(signed, AXIS_WORDS, f"axis for {key}", file, where)
-
-
-def _unit(
-    table: Mapping[str, Any], key: str, quantity: str, known: tuple[str, ...], file: str, where: str
-) -> str:
-    text = _text(table, key, file, where)
-    if not text:
-        return ""
-    return require_word(unit_of(text, quantity) or text, known, key, file, where)
-
-
-def _files(table: Mapping[str, Any], file: str, where: str) -> tuple[str, ...]:
-    value = table.get("file")
-    names = [value] if isinstance(value, str) else value
-    good = isinstance(names, list) and names and all(isinstance(n, str) and n for n in names)
-    if not isinstance(names, list) or not good or any("\0" in name for name in names):
-        raise SessionError('write file = "chest.csv", or a list', file=file, where=f"{where}, file")
-    if len(set(names)) < len(names):
-        raise SessionError("lists one file twice", file=file, where=f"{where}, file")
-    return tuple(names)
-
-
-def _columns(table: Mapping[str, Any], file: str, where: str) -> Mapping[str, tuple[str, ...]]:
-    value = table.get("columns", {})
-    if not isinstance(value, dict):
-        raise SessionError(
-            'write columns = {time = "t", acc = ["ax", "ay", "az"]}', file=file, where=where
-        )
-    return {role: _column_names(role, names, file, where) for role, names in value.items()}
-
-
-def _column_names(role: str, names: object, file: str, where: str) -> tuple[str, ...]:
-    require_word(role, COLUMN_ROLES, "column role", file, f"{where}, columns")
-    listed = names if isinstance(names, list) else [names]
-    texts = [str(name) for name in listed if isinstance(name, str | int)]
-    wanted = 3 if role in ("acc", "gyr") else 1
-    if len(texts) != wanted or len(listed) != wanted or len(set(texts)) < wanted:
-        raise SessionError(
-            f"columns.{role} needs {wanted} different column name{'s' if wanted > 1 else ''}",
-            file=file,
-            where=where,
-        )
-    return tuple(texts)
 
 
 def plan_from_names(folder: Path) -> SessionPlan:
@@ -338,6 +238,7 @@ def _files_of(files: Sequence[str], placement: str, folder: Path) -> tuple[str, 
 
 def _from_one_file(folder: Path, name: str) -> tuple[SensorEntry, ...]:
     """Return an entry for every placement that the columns of one lone file name."""
+    # Only here a plan needs the parser; elsewhere making one stays light.
     from imucarry.readers.columns import find_roles
     from imucarry.readers.formats import read_table
 

@@ -13,7 +13,7 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FileReading, FloatArray
 from imucarry.basics.settings import ReaderSettings
 from imucarry.basics.units import DEG_PER_RAD
-from imucarry.readers.columns import SensorColumns, find_roles
+from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.facts import file_reading, lone_reading, notices_of
 from imucarry.readers.formats import read_table
@@ -23,6 +23,7 @@ from imucarry.readers.parts import Part, RawStream, raw_streams
 from imucarry.readers.physics import held_samples, rest_acceleration
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.recording import gridded
+from imucarry.readers.roles import SensorColumns
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import read_times
 from imucarry.readers.units import Unit, in_si

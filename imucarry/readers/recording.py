@@ -11,7 +11,7 @@ import numpy as np
 from imucarry.basics.errors import ColumnError, TimebaseError
 from imucarry.basics.records import Notice, Recording
 from imucarry.basics.settings import ReaderSettings
-from imucarry.readers.columns import HOW, KIND_NAMES, Roles, SensorColumns, find_roles
+from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.facts import file_reading, notices_of
 from imucarry.readers.formats import read_table
@@ -24,6 +24,7 @@ from imucarry.readers.physics import (
 )
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.resample import Grid, Stream, on_one_grid
+from imucarry.readers.roles import HOW, KIND_NAMES, Roles, SensorColumns
 from imucarry.readers.runs import merged_ranges
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import read_times

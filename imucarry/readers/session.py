@@ -17,9 +17,10 @@ from imucarry.readers.entries import SensorEntry
 from imucarry.readers.formats import read_table
 from imucarry.readers.plan import SessionPlan, read_plan
 from imucarry.readers.recording import DAY_S, SensorReading, TableReader, read_sensor
-from imucarry.readers.sheets import Clock, checked_windows, read_bouts, read_rom
+from imucarry.readers.sheets import Clock, read_bouts, read_rom
 from imucarry.readers.source import sha256_of
 from imucarry.readers.table import Table
+from imucarry.readers.windows import checked_windows
 
 
 def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:

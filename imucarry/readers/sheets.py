@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
 from imucarry.basics.errors import SessionError
-from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import (
     AIMS,
     HOLDS,
@@ -19,11 +16,11 @@ from imucarry.basics.records import (
     PERTURBED,
     SHOULDER_ROTATION_AIMS,
     BoutRow,
-    Notice,
     RomReading,
 )
 from imucarry.readers.cells import SheetRow, number, read_sheet, word
 from imucarry.readers.loads import check_loads
+from imucarry.readers.windows import check_names, check_windows
 
 BOUT_COLUMNS = ("bout", "start_s", "end_s", "hold", "loaded_side", "load_kg", "aim")
 OPTIONAL_BOUT_COLUMNS = (
@@ -88,8 +85,8 @@ def read_bouts(path: Path, name: str = "", *, clock: Clock | None = None) -> tup
     name = name or path.name
     sheet = read_sheet(path, name, BOUT_COLUMNS)
     rows = [_bout(row, name, clock) for row in sheet.rows]
-    _check_names(rows, sheet.rows, name)
-    _check_windows(rows, sheet.rows, name)
+    check_names(rows, sheet.rows, name)
+    check_windows(rows, sheet.rows, name)
     return tuple(rows)
 
 
@@ -162,88 +159,6 @@ def _time(row: SheetRow, column: str, file: str, clock: Clock | None) -> float:
         needed = "with its zone (Z or +01:00)" if clock.kind == "utc" else "without a zone"
         raise SessionError(f"write the instant {needed}, as the sensors do", file=file, where=where)
     return (instant if has_zone else instant.replace(tzinfo=UTC)).timestamp() - clock.start_s
-
-
-def _check_names(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str) -> None:
-    names = [row.bout for row in rows]
-    free = {row.bout for row in rows if row.hold == "free"}
-    for index, (row, line) in enumerate(zip(rows, lines, strict=True)):
-        where = f"line {line.line}, column"
-        if row.bout in names[:index]:
-            raise SessionError(
-                f"bout {row.bout!r} stands twice; give every bout a name of its own",
-                file=file,
-                where=f"{where} bout",
-            )
-        for name in row.baseline:
-            if name not in free:
-                raise SessionError(
-                    f"baseline {name!r} is no bout with hold free",
-                    file=file,
-                    where=f"{where} baseline",
-                )
-
-
-def _check_windows(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str) -> None:
-    empty = [math.isnan(time) for row in rows for time in (row.start_s, row.end_s)]
-    if any(empty) and not all(empty):
-        line = next(
-            line.line
-            for row, line in zip(rows, lines, strict=True)
-            if math.isnan(row.start_s) or math.isnan(row.end_s)
-        )
-        raise SessionError(
-            "start_s and end_s are empty here but not everywhere; fill all rows or none",
-            file=file,
-            where=f"line {line}, columns start_s, end_s",
-        )
-    if not rows or empty[0]:
-        return
-    for row, at in zip(rows, lines, strict=True):
-        if not row.end_s > row.start_s:
-            raise SessionError(
-                f"bout {row.bout!r} ends at {row.end_s:g} s, not after its start {row.start_s:g} s",
-                file=file,
-                where=f"line {at.line}, column end_s",
-            )
-    ordered = sorted(zip(rows, lines, strict=True), key=lambda pair: pair[0].start_s)
-    for (before, _), (after, late) in itertools.pairwise(ordered):
-        if after.start_s < before.end_s:
-            raise SessionError(
-                f"bouts {before.bout!r} and {after.bout!r} overlap; mend their times",
-                file=file,
-                where=f"line {late.line}, column start_s",
-            )
-
-
-def checked_windows(
-    rows: Sequence[BoutRow], start_s: float, end_s: float, file: str
-) -> tuple[tuple[BoutRow, ...], list[Notice]]:
-    """Clip bouts that reach a little past the recordings; refuse those that reach far.
-
-    Raises
-    ------
-    SessionError
-        If a bout reaches past the recordings by 2 s or more.
-    """
-    clipped, notices = [], []
-    for row in rows:
-        past = max(start_s - row.start_s, row.end_s - end_s)
-        if math.isnan(row.start_s) or past <= 0:
-            clipped.append(row)
-            continue
-        inside = min(row.end_s, end_s) - max(row.start_s, start_s)
-        if past >= evidence.BOUT_PAST_S.value or inside <= 0:
-            raise SessionError(
-                f"bout {row.bout!r} ({row.start_s:g} to {row.end_s:g} s) is outside the recording"
-                f" ({start_s:g} to {end_s:g} s); mend its times",
-                file=file,
-                where=f"bout {row.bout}",
-            )
-        clipped.append(replace(row, start_s=max(row.start_s, start_s), end_s=min(row.end_s, end_s)))
-        message = f"bout {row.bout!r} reaches {past:.2f} s past the recording; it was clipped"
-        notices.append(Notice("bout_clipped", message, file=file, where=f"bout {row.bout}"))
-    return tuple(clipped), notices
 
 
 def read_rom(path: Path, name: str = "") -> tuple[RomReading, ...]:

@@ -15,10 +15,10 @@ import numpy as np
 from imucarry.basics.errors import TimebaseError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
-from imucarry.readers.columns import Roles
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.instants import RowTimes, number_times, text_times, unwrapped
 from imucarry.readers.late import smooth_stamps
+from imucarry.readers.roles import Roles
 from imucarry.readers.table import Table
 
 Found = tuple[str, str]  # code and message of a notice

@@ -59,7 +59,7 @@ def _is_time(table: Table, column: int) -> bool:
     if column in table.text:
         return ":" in (table.text[column].words or ("",))[0]
     values = table.numbers[:, column]
-    steps = np.diff(values[~np.isnan(values)])
+    steps = np.diff(values[np.isfinite(values)])
     return steps.size > 0 and bool((steps >= 0).mean() > 0.98 and (steps > 0).mean() > 0.2)
 
 
@@ -87,7 +87,7 @@ def _kinds(table: Table, triads: list[int]) -> dict[str, int]:
 
 def _triad(table: Table, first: int) -> FloatArray:
     values = table.numbers[:, first : first + 3]
-    return values[~np.isnan(values).any(axis=1)]
+    return values[(np.abs(values) <= evidence.LARGEST_NUMBER.value).all(axis=1)]
 
 
 def _has_gravity(values: FloatArray) -> bool:

@@ -335,3 +335,10 @@ LARGEST_NUMBER = Evidence(
     source=ENGINEERING_CHOICE,
     why="Three axes of 32-bit counts sum to less; a larger number is a damaged cell: missing.",
 )
+LARGEST_TIME = Evidence(
+    key="readers.largest_time",
+    value=1e19,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Nanoseconds since 1970 stay below 5e18 in this century; a larger number is a damaged cell.",
+)

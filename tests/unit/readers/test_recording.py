@@ -366,3 +366,22 @@ def test_lines_above_the_table(
     assert (
         f"first row on line {len((above + '.').splitlines()) + 1}" in recording.readings[0].layout
     )
+
+
+@pytest.mark.parametrize("cell", ["inf", "-inf", "1e308", "9" * 400])
+@pytest.mark.parametrize("column", range(7))
+@pytest.mark.parametrize("header", ["short", "none"])
+def test_absurd_numbers_are_missing_samples(
+    write_layout: Writer, motion: Motion, cell: str, column: int, header: str
+) -> None:
+    path = write_layout(header=header)
+    lines = path.read_text().split("\n")
+    for number in (100, 101):
+        cells = lines[number].split(",")
+        cells[column] = cell
+        lines[number] = ",".join(cells)
+    path.write_text("\n".join(lines))
+    recording = read_recording([path], "chest")
+    assert recording.time_s.size == 500
+    np.testing.assert_allclose(recording.acc_mps2[:95], motion.acc[:95], atol=2e-5)
+    np.testing.assert_allclose(recording.gyr_radps[110:], motion.gyr[110:], atol=2e-5)

@@ -9,7 +9,8 @@ import pytest
 
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import HOLDS, BoutRow
-from imucarry.readers.sheets import Clock, checked_windows, read_bouts, read_manifest, read_rom
+from imucarry.readers.sheets import Clock, read_bouts, read_manifest, read_rom
+from imucarry.readers.windows import checked_windows
 
 HEADER = "bout,start_s,end_s,hold,loaded_side,load_kg,aim"
 

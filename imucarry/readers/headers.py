@@ -1,0 +1,92 @@
+"""The lines above a table's numbers: names, units, a stated rate."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from imucarry.basics.errors import ColumnError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.readers.names import is_axis_only, kind_of_word, unit_anywhere
+from imucarry.readers.row_cells import Block, cells_of, kind_of
+
+RATE_LINE = re.compile(
+    r"(?:rate|freq\w*|fs|odr)\b[^0-9\n]*?(\d+(?:[.,]\d+)?)\s*(?:hz|sps|$|[,;\t\s])", re.IGNORECASE
+)
+
+
+def header_of(
+    file: str, above: Sequence[str], block: Block, n_columns: int
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return names and units from the lines just above the block.
+
+    Raises
+    ------
+    ColumnError
+        If the header has another number of names than the rows have cells.
+    """
+    rows = [
+        _trimmed(cells_of(text.lstrip("\ufeff#% "), block.separator), n_columns)
+        for text in above[-3:]
+        if text.strip()
+    ]
+    units = blank = ("",) * n_columns
+    if len(rows) > 1 and _is_unit_row(rows[-1]) and len(rows[-2]) > 1:
+        units = _padded(rows.pop(), n_columns)
+    if not rows or len(rows[-1]) < 2 or not _is_header(rows[-1], block.decimal):
+        return blank, units
+    names = rows[-1]
+    if len(rows) > 1 and _has_bare_axes(names) and any(kind_of_word(cell) for cell in rows[-2]):
+        names = _joined(_padded(rows[-2], n_columns), _padded(names, n_columns))
+    unnamed = [cell for row in block.rows for cell in row[len(names) :]]
+    if len(names) > n_columns or any(unnamed):
+        raise ColumnError(
+            f"the header has {len(names)} names but the rows have {n_columns} cells;"
+            " give every column one name",
+            file=file,
+            where=f"line {block.first}",
+        )
+    return _padded(names, n_columns), units
+
+
+def _trimmed(cells: list[str], n_columns: int) -> list[str]:
+    """Drop empty cells that reach past the table."""
+    while len(cells) > n_columns and not cells[-1]:
+        cells = cells[:-1]
+    return cells
+
+
+def _padded(cells: Sequence[str], n_columns: int) -> tuple[str, ...]:
+    cells = ["".join(m if m.isprintable() else " " for m in cell).strip() for cell in cells]
+    return tuple(cells) + ("",) * (n_columns - len(cells))
+
+
+def _is_unit_row(cells: Sequence[str]) -> bool:
+    filled = [cell for cell in cells if cell and cell != "-"]
+    return bool(filled) and 2 * sum(unit_anywhere(cell) != "" for cell in filled) > len(filled)
+
+
+def _is_header(cells: Sequence[str], decimal: str) -> bool:
+    return sum(kind_of(cell, decimal) == "word" for cell in cells) * 2 > len(cells)
+
+
+def _has_bare_axes(cells: Sequence[str]) -> bool:
+    return sum(is_axis_only(cell) for cell in cells) >= evidence.LEAST_NUMERIC_CELLS.value
+
+
+def _joined(upper: Sequence[str], lower: Sequence[str]) -> list[str]:
+    """Join two header rows; an empty upper cell repeats the one before it (merged cells)."""
+    joined, current = [], ""
+    for top, bottom in zip(upper, lower, strict=True):
+        current = top or current
+        joined.append(f"{current} {bottom}".strip() if is_axis_only(bottom) else bottom or top)
+    return joined
+
+
+def stated_rate(lines: Sequence[str]) -> float:
+    """Return the sampling rate [Hz] that a line above the table states, or NaN."""
+    for line in lines:
+        match = RATE_LINE.search(line)
+        if match:
+            return float(match[1].replace(",", "."))
+    return float("nan")

@@ -1,0 +1,85 @@
+"""What the columns of one table are, and how that is said to people."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from imucarry.basics.records import BoolArray, ColumnReading
+from imucarry.readers.lexicon import AXES
+from imucarry.readers.names import NameParts
+from imucarry.readers.table import Table
+
+KIND_NAMES = {"acc": "accelerometer", "gyr": "gyroscope"}
+HOW = 'name the columns in session.toml: columns = {acc = ["..."], gyr = ["..."]}'
+
+
+@dataclass(frozen=True, slots=True)
+class StreamColumns:
+    """Three axes of one quantity: their columns and, in a long file, their rows."""
+
+    kind: str  # "acc" or "gyr"
+    columns: tuple[int, int, int]
+    unit: str
+    unit_rule: str
+    rows: BoolArray | None = None
+    free_of_gravity: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SensorColumns:
+    """The streams of one sensor of a file; ``label`` is what the file calls it."""
+
+    label: str
+    streams: tuple[StreamColumns, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Roles:
+    """What the columns of one table are."""
+
+    time: int | None
+    time_unit: str
+    counter: int | None
+    sensors: tuple[SensorColumns, ...]
+    readings: tuple[ColumnReading, ...]
+
+
+def readings_of(
+    table: Table,
+    parts: Sequence[NameParts],
+    roles: Roles,
+    type_column: int | None,
+    sensor_column: int | None,
+) -> tuple[ColumnReading, ...]:
+    """Say for every column what it was taken for and by which rule."""
+    role_of = {
+        column: f"{stream.kind}_{axis}"
+        for sensor in roles.sensors
+        for stream in sensor.streams
+        for axis, column in zip(AXES, stream.columns, strict=True)
+    }
+    single = {
+        roles.time: "time",
+        roles.counter: "counter",
+        type_column: "type",
+        sensor_column: "sensor",
+    }
+    role_of.update({column: role for column, role in single.items() if column is not None})
+    return tuple(
+        ColumnReading(
+            name=name or f"column {index + 1}",
+            role=role_of.get(index, "ignored"),
+            unit=parts[index].unit if index in role_of else "",
+            rule=_rule(parts[index], index in role_of, index in (type_column, sensor_column)),
+        )
+        for index, name in enumerate(table.names)
+    )
+
+
+def _rule(part: NameParts, used: bool, by_words: bool) -> str:
+    if by_words:
+        return "words in the column"
+    if used:
+        return "name, unit in the header" if part.unit else "name"
+    return f"taken for another quantity ({part.kind})" if part.kind else "name not understood"
