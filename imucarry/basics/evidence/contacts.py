@@ -59,6 +59,14 @@ RHYTHM_HOP_S = Evidence(
     source=ENGINEERING_CHOICE,
     why="About half a step: the step period is followed from step to step.",
 )
+RHYTHM_TRIPLE_FRAC = Evidence(
+    key="contacts.rhythm_triple_frac",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Three quick steps look like one slow step; half of what the third of a lag has is enough "
+    "to prefer the third, and a slow step's third has nothing.",
+)
 RHYTHM_EVEN_FLOOR_M2PS4 = Evidence(
     key="contacts.rhythm_even_floor_m2ps4",
     value=0.05,
