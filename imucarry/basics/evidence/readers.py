@@ -340,5 +340,5 @@ LARGEST_TIME = Evidence(
     value=1e19,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="Nanoseconds since 1970 stay below 5e18 in this century; a larger number is a damaged cell.",
+    why="Nanoseconds since 1970 stay below 5e18 in this century; a larger number is damage.",
 )
