@@ -10,6 +10,7 @@ from imucarry.basics.settings import WalkSettings
 from imucarry.walk.candidates import contact_jerk, find_candidates
 from imucarry.walk.chain import best_chain, with_closing_steps
 from imucarry.walk.grid import grid_factors, on_grid
+from imucarry.walk.likeness import judged_by_likeness
 from imucarry.walk.passes import runs
 from imucarry.walk.refine import parabola_peak, refine_times
 from imucarry.walk.rhythm import step_rhythm
@@ -36,7 +37,9 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
     2. Follow the step period (`walk.rhythm`).
     3. List candidates and what speaks for each (`walk.candidates`).
     4. Choose the best chain with alternating sides (`walk.chain`).
-    5. Lay each contact on the mean shape for its exact time (`walk.refine`).
+    5. Judge the candidates by their likeness to those chosen, and choose again
+       (`walk.likeness`); add closing steps.
+    6. Lay each contact on the mean shape for its exact time (`walk.refine`).
     """
     raised, thinned = grid_factors(trunk.rate_hz)
     rate_hz = trunk.rate_hz * raised / thinned
@@ -47,6 +50,8 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
     period_s, _ = step_rhythm(acc, rate_hz)
     seen = without_short_gaps(trunk.usable, trunk.rate_hz)
     candidates = find_candidates(acc, rate_hz, period_s, seen[nearest])
+    chosen, is_left = best_chain(candidates, rate_hz)
+    candidates = judged_by_likeness(candidates, acc, rate_hz, chosen, is_left)
     chosen, is_left = best_chain(candidates, rate_hz)
     for _ in range(evidence.CLOSING_STEPS.value):
         chosen, is_left = with_closing_steps(candidates, rate_hz, chosen, is_left)

@@ -66,8 +66,11 @@ def mirror_correlation(
     return result
 
 
-def without_triples(mirror: FloatArray, lags_s: FloatArray) -> FloatArray:
-    """Take from each lag what its third has: three steps later the trunk is mirrored too.
+def without_multiples(mirror: FloatArray, lags_s: FloatArray) -> FloatArray:
+    """Take from each lag part of what its half and its third have.
+
+    Three steps later the trunk is mirrored too, and two steps later it nearly is
+    where the sway is small.
 
     Parameters
     ----------
@@ -78,12 +81,14 @@ def without_triples(mirror: FloatArray, lags_s: FloatArray) -> FloatArray:
     -------
     ndarray, shape (R, L)
     """
-    shortest = 0.5 / evidence.STRIDE_RATE_MAX_HZ.value
     result = mirror.copy()
-    for column in np.flatnonzero(lags_s / 3.0 >= shortest):
-        third = int(np.abs(lags_s - lags_s[column] / 3.0).argmin())
-        near = mirror[:, max(third - 1, 0) : third + 2].max(axis=1)
-        result[:, column] -= evidence.RHYTHM_TRIPLE_FRAC.value * np.maximum(near, 0.0)
+    for column, lag_s in enumerate(lags_s):
+        for divisor in (2.0, 3.0):
+            if lag_s / divisor < lags_s[0]:
+                continue
+            part = int(np.abs(lags_s - lag_s / divisor).argmin())
+            near = mirror[:, max(part - 1, 0) : part + 2].max(axis=1)
+            result[:, column] -= evidence.RHYTHM_MULTIPLE_FRAC.value * np.maximum(near, 0.0)
     return result
 
 
@@ -135,7 +140,7 @@ def step_rhythm(acc_mps2: FloatArray, rate_hz: float) -> tuple[FloatArray, Float
     hop = max(1, int(evidence.RHYTHM_HOP_S.value * rate_hz))
     lags_s = step_lags_s()
     mirror = mirror_correlation(acc_mps2, rate_hz, lags_s, hop)
-    path = smoothest_path(without_triples(mirror, lags_s), lags_s)
+    path = smoothest_path(without_multiples(mirror, lags_s), lags_s)
     rows = np.arange(path.size)
     samples, knots = np.arange(acc_mps2.shape[0]), rows * hop
     period_s = np.exp(np.interp(samples, knots, np.log(lags_s[path])))

@@ -59,13 +59,13 @@ RHYTHM_HOP_S = Evidence(
     source=ENGINEERING_CHOICE,
     why="About half a step: the step period is followed from step to step.",
 )
-RHYTHM_TRIPLE_FRAC = Evidence(
-    key="contacts.rhythm_triple_frac",
+RHYTHM_MULTIPLE_FRAC = Evidence(
+    key="contacts.rhythm_multiple_frac",
     value=0.5,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="Three quick steps look like one slow step; half of what the third of a lag has is enough "
-    "to prefer the third, and a slow step's third has nothing.",
+    why="Two or three quick steps look like one slow step; half of what the part of a lag has is "
+    "enough to prefer the part, and parts of a true step have little.",
 )
 RHYTHM_EVEN_FLOOR_M2PS4 = Evidence(
     key="contacts.rhythm_even_floor_m2ps4",
@@ -90,7 +90,7 @@ RHYTHM_CHANGE_COST = Evidence(
 )
 RHYTHM_JUMP_LIMIT = Evidence(
     key="contacts.rhythm_jump_limit",
-    value=0.25,
+    value=0.5,
     unit="1",
     source=ENGINEERING_CHOICE,
     why="Log ratio beyond which a new rhythm costs no more: the walk may start afresh.",
@@ -272,6 +272,34 @@ RUN_PRICE = Evidence(
     unit="1",
     source=ENGINEERING_CHOICE,
     why="A run of steps must be worth about three good contacts: a shuffle is no walk.",
+)
+LIKENESS_LEAST_CONTACTS = Evidence(
+    key="contacts.likeness_least_contacts",
+    value=12,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="With fewer, a wrong first choice would confirm itself.",
+)
+LIKENESS_SHIFT_S = Evidence(
+    key="contacts.likeness_shift_s",
+    value=0.03,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Peaks of the jerk scatter by about this much about the contact's shape.",
+)
+LIKENESS_WEIGHT = Evidence(
+    key="contacts.likeness_weight",
+    value=1.0,
+    unit="1",
+    source=ENGINEERING_CHOICE + "; from 0.5 to 2.5 alike on real and on invented walks",
+    why="A perfect likeness is worth half as much as a good peak.",
+)
+LIKENESS_USUAL = Evidence(
+    key="contacts.likeness_usual",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Contacts of one person correlate better with their mean, other moments worse.",
 )
 GAP_SEEN_THROUGH_S = Evidence(
     key="contacts.gap_seen_through_s",
