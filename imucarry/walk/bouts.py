@@ -80,10 +80,14 @@ def chest_spells(marks: Marks) -> list[Window]:
         & (marks.vertical_mps2 > evidence.CHEST_VERTICAL_LEAST_MPS2.value)
         & (marks.slow_frac < evidence.SLOW_VERTICAL_MOST.value)
     )
-    least = evidence.CHEST_LEAST_S.value / evidence.SEARCH_HOP_S.value
+    seed = evidence.CHEST_SEED_S.value / evidence.SEARCH_HOP_S.value
     ranges = spells_of(walking, marks.time_s)
     most_s = evidence.CHEST_MOVING_ON_S.value
-    return [span(marks, first, last, most_s) for first, last in ranges if last - first >= least]
+    spells = [span(marks, first, last, most_s) for first, last in ranges if last - first >= seed]
+    joined = join(spells, evidence.DROPOUT_S.value)
+    return [
+        spell for spell in joined if spell.end_s - spell.start_s >= evidence.CHEST_LEAST_S.value
+    ]
 
 
 def wrist_spells(marks: Marks) -> list[Window]:

@@ -350,9 +350,16 @@ WRIST_LEAST_S = Evidence(
     source=WALKS,
     why="Walks in a room last 2 to 3 s.",
 )
+CHEST_SEED_S = Evidence(
+    key="passes.chest_seed_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A clear rhythm for this long is walking; uneven steps around it go with it.",
+)
 CHEST_LEAST_S = Evidence(
     key="passes.chest_least_s",
-    value=2.0,
+    value=5.0,
     unit="s",
     source=ENGINEERING_CHOICE,
     why="A few steps to take up a load are no bout.",
@@ -373,10 +380,10 @@ MOVING_ON_FRAC = Evidence(
 )
 CHEST_MOVING_ON_S = Evidence(
     key="passes.chest_moving_on_s",
-    value=4.0,
+    value=15.0,
     unit="s",
     source=ENGINEERING_CHOICE,
-    why="It is taken to go on for no longer than this without its rhythm: a few uneven steps.",
+    why="It is taken to go on for no longer than this without a clear rhythm: uneven steps.",
 )
 WRIST_MOVING_ON_S = Evidence(
     key="passes.wrist_moving_on_s",
