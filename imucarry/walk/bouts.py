@@ -43,7 +43,7 @@ def find_walking(
     spells: list[Window] = []
     limits: list[FloatArray] = []
     for recording, orientation in on_chest or pairs:
-        marks = walking_marks(recording, orientation)
+        marks = walking_marks(recording, orientation, with_swing=not on_chest)
         look = chest_spells if on_chest else wrist_spells
         spells += look(marks)
         if recording.time_s.size:

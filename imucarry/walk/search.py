@@ -60,20 +60,24 @@ class Marks:
     tilt_deg: FloatArray
 
 
-def walking_marks(recording: Recording, orientation: Orientation) -> Marks:
+def walking_marks(
+    recording: Recording, orientation: Orientation, *, with_swing: bool = True
+) -> Marks:
     """Return the marks of walking over a whole recording, where there is any motion.
 
     Parameters
     ----------
     recording : Recording
     orientation : Orientation
+    with_swing : bool
+        Whether the marks of an arm's swing are asked for, which take most of the time.
 
     Returns
     -------
     Marks
         Quiet parts are left out, so that a day takes little time and memory.
     """
-    parts = [marks_of(part) for part in chunks(recording, orientation)]
+    parts = [marks_of(part, with_swing) for part in chunks(recording, orientation)]
     names = [item.name for item in fields(Marks)]
     joined = {
         name: np.concatenate([np.empty(0), *(getattr(part, name) for part in parts)])
@@ -104,7 +108,7 @@ def chunks(recording: Recording, orientation: Orientation) -> Iterator[Chunk]:
     for start in range(0, recording.time_s.size, length):
         first, last = max(start - margin, 0), min(start + length + margin, recording.time_s.size)
         part = slice(first, last)
-        if np.ptp(recording.acc_mps2[part], axis=0).max() < least or last - first < 2 * block:
+        if last - first < 2 * block or liveliness(recording.acc_mps2[part], block, rate_hz) < least:
             continue
         quat = orientation.quat[part]
         acc = rotate(quat, recording.acc_mps2[part]) - [0.0, 0.0, STANDARD_GRAVITY_MPS2]
@@ -120,24 +124,27 @@ def chunks(recording: Recording, orientation: Orientation) -> Iterator[Chunk]:
         )
 
 
-def marks_of(chunk: Chunk) -> Marks:
-    """Return the marks of one part."""
+def liveliness(acc_mps2: FloatArray, block: int, rate_hz: float) -> float:
+    """Return the largest spread of acceleration's size within a window [m/s^2]."""
+    size = np.linalg.norm(block_means(acc_mps2, block), axis=1)
+    size -= size.mean()
+    width = int(evidence.SEARCH_WINDOW_S.value * rate_hz)
+    spread = moving_mean(size * size, width) - moving_mean(size, width) ** 2
+    return float(np.sqrt(max(spread.max(), 0.0)))
+
+
+def marks_of(chunk: Chunk, with_swing: bool) -> Marks:
+    """Return the marks of one part; those of the swing are 0 where it is not asked for."""
     rate_hz = chunk.rate_hz
     hop = max(1, round(evidence.SEARCH_HOP_S.value * rate_hz))
     width = int(evidence.SEARCH_WINDOW_S.value * rate_hz)
     low_hz, high_hz = evidence.SEARCH_BAND_LOW_HZ.value, evidence.SEARCH_BAND_HIGH_HZ.value
     up = filtered(chunk.acc_mps2[:, 2:], rate_hz, low_hz=low_hz, high_hz=high_hz)
-    swing = filtered(
-        chunk.gyr_radps,
-        rate_hz,
-        low_hz=evidence.SWING_BAND_LOW_HZ.value,
-        high_hz=evidence.SWING_BAND_HIGH_HZ.value,
-    )
     lags = step_lags(rate_hz)
     rhythms, up_rms = correlation(up, lags, width, hop, evidence.VERTICAL_FLOOR_M2PS4.value)
-    swing_floor = evidence.SWING_FLOOR_RAD2PS2.value
-    backs, turning = correlation(swing, lags, width, hop, swing_floor)
-    agains, _ = correlation(swing, 2 * lags, width, hop, swing_floor)
+    backs, agains, turning = np.zeros_like(rhythms), np.zeros_like(rhythms), np.zeros_like(up_rms)
+    if with_swing:
+        backs, agains, turning = swing_correlations(chunk, lags, width, hop)
     column = (only_peaks(rhythms) + 0.5 * (agains - backs)).argmax(axis=1)
     rows = np.arange(column.size)
     slow, horizontal = vertical_shares(chunk, lags[column] / rate_hz, width, hop)
@@ -155,6 +162,22 @@ def marks_of(chunk: Chunk) -> Marks:
     }
     own = slice(-(-chunk.own.start // hop), -(-chunk.own.stop // hop))
     return Marks(**{name: values[own] for name, values in marks.items()})
+
+
+def swing_correlations(
+    chunk: Chunk, lags: IntArray, width: int, hop: int
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return how the rotation repeats after one and after two steps, and its size."""
+    swing = filtered(
+        chunk.gyr_radps,
+        chunk.rate_hz,
+        low_hz=evidence.SWING_BAND_LOW_HZ.value,
+        high_hz=evidence.SWING_BAND_HIGH_HZ.value,
+    )
+    floor = evidence.SWING_FLOOR_RAD2PS2.value
+    backs, turning = correlation(swing, lags, width, hop, floor)
+    agains, _ = correlation(swing, 2 * lags, width, hop, floor)
+    return backs, agains, turning
 
 
 def step_lags(rate_hz: float) -> IntArray:
