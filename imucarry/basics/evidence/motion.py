@@ -265,6 +265,20 @@ CLOCK_CLEAR_Z = Evidence(
     why="The best lag must beat every other by three standard errors; sensors of different "
     "simulated sessions stayed below two, in 72 pairs.",
 )
+CLOCK_NEAR_Z = Evidence(
+    key="motion.clock_near_1",
+    value=2.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Clocks of sensors that were started together agree; to find them so needs less proof.",
+)
+CLOCK_LEAST_JOLTS = Evidence(
+    key="motion.clock_least_jolts_1",
+    value=0.05,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Ten minutes whose jolts are a twentieth of the recording's hold no walk to compare.",
+)
 CLOCK_BODY_SD_S = Evidence(
     key="motion.clock_body_sd_s",
     value=0.008,

@@ -13,7 +13,7 @@ from imucarry.basics.evidence import motion as evidence
 from imucarry.basics.records import ClockFit, FloatArray, Notice, Orientation, Recording
 from imucarry.basics.settings import MotionSettings
 from imucarry.motion.clocks.lags import best_lag, window_lags
-from imucarry.motion.clocks.shared import shared_signals
+from imucarry.motion.clocks.shared import JOLTS, shared_signals
 
 _PPM = 1e-6
 
@@ -100,8 +100,8 @@ def _fit(
     settings: MotionSettings,
 ) -> ClockFit:
     rate_hz = evidence.CLOCK_GRID_HZ.value
-    start_s = min(recording.time_s[0] for recording in pair)
-    end_s = max(recording.time_s[-1] for recording in pair)
+    start_s = min(float(recording.time_s[0]) for recording in pair)
+    end_s = max(float(recording.time_s[-1]) for recording in pair)
     grid_s = start_s + np.arange(max(2, math.ceil((end_s - start_s) * rate_hz))) / rate_hz
     reference, other = (
         shared_signals(recording, orientation, grid_s, rate_hz)
@@ -126,20 +126,27 @@ def _rough_line(
     edges = [reference.shape[1] * index // n_chunks for index in range(n_chunks + 1)]
     times, lags = [], []
     for first, last in pairwise(edges):
-        match = best_lag(
-            reference[:, first:last],
-            other[:, first:last],
-            rate_hz,
-            settings.clock_largest_offset_s,
-        )
-        # Clocks are either set together or far apart: a best lag near 0 needs no proof.
-        near_zero = abs(match.lag_s) <= 0.5 * evidence.CLOCK_RIVAL_S.value and match.clear_z > 0
-        if near_zero or match.clear_z >= evidence.CLOCK_CLEAR_Z.value:
+        ours, theirs = _alone(reference[:, first:last]), _alone(other[:, first:last])
+        if ours is None or theirs is None:
+            continue
+        match = best_lag(ours, theirs, rate_hz, settings.clock_largest_offset_s)
+        # Clocks are either set together or far apart: a best lag near 0 needs less proof.
+        near_zero = abs(match.lag_s) <= 0.5 * evidence.CLOCK_RIVAL_S.value
+        least = evidence.CLOCK_NEAR_Z.value if near_zero else evidence.CLOCK_CLEAR_Z.value
+        if match.clear_z >= least:
             times.append(0.5 * (first + last) / rate_hz)
             lags.append(match.lag_s)
     if not times:
         return None
     return _through_most(np.array(times), np.array(lags))
+
+
+def _alone(signal: FloatArray) -> FloatArray | None:
+    """Return one stretch of the shared signals about its own mean; none without motion."""
+    # What is left of a long level would fit best where the ends of stretches meet.
+    centred = signal - signal.mean(axis=1, keepdims=True)
+    moving = math.sqrt(float((centred[JOLTS] ** 2).mean())) > evidence.CLOCK_LEAST_JOLTS.value
+    return centred if moving else None
 
 
 def _through_most(time_s: FloatArray, lag_s: FloatArray) -> Line | None:

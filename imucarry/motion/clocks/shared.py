@@ -18,6 +18,8 @@ from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion import signals
 
 N_SIGNALS = 3
+# Samples of one pass through the cache; not a setting, as results do not hang on it.
+_CHUNK = 8192
 TURNS, MOVEMENT, JOLTS = range(N_SIGNALS)
 
 
@@ -41,10 +43,8 @@ def shared_signals(
         Each with its mean taken out and unit root mean square where it is not 0.
     """
     n_block = signals.block_length(recording.time_s.size, recording.rate_hz, grid_rate_hz)
-    vertical_mps2, turning_radps, speed_radps = (
-        signals.block_means(x, n_block) for x in _about_vertical(recording, orientation)
-    )
-    n_blocks = vertical_mps2.shape[0]
+    vertical_mps2, turning_radps, speed_radps = _about_vertical(recording, orientation, n_block)
+    n_blocks = vertical_mps2.size
     middles_s = recording.time_s[0] + (np.arange(n_blocks) * n_block + 0.5 * (n_block - 1)) / (
         recording.rate_hz
     )
@@ -61,18 +61,28 @@ def shared_signals(
     return np.stack([_unit(np.interp(grid_s, middles_s, x), inside & ~filled) for x in own])
 
 
-def _about_vertical(
-    recording: Recording, orientation: Orientation
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Return vertical acceleration, rate about the vertical, and speed of turning, each (N,)."""
-    w, x, y, z = orientation.quat.T
-    up = 2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)
-    acc, gyr, bias = recording.acc_mps2.T, recording.gyr_radps.T, orientation.bias_radps
-    rates = [gyr[axis] - bias[axis] for axis in range(3)]
-    vertical = sum((up[axis] * acc[axis] for axis in range(3)), -STANDARD_GRAVITY_MPS2)
-    turning = up[0] * rates[0] + up[1] * rates[1] + up[2] * rates[2]
-    speed = np.sqrt(rates[0] ** 2 + rates[1] ** 2 + rates[2] ** 2)
-    return np.asarray(vertical), np.asarray(turning), np.asarray(speed)
+def _about_vertical(recording: Recording, orientation: Orientation, n_block: int) -> FloatArray:
+    """Return block means of what does not hang on the mounting, shape (3, K).
+
+    Rows: acceleration along the vertical without gravity [m/s^2], rate about the
+    vertical and speed of turning [rad/s].
+    """
+    n_blocks = recording.time_s.size // n_block
+    means = np.empty((3, n_blocks))
+    step = max(1, _CHUNK // n_block)
+    for first in range(0, n_blocks, step):
+        last = min(first + step, n_blocks)
+        part = slice(first * n_block, last * n_block)
+        w, x, y, z = np.ascontiguousarray(orientation.quat[part].T)
+        acc = recording.acc_mps2[part].T
+        rate = recording.gyr_radps[part].T - orientation.bias_radps[:, None]
+        up = 2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)
+        along = up[0] * acc[0] + up[1] * acc[1] + up[2] * acc[2] - STANDARD_GRAVITY_MPS2
+        about = up[0] * rate[0] + up[1] * rate[1] + up[2] * rate[2]
+        speed = np.sqrt(rate[0] ** 2 + rate[1] ** 2 + rate[2] ** 2)
+        for row, values in enumerate((along, about, speed)):
+            means[row, first:last] = signals.block_means(values, n_block)
+    return means
 
 
 def _quiet() -> float:

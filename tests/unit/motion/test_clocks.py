@@ -134,6 +134,27 @@ def test_sensors_of_different_walks_are_not_joined(seed: int) -> None:
     assert fit.source == "assumed"
 
 
+def with_a_long_rest_between(placement: str, offset_s: float) -> Recording:
+    """Two walks with 25 minutes of lying still between them."""
+    first, second = (sensor(placement, seed=seed, rate_hz=25.0) for seed in (1, 2))
+    still = np.random.default_rng(len(placement)).normal(size=(25 * 1500, 3))
+    acc = [first.acc_mps2, first.acc_mps2[5] + 0.02 * still, second.acc_mps2]
+    gyr = [first.gyr_radps, 0.002 * still[::-1], second.gyr_radps]
+    n_samples = sum(part.shape[0] for part in acc)
+    return replace(
+        first,
+        time_s=offset_s + np.arange(n_samples) / 25.0,
+        acc_mps2=np.concatenate(acc),
+        gyr_radps=np.concatenate(gyr),
+    )
+
+
+def test_long_rests_between_walks_pull_no_clock_to_zero() -> None:
+    chest, wrist = (with_a_long_rest_between(*worn) for worn in (("chest", 0), ("left_wrist", 3)))
+    fit = align(chest, wrist)[1]
+    assert worst_error_s(wrist, fit, 3.0, 0.0) < 0.02
+
+
 def test_a_sensor_that_never_moved_is_refused() -> None:
     still = recording_of(np.tile(MOUNTINGS["chest"], (8000, 1)), RATE_HZ, placement="left_wrist")
     fit = align(sensor("chest"), still)[1]
