@@ -1,24 +1,21 @@
 """Rotations as unit quaternions, scalar first, each turning a vector by ``q v q*``.
 
-A quaternion ``w + xi + yj + zk`` is held in two ways: as a real array of shape
-(..., 4), or as a *pair* of complex numbers ``a + b j`` with ``a = w + xi`` and
-``b = y + zi``. One product of pairs takes 4 complex multiplications, and both
-forms share the same memory (`as_pair`).
+Arrays of shape (..., 4). The work is done on pairs of complex numbers in the same
+memory (`imucarry.motion.pairs`).
 """
 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from imucarry.basics.records import FloatArray
-
-ComplexArray = NDArray[np.complex128]
-Pair = tuple[ComplexArray, ComplexArray]
-
-# Up to so many quaternions, plain numbers are faster than arrays of them.
-_FEW = 24
-
+from imucarry.motion.pairs import (
+    as_pair,
+    from_pair,
+    multiply_pairs,
+    pair_squares,
+    turn_by_squares,
+)
 
 # --- products ----------------------------------------------------------------
 
@@ -48,74 +45,7 @@ def normalize(vector: FloatArray) -> FloatArray:
     return np.asarray(vector / np.sqrt(dot(vector, vector))[..., None])
 
 
-def multiply_pairs(first: Pair, second: Pair) -> Pair:
-    """Multiply quaternions that are held as pairs of complex numbers."""
-    a, b = first
-    c, d = second
-    return a * c - b * d.conj(), a * d + b * c.conj()
-
-
-def running_product(pair: Pair) -> Pair:
-    """Return the products ``q0, q0 q1, q0 q1 q2, ...`` of a sequence.
-
-    Parameters
-    ----------
-    pair : two complex arrays, shape (N,)
-
-    Returns
-    -------
-    two complex arrays, shape (N,)
-
-    Notes
-    -----
-    A prefix product by halves (Blelloch 1990, CMU-CS-90-190):
-    1. multiply neighbours, which leaves a sequence half as long;
-    2. take its running products, which are every second one of the answer;
-    3. multiply each by the next quaternion for the ones between.
-    About 2 N products in 2 log2 N array operations.
-    """
-    a, b = pair
-    n_pairs = a.size // 2
-    if a.size <= _FEW:
-        return _running_product_of_few(pair)
-    even, odd = (a[: 2 * n_pairs : 2], b[: 2 * n_pairs : 2]), (a[1::2], b[1::2])
-    upto_odd = running_product(multiply_pairs(even, odd))
-    n_between = (a.size - 1) // 2
-    between = multiply_pairs((upto_odd[0][:n_between], upto_odd[1][:n_between]), (a[2::2], b[2::2]))
-    product = np.empty_like(a), np.empty_like(b)
-    for whole, first, after_odd, after_even in zip(product, pair, upto_odd, between, strict=True):
-        whole[0] = first[0]
-        whole[1::2] = after_odd
-        whole[2::2] = after_even
-    return product
-
-
-def _running_product_of_few(pair: Pair) -> Pair:
-    a, b = 1.0 + 0.0j, 0.0j
-    all_a, all_b = [], []
-    for c, d in zip(pair[0].tolist(), pair[1].tolist(), strict=True):
-        a, b = a * c - b * d.conjugate(), a * d + b * c.conjugate()
-        all_a.append(a)
-        all_b.append(b)
-    return np.array(all_a, dtype=np.complex128), np.array(all_b, dtype=np.complex128)
-
-
 # --- forms -------------------------------------------------------------------
-
-
-def as_pair(quat: FloatArray) -> Pair:
-    """View quaternions of shape (..., 4) as two complex arrays of shape (...)."""
-    halves = np.ascontiguousarray(quat).view(np.complex128)
-    return halves[..., 0], halves[..., 1]
-
-
-def from_pair(pair: Pair) -> FloatArray:
-    """Return two complex arrays of shape (...) as quaternions of shape (..., 4)."""
-    a, b = pair
-    halves = np.empty((*np.broadcast_shapes(a.shape, b.shape), 2), dtype=np.complex128)
-    halves[..., 0] = a
-    halves[..., 1] = b
-    return halves.view(np.float64)
 
 
 def from_rotation_vector(vector_rad: FloatArray) -> FloatArray:
@@ -208,64 +138,6 @@ def rotate(quat: FloatArray, vector: FloatArray) -> FloatArray:
     squares = pair_squares(as_pair(quat))
     x, yz = turn_by_squares(squares, vector[..., 0], vector[..., 1] + 1j * vector[..., 2])
     return np.stack([x, yz.real, yz.imag], axis=-1)
-
-
-Squares = tuple[ComplexArray, FloatArray]
-
-
-def pair_squares(pair: Pair) -> Squares:
-    """Return all that a rotation matrix is made of.
-
-    Parameters
-    ----------
-    pair : two complex arrays, shape (...)
-
-    Returns
-    -------
-    products : ndarray of complex, shape (4, ...) [1]
-        ``a^2, b^2, a b, a b*``.
-    b_length2 : ndarray, shape (...) [1]
-        ``|b|^2``.
-    """
-    a, b = pair
-    products = np.empty((4, *a.shape), dtype=np.complex128)
-    np.multiply(a, a, out=products[0, ...])
-    np.multiply(b, b, out=products[1, ...])
-    np.multiply(a, b, out=products[2, ...])
-    np.multiply(a, b.conj(), out=products[3, ...])
-    return products, b.real * b.real + b.imag * b.imag
-
-
-def turn_by_squares(
-    squares: Squares, x: FloatArray, yz: ComplexArray
-) -> tuple[FloatArray, ComplexArray]:
-    """Turn vectors given as ``x`` and ``y + z i``; the result has the same form.
-
-    Notes
-    -----
-    Written out from ``(a + b j) (x i + (y + z i) j) (a + b j)*``.
-    """
-    (aa, bb, ab, ab_conj), b_length2 = squares
-    turned_x = (1 - 2 * b_length2) * x + 2 * (ab_conj * yz).imag
-    turned_yz = aa * yz + bb * yz.conj() - 2j * ab * x
-    return turned_x, turned_yz
-
-
-def matrix_from_squares(squares: Squares) -> FloatArray:
-    """Return the matrices, shape (..., 3, 3), of `pair_squares` or of their means."""
-    (aa, bb, ab, ab_conj), b_length2 = squares
-    matrix = np.empty((*aa.shape, 3, 3))
-    matrix[..., 0, 0] = 1 - 2 * b_length2
-    matrix[..., 0, 1] = 2 * ab_conj.imag
-    matrix[..., 0, 2] = 2 * ab_conj.real
-    matrix[..., 1, 0] = 2 * ab.imag
-    matrix[..., 2, 0] = -2 * ab.real
-    plus, minus = aa + bb, aa - bb
-    matrix[..., 1, 1] = plus.real
-    matrix[..., 2, 1] = plus.imag
-    matrix[..., 1, 2] = -minus.imag
-    matrix[..., 2, 2] = minus.real
-    return matrix
 
 
 def shortest_arc(start: FloatArray, end: FloatArray) -> FloatArray:

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from imucarry.basics.records import FloatArray
-from imucarry.motion import rotations
-from imucarry.motion.rotations import ComplexArray, Pair
+from imucarry.motion import pairs, rotations
+from imucarry.motion.pairs import ComplexArray, Pair
 
 # Samples of one pass through the cache; not a setting, as results do not hang on it.
 _CHUNK = 6144
@@ -84,16 +84,16 @@ def integrate(
     n_block = max(1, min(n_all, round(rate_hz / block_rate_hz)))
     n_blocks = n_all // n_block
     quat = np.empty((n_all, 4))
-    a, b = rotations.as_pair(quat)
+    a, b = pairs.as_pair(quat)
     means = np.empty((_ROWS, n_blocks), dtype=np.complex128)
     carry: Pair = (np.ones(1, dtype=np.complex128), np.zeros(1, dtype=np.complex128))
     n_chunk = n_block * max(1, _CHUNK // n_block)
     for start in range(0, n_all, n_chunk):
         part = slice(start, min(start + n_chunk, n_all))
         step = step_pairs(gyr_radps, part, rate_hz, gyro_sample)
-        for half, first in zip(step, rotations.multiply_pairs(carry, _at(step, 0)), strict=True):
+        for half, first in zip(step, pairs.multiply_pairs(carry, _at(step, 0)), strict=True):
             half[0] = first[0]
-        a[part], b[part] = here = rotations.running_product(step)
+        a[part], b[part] = here = pairs.running_product(step)
         carry = _unit(_at(here, -1))
         block_part = slice(start // n_block, part.stop // n_block)
         _block_means(here, acc_mps2[part], gyr_radps[part], n_block, means[:, block_part])
@@ -144,7 +144,7 @@ def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
     n_block : int
         Samples a block.
     """
-    a, b = rotations.as_pair(quat)
+    a, b = pairs.as_pair(quat)
     # Cell k lies between the middles of blocks k - 1 and k; one cell before the first
     # and two after the last reach all samples.
     padded = _with_ends(correction)
@@ -158,7 +158,7 @@ def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
         span = slice(max(low, 0), max(min(low + between[0].size, a.size), 0))
         used = slice(span.start - low, span.stop - low)
         by = between[0][used], between[1][used]
-        a[span], b[span] = rotations.multiply_pairs(by, (a[span], b[span]))
+        a[span], b[span] = pairs.multiply_pairs(by, (a[span], b[span]))
 
 
 def _with_ends(quat: FloatArray) -> FloatArray:
@@ -181,8 +181,8 @@ def _interpolate(quat: FloatArray, share: FloatArray) -> Pair:
     shortfall *= np.tile(share * (1 - share), n_cells)
     scale = 1 / np.sqrt(1 - shortfall)
     complex_share = np.tile(share.astype(np.complex128), n_cells)
-    start_a, start_b = (np.repeat(half[:-1], n_share) for half in rotations.as_pair(quat))
-    change_a, change_b = (np.repeat(half, n_share) for half in rotations.as_pair(change))
+    start_a, start_b = (np.repeat(half[:-1], n_share) for half in pairs.as_pair(quat))
+    change_a, change_b = (np.repeat(half, n_share) for half in pairs.as_pair(change))
     return (start_a + change_a * complex_share) * scale, (
         start_b + change_b * complex_share
     ) * scale
@@ -208,12 +208,12 @@ def _block_means(
     """Average what the later stages need over each whole block of one chunk."""
     n_used = out.shape[1] * n_block
     acc, gyr = acc_mps2[:n_used].T, gyr_radps[:n_used].T
-    products, b_length2 = rotations.pair_squares((pair[0][:n_used], pair[1][:n_used]))
+    products, b_length2 = pairs.pair_squares((pair[0][:n_used], pair[1][:n_used]))
     rows = np.empty((_ROWS - 4, n_used), dtype=np.complex128)
     rows[0].real, rows[0].imag = acc[1], acc[2]
     rows[1].real, rows[1].imag = acc[0], gyr[0]
     rows[2].real, rows[2].imag = gyr[1], gyr[2]
-    rows[3].real, rows[4] = rotations.turn_by_squares((products, b_length2), acc[0], rows[0])
+    rows[3].real, rows[4] = pairs.turn_by_squares((products, b_length2), acc[0], rows[0])
     rows[3].imag = b_length2
     # As fast as a matrix product here, and it wakes no threads.
     np.einsum("rkj->rk", products.reshape(4, -1, n_block), out=out[:4])
@@ -227,7 +227,7 @@ def _as_blocks(means: ComplexArray, n_block: int, rate_hz: float) -> Blocks:
         n_samples=n_block,
         rate_hz=rate_hz / n_block,
         acc_world_mps2=np.stack([x_and_length.real, world_yz.real, world_yz.imag], axis=-1),
-        to_world=rotations.matrix_from_squares((means[:4], x_and_length.imag)),
+        to_world=pairs.matrix_from_squares((means[:4], x_and_length.imag)),
         acc_mps2=np.stack([x_both.real, acc_yz.real, acc_yz.imag], axis=-1),
         gyr_radps=np.stack([x_both.imag, gyr_yz.real, gyr_yz.imag], axis=-1),
     )

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from imucarry.basics.records import FloatArray, IndexRanges
-from imucarry.motion import rotations, signals
+from imucarry.motion import pairs, rotations, signals
 
 UP = np.array([[0.0, 0.0, 1.0]])
 # Below this share of usable samples nearby, a smoothed mean is no longer formed from them.
@@ -75,7 +75,7 @@ def upright(gravity: FloatArray) -> FloatArray:
     """
     unit = rotations.normalize(gravity)
     back = rotations.shortest_arc(unit, np.concatenate([UP, unit[:-1]]))
-    return rotations.from_pair(rotations.running_product(rotations.as_pair(back)))
+    return pairs.from_pair(pairs.running_product(pairs.as_pair(back)))
 
 
 def undo_bias(to_world: FloatArray, bias_radps: FloatArray, rate_hz: float) -> FloatArray:
@@ -107,4 +107,4 @@ def undo_bias(to_world: FloatArray, bias_radps: FloatArray, rate_hz: float) -> F
     between = turn.copy()  # half of the block before, half of this one
     between[1:] += turn[:-1]
     step = rotations.from_rotation_vector(between)
-    return rotations.from_pair(rotations.running_product(rotations.as_pair(step)))
+    return pairs.from_pair(pairs.running_product(pairs.as_pair(step)))

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.spatial.transform import Rotation
 
-from imucarry.motion import rotations
+from imucarry.motion import pairs, rotations
 
 # Rounding of some hundred products of unit quaternions.
 TINY = 1e-13
@@ -37,8 +37,8 @@ def test_matrices_from_both_forms_are_scipys() -> None:
     quat = some_quats(30)
     want = as_scipy(quat).as_matrix()
     assert np.allclose(rotations.to_matrix(quat), want, atol=TINY)
-    squares = rotations.pair_squares(rotations.as_pair(quat))
-    assert np.allclose(rotations.matrix_from_squares(squares), want, atol=TINY)
+    squares = pairs.pair_squares(pairs.as_pair(quat))
+    assert np.allclose(pairs.matrix_from_squares(squares), want, atol=TINY)
 
 
 @pytest.mark.parametrize("axis", [(1, 0, 0), (0, 1, 0), (0, 0, 1), (1, 1, 0), (-1, 2, 3)])
@@ -56,14 +56,14 @@ def test_a_running_product_is_the_product_one_by_one(n: int) -> None:
     want = [quat[0]]
     for step in quat[1:]:
         want.append(rotations.multiply(want[-1], step))
-    got = rotations.from_pair(rotations.running_product(rotations.as_pair(quat)))
+    got = pairs.from_pair(pairs.running_product(pairs.as_pair(quat)))
     assert np.allclose(got, np.array(want), atol=1e-12)
 
 
 def test_a_running_product_leaves_its_input_alone() -> None:
     quat = some_quats(100)
     before = quat.copy()
-    rotations.running_product(rotations.as_pair(quat))
+    pairs.running_product(pairs.as_pair(quat))
     assert np.array_equal(quat, before)
 
 
