@@ -40,7 +40,12 @@ def multiply_pairs(first: Pair, second: Pair) -> Pair:
     """Multiply quaternions that are held as pairs of complex numbers."""
     a, b = first
     c, d = second
-    return a * c - b * d.conj(), a * d + b * c.conj()
+    # In place where it can be: fresh memory costs as much here as the arithmetic.
+    product_a = a * c
+    product_a -= b * d.conj()
+    product_b = a * d
+    product_b += b * c.conj()
+    return product_a, product_b
 
 
 def running_product(pair: Pair) -> Pair:
@@ -126,8 +131,13 @@ def turn_by_squares(
     Written out from ``(a + b j) (x i + (y + z i) j) (a + b j)*``.
     """
     (aa, bb, ab, ab_conj), b_length2 = squares
-    turned_x = (1 - 2 * b_length2) * x + 2 * (ab_conj * yz).imag
-    turned_yz = aa * yz + bb * yz.conj() - 2j * ab * x
+    twice_x = 2 * x
+    turned_x = x + 2 * (ab_conj * yz).imag
+    turned_x -= b_length2 * twice_x
+    turned_yz = np.asarray(aa * yz)
+    turned_yz += bb * yz.conj()
+    turned_yz.real += ab.imag * twice_x
+    turned_yz.imag -= ab.real * twice_x
     return turned_x, turned_yz
 
 

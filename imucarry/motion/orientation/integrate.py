@@ -165,11 +165,9 @@ def _with_ends(quat: FloatArray) -> FloatArray:
     """Go on at both ends as the last change went: one more before, two more after."""
     if quat.shape[0] == 1:
         return np.repeat(quat, 4, axis=0)
-    back = rotations.multiply(rotations.conjugate(quat[1]), quat[0])
-    on = rotations.multiply(rotations.conjugate(quat[-2]), quat[-1])
-    before = rotations.multiply(quat[0], back)
-    after = rotations.multiply(quat[-1], on)
-    return np.concatenate([before[None], quat, after[None], rotations.multiply(after, on)[None]])
+    ends = [2 * quat[0] - quat[1], 2 * quat[-1] - quat[-2], 3 * quat[-1] - 2 * quat[-2]]
+    before, after, later = rotations.normalize(np.stack(ends))
+    return np.concatenate([before[None], quat, after[None], later[None]])
 
 
 def _interpolate(quat: FloatArray, share: FloatArray) -> Pair:
@@ -177,15 +175,20 @@ def _interpolate(quat: FloatArray, share: FloatArray) -> Pair:
     change = np.diff(quat, axis=0)
     n_cells, n_share = change.shape[0], share.size
     # The chord between two points of the unit sphere is this much shorter than its radius.
-    shortfall = np.repeat(rotations.dot(change, change), n_share)
-    shortfall *= np.tile(share * (1 - share), n_cells)
-    scale = 1 / np.sqrt(1 - shortfall)
+    scale = np.repeat(rotations.dot(change, change), n_share)
+    scale *= np.tile(share * (share - 1), n_cells)
+    scale += 1
+    np.sqrt(scale, out=scale)
+    np.divide(1, scale, out=scale)
     complex_share = np.tile(share.astype(np.complex128), n_cells)
-    start_a, start_b = (np.repeat(half[:-1], n_share) for half in pairs.as_pair(quat))
-    change_a, change_b = (np.repeat(half, n_share) for half in pairs.as_pair(change))
-    return (start_a + change_a * complex_share) * scale, (
-        start_b + change_b * complex_share
-    ) * scale
+    halves = []
+    for start, step in zip(pairs.as_pair(quat), pairs.as_pair(change), strict=True):
+        between = np.repeat(step, n_share)
+        between *= complex_share
+        between += np.repeat(start[:-1], n_share)
+        between *= scale
+        halves.append(between)
+    return halves[0], halves[1]
 
 
 def _at(pair: Pair, index: int) -> Pair:

@@ -105,3 +105,10 @@ def test_tilt_is_the_angle_of_the_z_axis_from_the_vertical() -> None:
 def test_one_quaternion_may_turn_many_vectors() -> None:
     quat, vector = some_quats(1)[0], np.random.default_rng(3).normal(size=(6, 3))
     assert np.allclose(rotations.rotate(quat, vector), as_scipy(quat).apply(vector), atol=TINY)
+
+
+def test_one_quaternion_may_turn_one_vector() -> None:
+    quat, vector = some_quats(1)[0], np.array([1.0, -2.0, 0.5])
+    assert np.allclose(rotations.rotate(quat, vector), as_scipy(quat).apply(vector), atol=TINY)
+    twice = rotations.multiply(quat, quat)
+    assert np.allclose(rotations.rotate(twice, vector), (as_scipy(quat) ** 2).apply(vector))
