@@ -74,7 +74,7 @@ def band_pass(
 
 def butterworth_gain(f_hz: FloatArray, cutoff_hz: float, order: int) -> FloatArray:
     """Return the squared magnitude of an analogue Butterworth low-pass at each frequency."""
-    return np.asarray(1 / (1 + (f_hz / cutoff_hz) ** (2 * order)))
+    return np.asarray(1 / (1 + np.square(f_hz / cutoff_hz) ** order))
 
 
 def apply_response(
@@ -126,8 +126,7 @@ def _filter_window(x: FloatArray, response: Response, rate_hz: float, margin: in
 
 def fast_length(n: int) -> int:
     """Return a length of at least `n`, little more, that has no prime factor above 5."""
-    odd = (1, 3, 5, 9, 15, 25, 27, 45, 75, 81, 125)
-    return min(factor << max(-(-n // factor) - 1, 0).bit_length() for factor in odd)
+    return min(factor << max(-(-n // factor) - 1, 0).bit_length() for factor in (1, 3, 5, 9, 15))
 
 
 # --- block means ---------------------------------------------------------------

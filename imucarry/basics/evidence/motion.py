@@ -136,6 +136,13 @@ REST_OUTLIER_DEGPS = Evidence(
     source=ENGINEERING_CHOICE,
     why="A piece this far from the median of all rest was a slow turn, not rest.",
 )
+REST_OUTLIER_Z = Evidence(
+    key="motion.rest_outlier_1",
+    value=3.0,
+    unit="1",
+    source=COMMON_PRACTICE,
+    why="A piece that sways much may lie far from the median by chance; a steady one may not.",
+)
 LARGE_BIAS_DEGPS = Evidence(
     key="motion.large_bias_degps",
     value=3.0,

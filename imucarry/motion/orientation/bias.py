@@ -91,21 +91,22 @@ def rest_information(blocks: Blocks, still: BoolArray) -> Information:
     starts, stops = _pieces(still, blocks.rate_hz)
     if starts.size == 0:
         return Information(np.zeros((3, 3)), np.zeros(3))
-    centre = np.median(blocks.gyr_radps[still], axis=0)
-    rate = blocks.gyr_radps - centre
     n_blocks = (stops - starts)[:, None]
+    rough = blocks.gyr_radps[starts[0]]  # near enough that squares keep their digits
+    rate = blocks.gyr_radps - rough
     mean = _sums(rate, starts, stops) / n_blocks
     variance = (_sums(rate * rate, starts, stops) / n_blocks - mean * mean).mean(axis=1)
     length_s = n_blocks[:, 0] / blocks.rate_hz
     floor = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
     precision = 1 / (np.maximum(variance, 0) / length_s + floor)
-    far = np.abs(mean).max(axis=1) > evidence.REST_OUTLIER_DEGPS.value * RAD_PER_DEG
-    precision[far & (np.abs(mean).max(axis=1) > 3 / np.sqrt(precision))] = 0.0
+    away = np.abs(mean - np.sort(mean, axis=0)[mean.shape[0] // 2]).max(axis=1)
+    slow_turn = away > evidence.REST_OUTLIER_DEGPS.value * RAD_PER_DEG
+    precision[slow_turn & (away * np.sqrt(precision) > evidence.REST_OUTLIER_Z.value)] = 0.0
     # The floor is a wander that all pieces share: together they know no better than it.
     total = precision.sum()
     if total == 0.0:
         return Information(np.zeros((3, 3)), np.zeros(3))
-    best = centre + (precision @ mean) / total
+    best = rough + (precision @ mean) / total
     together = 1 / (1 / total + floor)
     return Information(np.eye(3) * together, best * together)
 
