@@ -15,6 +15,8 @@ from imucarry.motion import rotations
 from imucarry.motion.clocks import align_clocks, on_session_clock
 from imucarry.motion.clocks.lags import normal_from_t
 from imucarry.motion.orientation import estimate_orientation
+from imucarry.simulate.demo import demo_spec
+from imucarry.simulate.session import simulate_session
 
 UP, ACROSS = np.array([0.0, 0, 1]), np.array([0.0, 1, 0])
 RATE_HZ = 50.0
@@ -213,3 +215,25 @@ def test_student_quantiles_on_the_normal_scale(t: float, df: int) -> None:
     # Wallace's approximation: within 1 % from 4 degrees of freedom on.
     assert abs(normal_from_t(t, df)) == pytest.approx(exact, rel=0.01)
     assert np.sign(normal_from_t(t, df)) == np.sign(t)
+
+
+def test_simulated_carries_on_three_clocks_are_joined() -> None:
+    spec = demo_spec()
+    clocks = {"chest": (0.0, 0.0), "left_wrist": (12.34, 60.0), "right_wrist": (-7.2, -80.0)}
+    sensors = tuple(
+        replace(
+            item,
+            clock_offset_s=clocks[item.placement][0],
+            clock_drift_ppm=clocks[item.placement][1],
+        )
+        for item in spec.sensors
+    )
+    simulated = simulate_session(replace(spec, sensors=sensors, bouts=spec.bouts[:3]), 3)
+    # Session times begin at the earliest stamp: the right wrist's, 7.2 s before the chest's.
+    fits = align(*simulated.recordings)
+    for recording, fit in zip(simulated.recordings[1:], fits[1:], strict=True):
+        offset_s, drift_ppm = clocks[recording.placement]
+        stamp_s = recording.time_s - 7.2
+        true_s = (stamp_s - offset_s) / (1 + 1e-6 * drift_ppm) + 7.2
+        apart_s = on_session_clock(recording, fit).time_s - true_s
+        assert np.abs(apart_s).max() < 0.02

@@ -209,6 +209,15 @@ def test_rest_knows_the_bias_better_than_motion_alone() -> None:
     assert with_rest.bias_sd_radps < without.bias_sd_radps
 
 
+def test_a_slow_steady_turn_is_not_taken_for_a_bias() -> None:
+    time_s = seconds(60, 50)
+    turn = np.deg2rad(3.0) * np.clip(time_s - 30, 0, 8)
+    quat = turned(np.array([0.0, 0, 1]), turn)
+    bias = np.deg2rad([0.2, -0.4, 0.3])
+    got = estimate_orientation(recording_of(quat, 50, bias_radps=bias), MotionSettings())
+    assert np.rad2deg(np.abs(got.bias_radps - bias)).max() < 0.01
+
+
 def test_a_large_bias_is_taken_out_and_reported() -> None:
     quat = trunk_walk(seconds(40, 50), from_s=12)
     recording = recording_of(quat, 50, bias_radps=np.deg2rad([0.0, 5.0, 0.0]))
