@@ -6,6 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+UNMET = "**no**"
+"""How a table marks a figure that was asked for and not met."""
+
 
 @dataclass(frozen=True, slots=True)
 class Figure:
@@ -72,7 +75,7 @@ def _table(group: str, figures: Sequence[Figure]) -> str:
 
 
 def _verdict(holds: bool | None) -> str:
-    return {True: "yes", False: "**no**", None: ""}[holds]
+    return {True: "yes", False: UNMET, None: ""}[holds]
 
 
 def _number(value: float) -> str:
