@@ -217,7 +217,7 @@ def _write_beside(scored: ScoredSession, page: PageOptions, aside: Path) -> tupl
     if page.figures:
         from imucarry.report.paper import write_figures
 
-        names += write_figures(scored.result, aside)
+        names += write_figures(scored.result, aside, scored.settings)
     if page.pdf:
         from imucarry.report.pdf import print_page
 

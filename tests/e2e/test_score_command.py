@@ -113,7 +113,7 @@ def test_run_json_holds_no_path_host_or_clock(visit: Path, results: Path) -> Non
         (["score", "nowhere", "--out", "x"], 2, "nowhere"),
         (["score", "."], 2, "--out"),
         (["score", ".", "--out", "results", "--settigns", "x"], 2, "settings"),
-        (["score", ".", "--out", "results"], 65, "sensor"),
+        (["score", ".", "--out", "results"], 65, "session.toml"),
     ],
 )
 def test_wrong_use_is_one_clear_line(

@@ -120,7 +120,7 @@ def neighbour_correlation(deviations: FloatArray, order: Neighbours) -> float:
     n_values = deviations.size
     n_pairs = int(order.adjacent.sum())
     total = float(deviations @ deviations)
-    if n_pairs == 0 or total <= 0.0:
+    if n_pairs == 0 or total <= 0.0 or n_values <= 2:  # two values tell nothing of likeness
         return 0.0
     products = deviations[1:] * deviations[:-1]
     raw = float(products @ order.adjacent) / n_pairs * n_values / total

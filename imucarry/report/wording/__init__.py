@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from imucarry.report.wording.terminal import terminal_lines
+from imucarry.report.wording.terminal import retest_lines, terminal_lines
 
-__all__ = ["terminal_lines"]
+__all__ = ["retest_lines", "terminal_lines"]

@@ -8,7 +8,7 @@ import unicodedata
 from collections.abc import Sequence
 from typing import Final
 
-from imucarry.basics.records import BoutResult, Notice, SessionScores
+from imucarry.basics.records import BoutResult, Notice, RetestFinding, SessionScores
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks
 from imucarry.report.wording import say, texts
@@ -31,6 +31,14 @@ def terminal_lines(scores: SessionScores) -> list[str]:
         lines += _wrapped(say.ladder(rung))
     for about, notice in checks(scores):
         lines += _wrapped(_check(about, notice))
+    return [plain(line)[:COLUMNS].rstrip() for line in lines]
+
+
+def retest_lines(findings: Sequence[RetestFinding]) -> list[str]:
+    """Return the shoulder tests' findings as plain lines, under 80 columns."""
+    lines: list[str] = []
+    for found in findings:
+        lines += _wrapped(say.retest(found))
     return [plain(line)[:COLUMNS].rstrip() for line in lines]
 
 
