@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import glob
 import json
 import os
+import secrets
 import shutil
-import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,6 +21,7 @@ from pathlib import Path
 from imucarry.basics.errors import OutputError
 
 RUN_FILE = "run.json"
+PROGRAM = "imucarry"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,7 @@ def _owned_files(path: Path) -> tuple[str, ...]:
     """Return the files that the ``run.json`` of an earlier run lists and that lie inside."""
     try:
         run = json.loads((path / RUN_FILE).read_text(encoding="utf-8"))
-        if run.get("program") != "imucarry":
+        if run.get("program") != PROGRAM:
             return ()
         listed = [str(name) for name in run["files"]]
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
@@ -94,8 +96,14 @@ def _owned_files(path: Path) -> tuple[str, ...]:
 
 
 @contextlib.contextmanager
-def staged(folder: OutputFolder) -> Iterator[Path]:
+def staged(folder: OutputFolder, *, locked: bool = False) -> Iterator[Path]:
     """Give a hidden folder to write to; at the end move its files into `folder`.
+
+    Parameters
+    ----------
+    folder : OutputFolder
+    locked : bool
+        The caller holds `only_run` for the folder already.
 
     Raises
     ------
@@ -103,14 +111,35 @@ def staged(folder: OutputFolder) -> Iterator[Path]:
         If the place cannot be written to, the disk is full, or another run is
         writing to the same folder.
     """
-    parent = folder.path.resolve().parent
-    with plain_errors(folder.path), only_run(folder.path):
-        aside = Path(tempfile.mkdtemp(prefix=f".{folder.path.name}-", dir=parent))
+    with plain_errors(folder.path), contextlib.nullcontext() if locked else only_run(folder.path):
+        # Whoever holds the lock may sweep up what a killed run left.
+        _sweep(folder.path)
+        aside = _new_aside(folder.path)
         try:
-            yield aside
-            _move_in(aside, folder)
+            new = aside / "new"
+            new.mkdir()
+            yield new
+            _move_in(new, aside / "old", folder)
         finally:
             shutil.rmtree(aside, ignore_errors=True)
+
+
+def _aside_stem(path: Path) -> str:
+    return f".{path.resolve().name}.imucarry-aside-"
+
+
+def _new_aside(path: Path) -> Path:
+    # Not mkdtemp: its folders are private, and setting the usual rights afterwards
+    # would need the umask, which threads cannot read safely.
+    aside = path.resolve().parent / f"{_aside_stem(path)}{secrets.token_hex(4)}"
+    aside.mkdir()
+    return aside
+
+
+def _sweep(path: Path) -> None:
+    """Remove hidden folders that runs which were killed left beside `path`."""
+    for left in path.resolve().parent.glob(f"{glob.escape(_aside_stem(path))}*"):
+        shutil.rmtree(left, ignore_errors=True)
 
 
 @contextlib.contextmanager
@@ -185,31 +214,51 @@ def _try_lock(handle: int) -> bool:
     return True
 
 
-def _move_in(aside: Path, folder: OutputFolder) -> None:
+def _move_in(new: Path, old: Path, folder: OutputFolder) -> None:
     """Move new files in and old ones out; put all back if one cannot be moved."""
     target = folder.path
     if not target.exists():
-        aside.chmod(0o777 & ~_umask())
-        aside.rename(target)
+        new.rename(target)
         return
-    new = sorted(
-        (item.relative_to(aside).as_posix() for item in aside.rglob("*") if item.is_file()),
+    names = sorted(
+        (item.relative_to(new).as_posix() for item in new.rglob("*") if item.is_file()),
         key=lambda name: (name == RUN_FILE, name),
     )
-    with tempfile.TemporaryDirectory(prefix=f".{target.name}-old-", dir=target.parent) as kept:
-        undo: list[tuple[Path, Path]] = []
-        try:
-            for name in dict.fromkeys((*folder.owned, *new)):
-                if (target / name).is_file():
-                    _move(target / name, Path(kept) / name)
-                    undo.append((Path(kept) / name, target / name))
-            for name in new:
-                _move(aside / name, target / name)
-                undo.append((target / name, aside / name))
-        except BaseException:
-            for source, place in reversed(undo):
-                _move(source, place)
-            raise
+    had_run = (target / RUN_FILE).is_file()
+    undo: list[tuple[Path, Path]] = []
+    try:
+        for name in dict.fromkeys((*folder.owned, *names)):
+            if (target / name).is_file():
+                _copy_or_move(target / name, old / name)
+                undo.append((old / name, target / name))
+        _claim_meanwhile(new, target, (*folder.owned, *names))
+        for name in names:
+            # A file of the same name is replaced in one step.
+            _move(new / name, target / name)
+            undo.append((target / name, new / name))
+    except BaseException:
+        for source, place in reversed(undo):
+            _move(source, place)
+        if not had_run:
+            (target / RUN_FILE).unlink(missing_ok=True)
+        raise
+
+
+def _copy_or_move(source: Path, place: Path) -> None:
+    """Take a file out of the way; ``run.json`` stays, so that the folder is known as ours."""
+    if source.name != RUN_FILE:
+        _move(source, place)
+        return
+    place.parent.mkdir(parents=True, exist_ok=True)
+    shutil.copy2(source, place)
+
+
+def _claim_meanwhile(new: Path, target: Path, names: Sequence[str]) -> None:
+    """Put a ``run.json`` in place that lists old and new files, in case the run is killed now."""
+    if not (new / RUN_FILE).is_file():
+        return
+    record = {"program": PROGRAM, "unfinished": True, "files": sorted({*names, RUN_FILE})}
+    write_bytes(target / RUN_FILE, json.dumps(record, indent=2).encode())
 
 
 def _move(source: Path, place: Path) -> None:
@@ -217,24 +266,28 @@ def _move(source: Path, place: Path) -> None:
     source.replace(place)
 
 
-def _umask() -> int:
-    """Return the process's umask, which can only be read by setting it."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+def remove_owned(path: Path) -> None:
+    """Remove the files that an earlier run made in a folder, and the folder when it is then empty.
+
+    Files of others stay.
+    """
+    owned = _owned_files(path)
+    for name in owned:
+        (path / name).unlink(missing_ok=True)
+    for parent in sorted({(path / name).parent for name in owned}, reverse=True):
+        with contextlib.suppress(OSError):  # not empty: files of others
+            parent.rmdir()
 
 
 def write_bytes(path: Path, content: bytes) -> None:
     """Write a file whole or not at all: aside first, then moved into place."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
-    aside = Path(name)
+    aside = path.with_name(f".{path.name}-{secrets.token_hex(4)}")
     try:
-        with os.fdopen(handle, "wb") as stream:
+        with aside.open("xb") as stream:
             stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
-        aside.chmod(0o666 & ~_umask())
         aside.replace(path)
     except BaseException:
         aside.unlink(missing_ok=True)

@@ -305,5 +305,6 @@ def _mean(values: FloatArray) -> float:
 if __name__ == "__main__":
     for line in rows(int(sys.argv[1]) if len(sys.argv) > 1 else 20):
         print(
-            f"{line['what']:75} {line['value']:8.3f} {line['goal']:6.2f} {line['unit']:4} {line['n']}"
+            f"{line['what']:75} {line['value']:8.3f} {line['goal']:6.2f} "
+            f"{line['unit']:4} {line['n']}"
         )

@@ -7,165 +7,98 @@ is built anew and each suspect runs alone, where only the guilty one dies again.
 
 from __future__ import annotations
 
-import contextlib
-import os
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
-from typing import Any
+from contextlib import AbstractContextManager
 
-from imucarry.basics.errors import OutputError
-from imucarry.cohort.task import Outcome, Task, do_task
-
-MakeExecutor = Callable[[int], Executor]
-"""Makes an executor with the given number of workers."""
+from imucarry.cohort.task import BUG, Outcome, Task, do_task
 
 Work = Callable[[Task], Outcome]
+Open = Callable[[int], AbstractContextManager[Executor]]
+"""Opens an executor with the given number of workers; ends it on leaving, at once on an error."""
+Lost = Callable[[BaseException], bool]
+"""Tells whether an error of a future means that its worker is gone."""
 
 KILLED = "WorkerKilled"
+IN_FLIGHT_A_WORKER = 2
 _KILLED_MESSAGE = (
     "the worker process was killed from outside (out of memory?); "
     "run the same command again to retry this session"
 )
-# BLAS libraries start a thread a core in every worker; with several workers they
-# fight for the cores.
-_THREAD_LIMITS = (
-    *("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"),
-    *("VECLIB_MAXIMUM_THREADS", "NUMEXPR_NUM_THREADS"),
-)
 
 
-def local_processes(workers: int) -> Executor:
-    """Return a pool of fresh local processes."""
-    import multiprocessing
-    from concurrent.futures import ProcessPoolExecutor
-
-    return ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("spawn"))
-
-
-@contextlib.contextmanager
-def one_thread_a_worker() -> Iterator[None]:
-    """Hold BLAS threads of processes that are started inside to one."""
-    before = {name: os.environ.get(name) for name in _THREAD_LIMITS}
-    os.environ.update(dict.fromkeys(_THREAD_LIMITS, "1"))
-    try:
-        yield
-    finally:
-        for name, value in before.items():
-            if value is None:
-                os.environ.pop(name, None)
-            else:
-                os.environ[name] = value
-
-
-def run_locally(
+def run_tasks(
     tasks: Sequence[Task],
     workers: int,
+    open_executor: Open,
     *,
+    is_lost: Lost,
     work: Work = do_task,
-    make_executor: MakeExecutor = local_processes,
 ) -> Iterator[Outcome]:
-    """Run tasks in local processes; yield outcomes as they come.
+    """Run tasks; yield outcomes as they come, one a task.
 
     Parameters
     ----------
     tasks : sequence of Task
     workers : int
-        Number of processes.
+        How many tasks the executor runs at once.
+    open_executor : callable
+    is_lost : callable
     work : callable
         What a worker does with a task; a module-level function.
-    make_executor : callable
-        Makes the executor; the default starts processes anew (spawn).
+
+    Notes
+    -----
+    1. At most two tasks a worker are in flight, so that a broken pool has few suspects.
+    2. Suspects run one at a time in an executor of one; who dies there is guilty.
     """
-    waiting = deque(tasks)
-    with one_thread_a_worker():
-        while waiting:
-            suspects: list[Task] = []
-            yield from _until_broken(waiting, suspects, workers, work, make_executor)
-            for suspect in suspects:
-                yield _alone(suspect, work, make_executor)
+    waiting, suspects = deque(tasks), deque[Task]()
+    while waiting or suspects:
+        queue = suspects or waiting
+        alone = queue is suspects
+        lost: list[Task] = []
+        with open_executor(1 if alone else workers) as pool:
+            depth = 1 if alone else IN_FLIGHT_A_WORKER * workers
+            yield from _until_broken(pool, queue, lost, depth, work, is_lost)
+        if alone:
+            yield from (Outcome(task.number, KILLED, _KILLED_MESSAGE, False) for task in lost)
+        else:
+            suspects.extend(lost)
 
 
 def _until_broken(
+    pool: Executor,
     waiting: deque[Task],
-    suspects: list[Task],
-    workers: int,
+    lost: list[Task],
+    depth: int,
     work: Work,
-    make_executor: MakeExecutor,
+    is_lost: Lost,
 ) -> Iterator[Outcome]:
-    """Run tasks in one pool until all are done or the pool breaks; collect the suspects."""
+    """Run tasks in one executor until all are done or one is lost; collect the lost ones."""
     flying: dict[Future[Outcome], Task] = {}
-    pool = make_executor(workers)
-    try:
-        while (waiting and not suspects) or flying:
-            while waiting and not suspects and len(flying) < 2 * workers:
-                task = waiting.popleft()
-                try:
-                    flying[pool.submit(work, task)] = task
-                except BrokenExecutor:
-                    suspects.append(task)
-            done, _ = wait(flying, return_when=FIRST_COMPLETED)
-            for future in done:
-                task = flying.pop(future)
-                try:
-                    yield future.result()
-                except BrokenExecutor:
-                    suspects.append(task)
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
-
-
-def _alone(task: Task, work: Work, make_executor: MakeExecutor) -> Outcome:
-    with make_executor(1) as pool:
-        try:
-            return pool.submit(work, task).result()
-        except BrokenExecutor:
-            return Outcome(task.number, KILLED, _KILLED_MESSAGE, lasting=False)
-
-
-def run_on_dask(tasks: Sequence[Task], address: str, *, work: Work = do_task) -> Iterator[Outcome]:
-    """Run tasks on an existing dask cluster; yield outcomes as they come.
-
-    The workers must see the session folders and the output folder under the
-    same paths, and have the same version of imucarry.
-
-    Raises
-    ------
-    OutputError
-        If dask is not installed or the cluster cannot be reached.
-    """
-    client = _dask_client(address)
-    with contextlib.closing(client):
-        pool = client.get_executor(pure=False)
-        n_cores = max(1, sum(client.ncores().values()))
-        waiting = deque(tasks)
-        flying: dict[Any, Task] = {}
-        while waiting or flying:
-            while waiting and len(flying) < 2 * n_cores:
-                task = waiting.popleft()
+    while (waiting and not lost) or flying:
+        while waiting and not lost and len(flying) < depth:
+            task = waiting.popleft()
+            try:
                 flying[pool.submit(work, task)] = task
-            done, _ = wait(flying, return_when=FIRST_COMPLETED)
-            for future in done:
-                yield _dask_outcome(future, flying.pop(future))
+            except BrokenExecutor:
+                lost.append(task)
+        done, _ = wait(flying, return_when=FIRST_COMPLETED)
+        for future in done:
+            task = flying.pop(future)
+            outcome = _outcome(future, task, is_lost)
+            if outcome is None:
+                lost.append(task)
+            else:
+                yield outcome
 
 
-def _dask_client(address: str) -> Any:
-    try:
-        from distributed import Client
-    except ImportError as error:
-        raise OutputError("--dask needs an extra: pip install 'imucarry[dask]'") from error
-    try:
-        return Client(  # type: ignore[no-untyped-call]
-            address, timeout=30, set_as_default=False
-        )
-    except (OSError, TimeoutError, ValueError) as error:
-        raise OutputError(f"no dask cluster answers at {address!r}: {error}") from error
-
-
-def _dask_outcome(future: Future[Outcome], task: Task) -> Outcome:
-    try:
+def _outcome(future: Future[Outcome], task: Task, is_lost: Lost) -> Outcome | None:
+    """Return how a task ended, None when its worker is gone."""
+    error = future.exception()
+    if error is None:
         return future.result()
-    except Exception as error:  # dask names a lost worker in several ways
-        return Outcome(
-            task.number, KILLED, f"{_KILLED_MESSAGE} ({type(error).__name__})", lasting=False
-        )
+    if is_lost(error):
+        return None
+    return Outcome(task.number, BUG, f"{type(error).__name__}: {error}", lasting=False)

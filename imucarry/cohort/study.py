@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import shutil
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
@@ -13,8 +12,9 @@ from typing import Any
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.settings import Settings, as_tree, read_settings
-from imucarry.cohort.engine import run_locally, run_on_dask
+from imucarry.cohort.cluster import require_dask, run_on_dask
 from imucarry.cohort.gather import Scored, join_tables
+from imucarry.cohort.local import run_locally, usable_cores
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan, make_plan
 from imucarry.cohort.results import write_failures, write_page, write_parquet, write_reliability
 from imucarry.cohort.task import Outcome, Task, finished, session_key
@@ -112,13 +112,15 @@ def score_cohort(
     chosen = options or CohortOptions()
     tree = settings if isinstance(settings, Settings) else read_settings(_path(settings))
     target = Path(out)
+    if chosen.dask is not None:
+        require_dask()
     plan = make_plan(Path(manifest), target, tree)
     inputs = [Path(manifest), *(row.path for row in plan.rows)]
     folder = claim(target, inputs=inputs, force=chosen.force)
     with plain_errors(target), only_run(target):
         _begin(target, fresh=chosen.fresh)
         outcomes = _score_all(plan, chosen, progress or _silent)
-    return _write_study(plan, outcomes, folder, tree, chosen)
+        return _write_study(plan, outcomes, folder, tree, chosen)
 
 
 def _path(path: str | Path | None) -> Path | None:
@@ -154,6 +156,8 @@ def _score_all(plan: Plan, options: CohortOptions, progress: Progress) -> list[O
             outcomes[task.number] = kept
     n_failed = sum(bool(outcome.error) for outcome in outcomes.values())
     for outcome in _outcomes(open_tasks, options):
+        if outcome.stops_all:
+            raise OutputError(outcome.message)
         outcomes[outcome.number] = outcome
         n_failed += bool(outcome.error)
         progress("sessions", len(outcomes), len(plan.tasks), n_failed)
@@ -174,7 +178,7 @@ def _outcomes(tasks: list[Task], options: CohortOptions) -> Iterator[Outcome]:
         return iter(())
     if options.dask is not None:
         return run_on_dask(tasks, options.dask)
-    workers = options.workers or os.cpu_count() or 1
+    workers = options.workers or usable_cores()
     return run_locally(tasks, min(workers, len(tasks)))
 
 
@@ -196,7 +200,7 @@ def _write_study(
     ]
     failed = [(plan.rows[one.number].folder, one) for one in outcomes if one.error]
     _drop_stale(plan, outcomes, folder.path)
-    with staged(folder) as aside:
+    with staged(folder, locked=True) as aside:
         tables = [
             (table, name, join_tables(scored, table.file, _names(table), aside / f"{name}.csv"))
             for name, table in JOINED

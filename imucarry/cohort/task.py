@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import glob
 import hashlib
 import json
 from collections.abc import Iterator
@@ -10,14 +12,14 @@ from pathlib import Path
 from typing import Any
 
 from imucarry import __version__
-from imucarry.basics.errors import ImucarryError
+from imucarry.basics.errors import ImucarryError, InputError, OutputError, SessionError
 from imucarry.basics.settings import Settings, as_tree
-from imucarry.outputs import RUN_FILE, write_bytes
+from imucarry.outputs import RUN_FILE, plain_errors, remove_owned, write_bytes
 
 _READ_SUFFIXES = frozenset(
     {".csv", ".tsv", ".txt", ".dat", ".toml", ".json", ".gz", ".parquet", ".pq", ""}
 )
-_CHUNK_BYTES = 1 << 20
+BUG = "Bug"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,20 +32,33 @@ class Task:
     out: Path  # the session's own results folder
     key_file: Path  # written when the session is finished
     settings: Settings
+    force: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """How one session ended; small, because the parent keeps one for every session.
 
-    ``error`` is empty when the session was scored, else the kind of error.
-    ``lasting`` is False when running the same again may end otherwise.
+    Attributes
+    ----------
+    number : int
+        Row of the manifest.
+    error, message : str
+        Kind of error and its words; empty when the session was scored.
+    lasting : bool
+        False when running the same again may end otherwise.
+    stops_all : bool
+        The results cannot be written (a full disk): no other session could be either.
     """
 
     number: int
     error: str = ""
     message: str = ""
     lasting: bool = True
+    stops_all: bool = False
+
+
+# --- what a session's results rest on ----------------------------------------
 
 
 def session_key(folder: Path, settings: Settings) -> str:
@@ -60,8 +75,8 @@ def session_key(folder: Path, settings: Settings) -> str:
     digest = hashlib.sha256()
     digest.update(json.dumps([__version__, as_tree(settings)], sort_keys=True).encode())
     root = folder if folder.is_dir() else folder.parent
-    for path in sorted(_files(root)):
-        digest.update(f"\n{path.relative_to(root).as_posix()} ".encode())
+    for name, path in sorted(_inputs(folder, root)):
+        digest.update(f"\n{name} ".encode())
         if path.suffix.lower() in _READ_SUFFIXES:
             digest.update(_file_sha256(path).encode())
         else:
@@ -69,30 +84,76 @@ def session_key(folder: Path, settings: Settings) -> str:
     return digest.hexdigest()
 
 
-def _files(root: Path) -> Iterator[Path]:
-    return (path for path in root.rglob("*") if path.is_file())
+def _inputs(folder: Path, root: Path) -> set[tuple[str, Path]]:
+    """Return what may be read for a session: its folder's files and all that it names."""
+    named = set(_named_files(folder))
+    inside = (path for path in root.rglob("*") if folder.is_dir())
+    found = {path for path in (*named, *inside) if path.is_file()}
+    return {(_name(path, root), path) for path in found}
+
+
+def _name(path: Path, root: Path) -> str:
+    return path.relative_to(root).as_posix() if path.is_relative_to(root) else path.as_posix()
+
+
+def _named_files(folder: Path) -> Iterator[Path]:
+    """Yield the session file, the files it names, and those that stand beside them."""
+    from imucarry.readers.plan import read_plan
+
+    if folder.is_file():
+        yield folder
+    try:
+        plan = read_plan(folder)
+    except (ImucarryError, OSError):
+        return
+    names = [name for entry in plan.sensors for name in entry.files]
+    for name in (*names, plan.bouts, plan.rom):
+        if name:
+            path = plan.folder / name
+            yield path
+            # Some formats keep names and units in sister files of the same stem.
+            stem = path.name.rpartition("_")[0]
+            yield from path.parent.glob(f"{glob.escape(stem)}_*.*") if stem else ()
 
 
 def _file_sha256(path: Path) -> str:
-    digest = hashlib.sha256()
     with path.open("rb") as stream:
-        while chunk := stream.read(_CHUNK_BYTES):
-            digest.update(chunk)
-    return digest.hexdigest()
+        return hashlib.file_digest(stream, "sha256").hexdigest()
+
+
+# --- the key file ------------------------------------------------------------
 
 
 def finished(task: Task, key: str) -> Outcome | None:
-    """Return how a session ended in an earlier run with the same key, if it did."""
+    """Return how a session ended in an earlier run with the same key, if it did.
+
+    Scored sessions must have all their files as they were written: a power cut can
+    leave a file empty that was written, and people move files.
+    """
     try:
         kept = json.loads(task.key_file.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        if kept["key"] != key:
+            return None
+        if kept["error"]:
+            return Outcome(task.number, str(kept["error"]), str(kept["message"]))
+        files = dict(kept["files"])
+        whole = all(_file_sha256(task.out / name) == digest for name, digest in files.items())
+    except (OSError, ValueError, KeyError, TypeError):
         return None
-    if not isinstance(kept, dict) or kept.get("key") != key:
-        return None
-    error = str(kept.get("error", ""))
-    if not error and not (task.out / RUN_FILE).is_file():
-        return None
-    return Outcome(task.number, error, str(kept.get("message", "")))
+    return Outcome(task.number) if whole and RUN_FILE in files else None
+
+
+def _keep(task: Task, key: str, outcome: Outcome, files: tuple[str, ...]) -> None:
+    content: dict[str, Any] = {
+        "key": key,
+        "error": outcome.error,
+        "message": outcome.message,
+        "files": {name: _file_sha256(task.out / name) for name in sorted(files)},
+    }
+    write_bytes(task.key_file, json.dumps(content, sort_keys=True).encode())
+
+
+# --- the work ----------------------------------------------------------------
 
 
 def do_task(task: Task) -> Outcome:
@@ -101,34 +162,58 @@ def do_task(task: Task) -> Outcome:
     The key file is written last: a session without it is not finished.
     """
     try:
-        key = session_key(task.folder, task.settings)
+        with _reading():
+            if not task.folder.exists():
+                raise SessionError("is not there; mend the column 'folder'", file=task.name)
+            key = session_key(task.folder, task.settings)
         kept = finished(task, key)
-        if kept is not None:
-            return kept
-        outcome = _score(task)
-        if outcome.lasting:
-            _keep(task, key, outcome)
-    except OSError as error:
-        return Outcome(task.number, "OutputError", f"{task.name}: {error.strerror}", lasting=False)
+        return kept if kept is not None else _score_and_keep(task, key)
+    except ImucarryError as error:
+        return _failure(task, error, lasting=False)
     except Exception as error:  # one session's bug must not end a study
-        return Outcome(task.number, "Bug", f"{type(error).__name__}: {error}", lasting=False)
+        return Outcome(task.number, BUG, _one_line(task, error), lasting=False)
+
+
+@contextlib.contextmanager
+def _reading() -> Iterator[None]:
+    """Turn what the system says while a session is read into an `InputError`."""
+    try:
+        yield
+    except OSError as error:
+        raise InputError(f"cannot be read: {error.strerror or error}") from error
+
+
+def _score_and_keep(task: Task, key: str) -> Outcome:
+    from imucarry.api import score_session, write_scores
+
+    # Results of other inputs, or damaged ones: from here on the session is not finished.
+    with plain_errors(task.out):
+        task.key_file.unlink(missing_ok=True)
+        remove_owned(task.out)
+    files: tuple[str, ...] = ()
+    try:
+        with _reading():
+            scored = score_session(task.folder, task.settings)
+        files = write_scores(scored, task.out, source=task.folder, force=task.force)
+        outcome = Outcome(task.number)
+    except OutputError:
+        raise
+    except ImucarryError as error:
+        outcome = _failure(task, error, lasting=True)
+    with plain_errors(task.out):
+        _keep(task, key, outcome, files)
     return outcome
 
 
-def _score(task: Task) -> Outcome:
-    from imucarry.api import score_session, write_scores
-
-    try:
-        scored = score_session(task.folder, task.settings)
-        write_scores(scored, task.out, source=task.folder)
-    except ImucarryError as error:
-        lasting = type(error).__name__ != "OutputError"
-        return Outcome(task.number, type(error).__name__, str(error), lasting)
-    return Outcome(task.number)
+def _failure(task: Task, error: ImucarryError, *, lasting: bool) -> Outcome:
+    # What the system refuses to write for one session it refuses for all.
+    stops_all = isinstance(error, OutputError) and isinstance(error.__cause__, OSError)
+    return Outcome(task.number, type(error).__name__, _one_line(task, error), lasting, stops_all)
 
 
-def _keep(task: Task, key: str, outcome: Outcome) -> None:
-    content: dict[str, Any] = {"key": key}
-    if outcome.error:
-        content |= {"error": outcome.error, "message": outcome.message}
-    write_bytes(task.key_file, json.dumps(content, sort_keys=True).encode())
+def _one_line(task: Task, error: Exception) -> str:
+    """Return an error in one line that names no path of this machine."""
+    said = str(error) if isinstance(error, ImucarryError) else f"{type(error).__name__}: {error}"
+    for path, name in ((task.folder, task.name), (task.out, task.out.name)):
+        said = said.replace(str(path), name)
+    return " ".join(said.split())

@@ -6,34 +6,21 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import (
     ArmMotion,
     BoolArray,
     FloatArray,
-    Orientation,
-    Recording,
-    Side,
     Strides,
     StrideSwing,
     TrunkMotion,
-    Window,
 )
 from imucarry.basics.settings import WalkSettings
-from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import conjugate, rotate
+from imucarry.walk.arm_axis import forearm_axis, hung_outward, mean_in_sensor
 from imucarry.walk.arm_cycles import own_cycles
-from imucarry.walk.arm_plane import (
-    UP,
-    FreePlane,
-    carried_heading,
-    forearm_axis,
-    hung_outward,
-    mean_in_sensor,
-    slow_heading,
-    swing_plane,
-    walk_heading,
-)
+from imucarry.walk.arm_direction import UP, carried_heading, slow_heading, walk_heading
+from imucarry.walk.arm_motion import arm_motion
+from imucarry.walk.arm_plane import FreePlane, swing_plane
 from imucarry.walk.path_heading import without_path
 from imucarry.walk.stride_grid import (
     harmonic,
@@ -45,71 +32,9 @@ from imucarry.walk.stride_grid import (
     stride_times,
     window_times,
 )
-from imucarry.walk.trunk import in_ranges, smooth_angles, turned, window_slices
-
-AXES = {"x": 0, "y": 1, "z": 2}
+from imucarry.walk.trunk import smooth_angles, turned
 
 __all__ = ["FreePlane", "arm_motion", "free_plane", "stride_swing"]
-
-
-def arm_motion(
-    recording: Recording, orientation: Orientation, side: Side, window: Window
-) -> ArmMotion:
-    """Return the forearm's motion over one window of a wrist recording.
-
-    Parameters
-    ----------
-    recording : Recording
-    orientation : Orientation
-        Of the whole recording.
-    side : str
-    window : Window
-
-    Returns
-    -------
-    ArmMotion
-    """
-    _, part = window_slices(recording.time_s, window, 0.0)
-    quat = orientation.quat[part]
-    rest_down, rest_s = _rests_around(recording, orientation, window)
-    rates = recording.gyr_radps[part] - orientation.bias_radps
-    return ArmMotion(
-        side=side,
-        time_s=recording.time_s[part],
-        rate_hz=recording.rate_hz,
-        quat=quat,
-        gyr_world_radps=rotate(quat, rates),
-        acc_world_mps2=rotate(quat, recording.acc_mps2[part]) - STANDARD_GRAVITY_MPS2 * UP,
-        usable=~in_ranges(recording.gaps, part),
-        clipped=in_ranges(recording.clipped, part),
-        down_sensor=_down_sensor(recording.up),
-        rest_down_sensor=rest_down,
-        rest_s=rest_s,
-    )
-
-
-def _rests_around(
-    recording: Recording, orientation: Orientation, window: Window
-) -> tuple[FloatArray, FloatArray]:
-    """Return where down was in each rest near the window, shape (R, 3), and how long it was."""
-    _, part = window_slices(recording.time_s, window, evidence.STANDING_NEAR_S.value)
-    near = [
-        (max(first, part.start), min(last, part.stop))
-        for first, last in orientation.rest
-        if first < part.stop and last > part.start
-    ]
-    down = [-rotate(conjugate(orientation.quat[a:b]), UP).mean(axis=0) for a, b in near]
-    length_s = np.array([(b - a) / recording.rate_hz for a, b in near])
-    return np.array(down).reshape(-1, 3), length_s
-
-
-def _down_sensor(up: str) -> tuple[float, float, float] | None:
-    """Return the sensor axis that points down where the session states which points up."""
-    if not up:
-        return None
-    down = [0.0, 0.0, 0.0]
-    down[AXES[up[-1]]] = 1.0 if up.startswith("-") else -1.0
-    return down[0], down[1], down[2]
 
 
 def stride_swing(
@@ -151,7 +76,7 @@ def stride_swing(
     times = stride_times(start_s, end_s)
     whole = np.asarray(quarters_usable(times, arm.time_s, arm.usable).all(axis=1))
     course = slow_heading(arm, trunk, start_s, end_s)
-    axis, axis_source = forearm_axis(arm, start_s, end_s, free_normal)
+    axis, axis_source = forearm_axis(arm, start_s, end_s, _known_axis(free_normal))
     course = carried_heading(arm, axis, course, trunk)
     walk_rad = walk_heading(arm, trunk, course, start_s[used & whole], end_s[used & whole])
     plane = swing_plane(
@@ -164,8 +89,8 @@ def stride_swing(
         free=free_normal,
         has_chest=trunk is not None,
     )
-    if free_normal is None and axis_source != "given":
-        axis = hung_outward(arm, axis, plane, course, times[used & whole])
+    if free_normal is None and axis_source != "given" and plane.direction_source == "chest":
+        axis = hung_outward(arm, axis, plane.normal, course, times[used & whole])
     angle = _angle_in_plane(arm, axis, course, plane.normal, settings)
     curve = np.where(whole[:, None], sample(times, arm.time_s, angle), np.nan)
     mean = np.real(harmonic(curve, 0)) / 2.0
@@ -246,8 +171,8 @@ def _free_walk(
     plane = swing_plane(
         arm, course, axis, times, used, walk_rad=walk_rad, free=None, has_chest=has_chest
     )
-    if source != "given":
-        axis = hung_outward(arm, axis, plane, course, times[used])
+    if source != "given" and plane.direction_source == "chest":
+        axis = hung_outward(arm, axis, plane.normal, course, times[used])
     normal = mean_in_sensor(arm, plane.normal, course, times[used])
     found = FreePlane(
         normal_sensor=normal / np.linalg.norm(normal),
@@ -258,6 +183,10 @@ def _free_walk(
         direction_source=plane.direction_source,
     )
     return found, plane.rate_radps
+
+
+def _known_axis(free: FreePlane | None) -> tuple[FloatArray, str] | None:
+    return None if free is None else (free.axis_sensor, free.axis_source)
 
 
 def _mean_axis(axes: Sequence[FloatArray], weights: FloatArray) -> FloatArray:

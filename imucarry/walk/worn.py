@@ -24,7 +24,7 @@ from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
 from imucarry.motion.signals import band_pass
-from imucarry.walk.arm_plane import UP
+from imucarry.walk.arm_direction import UP
 
 SIGN: dict[Side, float] = {"right": 1.0, "left": -1.0}
 """At left contact the right arm is in front and the left arm behind."""

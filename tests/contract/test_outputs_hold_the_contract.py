@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+
 from imucarry.measures.columns import COLUMN_NAMES
 from imucarry.measures.table import MEASURES
-
 from imucarry.tables.schema import (
     BOUT_SUMMARY,
     CONTACTS,

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from imucarry.simulate.demo import demo_spec
-from imucarry.simulate.session import simulate_session
 
 from imucarry.basics.records import Recording, Session
 from imucarry.basics.settings import Settings
 from imucarry.pipeline import run
+from imucarry.simulate.demo import demo_spec
+from imucarry.simulate.session import simulate_session
 from imucarry.tables.build import bout_summary, strides
 
 SETTINGS = Settings()

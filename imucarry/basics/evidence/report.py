@@ -30,14 +30,14 @@ BAND_LOW_PCT = Evidence(
     value=5.0,
     unit="%",
     source=ENGINEERING_CHOICE,
-    why="The free walk's band holds nine strides out of ten, so that one odd stride does not set it.",
+    why="The free walk's band holds nine strides in ten, so that one odd stride does not set it.",
 )
 BAND_HIGH_PCT = Evidence(
     key="report.band_high_pct",
     value=95.0,
     unit="%",
     source=ENGINEERING_CHOICE,
-    why="The free walk's band holds nine strides out of ten, so that one odd stride does not set it.",
+    why="The free walk's band holds nine strides in ten, so that one odd stride does not set it.",
 )
 SKETCH_WIDENING = Evidence(
     key="report.sketch_widening_1",

@@ -127,8 +127,23 @@ SHARED_LEAST = Evidence(
     value=0.3,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="Least likeness of the chest's and the wrist's horizontal acceleration at the step rate "
-    "for the direction of walking to be read from it.",
+    why="Least likeness of the chest's and the wrist's horizontal acceleration for the direction "
+    "of walking to be read from it.",
+)
+SHARED_HARMONICS = Evidence(
+    key="walk.shared_harmonics",
+    value=(4, 6),
+    unit="1",
+    source=ENGINEERING_CHOICE + "; found on invented walks",
+    why="Stride harmonics in which chest and wrist speed up and slow down together; in lower ones "
+    "the arm's own swing leads astray.",
+)
+SHARED_BAND_HZ = Evidence(
+    key="walk.shared_band_hz",
+    value=(0.05, 0.4),
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Starts, stops and turns, below the slowest stride rate.",
 )
 LEVEL_LEAST = Evidence(
     key="walk.level_least",

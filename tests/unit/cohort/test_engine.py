@@ -10,7 +10,9 @@ from cohort_work import blas_threads, die_if_told, die_once, echo
 
 from imucarry.basics.errors import OutputError
 from imucarry.basics.settings import Settings
-from imucarry.cohort.engine import KILLED, run_locally, run_on_dask
+from imucarry.cohort.cluster import run_on_dask
+from imucarry.cohort.engine import KILLED
+from imucarry.cohort.local import run_locally
 from imucarry.cohort.task import Task
 
 
