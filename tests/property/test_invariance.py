@@ -74,8 +74,9 @@ def test_remounting_every_sensor(session: Session, plain: dict[str, np.ndarray],
         )
         for k, recording in enumerate(session.recordings)
     )
-    # Rounding only: rotating the samples moves them by their last digit.
-    same(per_stride(replace(session, recordings=turned)), plain, deg=1e-4)
+    # Rounding decides whether a block at the very edge of rest counts as rest; one block
+    # moves the estimated bias by about 1e-4 rad/s.
+    same(per_stride(replace(session, recordings=turned)), plain, deg=0.05)
 
 
 @pytest.mark.parametrize("shift_s", [-3.7, 86400.0])

@@ -155,6 +155,8 @@ def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
     for cell in range(0, n_cells, chunk):
         between = _interpolate(padded[cell : cell + chunk + 1], share)
         low = first + cell * n_block
+        if low >= a.size:  # the cells beyond the last middle may hold no sample
+            break
         span = slice(max(low, 0), max(min(low + between[0].size, a.size), 0))
         used = slice(span.start - low, span.stop - low)
         by = between[0][used], between[1][used]
