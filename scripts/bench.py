@@ -45,8 +45,6 @@ def section(rows: list[Row]) -> str:
         f"Printed by `scripts/bench.py` in one run ({machine}; {libraries}). Runs alternate with "
         "the reference's, medians are quoted.\n\n"
         + table(("what", "against", "measured", "goal", "holds"), cells)
-        + "\n\n![Time and memory against length of recording and number of sessions]"
-        "(data/growth.svg)"
     )
 
 

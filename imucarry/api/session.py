@@ -110,7 +110,7 @@ def score_session(
     >>> import imucarry
     >>> scores = imucarry.score_session("data/example")
     >>> scores.bouts[["bout", "hold", "rotation_finding"]].head(1).to_dict("records")
-    [{'bout': 'walk_1', 'hold': 'free', 'rotation_finding': 'rotates'}]
+    [{'bout': '1', 'hold': 'free', 'rotation_finding': 'rotates'}]
     """
     chosen = settings if isinstance(settings, Settings) else read_settings(_as_path(settings))
     session = read_session(Path(path), chosen.readers)

@@ -1,0 +1,89 @@
+"""Many sessions: two workers against one, and the parent's memory as the study grows."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+import time
+from pathlib import Path
+
+from bench_tools import MEBIBYTE, Row, peak_of, ten_minutes
+
+from imucarry.cohort import CohortOptions, score_cohort
+
+SESSIONS = 24
+GROWTH = (50, 200)
+PARENT_MIB = 500.0
+CODE = """
+import sys, time
+from imucarry.cohort import CohortOptions, score_cohort
+if __name__ == "__main__":
+    started = time.perf_counter()
+    score_cohort(sys.argv[1], sys.argv[2], None, CohortOptions(workers=2))
+    print("SECONDS", time.perf_counter() - started)
+"""
+
+
+def study(home: Path, n_sessions: int) -> Path:
+    """Write a manifest of sessions that differ in their participant's code only."""
+    source = home / "source"
+    if not source.exists():
+        ten_minutes(source)
+    toml = (source / "session.toml").read_text(encoding="utf-8")
+    lines = ["folder"]
+    for k in range(n_sessions):
+        folder = home / f"s{k:04d}"
+        if not folder.exists():
+            shutil.copytree(source, folder)
+            (folder / "session.toml").write_text(
+                toml.replace('participant = "P01"', f'participant = "P{k:04d}"'), encoding="utf-8"
+            )
+        lines.append(folder.name)
+    manifest = home / f"study_{n_sessions}.csv"
+    manifest.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return manifest
+
+
+def _seconds(manifest: Path, out: Path, workers: int) -> float:
+    started = time.perf_counter()
+    summary = score_cohort(manifest, out, None, CohortOptions(workers=workers, fresh=True))
+    assert summary.n_failed == 0, summary.lines
+    return time.perf_counter() - started
+
+
+def rows() -> list[Row]:
+    """Return the rows on workers, memory and growth."""
+    with tempfile.TemporaryDirectory() as home:
+        manifest = study(Path(home), SESSIONS)
+        one = _seconds(manifest, Path(home) / "one", 1)
+        two = _seconds(manifest, Path(home) / "two", 2)
+        grown = [
+            peak_of(CODE, str(study(Path(home), n)), str(Path(home) / f"grown_{n}")) for n in GROWTH
+        ]
+    gain = one / two
+    per_session = [seconds / n for (seconds, _), n in zip(grown, GROWTH, strict=True)]
+    growth = per_session[1] / per_session[0]
+    peak = grown[-1][1] / MEBIBYTE
+    return [
+        Row(
+            f"cohort of {SESSIONS} sessions (3 sensors x 10 min), 2 workers",
+            "1 worker",
+            f"{gain:.2f} times faster ({one:.1f} s against {two:.1f} s)",
+            "at least 1.8 times",
+            gain >= 1.8,
+        ),
+        Row(
+            f"peak memory of the parent, {GROWTH[-1]} sessions",
+            "",
+            f"{peak:.0f} MiB",
+            f"under {PARENT_MIB:.0f} MiB",
+            peak < PARENT_MIB,
+        ),
+        Row(
+            f"time a session, cohort of {GROWTH[1]}",
+            f"cohort of {GROWTH[0]}",
+            f"{growth:.2f} times",
+            "linear: at most 1.2 times",
+            growth <= 1.2,
+        ),
+    ]

@@ -1,0 +1,43 @@
+"""The examples that people copy: in the README and in the docstrings of the library's face."""
+
+from __future__ import annotations
+
+import doctest
+import re
+from pathlib import Path
+
+import pytest
+
+import imucarry
+import imucarry.api.session
+
+ROOT = Path(__file__).parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCKS = re.findall(r"```python\n(.*?)```", README, flags=re.DOTALL)
+
+
+@pytest.mark.parametrize("module", [imucarry, imucarry.api.session])
+def test_examples_of_docstrings(module: object, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    found = doctest.testmod(module)  # type: ignore[arg-type]
+    assert found.attempted > 0
+    assert found.failed == 0
+
+
+def test_the_readme_has_an_example() -> None:
+    assert BLOCKS
+
+
+@pytest.mark.parametrize("block", BLOCKS)
+def test_examples_of_the_readme(
+    block: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(ROOT)
+    exec(compile(block, "README.md", "exec"), {})
+    assert capsys.readouterr().out
+
+
+def test_every_file_that_the_readme_links_is_there() -> None:
+    links = re.findall(r"\]\((?!http|#)([^)]+)\)", README)
+    assert links
+    assert [link for link in links if not (ROOT / link).exists()] == []
