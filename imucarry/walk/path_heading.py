@@ -15,6 +15,7 @@ residual promises the smallest error. Nothing has to tell where the turn is.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -72,8 +73,7 @@ def without_path(windows: FloatArray, usable: BoolArray) -> tuple[FloatArray, Fl
 def _expected_error(windows: FloatArray, usable: BoolArray, fit: _Fit) -> FloatArray:
     """Return the error to expect of one fit, shape (S,); infinite where it may not be used."""
     part = windows[:, _context(fit)]
-    basis = np.linalg.qr(_design(fit))[0]
-    squares = np.sum(part**2, axis=1) - np.sum((part @ basis) ** 2, axis=1)
+    squares = np.sum(part**2, axis=1) - np.sum((part @ _basis(fit)) ** 2, axis=1)
     expected = fit.gain * np.sqrt(np.maximum(squares, 0.0) / part.shape[1])
     allowed = usable[:, 4 - fit.before : 8 + fit.after].all(axis=1)
     return np.where(allowed, expected, np.inf)
@@ -81,10 +81,27 @@ def _expected_error(windows: FloatArray, usable: BoolArray, fit: _Fit) -> FloatA
 
 def _without_polynomial(windows: FloatArray, fit: _Fit) -> FloatArray:
     """Return each stride without the path of one fit, shape (S, 101)."""
+    return windows[:, OWN] - windows[:, _context(fit)] @ _path_of(fit)
+
+
+# The fits are few and fixed: what depends on them alone is worked out once.
+@cache
+def _basis(fit: _Fit) -> FloatArray:
+    """Return an orthonormal basis of the fit's design, one column each."""
+    basis: FloatArray = np.linalg.qr(_design(fit))[0]
+    basis.setflags(write=False)
+    return basis
+
+
+@cache
+def _path_of(fit: _Fit) -> FloatArray:
+    """Return what turns a context into the path under the stride, one column a point."""
     weights = np.linalg.pinv(_design(fit))[: fit.degree + 1]
     powers = _phase(fit)[:, None] ** np.arange(fit.degree + 1)
     own = slice(fit.before * QUARTER, fit.before * QUARTER + N_STEPS + 1)
-    return windows[:, OWN] - windows[:, _context(fit)] @ (powers[own] @ weights).T
+    path: FloatArray = np.ascontiguousarray((powers[own] @ weights).T)
+    path.setflags(write=False)
+    return path
 
 
 def _design(fit: _Fit) -> FloatArray:
