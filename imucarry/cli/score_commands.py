@@ -89,8 +89,11 @@ def _print_json(scored: ScoredSession, files: tuple[str, ...], speaker: Console)
 
 
 def _print_short(scored: ScoredSession, out: str, speaker: Console) -> None:
+    from imucarry.report.preview import in_short
     from imucarry.report.wording import terminal_lines
 
+    for sensor in scored.result.sensors:
+        speaker.message(f"Read {in_short(sensor.recording)}")
     if speaker.verbose:
         for notice in scored.result.notices:
             place = ", ".join(part for part in (notice.file, notice.where) if part)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from imucarry.basics.records import FileReading
+from imucarry.basics.records import FileReading, Recording
 from imucarry.readers.preview import FilePreview
 from imucarry.report.wording.numbers import number
 from imucarry.report.wording.words_preview import PREVIEW
@@ -23,6 +23,24 @@ def lines(previews: Sequence[FilePreview]) -> list[str]:
     for preview in previews:
         said += ["", *_file(preview)] if said else _file(preview)
     return said
+
+
+def in_short(recording: Recording) -> str:
+    """Return in one line what a scored sensor's files were understood to be."""
+    files = ", ".join(reading.file for reading in recording.readings)
+    units = dict.fromkeys(
+        column.unit
+        for reading in recording.readings
+        for column in reading.columns
+        if column.role.startswith(("acc", "gyr")) and column.unit
+    )
+    return PREVIEW["short"].format(
+        placement=recording.placement.replace("_", " "),
+        files=files,
+        rate=number(recording.rate_hz, 1),
+        duration=number(recording.time_s.size / recording.rate_hz, 0),
+        units=", ".join(units),
+    )
 
 
 def _file(preview: FilePreview) -> list[str]:

@@ -4,13 +4,16 @@ the file is in, how long the person stands beforehand. Swapping the sides swaps 
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
+import pandas as pd
 import pytest
 
 from imucarry.basics.records import Recording, Session
 from imucarry.basics.settings import Settings
 from imucarry.pipeline import run
+from imucarry.readers.session import read_session
 from imucarry.simulate.demo import demo_spec
 from imucarry.simulate.session import simulate_session
 from imucarry.tables.build import bout_summary, strides
@@ -77,6 +80,33 @@ def test_remounting_every_sensor(session: Session, plain: dict[str, np.ndarray],
     # Rounding decides whether a block at the very edge of rest counts as rest; one block
     # moves the estimated bias by about 1e-4 rad/s.
     same(per_stride(replace(session, recordings=turned)), plain, deg=0.05)
+
+
+def test_the_unit_of_a_file(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """The same samples in g and deg/s give the same scores as in m/s^2 and rad/s."""
+    example = Path(__file__).parents[2] / "data" / "example"
+    found = []
+    for acc, gyr, units in (
+        (1.0, 1.0, ("mps2", "radps")),
+        (1 / 9.80665, 180 / np.pi, ("g", "dps")),
+    ):
+        folder = tmp_path_factory.mktemp("units")
+        for source in example.iterdir():
+            if source.suffix == ".csv" and source.stem not in ("bouts", "rom"):
+                table = pd.read_csv(source).to_numpy()
+                scaled = np.column_stack([table[:, :1], acc * table[:, 1:4], gyr * table[:, 4:7]])
+                names = [
+                    f"{kind}_{axis}_{unit}"
+                    for kind, unit in zip(("acc", "gyr"), units, strict=True)
+                    for axis in "xyz"
+                ]
+                pd.DataFrame(scaled, columns=["time_s", *names]).to_csv(
+                    folder / source.name, index=False
+                )
+            else:
+                (folder / source.name).write_bytes(source.read_bytes())
+        found.append(per_stride(read_session(folder)))
+    same(found[1], found[0], deg=1e-4)
 
 
 @pytest.mark.parametrize("shift_s", [-3.7, 86400.0])

@@ -10,5 +10,6 @@ PREVIEW: Final[dict[str, str]] = {
     "rate": "rate {rate} Hz, jitter {jitter} ms, {duration} s, {rows} rows",
     "gaps": "gaps: {bridged} bridged, {longer} longer (longest {longest} s); clipped {clipped} %",
     "rest": "at rest the acceleration is x {x}, y {y}, z {z} m/s^2 (it points up)",
+    "short": "{placement}: {files}, {rate} Hz, {duration} s, {units}",
     "no_rest": "the sensor is never at rest",
 }
