@@ -1,0 +1,106 @@
+"""``imucarry export``: accepted by the standard's own validator, and the same samples again."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pytest
+from command_line import imucarry
+
+from imucarry.readers.session import read_session
+
+EXAMPLE = Path(__file__).parents[2] / "data" / "example"
+NAME, NOTE, DATE = "Secret-Name", "a note on a person", "2031-07-09"
+
+
+@pytest.fixture(scope="module")
+def session(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The example session with a name, a date and a note that must not get out."""
+    folder = tmp_path_factory.mktemp("session")
+    for source in EXAMPLE.iterdir():
+        (folder / source.name).write_bytes(source.read_bytes())
+    lines = (EXAMPLE / "session.toml").read_text(encoding="utf-8").splitlines()
+    lines = [
+        f'participant = "{NAME}"' if line.startswith("participant") else line for line in lines
+    ]
+    lines = [f"date = {DATE}" if line.startswith("date") else line for line in lines]
+    assert f"date = {DATE}" in lines
+    (folder / "session.toml").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    bouts = pd.read_csv(folder / "bouts.csv", dtype=str)
+    bouts["note"] = NOTE
+    bouts.to_csv(folder / "bouts.csv", index=False)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def exported(session: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = tmp_path_factory.mktemp("exported") / "dataset"
+    done = imucarry("export", session, "--to", "motion-bids", "--out", out)
+    assert done.returncode == 0, done.stderr
+    return out
+
+
+def one(folder: Path, pattern: str) -> Path:
+    (found,) = folder.rglob(pattern)
+    return found
+
+
+def test_the_standards_validator_finds_no_error(exported: Path) -> None:
+    validator = Path(sys.executable).parent / "bids-validator-deno"
+    done = subprocess.run([validator, exported], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout
+
+
+def test_columns_and_units(exported: Path) -> None:
+    channels = pd.read_csv(one(exported, "*_channels.tsv"), sep="\t")
+    wanted = ["name", "component", "type", "tracked_point", "units"]
+    assert list(channels.columns[:5]) == wanted
+    samples = pd.read_csv(one(exported, "*_motion.tsv"), sep="\t", header=None)
+    assert samples.shape[1] == len(channels) == 18
+    units = channels.groupby("type")["units"].unique().to_dict()
+    assert {kind: list(unit) for kind, unit in units.items()} == {
+        "ACCEL": ["m/s^2"],
+        "GYRO": ["rad/s"],
+    }
+
+
+def test_it_is_de_identified(exported: Path) -> None:
+    for path in exported.rglob("*"):
+        assert NAME not in path.name
+        if path.is_file():
+            text = path.read_text(encoding="utf-8")
+            assert not any(word in text for word in (NAME, NOTE, DATE)), path
+
+
+def test_events_are_the_bouts(session: Path, exported: Path) -> None:
+    events = pd.read_csv(one(exported, "*_events.tsv"), sep="\t")
+    bouts = pd.read_csv(session / "bouts.csv")
+    np.testing.assert_allclose(events["onset"], bouts["start_s"], atol=1e-3)
+    np.testing.assert_allclose(events["duration"], bouts["end_s"] - bouts["start_s"], atol=2e-3)
+
+
+def test_results_are_there(exported: Path) -> None:
+    derived = exported / "derivatives" / "imucarry" / "sub-01" / "ses-01"
+    assert len(pd.read_csv(derived / "strides.csv")) > 50
+
+
+def test_the_same_samples_are_read_back(session: Path, exported: Path, tmp_path: Path) -> None:
+    motion = one(exported, "*_motion.tsv")
+    again = exported.parent / "again.toml"
+    lines = ['participant = "x"', 'session = "1"']
+    for placement in ("chest", "left_wrist", "right_wrist"):
+        lines += ["[[sensor]]", f'placement = "{placement}"']
+        lines += [f'file = "{motion.relative_to(exported.parent).as_posix()}"']
+    again.write_text("\n".join(lines) + "\n")
+    for first, second in zip(
+        read_session(session).recordings, read_session(again).recordings, strict=True
+    ):
+        assert first.placement == second.placement
+        n = min(first.time_s.size, second.time_s.size)
+        assert abs(first.time_s.size - second.time_s.size) <= 1
+        np.testing.assert_allclose(first.acc_mps2[:n], second.acc_mps2[:n], atol=1e-6)
+        np.testing.assert_allclose(first.gyr_radps[:n], second.gyr_radps[:n], atol=1e-6)
