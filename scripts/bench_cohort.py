@@ -11,8 +11,8 @@ from bench_tools import MEBIBYTE, Row, peak_of, ten_minutes
 
 from imucarry.cohort import CohortOptions, score_cohort
 
-SESSIONS = 24
-GROWTH = (50, 200)
+SESSIONS = 12
+GROWTH = (10, 40)
 PARENT_MIB = 500.0
 CODE = """
 import sys, time
