@@ -14,6 +14,8 @@ from imucarry.basics.statistics import chi2_quantile, normal_quantile, slope_int
 from imucarry.basics.statistics.distributions import f_quantile
 
 LEVEL = INTERVAL_LEVEL.value
+# Of the other mean squares: below it, variance between subjects is rounding.
+ALIKE_FRAC = 1e-12
 NAN = math.nan
 
 
@@ -112,10 +114,11 @@ def intraclass_correlations(table: FloatArray, *, level: float = LEVEL) -> dict[
     -----
     Values: Shrout & Fleiss 1979, Psychol Bull 86:420-428. Intervals: the same, and
     McGraw & Wong 1996, Psychol Methods 1:30-46 (from memory; checked against a
-    general statistics library). NaN where the table does not vary.
+    general statistics library). NaN where the subjects do not differ at all.
     """
     ms = mean_squares(table)
-    if not (ms.between > 0 or ms.within > 0):
+    # Rounding leaves a trace of variance between subjects that are all alike.
+    if ms.between <= ALIKE_FRAC * (ms.within + ms.judges) or ms.between <= 0:
         return {form: Icc(form) for form in ("1,1", "2,1", "3,1", "1,k", "2,k", "3,k")}
     singles = [
         _ratio_form("1,1", ms, ms.within, ms.n * (ms.k - 1), level),
@@ -159,7 +162,11 @@ def _two_way_random(ms: MeanSquares, level: float) -> Icc:
 
 def _stepped_up(icc: Icc, k: int) -> Icc:
     """The form for the mean of k repeats (Spearman-Brown)."""
-    values = (k * x / (1 + (k - 1) * x) for x in (icc.value, icc.low, icc.high))
+    values = (
+        # Persons alike and repeats unlike: the single form is at its least, its mean undefined.
+        k * x / (1 + (k - 1) * x) if 1 + (k - 1) * x > 0 else NAN
+        for x in (icc.value, icc.low, icc.high)
+    )
     return Icc(icc.form.replace(",1", ",k"), *values)
 
 
