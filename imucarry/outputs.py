@@ -14,7 +14,7 @@ import json
 import os
 import secrets
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -22,6 +22,9 @@ from imucarry.basics.errors import OutputError
 
 RUN_FILE = "run.json"
 PROGRAM = "imucarry"
+ASIDE = ".imucarry-aside-"
+"""Part of the names of what is written aside; a killed run may leave such behind."""
+LOCK = ".imucarry-lock"
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +116,7 @@ def staged(folder: OutputFolder, *, locked: bool = False) -> Iterator[Path]:
     """
     with plain_errors(folder.path), contextlib.nullcontext() if locked else only_run(folder.path):
         # Whoever holds the lock may sweep up what a killed run left.
-        _sweep(folder.path)
+        sweep(folder.path)
         aside = _new_aside(folder.path)
         try:
             new = aside / "new"
@@ -124,22 +127,38 @@ def staged(folder: OutputFolder, *, locked: bool = False) -> Iterator[Path]:
             shutil.rmtree(aside, ignore_errors=True)
 
 
-def _aside_stem(path: Path) -> str:
-    return f".{path.resolve().name}.imucarry-aside-"
+def _aside(path: Path) -> Path:
+    """Return a new hidden name beside a file or folder."""
+    place = path.resolve()
+    return place.with_name(f".{place.name}{ASIDE}{secrets.token_hex(4)}")
 
 
 def _new_aside(path: Path) -> Path:
     # Not mkdtemp: its folders are private, and setting the usual rights afterwards
     # would need the umask, which threads cannot read safely.
-    aside = path.resolve().parent / f"{_aside_stem(path)}{secrets.token_hex(4)}"
+    aside = _aside(path)
     aside.mkdir()
     return aside
 
 
-def _sweep(path: Path) -> None:
-    """Remove hidden folders that runs which were killed left beside `path`."""
-    for left in path.resolve().parent.glob(f"{glob.escape(_aside_stem(path))}*"):
-        shutil.rmtree(left, ignore_errors=True)
+def sweep(path: Path) -> None:
+    """Remove what runs that were killed left beside `path`; only under its lock."""
+    place = path.resolve()
+    _remove(place.parent.glob(f".{glob.escape(place.name)}{ASIDE}*"))
+
+
+def sweep_inside(path: Path) -> None:
+    """Remove what runs that were killed left in a folder that one run has for itself."""
+    _remove(path.glob(f".*{ASIDE}*"))
+    _remove(path.glob(f".*{LOCK}"))
+
+
+def _remove(leftovers: Iterable[Path]) -> None:
+    for left in leftovers:
+        if left.is_dir():
+            shutil.rmtree(left, ignore_errors=True)
+        else:
+            left.unlink(missing_ok=True)
 
 
 @contextlib.contextmanager
@@ -172,7 +191,8 @@ def only_run(path: Path) -> Iterator[None]:
     OutputError
         If another run holds it.
     """
-    lock = path.resolve().parent / f".{path.name}.imucarry-lock"
+    place = path.resolve()
+    lock = place.with_name(f".{place.name}{LOCK}")
     lock.parent.mkdir(parents=True, exist_ok=True)
     handle = os.open(lock, os.O_CREAT | os.O_RDWR)
     try:
@@ -282,7 +302,7 @@ def remove_owned(path: Path) -> None:
 def write_bytes(path: Path, content: bytes) -> None:
     """Write a file whole or not at all: aside first, then moved into place."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    aside = path.with_name(f".{path.name}-{secrets.token_hex(4)}")
+    aside = _aside(path)
     try:
         with aside.open("xb") as stream:
             stream.write(content)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -40,21 +40,40 @@ def join_tables(
     target : Path
     """
     own = [*columns, *_sheet_columns(sessions, file, columns)]
-    carried = carried_names(sessions, own)
+    carried = carried_names([item.carried for item in sessions], own)
     with target.open("w", encoding="utf-8", newline="") as stream:
         writer = csv.writer(stream, lineterminator="\n")
-        writer.writerow([*own, *(safe_text(name) for name in carried.values())])
-        for item in sorted(sessions, key=lambda one: (one.participant, one.session)):
+        writer.writerow([*own, *carried.values()])
+        for item in sorted(sessions, key=_as_written):
             tail = [safe_text(item.carried.get(name, "")) for name in carried]
             for row in _sorted_by_bout(item.folder / file):
                 writer.writerow([*(row.get(name, "") for name in own), *tail])
     return [*own, *carried.values()]
 
 
-def carried_names(sessions: Sequence[Scored], taken: Sequence[str]) -> dict[str, str]:
-    """Return the manifest's columns with the names that they get in the output."""
-    names = dict.fromkeys(name for item in sessions for name in item.carried)
-    return {name: MANIFEST_PREFIX + name if name in taken else name for name in names}
+def _as_written(item: Scored) -> tuple[str, str]:
+    """Sort by what the table shows, so that the rows of the file are in order."""
+    return safe_text(item.participant), safe_text(item.session)
+
+
+def carried_names(rows: Iterable[Mapping[str, str]], taken: Iterable[str]) -> dict[str, str]:
+    """Return the manifest's columns with the names that they get in the output.
+
+    Parameters
+    ----------
+    rows : iterable of mapping
+        The manifest's columns and cells, a row each.
+    taken : iterable of str
+        Names that the output has already; they get the prefix ``manifest_``.
+    """
+    used, names = set(taken), {}
+    for name in dict.fromkeys(name for row in rows for name in row):
+        free = safe_text(name)
+        while free in used:
+            free = MANIFEST_PREFIX + free
+        used.add(free)
+        names[name] = free
+    return names
 
 
 def _sheet_columns(sessions: Sequence[Scored], file: str, known: Sequence[str]) -> list[str]:

@@ -27,8 +27,15 @@ class Plan:
     tasks: tuple[Task, ...]
 
 
-def make_plan(manifest: Path, out: Path, settings: Settings) -> Plan:
+def make_plan(manifest: Path, out: Path, settings: Settings, *, force: bool = False) -> Plan:
     """Return one task a row of the manifest.
+
+    Parameters
+    ----------
+    manifest, out : Path
+    settings : Settings
+    force : bool
+        Sessions may be written beside files of others.
 
     Raises
     ------
@@ -38,10 +45,13 @@ def make_plan(manifest: Path, out: Path, settings: Settings) -> Plan:
     """
     rows = tuple(read_manifest(manifest))
     _refuse_twins(rows, manifest.name)
-    return Plan(rows, tuple(_task(k, row, out, settings) for k, row in enumerate(rows)))
+    home = out.resolve()  # workers elsewhere have another working folder
+    return Plan(
+        rows, tuple(_task(k, row, home, settings, force=force) for k, row in enumerate(rows))
+    )
 
 
-def _task(number: int, row: ManifestRow, out: Path, settings: Settings) -> Task:
+def _task(number: int, row: ManifestRow, out: Path, settings: Settings, *, force: bool) -> Task:
     name = folder_name(row.folder)
     return Task(
         number=number,
@@ -50,6 +60,7 @@ def _task(number: int, row: ManifestRow, out: Path, settings: Settings) -> Task:
         out=out / SESSIONS_FOLDER / name,
         key_file=out / KEYS_FOLDER / f"{name}.json",
         settings=settings,
+        force=force,
     )
 
 

@@ -3,66 +3,136 @@
 from __future__ import annotations
 
 import csv
+import hashlib
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, fields
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from imucarry import __version__
 from imucarry.basics.errors import OutputError
-from imucarry.cohort.gather import Scored
+from imucarry.cohort.gather import Scored, carried_names
+from imucarry.cohort.schema import FAILURES, RELIABILITY
 from imucarry.cohort.task import Outcome
 from imucarry.outputs import RUN_FILE
-from imucarry.tables.text import safe_text
+from imucarry.readers.sheets import ManifestRow
+from imucarry.tables import package
+from imucarry.tables.schema import Table
+from imucarry.tables.text import csv_text
 
 if TYPE_CHECKING:
     import pandas as pd
 
     from imucarry.report.cohort import SessionLink
 
-FAILURE_COLUMNS = ("folder", "error", "message")
+Failed = tuple[ManifestRow, Outcome]
+NO_PARQUET = "Parquet needs an extra: pip install 'imucarry[parquet]'"
 
 
-def write_failures(failed: Sequence[tuple[str, Outcome]], folder: Path) -> None:
-    """Write ``failures.csv``: a row for every session that could not be scored."""
-    with (folder / "failures.csv").open("w", encoding="utf-8", newline="") as stream:
-        writer = csv.writer(stream, lineterminator="\n")
-        writer.writerow(FAILURE_COLUMNS)
-        for name, outcome in failed:
-            writer.writerow([safe_text(name), outcome.error, safe_text(outcome.message)])
+def names_of(table: Table) -> list[str]:
+    """Return the names of a table's columns."""
+    return [column.name for column in table.columns]
 
 
-def write_parquet(folder: Path, names: Sequence[str]) -> None:
-    """Write joined tables as Parquet too.
+def write_failures(failed: Sequence[Failed], folder: Path) -> list[str]:
+    """Write ``failures.csv``, a row a session that could not be scored; return its columns.
 
-    Raises
-    ------
-    OutputError
-        If the extra ``parquet`` is not installed.
+    Parameters
+    ----------
+    failed : sequence of (ManifestRow, Outcome)
+        In the manifest's order.
+    folder : Path
     """
+    extras = [dict(row.extra) for row, _ in failed]
+    carried = carried_names(extras, names_of(FAILURES))
+    columns = {
+        "folder": [row.folder for row, _ in failed],
+        "error": [outcome.error for _, outcome in failed],
+        "message": [outcome.message for _, outcome in failed],
+        **{free: [extra.get(name, "") for extra in extras] for name, free in carried.items()},
+    }
+    text = csv_text(FAILURES, columns, list(carried.values()))
+    (folder / FAILURES.file).write_bytes(text.encode())
+    return list(columns)
+
+
+# --- Parquet -----------------------------------------------------------------
+
+
+def require_parquet() -> None:
+    """Raise an `OutputError` when the extra is not installed."""
     try:
-        from pyarrow import csv as arrow_csv
-        from pyarrow import parquet
+        import pyarrow  # noqa: F401
     except ImportError as error:
-        raise OutputError("Parquet needs an extra: pip install 'imucarry[parquet]'") from error
-    for name in names:
-        parquet.write_table(arrow_csv.read_csv(folder / f"{name}.csv"), folder / f"{name}.parquet")
+        raise OutputError(NO_PARQUET) from error
+
+
+def write_parquet(folder: Path, name: str, table: Table, names: Sequence[str]) -> None:
+    """Write a joined table as Parquet too, in the types of its schema, a batch at a time.
+
+    Parameters
+    ----------
+    folder : Path
+        Holds the table as CSV.
+    name : str
+        The file's name without its ending.
+    table : Table
+    names : sequence of str
+        All its columns; those that the schema does not know are text.
+    """
+    import pyarrow as pa
+    from pyarrow import csv as arrow_csv
+    from pyarrow import parquet
+
+    types = {"number": pa.float64(), "integer": pa.int64(), "boolean": pa.bool_()}
+    known = {column.name: types.get(column.kind, pa.string()) for column in table.columns}
+    convert = arrow_csv.ConvertOptions(
+        column_types={column: known.get(column, pa.string()) for column in names},
+        null_values=[""],
+        strings_can_be_null=True,
+        quoted_strings_can_be_null=False,
+        true_values=["true"],
+        false_values=["false"],
+    )
+    parse = arrow_csv.ParseOptions(newlines_in_values=True)
+    with (
+        arrow_csv.open_csv(
+            folder / f"{name}.csv", convert_options=convert, parse_options=parse
+        ) as batches,
+        parquet.ParquetWriter(folder / f"{name}.parquet", batches.schema) as writer,
+    ):
+        for batch in batches:
+            writer.write_batch(batch)
+
+
+# --- reliability -------------------------------------------------------------
+
+_CONDITION = (
+    *("participant", "session", "bout", "hold", "loaded_side", "load_kg", "start_s"),
+    *("implement", "perturbed", "left_hold", "right_hold", "date"),
+)
 
 
 def write_reliability(folder: Path) -> pd.DataFrame:
     """Write ``reliability.csv`` from the joined scores; return its rows."""
     import pandas as pd
 
-    from imucarry.carry.cohort_reliability import ReliabilityRow, reliability_rows
+    from imucarry.carry.cohort_reliability import reliability_rows
 
     # Rows are streamed: a large study's scores would not fit into memory as records.
     found = reliability_rows(
-        csv_rows(folder / "cohort_scores.csv"), csv_rows(folder / "cohort_bouts.csv")
+        csv_rows(folder / "cohort_scores.csv"), _conditions(folder / "cohort_bouts.csv")
     )
-    names = [item.name for item in fields(ReliabilityRow)]
-    table = pd.DataFrame([asdict(row) for row in found], columns=names)
-    table.to_csv(folder / "reliability.csv", index=False, float_format="%.5f", lineterminator="\n")
-    return table
+    names = names_of(RELIABILITY)
+    columns = {name: [getattr(row, name) for row in found] for name in names}
+    (folder / RELIABILITY.file).write_bytes(csv_text(RELIABILITY, columns).encode())
+    return pd.DataFrame(columns, columns=names)
+
+
+def _conditions(path: Path) -> Iterator[dict[str, str]]:
+    """Yield the bouts with what tells one condition from another."""
+    for row in csv_rows(path):
+        yield {name: row.get(name, "") for name in _CONDITION}
 
 
 def csv_rows(path: Path) -> Iterator[dict[str, str]]:
@@ -71,14 +141,12 @@ def csv_rows(path: Path) -> Iterator[dict[str, str]]:
         yield from csv.DictReader(stream)
 
 
+# --- page --------------------------------------------------------------------
+
 _WORDS = ("participant", "session", "bout", "measure", "side", "unit")
-_BOUT_WORDS = (
-    *("participant", "session", "bout", "hold", "loaded_side", "implement", "perturbed"),
-    *("left_hold", "right_hold", "rotation_finding"),
-)
-
-
 _SCORE_TYPES: dict[str, Any] = {**dict.fromkeys(_WORDS, "category"), "value": float}
+_BOUT_WORDS = ("participant", "session", "bout", "hold", "loaded_side", "rotation_finding")
+_BOUT_NUMBERS = ("load_kg", "yaw_kept_pct")
 
 
 def read_scores(folder: Path) -> pd.DataFrame:
@@ -96,21 +164,22 @@ def read_scores(folder: Path) -> pd.DataFrame:
 
 
 def read_bouts(folder: Path) -> pd.DataFrame:
-    """Return the joined bouts."""
+    """Return what the page needs of the joined bouts."""
     import pandas as pd
 
     return pd.read_csv(
         folder / "cohort_bouts.csv",
-        dtype=dict.fromkeys(_BOUT_WORDS, str),
+        usecols=[*_BOUT_WORDS, *_BOUT_NUMBERS],
+        dtype={**dict.fromkeys(_BOUT_WORDS, str), **dict.fromkeys(_BOUT_NUMBERS, float)},
         keep_default_na=False,
-        na_values={name: [""] for name in ("load_kg", "yaw_kept_pct", "start_s")},
+        na_values={name: [""] for name in _BOUT_NUMBERS},
     )
 
 
 def write_page(
     folder: Path,
     scored: Sequence[Scored],
-    failed: Sequence[tuple[str, Outcome]],
+    failed: Sequence[Failed],
     reliability: pd.DataFrame,
 ) -> None:
     """Write ``cohort.html`` from the joined tables."""
@@ -118,8 +187,8 @@ def write_page(
 
     data = CohortData(
         bouts=read_bouts(folder),
-        scores=read_scores(folder).astype(dict.fromkeys(_WORDS, str)),
-        failures=tuple((name, outcome.error, outcome.message) for name, outcome in failed),
+        scores=read_scores(folder),
+        failures=tuple((row.folder, outcome.error, outcome.message) for row, outcome in failed),
         sessions=tuple(_link(item) for item in scored),
         reliability=reliability,
     )
@@ -132,3 +201,26 @@ def _link(item: Scored) -> SessionLink:
     run = json.loads((item.folder / RUN_FILE).read_text(encoding="utf-8"))
     page = f"sessions/{item.folder.name}/report.html"
     return SessionLink(item.participant, item.session, page, tuple(run["sensors"]))
+
+
+# --- description -------------------------------------------------------------
+
+
+def describe(folder: Path, tables: Sequence[tuple[str, Table, Sequence[str]]]) -> dict[str, Any]:
+    """Return the content of ``datapackage.json``.
+
+    Parameters
+    ----------
+    folder : Path
+        Holds the tables.
+    tables : sequence of (file, Table, names of all its columns)
+    """
+    resources = [_resource(folder / file, table, names) for file, table, names in tables]
+    return package.package("imucarry-cohort", "Scores of a study cohort", resources, __version__)
+
+
+def _resource(path: Path, table: Table, names: Sequence[str]) -> dict[str, Any]:
+    with path.open("rb") as stream:  # a large study's tables are not read into memory
+        sha256 = hashlib.file_digest(stream, "sha256").hexdigest()
+    extra = names[len(table.columns) :]
+    return package.file_resource(table, path.name, path.stat().st_size, sha256, extra)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
-import shutil
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Generator, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,30 +16,36 @@ from imucarry.cohort.cluster import require_dask, run_on_dask
 from imucarry.cohort.gather import Scored, join_tables
 from imucarry.cohort.local import run_locally, usable_cores
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan, make_plan
-from imucarry.cohort.results import write_failures, write_page, write_parquet, write_reliability
-from imucarry.cohort.task import Outcome, Task, finished, session_key
+from imucarry.cohort.results import (
+    Failed,
+    describe,
+    names_of,
+    require_parquet,
+    write_failures,
+    write_page,
+    write_parquet,
+    write_reliability,
+)
+from imucarry.cohort.schema import FAILURES, JOINED, RELIABILITY
+from imucarry.cohort.task import Outcome, Task
 from imucarry.outputs import (
     RUN_FILE,
     OutputFolder,
     claim,
     only_run,
     plain_errors,
+    remove_owned,
     staged,
+    sweep,
+    sweep_inside,
     write_bytes,
 )
 from imucarry.provenance import PROGRAM, json_text
 from imucarry.readers.sheets import ManifestRow
-from imucarry.tables import package
-from imucarry.tables.schema import BOUT_SUMMARY, SCORES, STRIDES, Table
+from imucarry.tables.schema import Table
 
 Progress = Callable[[str, int, int, int], None]
 """Called with a stage's name, how many sessions are done, how many there are, how many failed."""
-
-JOINED: tuple[tuple[str, Table], ...] = (
-    ("cohort_strides", STRIDES),
-    ("cohort_scores", SCORES),
-    ("cohort_bouts", BOUT_SUMMARY),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,16 +117,22 @@ def score_cohort(
     """
     chosen = options or CohortOptions()
     tree = settings if isinstance(settings, Settings) else read_settings(_path(settings))
-    target = Path(out)
-    if chosen.dask is not None:
-        require_dask()
-    plan = make_plan(Path(manifest), target, tree)
+    _require_extras(chosen)
+    plan = make_plan(Path(manifest), Path(out), tree, force=chosen.force)
     inputs = [Path(manifest), *(row.path for row in plan.rows)]
-    folder = claim(target, inputs=inputs, force=chosen.force)
-    with plain_errors(target), only_run(target):
-        _begin(target, fresh=chosen.fresh)
+    folder = claim(Path(out), inputs=inputs, force=chosen.force)
+    with plain_errors(folder.path), only_run(folder.path):
+        _begin(folder, fresh=chosen.fresh)
         outcomes = _score_all(plan, chosen, progress or _silent)
         return _write_study(plan, outcomes, folder, tree, chosen)
+
+
+def _require_extras(options: CohortOptions) -> None:
+    """Fail now rather than after a night of scoring."""
+    if options.dask is not None:
+        require_dask()
+    if options.parquet:
+        require_parquet()
 
 
 def _path(path: str | Path | None) -> Path | None:
@@ -131,14 +143,25 @@ def _silent(stage: str, done: int, total: int, failed: int) -> None:
     """Tell nobody."""
 
 
-def _begin(target: Path, *, fresh: bool) -> None:
+def _begin(folder: OutputFolder, *, fresh: bool) -> None:
     """Mark the folder as ours from the start, so that a stopped run is recognised."""
+    target = folder.path
+    sweep(target / RUN_FILE)
+    for name in (SESSIONS_FOLDER, KEYS_FOLDER):
+        sweep_inside(target / name)
     if fresh:
-        for name in (SESSIONS_FOLDER, KEYS_FOLDER):
-            shutil.rmtree(target / name, ignore_errors=True)
-    if not (target / RUN_FILE).exists():
+        for path in _finished_sessions(target):
+            remove_owned(path)
+        for key in (target / KEYS_FOLDER).glob("*.json"):
+            key.unlink()
+    if not folder.owned:
         marker: dict[str, Any] = {"program": PROGRAM, "version": __version__, "files": []}
         write_bytes(target / RUN_FILE, json_text(marker).encode())
+
+
+def _finished_sessions(target: Path) -> list[Path]:
+    """Return the session folders that hold results, also such of an earlier manifest."""
+    return sorted(path.parent for path in (target / SESSIONS_FOLDER).glob(f"*/{RUN_FILE}"))
 
 
 # --- scoring -----------------------------------------------------------------
@@ -147,39 +170,25 @@ def _begin(target: Path, *, fresh: bool) -> None:
 def _score_all(plan: Plan, options: CohortOptions, progress: Progress) -> list[Outcome]:
     """Score what is not finished yet; return one outcome a task, in the tasks' order."""
     outcomes: dict[int, Outcome] = {}
-    open_tasks = []
-    for task in plan.tasks:
-        kept = _kept(task)
-        if kept is None:
-            open_tasks.append(task)
-        else:
-            outcomes[task.number] = kept
-    n_failed = sum(bool(outcome.error) for outcome in outcomes.values())
-    for outcome in _outcomes(open_tasks, options):
-        if outcome.stops_all:
-            raise OutputError(outcome.message)
-        outcomes[outcome.number] = outcome
-        n_failed += bool(outcome.error)
-        progress("sessions", len(outcomes), len(plan.tasks), n_failed)
+    n_failed = 0
+    progress("sessions", 0, len(plan.tasks), 0)
+    with contextlib.closing(_outcomes(plan.tasks, options)) as coming:
+        for outcome in coming:
+            if outcome.stops_all:
+                raise OutputError(outcome.message)
+            outcomes[outcome.number] = outcome
+            n_failed += bool(outcome.error)
+            progress("sessions", len(outcomes), len(plan.tasks), n_failed)
     return [outcomes[task.number] for task in plan.tasks]
 
 
-def _kept(task: Task) -> Outcome | None:
-    if not task.key_file.is_file():
-        return None
-    try:
-        return finished(task, session_key(task.folder, task.settings))
-    except OSError:
-        return None
-
-
-def _outcomes(tasks: list[Task], options: CohortOptions) -> Iterator[Outcome]:
-    if not tasks:
-        return iter(())
+def _outcomes(tasks: Sequence[Task], options: CohortOptions) -> Generator[Outcome, None, None]:
+    # Workers tell themselves which sessions are finished already: reading all the
+    # inputs of a large study again takes its time, too.
     if options.dask is not None:
-        return run_on_dask(tasks, options.dask)
-    workers = options.workers or usable_cores()
-    return run_locally(tasks, min(workers, len(tasks)))
+        yield from run_on_dask(tasks, options.dask)
+    else:
+        yield from run_locally(tasks, min(options.workers or usable_cores(), len(tasks)))
 
 
 # --- joined results ----------------------------------------------------------
@@ -198,30 +207,29 @@ def _write_study(
         for outcome in outcomes
         if not outcome.error
     ]
-    failed = [(plan.rows[one.number].folder, one) for one in outcomes if one.error]
+    failed = [(plan.rows[one.number], one) for one in outcomes if one.error]
     _drop_stale(plan, outcomes, folder.path)
     with staged(folder, locked=True) as aside:
-        tables = [
-            (table, name, join_tables(scored, table.file, _names(table), aside / f"{name}.csv"))
-            for name, table in JOINED
-        ]
-        write_failures(failed, aside)
+        tables = [_join(scored, name, table, aside, options) for name, table in JOINED]
+        tables.append((FAILURES.file, FAILURES, write_failures(failed, aside)))
         reliability = write_reliability(aside)
-        if options.parquet:
-            write_parquet(aside, [name for name, _ in JOINED])
-        resources = [_resource(table, name, names, aside) for table, name, names in tables]
-        _write_json(
-            aside / "datapackage.json",
-            package.package("imucarry-cohort", "Scores of a study cohort", resources, __version__),
-        )
+        tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
+        _write_json(aside / "datapackage.json", describe(aside, tables))
         write_page(aside, scored, failed, reliability)
         files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
         _write_json(aside / RUN_FILE, _run_record(plan, outcomes, settings, files))
     return _summary(len(scored), failed)
 
 
-def _names(table: Table) -> list[str]:
-    return [column.name for column in table.columns]
+def _join(
+    scored: list[Scored], name: str, table: Table, aside: Path, options: CohortOptions
+) -> tuple[str, Table, list[str]]:
+    """Write one joined table; return its file, schema and columns."""
+    file = f"{name}.csv"
+    names = join_tables(scored, table.file, names_of(table), aside / file)
+    if options.parquet:
+        write_parquet(aside, name, table, names)
+    return file, table, names
 
 
 def _scored(row: ManifestRow, task: Task) -> Scored:
@@ -235,22 +243,15 @@ def _scored(row: ManifestRow, task: Task) -> Scored:
 
 
 def _drop_stale(plan: Plan, outcomes: Iterable[Outcome], target: Path) -> None:
-    """Remove results of sessions that left the manifest or no longer score."""
+    """Remove our results of sessions that left the manifest or no longer score."""
     kept = {plan.tasks[outcome.number].out for outcome in outcomes if not outcome.error}
-    sessions = target / SESSIONS_FOLDER
-    for path in sessions.iterdir() if sessions.is_dir() else ():
-        if path not in kept and path.is_dir():
-            shutil.rmtree(path)
-    keys = {task.key_file for task in plan.tasks}
+    for path in _finished_sessions(target):
+        if path.resolve() not in kept:
+            remove_owned(path)
+    keys = {task.key_file.name for task in plan.tasks}
     for path in (target / KEYS_FOLDER).glob("*.json"):
-        if path not in keys:
+        if path.name not in keys:
             path.unlink()
-
-
-def _resource(table: Table, name: str, names: list[str], aside: Path) -> dict[str, Any]:
-    extra = names[len(table.columns) :]
-    described = package.resource(table, (aside / f"{name}.csv").read_bytes(), extra)
-    return {**described, "name": name.replace("_", "-"), "path": f"{name}.csv"}
 
 
 def _write_json(path: Path, content: dict[str, Any]) -> None:
@@ -277,7 +278,7 @@ def _run_record(
     }
 
 
-def _summary(n_scored: int, failed: list[tuple[str, Outcome]]) -> CohortSummary:
+def _summary(n_scored: int, failed: list[Failed]) -> CohortSummary:
     lines = [f"{n_scored} sessions scored, {len(failed)} failed"]
-    lines += [f"  {name}: {outcome.message}" for name, outcome in failed]
+    lines += [f"  {row.folder}: {outcome.message}" for row, outcome in failed]
     return CohortSummary(n_scored, len(failed), tuple(lines))

@@ -44,23 +44,49 @@ def resource(table: Table, content: bytes, extra: Sequence[str] = ()) -> dict[st
     extra : sequence of str
         Names of the sheet's own text columns, carried through.
     """
+    sha256 = hashlib.sha256(content).hexdigest()
+    return file_resource(table, table.file, len(content), sha256, extra)
+
+
+def file_resource(
+    table: Table, path: str, n_bytes: int, sha256: str, extra: Sequence[str] = ()
+) -> dict[str, Any]:
+    """Return one CSV file, of which size and hash are known, as a resource.
+
+    Parameters
+    ----------
+    table : Table
+    path : str
+        The file, relative to the descriptor.
+    n_bytes : int
+    sha256 : str
+    extra : sequence of str
+        Names of further text columns, carried through.
+    """
     carried = [
         Column(name, "string", "", "Carried through from the session's own sheet.")
         for name in extra
     ]
+    optional = {
+        column.name for column in table.columns if column.kind == "string" and not column.required
+    }
+    # The standard allows no empty cell in a primary key; unique keys may have them.
+    key: dict[str, Any] = {"primaryKey": list(table.key)}
+    if optional & set(table.key):
+        key = {"uniqueKeys": [list(table.key)]}
     return {
-        "name": table.name.replace("_", "-"),
-        "path": table.file,
+        "name": path.removesuffix(".csv").replace("_", "-"),
+        "path": path,
         "title": table.title,
         "format": "csv",
         "mediatype": "text/csv",
         "encoding": "utf-8",
-        "bytes": len(content),
-        "hash": f"sha256:{hashlib.sha256(content).hexdigest()}",
+        "bytes": n_bytes,
+        "hash": f"sha256:{sha256}",
         "schema": {
             "fields": [field(column) for column in (*table.columns, *carried)],
             "missingValues": [""],
-            "primaryKey": list(table.key),
+            **key,
         },
     }
 

@@ -1,0 +1,82 @@
+"""The cohort's own tables: their columns, as of every other table."""
+
+from __future__ import annotations
+
+from imucarry.basics.records import HOLDS, LOADED_SIDES, PERTURBED
+from imucarry.tables.schema import (
+    BOUT_SUMMARY,
+    SCORES,
+    STRIDES,
+    Column,
+    Table,
+    count,
+    flag,
+    number,
+    text,
+)
+
+JOINED: tuple[tuple[str, Table], ...] = (
+    ("cohort_strides", STRIDES),
+    ("cohort_scores", SCORES),
+    ("cohort_bouts", BOUT_SUMMARY),
+)
+"""Name of each joined table, and the sessions' table that it joins."""
+
+FAILURES = Table(
+    "failures",
+    "One session that could not be scored",
+    (
+        text("folder", "The session's folder, as the manifest names it.", required=True),
+        text("error", "Kind of error.", required=True),
+        text("message", "What is wrong, where, and what to do.", required=True),
+    ),
+    ("folder",),
+)
+
+
+def _with_limits(name: str, what: str) -> tuple[Column, ...]:
+    return (
+        number(name, "", what, 5),
+        number(f"{name}_low", "", f"Lower 95 % limit of {name}.", 5),
+        number(f"{name}_high", "", f"Upper 95 % limit of {name}.", 5),
+    )
+
+
+RELIABILITY = Table(
+    "reliability",
+    "How well one measure repeats within one condition",
+    (
+        text("measure", "Id of the measure.", required=True),
+        text("side", "Side of the body.", ("left", "right", "none"), required=True),
+        text("unit", "Unit of mean, SEM, MDC and order effect, as a UCUM code.", required=True),
+        text("hold", "How the load is held.", HOLDS, required=True),
+        text("loaded_side", "Side that carries the load.", LOADED_SIDES, required=True),
+        number("load_kg", "kg", "Total load carried, implement included.", 2),
+        text("implement", "What is carried."),
+        text("perturbed", "Whether the load hangs on elastic.", PERTURBED),
+        text("left_hold", "Hold of the left hand in a mixed carry."),
+        text("right_hold", "Hold of the right hand in a mixed carry."),
+        text(
+            "design",
+            "Two bouts of one visit, or the first bouts of two visits.",
+            ("same_visit", "between_visit"),
+            required=True,
+        ),
+        count("n_participants", "Participants, each with the same number of repeats."),
+        count("n_repeats", "Repeats of a participant."),
+        number("mean", "", "Mean of all values, in `unit`.", 5),
+        *_with_limits("icc_2_1", "ICC(2,1), absolute agreement; Shrout & Fleiss 1979."),
+        *_with_limits("icc_3_1", "ICC(3,1), consistency; Shrout & Fleiss 1979."),
+        number("sem", "", "Root of the error mean square, in `unit`.", 5),
+        number("mdc95", "", "Change beyond error at 95 %, in `unit`.", 5),
+        number("mdc90", "", "Change beyond error at 90 %, in `unit`.", 5),
+        *_with_limits("order_effect", "Mean of second less first, in `unit`."),
+        flag("systematic", "The interval of the order effect leaves 0 out."),
+        text("missing_because", "Reason code of a missing ICC."),
+        text("warning", "What to mind."),
+    ),
+    (
+        *("measure", "side", "hold", "loaded_side", "load_kg", "implement", "perturbed"),
+        *("left_hold", "right_hold", "design"),
+    ),
+)
