@@ -3,8 +3,8 @@
 Follows the BIDS specification 1.11, motion. One tracking system a clock: sensors
 that share one time grid are one system, any other sensor is a system of its own.
 ``motion.tsv`` has no header and one column for each row of ``channels.tsv``.
-De-identified: labels instead of names, no free text, no dates (the order and
-spacing of recordings within the visit is kept on an invented date).
+De-identified: labels and codes instead of what people wrote, no dates (the order
+and spacing of recordings within the visit is kept on an invented date).
 """
 
 from __future__ import annotations
@@ -19,7 +19,8 @@ from typing import Any
 import numpy as np
 
 from imucarry import __version__
-from imucarry.basics.records import BoutResult, Recording, SessionScores
+from imucarry.basics.records import BoutRow, ClockFit, Recording, SessionScores
+from imucarry.export.codes import Codes, coded, codes_of
 from imucarry.export.labels import Labels
 from imucarry.tables.build import BUILDERS
 from imucarry.tables.schema import TABLES
@@ -35,9 +36,9 @@ _TRACKED_POINTS = {
     "right_wrist": "rightForeArm",
 }
 _CHANNELS = (("ACCEL", "m/s^2"), ("GYRO", "rad/s"))
+_PPM = 1e-6
 _AXES = ("x", "y", "z")
 _CHANNEL_COLUMNS = ("name", "component", "type", "tracked_point", "units", "reference_frame")
-_FREE_TEXT = ("note", "stop_reason")
 
 
 def write(scores: SessionScores, labels: Labels) -> dict[str, bytes]:
@@ -59,10 +60,11 @@ def write(scores: SessionScores, labels: Labels) -> dict[str, bytes]:
     scans: list[tuple[str, str]] = []
     zero_s = min(recording.time_s[0] for recording in scores.session.recordings)
     for system, recordings in tracking_systems(scores.session.recordings):
+        events = _events(recordings[0], scores)
         stem = f"motion/{who}_task-{TASK}_tracksys-{system}"
         files |= {
             f"{visit}/{stem}_{suffix}": content
-            for suffix, content in _system_files(recordings, scores.bouts).items()
+            for suffix, content in _system_files(recordings, events).items()
         }
         acquired = _NO_DATE + timedelta(seconds=float(recordings[0].time_s[0] - zero_s))
         scans.append((f"{stem}_motion.tsv", acquired.isoformat(timespec="microseconds")))
@@ -112,7 +114,8 @@ def _dataset_files(labels: Labels) -> dict[str, bytes]:
 
 
 def _derivative_files(scores: SessionScores, labels: Labels, folder: str) -> dict[str, bytes]:
-    coded = replace(
+    codes = codes_of(scores)
+    labelled = replace(
         scores,
         session=replace(scores.session, participant=labels.participant, session=labels.session),
     )
@@ -127,10 +130,7 @@ def _derivative_files(scores: SessionScores, labels: Labels, folder: str) -> dic
         )
     }
     for table in TABLES:
-        rows = BUILDERS[table.name](coded)
-        for name in _FREE_TEXT:
-            if name in rows:
-                rows[name] = [""] * len(rows[name])
+        rows = coded(BUILDERS[table.name](labelled), codes)
         files[f"{folder}/{table.file}"] = csv_text(table, rows).encode()
     return files
 
@@ -138,13 +138,13 @@ def _derivative_files(scores: SessionScores, labels: Labels, folder: str) -> dic
 # --- one tracking system -----------------------------------------------------
 
 
-def _system_files(recordings: Sequence[Recording], bouts: Sequence[BoutResult]) -> dict[str, bytes]:
+def _system_files(recordings: Sequence[Recording], events: bytes) -> dict[str, bytes]:
     return {
         "motion.tsv": _motion(recordings),
         "motion.json": _json(_motion_sidecar(recordings)),
         "channels.tsv": _tsv(_CHANNEL_COLUMNS, _channel_rows(recordings)),
         "channels.json": _json(_frames(recordings)),
-        "events.tsv": _events(recordings[0], bouts),
+        "events.tsv": events,
         "events.json": _json(_EVENT_COLUMNS),
     }
 
@@ -213,7 +213,7 @@ def _frames(recordings: Sequence[Recording]) -> dict[str, Any]:
 
 _EVENT_COLUMNS: dict[str, Any] = {
     "trial_type": {"Description": "Kind of bout", "Levels": {"carry": "Loaded", "walk": "Free"}},
-    "bout": {"Description": "Name of the bout"},
+    "bout": {"Description": "Number of the bout in the visit"},
     "hold": {"Description": "How the load is held"},
     "loaded_side": {"Description": "Side that carries the load"},
     "load_kg": {"Description": "Total load carried", "Units": "kg"},
@@ -221,18 +221,27 @@ _EVENT_COLUMNS: dict[str, Any] = {
 }
 
 
-def _events(recording: Recording, bouts: Sequence[BoutResult]) -> bytes:
-    """Return the bouts as events, timed from the system's own first sample."""
-    start_s = float(recording.time_s[0])
-    rows = []
-    for bout in bouts:
-        row = bout.data.row
-        onset, duration = row.start_s - start_s, row.end_s - row.start_s
-        kind = "walk" if row.hold == "free" else "carry"
-        load = "n/a" if np.isnan(row.load_kg) else f"{row.load_kg:g}"
-        cells = (f"{onset:.4f}", f"{duration:.4f}", kind, row.bout, row.hold, row.loaded_side)
-        rows.append((*cells, load, row.aim or "n/a"))
-    return _tsv(("onset", "duration", *_EVENT_COLUMNS), rows)
+def _events(recording: Recording, scores: SessionScores) -> bytes:
+    """Return the bouts as events, on the system's own clock, from its own first sample."""
+    fit = next(
+        item.clock for item in scores.sensors if item.recording.placement == recording.placement
+    )
+    codes = codes_of(scores)
+    return _tsv(
+        ("onset", "duration", *_EVENT_COLUMNS),
+        [_event(bout.data.row, codes, fit, float(recording.time_s[0])) for bout in scores.bouts],
+    )
+
+
+def _event(row: BoutRow, codes: Codes, fit: ClockFit, first_s: float) -> tuple[str, ...]:
+    start_s, end_s = (
+        (time_s - fit.offset_s) / (1.0 + 1e-6 * fit.drift_ppm)
+        for time_s in (row.start_s, row.end_s)
+    )
+    kind = "walk" if row.hold == "free" else "carry"
+    load = "n/a" if np.isnan(row.load_kg) else f"{row.load_kg:g}"
+    times = (f"{start_s - first_s:.4f}", f"{end_s - start_s:.4f}")
+    return (*times, kind, codes.bouts[row.bout], row.hold, row.loaded_side, load, row.aim or "n/a")
 
 
 # --- text --------------------------------------------------------------------

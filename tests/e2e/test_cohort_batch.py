@@ -1,182 +1,153 @@
-"""A cohort as a researcher runs it: failures beside results, stopped and resumed."""
+"""A study of 60 sessions as a researcher runs it: what failed, the rows, the description."""
 
 from __future__ import annotations
 
 import csv
-import hashlib
-import os
-import shutil
-import signal
-import subprocess
-import sys
-import time
+import json
 from pathlib import Path
 
 import pandas as pd
 import pytest
 from command_line import imucarry
+from short_study import BROKEN, N_BOUTS, SAID, every_file, write_study
 
-EXAMPLE = Path(__file__).parents[2] / "data" / "example"
-N_GOOD = 4
-TABLES = ("cohort_strides.csv", "cohort_scores.csv", "cohort_bouts.csv", "reliability.csv")
-
-
-def broken(folder: Path, how: str) -> None:
-    """Spoil one session in one way."""
-    chest, bouts = folder / "chest.csv", folder / "bouts.csv"
-    if how == "no_chest":
-        chest.unlink()
-    elif how == "garbage":
-        chest.write_text("nothing\nto see\n")
-    elif how == "hold":
-        bouts.write_text(bouts.read_text().replace(",free,", ",fre,", 1))
-    elif how == "no_gyroscope":
-        pd.read_csv(chest).iloc[:, :4].to_csv(chest, index=False)
-    elif how == "outside":
-        lines = bouts.read_text().splitlines()
-        cells = lines[-1].split(",")
-        lines[-1] = ",".join([cells[0], "90000", "90060", *cells[3:]])
-        bouts.write_text("\n".join(lines) + "\n")
-    else:
-        shutil.rmtree(folder)
-
-
-BROKEN = ("no_chest", "garbage", "hold", "no_gyroscope", "outside", "no_folder")
+N_PEOPLE, N_VISITS = 30, 2
+N_GOOD = N_PEOPLE * N_VISITS - len(BROKEN)
 
 
 @pytest.fixture(scope="module")
 def study(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A manifest of good and broken sessions, with columns of its own."""
-    home = tmp_path_factory.mktemp("study")
-    rows = [["folder", "group", "hold"]]
-    for k, how in enumerate(("",) * N_GOOD + BROKEN):
-        folder = home / f"s{k}"
-        shutil.copytree(EXAMPLE, folder)
-        toml = folder / "session.toml"
-        toml.write_text(
-            toml.read_text().replace('participant = "P01"', f'participant = "Q{9 - k}"')
-        )
-        if how:
-            broken(folder, how)
-        rows.append([folder.name, f"=group {k % 2}", "left to the manifest"])
-    with (home / "study.csv").open("w", newline="") as stream:
-        csv.writer(stream).writerows(rows)
-    return home
+    """The manifest of 60 sessions, 6 of them broken in 6 ways."""
+    return write_study(tmp_path_factory.mktemp("study"), N_PEOPLE, N_VISITS, BROKEN)
 
 
 @pytest.fixture(scope="module")
 def scored(study: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The study's results, undisturbed."""
+    """The study's results."""
     out = tmp_path_factory.mktemp("scored") / "out"
-    done = imucarry("cohort", study / "study.csv", "--out", out, "--workers", "2")
+    done = imucarry("cohort", study, "--out", out, "--workers", "2", "--parquet")
     assert done.returncode == 1, done.stderr
+    assert f"{N_GOOD} sessions scored, {len(BROKEN)} failed" in done.stdout
     return out
 
 
-def digests(out: Path) -> dict[str, str]:
-    names = (*TABLES, "failures.csv", "cohort.html", "datapackage.json", "run.json")
-    return {name: hashlib.sha256((out / name).read_bytes()).hexdigest() for name in names}
+def table(scored: Path, name: str) -> pd.DataFrame:
+    return pd.read_csv(scored / name, dtype=str, keep_default_na=False)
 
 
 def test_failures_have_their_reasons(scored: Path) -> None:
-    failures = pd.read_csv(scored / "failures.csv").set_index("folder")
-    assert list(failures.index) == [f"s{N_GOOD + k}" for k in range(len(BROKEN))]
-    said = ("chest.csv", "chest.csv", "fre", "gyr", "bout", "not there")
-    for folder, words in zip(failures.index, said, strict=True):
-        assert words in failures.loc[folder, "message"], failures.loc[folder, "message"]
-    page = (scored / "cohort.html").read_text(encoding="utf-8")
-    assert page.index("not there") < page.index("What was found, by hold and load")
+    failures = table(scored, "failures.csv")
+    assert len(failures) == len(BROKEN)
+    for row, how in zip(failures.to_dict("records"), BROKEN, strict=True):
+        error, word = SAID[how]
+        assert row["error"] == error, row
+        assert word in row["message"], row
+        assert str(scored) not in row["message"]
+        assert row["hold"] == "as it came"
 
 
-def test_rows_are_sorted_and_carry_the_manifest(scored: Path) -> None:
-    bouts = pd.read_csv(scored / "cohort_bouts.csv", dtype=str)
-    assert sorted(set(bouts["participant"])) == [f"Q{9 - k}" for k in reversed(range(N_GOOD))]
-    keys = bouts[["participant", "session", "bout"]].apply(tuple, axis=1).tolist()
-    assert keys == sorted(keys)
-    assert set(bouts["manifest_hold"]) == {"left to the manifest"}
+def test_every_other_session_is_in_every_table(scored: Path) -> None:
+    for name in ("cohort_strides.csv", "cohort_scores.csv", "cohort_bouts.csv"):
+        rows = table(scored, name)
+        assert len(rows.groupby(["participant", "session"])) == N_GOOD
+    assert len(table(scored, "cohort_bouts.csv")) == N_GOOD * N_BOUTS
+    pages = list((scored / "sessions").glob("*/report.html"))
+    assert len(pages) == N_GOOD
+
+
+def test_rows_are_sorted(scored: Path) -> None:
+    for name in ("cohort_strides.csv", "cohort_scores.csv", "cohort_bouts.csv"):
+        rows = table(scored, name)
+        keys = list(zip(rows["participant"], rows["session"], rows["bout"], strict=True))
+        assert keys == sorted(keys)
+    strides = table(scored, "cohort_strides.csv")
+    groups = strides.groupby(["participant", "session", "bout"])["stride"]
+    assert all(list(map(int, group)) == list(range(1, len(group) + 1)) for _, group in groups)
+
+
+def test_rows_are_those_of_the_sessions(scored: Path) -> None:
+    joined = table(scored, "cohort_strides.csv")
+    alone = table(scored, "sessions/P03_visit_2-" + _ending(scored, "P03_visit_2") + "/strides.csv")
+    mine = joined[(joined["participant"] == "P03") & (joined["session"] == "2")]
+    pd.testing.assert_frame_equal(mine[alone.columns].reset_index(drop=True), alone)
+
+
+def _ending(scored: Path, stem: str) -> str:
+    (found,) = (scored / "sessions").glob(f"{stem}-*")
+    return found.name.removeprefix(f"{stem}-")
+
+
+def test_the_manifest_goes_along_and_no_name_is_taken_twice(scored: Path) -> None:
+    bouts, strides = table(scored, "cohort_bouts.csv"), table(scored, "cohort_strides.csv")
     assert set(bouts["hold"]) == {"free", "suitcase"}
-    assert set(bouts["group"]) == {"'=group 0", "'=group 1"}
+    assert set(bouts["manifest_hold"]) == set(strides["hold"]) == {"as it came"}
+    of = bouts.drop_duplicates("participant").set_index("participant")["group"]
+    assert of["P00"] == "training"
+    assert of["P01"] == "'=control", "a spreadsheet would run it as a formula"
 
 
-def test_every_session_has_its_folder_and_page(scored: Path) -> None:
-    folders = sorted((scored / "sessions").iterdir())
-    assert len(folders) == N_GOOD
-    assert all((folder / "report.html").is_file() for folder in folders)
-
-
-def test_the_data_package_is_valid(scored: Path) -> None:
+def test_the_data_package_is_valid_and_complete(scored: Path) -> None:
     from frictionless import Package
 
     report = Package(str(scored / "datapackage.json")).validate()
     assert report.valid, report.flatten(["rowNumber", "fieldName", "type", "message"])
+    described = json.loads((scored / "datapackage.json").read_text(encoding="utf-8"))
+    resources = {item["path"]: item for item in described["resources"]}
+    assert set(resources) == {path.name for path in scored.glob("*.csv")}
+    assert all(item["hash"].startswith("sha256:") for item in resources.values())
+    assert resources["cohort_strides.csv"]["schema"]["primaryKey"] == [
+        *("participant", "session", "bout", "stride")
+    ]
 
 
-def test_a_second_run_repeats_nothing(study: Path, scored: Path) -> None:
+def test_a_changed_byte_is_found_by_the_data_package(scored: Path, tmp_path: Path) -> None:
+    from frictionless import Package
+
+    for path in (*scored.glob("*.csv"), scored / "datapackage.json"):
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    bouts = tmp_path / "cohort_bouts.csv"
+    bouts.write_text(bouts.read_text().replace("suitcase", "bagcase1", 1))
+    assert not Package(str(tmp_path / "datapackage.json")).validate().valid
+
+
+def test_reliability_is_told_for_each_condition(scored: Path) -> None:
+    rows = pd.read_csv(scored / "reliability.csv")
+    assert set(rows["design"]) == {"between_visit"}  # nobody walked twice in one visit
+    assert set(rows["hold"]) == {"free", "suitcase"}
+    yaw = rows[(rows["measure"] == "sternum_yaw_range") & (rows["hold"] == "free")].iloc[0]
+    # The last three persons lack both visits, so 27 have two.
+    assert yaw["n_participants"] == N_PEOPLE - len(BROKEN) / N_VISITS
+    assert 0.9 < yaw["icc_3_1"] <= 1.0, "people differ by more than their two visits"
+    assert yaw["order_effect_low"] > 0, "the second visit turns 0.4 % more"
+    assert bool(yaw["systematic"])
+    with (scored / "reliability.csv").open(encoding="utf-8") as stream:
+        assert {row["systematic"] for row in csv.DictReader(stream)} <= {"true", "false"}
+
+
+def test_parquet_says_the_same_in_the_schemas_types(scored: Path) -> None:
+    for name in ("cohort_strides", "cohort_scores", "cohort_bouts"):
+        plain = table(scored, f"{name}.csv")
+        kept = pd.read_parquet(scored / f"{name}.parquet")
+        assert list(kept.columns) == list(plain.columns)
+        assert kept["participant"].tolist() == plain["participant"].tolist()
+        assert kept["session"].tolist() == plain["session"].tolist()
+        assert kept["bout"].tolist() == plain["bout"].tolist()
+    strides = pd.read_parquet(scored / "cohort_strides.parquet")
+    assert strides["kept_yaw"].dtype == bool
+    assert strides["left_arm_swing_deg"].dtype == float
+    assert strides["left_arm_swing_deg"].isna().all()
+
+
+def test_a_second_run_repeats_nothing_and_changes_nothing(study: Path, scored: Path) -> None:
     pages = sorted((scored / "sessions").glob("*/report.html"))
-    before = [page.stat().st_mtime_ns for page in pages], digests(scored)
-    assert imucarry("cohort", study / "study.csv", "--out", scored).returncode == 1
-    assert ([page.stat().st_mtime_ns for page in pages], digests(scored)) == before
+    before = [page.stat().st_mtime_ns for page in pages], every_file(scored)
+    done = imucarry("cohort", study, "--out", scored, "--parquet")
+    assert done.returncode == 1
+    assert ([page.stat().st_mtime_ns for page in pages], every_file(scored)) == before
 
 
-@pytest.mark.skipif(os.name == "nt", reason="there is no SIGKILL on Windows")
-@pytest.mark.parametrize("finished", [0, 2])
-def test_a_killed_run_goes_on_and_ends_with_the_same_bytes(
-    study: Path, scored: Path, tmp_path: Path, finished: int
-) -> None:
-    out = tmp_path / "out"
-    arguments = ["cohort", str(study / "study.csv"), "--out", str(out), "--workers", "2"]
-    process = subprocess.Popen(
-        [sys.executable, "-m", "imucarry", *arguments],
-        stderr=subprocess.DEVNULL,
-        stdout=subprocess.DEVNULL,
-        start_new_session=True,
-    )
-    while process.poll() is None and len(list((out / ".finished").glob("*.json"))) < finished:
-        time.sleep(0.005)
-    os.killpg(process.pid, signal.SIGKILL)
-    process.wait()
-    assert imucarry(*arguments).returncode == 1
-    assert digests(out) == digests(scored)
-
-
-def test_dask_gives_the_same_bytes(study: Path, scored: Path, tmp_path: Path) -> None:
-    distributed = pytest.importorskip("distributed")
-    from imucarry.cohort import CohortOptions, score_cohort
-
-    with distributed.LocalCluster(
-        n_workers=1, threads_per_worker=1, processes=False, dashboard_address=None
-    ) as cluster:
-        options = CohortOptions(dask=cluster.scheduler_address)
-        summary = score_cohort(study / "study.csv", tmp_path / "out", None, options)
-    assert (summary.n_scored, summary.n_failed) == (N_GOOD, len(BROKEN))
-    assert digests(tmp_path / "out") == digests(scored)
-
-
-@pytest.mark.parametrize(
-    ("manifest", "said"),
-    [
-        ("group\n1\n", "folder"),
-        ("folder\n../elsewhere\n", "inside"),
-        ("folder\ns0\ntwin\n", "both participant"),
-    ],
-)
-def test_a_wrong_manifest_is_refused_and_nothing_written(
-    study: Path, tmp_path: Path, manifest: str, said: str
-) -> None:
-    home = tmp_path / "home"
-    home.mkdir()
-    for name in ("s0", "twin"):
-        shutil.copytree(study / "s0", home / name)
-    (home / "study.csv").write_text(manifest)
-    done = imucarry("cohort", home / "study.csv", "--out", tmp_path / "out")
-    assert done.returncode == 65
-    assert said in done.stderr, done.stderr
-    assert not (tmp_path / "out").exists()
-
-
-def test_a_good_study_exits_with_0(study: Path, tmp_path: Path) -> None:
-    (study / "good.csv").write_text("folder\ns0\n")
-    done = imucarry("cohort", study / "good.csv", "--out", tmp_path / "out", "--parquet")
-    assert done.returncode == 0, done.stderr
-    table = pd.read_parquet(tmp_path / "out" / "cohort_bouts.parquet")
-    assert len(table) == len(pd.read_csv(tmp_path / "out" / "cohort_bouts.csv"))
+def test_run_json_names_no_place(study: Path, scored: Path) -> None:
+    for path in (scored / "run.json", scored / "datapackage.json", scored / "cohort.html"):
+        text = path.read_text(encoding="utf-8")
+        assert str(study.parent) not in text
+        assert str(scored.parent) not in text

@@ -1,0 +1,98 @@
+"""Whose an output folder is: refused, ours from an earlier run, or free."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from imucarry.basics.errors import OutputError
+
+RUN_FILE = "run.json"
+PROGRAM = "imucarry"
+
+
+@dataclass(frozen=True, slots=True)
+class OutputFolder:
+    """A folder that may be written to.
+
+    Attributes
+    ----------
+    path : Path
+    owned : tuple of str
+        Files of an earlier run, which the next one replaces; relative, with ``/``.
+    """
+
+    path: Path
+    owned: tuple[str, ...]
+
+
+def claim(path: Path, *, inputs: Sequence[Path], force: bool = False) -> OutputFolder:
+    """Check that results may be written to `path`.
+
+    Parameters
+    ----------
+    path : Path
+        Folder that may or may not exist.
+    inputs : sequence of Path
+        Files and folders that the run reads.
+    force : bool
+        Allow a folder that holds files of others.
+
+    Raises
+    ------
+    OutputError
+        If `path` is a file, is, holds or lies in an input, or is a non-empty
+        folder that no earlier run made.
+    """
+    _refuse_inputs(path, inputs)
+    if path.exists() and not path.is_dir():
+        raise OutputError("is a file; name a folder", file=str(path))
+    owned = _owned_files(path)
+    if not owned and not force and path.is_dir() and any(path.iterdir()):
+        raise OutputError(
+            "is not empty and was not made by imucarry; name another folder or use --force",
+            file=str(path),
+        )
+    return OutputFolder(path, owned)
+
+
+def _refuse_inputs(path: Path, inputs: Sequence[Path]) -> None:
+    target = path.resolve()
+    for item in inputs:
+        source = item.resolve()
+        overlaps = target == source or target in source.parents or source in target.parents
+        if overlaps:
+            raise OutputError(
+                f"is, holds or lies in the input {item.name!r}; name a folder apart from it",
+                file=str(path),
+            )
+
+
+def _owned_files(path: Path) -> tuple[str, ...]:
+    """Return the files that the ``run.json`` of an earlier run lists and that lie inside."""
+    try:
+        run = json.loads((path / RUN_FILE).read_text(encoding="utf-8"))
+        if run.get("program") != PROGRAM:
+            return ()
+        listed = [str(name) for name in run["files"]]
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return ()
+    root = path.resolve()
+    inside = [name for name in listed if root in (path / name).resolve().parents]
+    return (*sorted(set(inside) - {RUN_FILE}), RUN_FILE)
+
+
+def remove_owned(path: Path) -> None:
+    """Remove the files that an earlier run made in a folder, and the folder when it is then empty.
+
+    Files of others stay.
+    """
+    owned = _owned_files(path)
+    for name in owned:
+        (path / name).unlink(missing_ok=True)
+    for parent in sorted({(path / name).parent for name in owned}, reverse=True):
+        with contextlib.suppress(OSError):  # not empty: files of others
+            parent.rmdir()
