@@ -280,5 +280,7 @@ def _run_record(
 
 def _summary(n_scored: int, failed: list[Failed]) -> CohortSummary:
     lines = [f"{n_scored} sessions scored, {len(failed)} failed"]
-    lines += [f"  {row.folder}: {outcome.message}" for row, outcome in failed]
+    for row, outcome in failed:
+        # A message about the folder itself begins with its name already.
+        lines.append(f"  {row.folder}: {outcome.message.removeprefix(f'{row.folder}: ')}")
     return CohortSummary(n_scored, len(failed), tuple(lines))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -104,3 +105,23 @@ def test_the_same_samples_are_read_back(session: Path, exported: Path, tmp_path:
         assert abs(first.time_s.size - second.time_s.size) <= 1
         np.testing.assert_allclose(first.acc_mps2[:n], second.acc_mps2[:n], atol=1e-6)
         np.testing.assert_allclose(first.gyr_radps[:n], second.gyr_radps[:n], atol=1e-6)
+
+
+def test_sensors_of_other_clocks_are_systems_of_their_own(session: Path, tmp_path: Path) -> None:
+    folder, out = tmp_path / "session", tmp_path / "dataset"
+    shutil.copytree(session, folder)
+    wrist = folder / "left_wrist.csv"
+    lines = wrist.read_text(encoding="utf-8").splitlines(keepends=True)
+    wrist.write_text("".join([lines[0], *lines[101:]]), encoding="utf-8")  # began 2 s later
+    done = imucarry("export", folder, "--to", "motion-bids", "--out", out)
+    assert done.returncode == 0, done.stderr
+    test_the_standards_validator_finds_no_error(out)
+    n_channels = []
+    for channels in sorted(out.rglob("*_channels.tsv")):
+        motion = channels.with_name(channels.name.replace("_channels", "_motion"))
+        n_channels.append(len(pd.read_csv(channels, sep="\t")))
+        assert pd.read_csv(motion, sep="\t", header=None).shape[1] == n_channels[-1]
+    assert sorted(n_channels) == [6, 12]
+    acquired = pd.read_csv(one(out, "*_scans.tsv"), sep="\t")["acq_time"]
+    apart_s = np.ptp(pd.to_datetime(acquired).to_numpy()) / np.timedelta64(1, "s")
+    assert apart_s == pytest.approx(2.0, abs=0.02)
