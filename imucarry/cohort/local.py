@@ -11,8 +11,10 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Executor, ProcessPoolExecutor
 from multiprocessing.context import SpawnContext
 from multiprocessing.process import BaseProcess
+from multiprocessing.synchronize import Event
 from typing import Any
 
+from imucarry.basics.errors import ImucarryError
 from imucarry.cohort.engine import Work, run_tasks
 from imucarry.cohort.task import Outcome, Task, do_task
 
@@ -23,6 +25,10 @@ _THREAD_LIMITS = (
     *("VECLIB_MAXIMUM_THREADS", "NUMEXPR_NUM_THREADS"),
 )
 _ORPHANED = 1
+_NO_WORKER = (
+    "no worker process could start; in a script of your own, call the cohort below "
+    "'if __name__ == \"__main__\":', because every worker imports the script"
+)
 
 
 def run_locally(tasks: Sequence[Task], workers: int, *, work: Work = do_task) -> Iterator[Outcome]:
@@ -71,9 +77,14 @@ def local_processes(workers: int) -> Iterator[Executor]:
     Ending them at once is safe because every result is moved into place whole.
     """
     context = _Recording()
-    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=stay_with_parent)
+    begun = context.Event()
+    pool = ProcessPoolExecutor(
+        workers, mp_context=context, initializer=begin_work, initargs=(begun,)
+    )
     try:
         yield pool
+        if not begun.is_set():
+            raise ImucarryError(_NO_WORKER)
     except BaseException:
         for process in context.started:
             with contextlib.suppress(ValueError):  # closed already
@@ -83,8 +94,8 @@ def local_processes(workers: int) -> Iterator[Executor]:
         pool.shutdown(wait=True, cancel_futures=True)
 
 
-def stay_with_parent() -> None:
-    """Leave interrupts to the parent, and end when it is gone.
+def begin_work(begun: Event) -> None:
+    """Leave interrupts to the parent, end when it is gone, and say that the worker lives.
 
     Without this, workers of a parent that was killed would wait for work for ever,
     and finish sessions while the next run scores them too.
@@ -93,6 +104,7 @@ def stay_with_parent() -> None:
     parent = multiprocessing.parent_process()
     if parent is not None:
         threading.Thread(target=_end_after, args=(parent,), daemon=True).start()
+    begun.set()
 
 
 def _end_after(parent: Any) -> None:

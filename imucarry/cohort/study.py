@@ -114,6 +114,13 @@ def score_cohort(
         If the manifest cannot be used.
     OutputError
         If the folder is refused or cannot be written to.
+    ImucarryError
+        If no worker can start.
+
+    Notes
+    -----
+    Workers are fresh processes, which import the script that calls this: call it
+    below ``if __name__ == "__main__":``.
     """
     chosen = options or CohortOptions()
     tree = settings if isinstance(settings, Settings) else read_settings(_path(settings))

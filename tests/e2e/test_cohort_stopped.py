@@ -16,6 +16,7 @@ from command_line import imucarry
 from short_study import ShortSessions, every_file, write_study
 
 N_SESSIONS = 8
+COMMAND = (sys.executable, "-m", "imucarry")
 BROKEN = ("no_chest", "unknown_hold")
 posix = pytest.mark.skipif(os.name == "nt", reason="there are no such signals on Windows")
 
@@ -36,7 +37,7 @@ def undisturbed(study: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[s
 
 def start(study: Path, out: Path, *options: str) -> subprocess.Popen[str]:
     """Start a run in a process group of its own."""
-    command = [sys.executable, "-m", "imucarry", "cohort", str(study), "--out", str(out), *options]
+    command = [*COMMAND, "cohort", str(study), "--out", str(out), *options]
     return subprocess.Popen(
         command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
     )

@@ -54,3 +54,17 @@ OUTLIER_LEAST_BOUTS = Evidence(
     source=ENGINEERING_CHOICE,
     why="With fewer bouts in a condition its median and spread are too loose to single one out.",
 )
+OUTLIERS_SHOWN = Evidence(
+    key="cohort.outliers_shown",
+    value=50,
+    unit="{bouts}",
+    source=ENGINEERING_CHOICE,
+    why="As many bouts as a person looks at in one go; the farthest come first.",
+)
+OUTLIER_MEASURES_NAMED = Evidence(
+    key="cohort.outlier_measures_named",
+    value=3,
+    unit="{measures}",
+    source=ENGINEERING_CHOICE,
+    why="Measures of one bout go together: when one stands apart, many do.",
+)

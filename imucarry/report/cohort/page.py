@@ -9,16 +9,16 @@ from imucarry.basics.evidence import cohort as evidence
 from imucarry.report.cautions import caution_lists
 from imucarry.report.cohort.charts import kept_view, measure_views
 from imucarry.report.cohort.data import CohortData, SessionLink
+from imucarry.report.cohort.outliers import outliers
 from imucarry.report.cohort.tables import (
     failures_table,
     findings_table,
-    outlier_table,
     quality_table,
     reliability_table,
 )
 from imucarry.report.page import environment, style_sheet
 from imucarry.report.wording import texts
-from imucarry.report.wording.words_cohort import COHORT
+from imucarry.report.wording.words_cohort import COHORT, OUTLIER_HEADS
 
 __all__ = ["CohortData", "SessionLink", "render"]
 
@@ -30,7 +30,7 @@ def render(data: CohortData) -> str:
     ----------
     data : CohortData
     """
-    outliers, links = outlier_table(data)
+    apart, n_more = outliers(data)
     return environment().get_template("cohort.html").render(
         c=COHORT,
         w=texts.PAGE,
@@ -46,8 +46,10 @@ def render(data: CohortData) -> str:
         kept=kept_view(data),
         measures=measure_views(data),
         quality=quality_table(data),
-        outliers=outliers,
-        links=links,
+        outliers=apart,
+        outliers_more=COHORT["outliers_more"].format(n=n_more) if n_more else "",
+        outlier_heads=OUTLIER_HEADS,
+        sessions=data.sessions,
         outliers_rule=COHORT["outliers_rule"].format(
             limit=evidence.OUTLIER_SDS.value, least=evidence.OUTLIER_LEAST_BOUTS.value
         ),

@@ -1,4 +1,4 @@
-"""The cohort page's tables: failures, findings, sensors, bouts that stand apart, reliability."""
+"""The cohort page's tables: failures, findings, sensors, reliability."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.report.cohort.data import (
     CONDITION,
@@ -17,7 +16,6 @@ from imucarry.report.cohort.data import (
     condition_name,
     grouped,
     records,
-    with_condition,
 )
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording.numbers import number
@@ -26,12 +24,10 @@ from imucarry.report.wording.words_cohort import (
     CONDITION_HEAD,
     FAILURE_HEADS,
     FINDING_HEADS,
-    OUTLIER_HEADS,
     QUALITY_HEADS,
     RELIABILITY_HEADS,
 )
 
-ROBUST_SD = 1.4826
 PERCENT = 100.0
 
 
@@ -42,7 +38,7 @@ def failures_table(data: CohortData) -> Table | None:
     rows = tuple(
         TableRow(folder, (Cell(error), Cell(message))) for folder, error, message in data.failures
     )
-    return Table(COHORT["failed"], "folder", FAILURE_HEADS, rows)
+    return Table(COHORT["failed_caption"], "folder", FAILURE_HEADS, rows)
 
 
 def findings_table(data: CohortData) -> Table | None:
@@ -55,7 +51,7 @@ def findings_table(data: CohortData) -> Table | None:
         counts = [int((group["rotation_finding"] == word).sum()) for word in words]
         cells = (len(group), *counts, len(group) - sum(counts))
         rows.append(TableRow(condition_name(*key), tuple(Cell(str(n)) for n in cells)))
-    return Table(COHORT["findings"], CONDITION_HEAD, FINDING_HEADS, tuple(rows))
+    return Table(COHORT["findings_caption"], CONDITION_HEAD, FINDING_HEADS, tuple(rows))
 
 
 # --- sensors -----------------------------------------------------------------
@@ -82,7 +78,7 @@ def quality_table(data: CohortData) -> Table | None:
             *(number(float(group["bias_degps"].max()), 2), str(worst)),
         )
         rows.append(TableRow(str(key[0]).replace("_", " "), tuple(map(Cell, cells))))
-    return Table(COHORT["quality"], "placement", QUALITY_HEADS, tuple(rows))
+    return Table(COHORT["quality_caption"], "placement", QUALITY_HEADS, tuple(rows))
 
 
 _FACTS = ("rate_hz", "n_gaps_bridged", "n_gaps", "longest_gap_s", "clipped_pct", "bias_degps")
@@ -102,52 +98,6 @@ def _sensor_facts(link: SessionLink) -> Iterable[tuple[Any, ...]]:
 
 def _worst(readings: list[dict[str, Any]], name: str) -> float:
     return max(float(reading.get(name) or 0.0) for reading in readings)
-
-
-# --- bouts that stand apart --------------------------------------------------
-
-
-def outlier_rows(data: CohortData) -> pd.DataFrame:
-    """Return the values far from the median of their own condition.
-
-    Notes
-    -----
-    1. Within each measure, side, hold, loaded side and load with enough bouts.
-    2. Robust standard deviation: 1.4826 times the median absolute deviation.
-    3. A value apart by more than the limit of ``evidence`` is named.
-    """
-    rows = with_condition(data.scores, data.bouts)
-    groups = rows.groupby(["measure", "side", *CONDITION], observed=True, dropna=False)["value"]
-    rows = rows.assign(middle=groups.transform("median"), n=groups.transform("size"))
-    away = (rows["value"] - rows["middle"]).abs()
-    keys = [rows[name] for name in ("measure", "side", *CONDITION)]
-    spread = ROBUST_SD * away.groupby(keys, observed=True, dropna=False).transform("median")
-    apart = (away > evidence.OUTLIER_SDS.value * spread) & (spread > 0)
-    return rows[apart & (rows["n"] >= evidence.OUTLIER_LEAST_BOUTS.value)]
-
-
-def outlier_table(data: CohortData) -> tuple[Table | None, dict[str, str]]:
-    """Return the bouts that stand apart, and the page that each row's session has."""
-    found = outlier_rows(data)
-    if found.empty:
-        return None, {}
-    pages = {(link.participant, link.session): link.page for link in data.sessions}
-    links: dict[str, str] = {}
-    rows = []
-    for row in records(found):
-        who = f"{row['participant']}, {row['session']}"
-        links[who] = pages.get((str(row["participant"]), str(row["session"])), "")
-        side = "" if row["side"] == "none" else f", {row['side']}"
-        cells = (
-            *(
-                who,
-                str(row["bout"]),
-                _condition(row),
-            ),
-            *(f"{number(row['value'], 2)} {row['unit']}", number(row["middle"], 2)),
-        )
-        rows.append(TableRow(f"{row['measure']}{side}", tuple(map(Cell, cells))))
-    return Table(COHORT["outliers"], "measure", OUTLIER_HEADS, tuple(rows)), links
 
 
 # --- reliability -------------------------------------------------------------
@@ -174,7 +124,7 @@ def reliability_table(data: CohortData) -> Table | None:
         rows.append(
             TableRow(f"{row['measure']}{side}", tuple(map(Cell, cells)), unit=str(row["unit"]))
         )
-    return Table(COHORT["reliability"], "measure", RELIABILITY_HEADS, tuple(rows))
+    return Table(COHORT["reliability_caption"], "measure", RELIABILITY_HEADS, tuple(rows))
 
 
 def _condition(row: dict[str, Any]) -> str:

@@ -9,8 +9,10 @@ COHORT: Final[dict[str, str]] = {
     "eyebrow": "Loaded carries, many sessions",
     "failed": "Sessions that could not be scored",
     "failed_none": "Every session of the manifest was scored.",
+    "failed_caption": "Each with its reason, as in failures.csv",
     "counts": "{scored} sessions of {people} participants scored, {failed} failed.",
     "findings": "What was found, by hold and load",
+    "findings_caption": "Bouts with each finding on rotation",
     "kept": "Rotation kept against load",
     "kept_finding": "{n} loaded bouts of {people} participants.",
     "kept_caption": "Each line joins one person's bouts of one visit and side; 100 % is the same "
@@ -23,19 +25,25 @@ COHORT: Final[dict[str, str]] = {
     "measure_finding": "{n} bouts in {conditions} conditions.",
     "measure_caption": "Every bout is a point; the number of bouts stands behind the condition.",
     "quality": "Sensors across the study",
+    "quality_caption": "Sensors by placement",
     "outliers": "Bouts that stand apart",
     "outliers_none": "No bout stands apart from its condition by the rule below.",
+    "outlier": "{measure} {value} (median there {middle})",
+    "outlier_more": "and {n} more measures",
+    "outliers_more": "{n} more bouts stand apart less far.",
+    "sessions": "All scored sessions",
     "outliers_rule": "Named where a value lies more than {limit:g} robust standard deviations from "
     "the median of its hold, side and load, with at least {least} bouts there. Standing apart is "
     "a reason to look, not to leave out.",
     "reliability": "How well the measures repeat",
+    "reliability_caption": "One row a measure and condition",
     "reliability_none": "No participant repeated a condition, so nothing can be said.",
     "reliability_rule": "Within one condition, never pooled over conditions. SEM is the root of "
     "the error mean square; MDC95 is 1.96 times the root of 2 times SEM. The file "
     "reliability.csv has every column.",
     "cautions": "Cautions",
     "skip": "Skip to the failures",
-    "page": "session page",
+    "who": "participant, session",
 }
 """Headings and sentences."""
 
@@ -53,7 +61,7 @@ QUALITY_HEADS: Final = (
     "largest bias, deg/s",
     "look at",
 )
-OUTLIER_HEADS: Final = ("session", "bout", "condition", "value", "median there")
+OUTLIER_HEADS: Final = ("bout", "condition", "what stands apart most")
 RELIABILITY_HEADS: Final = (
     "condition",
     "design",

@@ -1,0 +1,94 @@
+"""Bouts that stand apart from their condition, the farthest first, with their session's page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import pandas as pd
+
+from imucarry.basics.evidence import cohort as evidence
+from imucarry.measures.table import MEASURES
+from imucarry.report.cohort.data import (
+    CONDITION,
+    WHO,
+    CohortData,
+    condition_name,
+    grouped,
+    records,
+    with_condition,
+)
+from imucarry.report.wording.numbers import number
+from imucarry.report.wording.words_cohort import COHORT
+
+ROBUST_SD = 1.4826
+LABELS = {measure.id: measure.label for measure in MEASURES}
+
+
+@dataclass(frozen=True, slots=True)
+class Outlier:
+    """One bout with the measures that stand apart most."""
+
+    who: str
+    page: str
+    bout: str
+    condition: str
+    measures: tuple[str, ...]
+    n_more: int
+
+
+def outlier_rows(data: CohortData) -> pd.DataFrame:
+    """Return the values far from the median of their own condition, with how far that is.
+
+    Notes
+    -----
+    1. Within each measure, side, hold, loaded side and load with enough bouts.
+    2. Robust standard deviation: 1.4826 times the median absolute deviation.
+    3. A value apart by more than the limit of ``evidence`` is named.
+    """
+    rows = with_condition(data.scores, data.bouts)
+    by = ["measure", "side", *CONDITION]
+    groups = rows.groupby(by, observed=True, dropna=False)["value"]
+    rows = rows.assign(middle=groups.transform("median"), n=groups.transform("size"))
+    away = (rows["value"] - rows["middle"]).abs()
+    keys = [rows[name] for name in by]
+    spread = ROBUST_SD * away.groupby(keys, observed=True, dropna=False).transform("median")
+    rows = rows.assign(sds=away / spread.where(spread > 0))
+    enough = rows["n"] >= evidence.OUTLIER_LEAST_BOUTS.value
+    return rows[enough & (rows["sds"] > evidence.OUTLIER_SDS.value)]
+
+
+def outliers(data: CohortData) -> tuple[tuple[Outlier, ...], int]:
+    """Return the bouts that stand apart, farthest first, and how many more there are."""
+    pages = {(link.participant, link.session): link.page for link in data.sessions}
+    found = outlier_rows(data).sort_values("sds", ascending=False, kind="stable")
+    bouts = sorted(
+        (group for _, group in grouped(found, [*WHO, "bout"])),
+        key=lambda group: -float(group["sds"].iloc[0]),
+    )
+    shown = bouts[: evidence.OUTLIERS_SHOWN.value]
+    return tuple(_outlier(group, pages) for group in shown), len(bouts) - len(shown)
+
+
+def _outlier(group: pd.DataFrame, pages: dict[tuple[str, str], str]) -> Outlier:
+    named = records(group.head(evidence.OUTLIER_MEASURES_NAMED.value))
+    first = named[0]
+    who = (str(first["participant"]), str(first["session"]))
+    return Outlier(
+        who=", ".join(who),
+        page=pages.get(who, ""),
+        bout=str(first["bout"]),
+        condition=condition_name(first["hold"], first["loaded_side"], first["load_kg"]),
+        measures=tuple(_in_words(row) for row in named),
+        n_more=len(group) - len(named),
+    )
+
+
+def _in_words(row: dict[str, Any]) -> str:
+    side = "" if row["side"] == "none" else f", {row['side']}"
+    unit = "" if row["unit"] == "1" else f" {row['unit']}"
+    return COHORT["outlier"].format(
+        measure=LABELS.get(row["measure"], row["measure"]) + side,
+        value=number(row["value"], 2) + unit,
+        middle=number(row["middle"], 2),
+    )
