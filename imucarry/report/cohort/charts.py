@@ -17,7 +17,7 @@ from imucarry.report.cohort.data import (
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, line, rule, span_of
 from imucarry.report.pictures import view
 from imucarry.report.views import Cell, FigureView, Table, TableRow
-from imucarry.report.wording.numbers import number
+from imucarry.report.wording.numbers import number, unit_name
 from imucarry.report.wording.words_cohort import COHORT, CONDITION_HEAD, SPREAD_HEADS
 
 ROW_HEIGHT = 34.0
@@ -107,7 +107,7 @@ def _measure_view(measure: str, label: str, unit: str, side: str, rows: pd.DataF
         finding=COHORT["measure_finding"].format(n=len(rows), conditions=len(conditions)),
         caption=COHORT["measure_caption"],
         panels=(panel,),
-        x_label=f"{title} ({unit})" if unit not in ("", "1") else title,
+        x_label=f"{title} ({unit_name(unit)})" if unit_name(unit) else title,
         x_range=span_of([rows["value"].to_numpy(float)]),
     )
     return view(chart, _summary_table(rows, "value", title))

@@ -18,7 +18,7 @@ from imucarry.report.cohort.data import (
     records,
     with_condition,
 )
-from imucarry.report.wording.numbers import number
+from imucarry.report.wording.numbers import quantity, unit_name
 from imucarry.report.wording.words_cohort import COHORT
 
 ROBUST_SD = 1.4826
@@ -86,9 +86,9 @@ def _outlier(group: pd.DataFrame, pages: dict[tuple[str, str], str]) -> Outlier:
 
 def _in_words(row: dict[str, Any]) -> str:
     side = "" if row["side"] == "none" else f", {row['side']}"
-    unit = "" if row["unit"] == "1" else f" {row['unit']}"
+    unit = str(row["unit"])
     return COHORT["outlier"].format(
         measure=LABELS.get(row["measure"], row["measure"]) + side,
-        value=number(row["value"], 2) + unit,
-        middle=number(row["middle"], 2),
+        value=f"{quantity(row['value'], unit)} {unit_name(unit)}".rstrip(),
+        middle=quantity(row["middle"], unit),
     )

@@ -18,7 +18,7 @@ from imucarry.report.cohort.data import (
     records,
 )
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording.numbers import number
+from imucarry.report.wording.numbers import number, unit_name
 from imucarry.report.wording.words_cohort import (
     COHORT,
     CONDITION_HEAD,
@@ -122,7 +122,9 @@ def reliability_table(data: CohortData) -> Table | None:
             mind.replace("_", " "),
         )
         rows.append(
-            TableRow(f"{row['measure']}{side}", tuple(map(Cell, cells)), unit=str(row["unit"]))
+            TableRow(
+                f"{row['measure']}{side}", tuple(map(Cell, cells)), unit=unit_name(str(row["unit"]))
+            )
         )
     return Table(COHORT["reliability_caption"], "measure", RELIABILITY_HEADS, tuple(rows))
 

@@ -1,0 +1,112 @@
+"""The cohort's page in a real browser: failures first, links, hostile names, no request."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from command_line import imucarry
+from short_study import ShortSessions, write_study
+
+from imucarry.report.pdf import find_browser
+
+playwright = pytest.importorskip(
+    "playwright.sync_api", reason="Playwright is not installed: pip install 'imucarry[test]'"
+)
+BROWSER = find_browser()
+pytestmark = pytest.mark.skipif(
+    BROWSER is None, reason="no Chromium or Chrome on this machine to open the page in"
+)
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"]
+HOSTILE = "<img src=x onerror=alert(1)>"
+N_PEOPLE = 9  # enough bouts of one condition for one to stand apart
+ODD = "P-odd"
+
+
+@pytest.fixture(scope="module")
+def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page of a study with a hostile participant, manifest and folder, and an odd bout."""
+    home = tmp_path_factory.mktemp("study")
+    manifest = write_study(home, N_PEOPLE)
+    sessions = ShortSessions()
+    sessions.write(home / "hostile", HOSTILE, "1")
+    sessions.write(home / "odd", ODD, "1", gain=1.8)
+    (home / HOSTILE).mkdir()  # a session that fails
+    with manifest.open("a", encoding="utf-8", newline="") as stream:
+        rows = [[folder, HOSTILE, HOSTILE] for folder in ("hostile", "odd", HOSTILE)]
+        csv.writer(stream).writerows(rows)
+    done = imucarry("cohort", manifest, "--out", home / "out")
+    assert done.returncode == 1, done.stderr
+    return home / "out" / "cohort.html"
+
+
+@pytest.fixture(scope="module")
+def tab(page_file: Path) -> Iterator[Any]:
+    """The page in a tab that remembers what it asks for and says."""
+    with playwright.sync_playwright() as running:
+        browser = running.chromium.launch(executable_path=BROWSER, args=FLAGS)
+        opened = browser.new_page()
+        opened.asked, opened.said = [], []
+        opened.on("request", lambda request: opened.asked.append(request.url))
+        opened.on("console", lambda message: opened.said.append(message.text))
+        opened.on("pageerror", lambda error: opened.said.append(str(error)))
+        opened.on("dialog", lambda dialog: opened.said.append(dialog.message))
+        opened.goto(page_file.as_uri())
+        opened.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+        yield opened
+        browser.close()
+
+
+def test_nothing_is_asked_for_and_nothing_goes_wrong(tab: Any, page_file: Path) -> None:
+    assert tab.asked == [page_file.as_uri()]
+    assert tab.said == []
+
+
+def test_failures_come_first(tab: Any) -> None:
+    sections = tab.locator("main > section").evaluate_all("all => all.map(s => s.id)")
+    assert sections[0] == "failures"
+    assert tab.locator("#failures tbody tr").count() == 1
+
+
+def test_hostile_text_stays_text(tab: Any) -> None:
+    assert tab.locator("img").count() == 0
+    assert HOSTILE in tab.locator("#failures tbody th").inner_text()
+    assert tab.locator("#sessions li", has_text=HOSTILE).count() == 1
+
+
+def test_every_link_leads_to_a_page(tab: Any, page_file: Path) -> None:
+    links = tab.locator("main a[href]").evaluate_all("all => all.map(a => a.getAttribute('href'))")
+    pages = {link for link in links if not link.startswith("#")}
+    assert len(pages) == N_PEOPLE + 2
+    assert all((page_file.parent / page).is_file() for page in pages)
+
+
+def test_the_bouts_that_stand_apart_most_come_first_with_their_page(tab: Any) -> None:
+    rows = tab.locator("#outliers tbody tr")
+    heads = rows.locator("th").all_inner_texts()
+    assert heads[:2] == [f"{ODD}, 1"] * 2, "both bouts of the odd session, before all others"
+    assert "odd" in rows.first.locator("a").get_attribute("href")
+
+
+def test_every_bout_is_a_point(tab: Any) -> None:
+    # A dot is a subpath: as many as bouts, and one for the median of each of two conditions.
+    figure = tab.locator('figure[data-figure="m-sternum_yaw_range-none"] svg.plot')
+    paths = figure.locator("path").evaluate_all("all => all.map(p => p.getAttribute('d'))")
+    n_arcs = sum(path.count("M") for path in paths if "a" in path)
+    assert n_arcs == 2 * (N_PEOPLE + 2) + 2
+
+
+def test_no_barrier_for_assistive_technology(tab: Any) -> None:
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
+    found = axe.Axe().run(tab)
+    assert found.violations_count == 0, found.generate_report()
+
+
+def test_it_fits_a_phone(tab: Any) -> None:
+    tab.set_viewport_size({"width": 360, "height": 740})
+    wide = tab.evaluate("document.documentElement.scrollWidth")
+    tab.set_viewport_size({"width": 1200, "height": 900})
+    assert wide <= 360
