@@ -34,9 +34,16 @@ class Pairs:
 
 def match(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: float) -> Pairs:
     """Pair the rows of two tables."""
-    if all("start_s" in table and measure in table for table in (a, b)):
+    timed = all("start_s" in table and measure in table for table in (a, b))
+    if timed and not _one_row_a_bout(a, b):
         return _match_strides(_kept(a, measure), _kept(b, measure), measure, tolerance_s)
     return _match_bouts(_values(a, measure, "first"), _values(b, measure, "second"))
+
+
+def _one_row_a_bout(a: pd.DataFrame, b: pd.DataFrame) -> bool:
+    """Return whether both tables name each bout once: then they are of bouts, not of strides."""
+    by = _shared(a, b, WHO)
+    return "bout" in by and not any(table.duplicated(by).any() for table in (a, b))
 
 
 def _kept(table: pd.DataFrame, measure: str) -> pd.DataFrame:

@@ -7,12 +7,14 @@ import numpy as np
 from imucarry.basics.reliability import Icc, Limit
 from imucarry.carry.agreement import Agreement
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, zone
+from imucarry.report.figures.shapes import Box
 from imucarry.report.figures.style import LIGHT, css_rules, css_variables
-from imucarry.report.figures.svg import to_svg
+from imucarry.report.figures.svg import place, text, to_svg
 from imucarry.report.wording.numbers import number
 from imucarry.report.wording.words_agreement import AGREE, LIMITS_FOR
 
 HEIGHT = 240.0
+INSET = 3.0
 
 
 def lines(found: Agreement) -> list[str]:
@@ -57,22 +59,26 @@ def picture(found: Agreement) -> str:
 
     Follows Bland & Altman 1986, Lancet i:307-310, figure 2.
     """
+    chart = _chart(found)
+    return _document(to_svg(chart), _line_names(found, place(chart)[0]))
+
+
+def _chart(found: Agreement) -> Chart:
     means, differences = (found.a + found.b) / 2.0, found.a - found.b
     marks: list[Mark] = [rule("y", "between", 0.0)]
-    if found.limits is not None:
-        bounds = (found.limits.bias, found.limits.lower, found.limits.upper)
-        marks += [zone("y", "free_band", limit.low, limit.high) for limit in bounds]
-        marks.append(rule("y", "free", found.limits.bias.value, AGREE["bias_line"]))
-        marks += [rule("y", "limit", limit.value) for limit in bounds[1:]]
-    marks.append(dots("torso", means, differences))
-    spread = [limit.low for limit in _ends(found)] + [limit.high for limit in _ends(found)]
+    bounds = () if found.limits is None else (found.limits.bias, *_ends(found))
+    marks += [zone("y", "free_band", limit.low, limit.high) for limit in bounds]
+    marks.append(dots("pair", means, differences))
+    # Lines come after the dots, which would hide them.
+    marks += [rule("y", "limit" if k else "free", limit.value) for k, limit in enumerate(bounds)]
+    edges = [edge for limit in _ends(found) for edge in (limit.low, limit.high)]
     panel = Panel(
         marks=tuple(marks),
         y_label=AGREE["difference"],
-        y_range=span_of([differences, np.array(spread)], include=0.0),
+        y_range=span_of([differences, np.array(edges)], include=0.0),
         height=HEIGHT,
     )
-    chart = Chart(
+    return Chart(
         key="agreement",
         title=found.measure,
         finding="",
@@ -81,16 +87,33 @@ def picture(found: Agreement) -> str:
         x_label=AGREE["mean"].format(measure=found.measure),
         x_range=span_of([means]),
     )
-    return _document(to_svg(chart))
+
+
+def _line_names(found: Agreement, box: Box) -> str:
+    """Return the names of bias and limits with their values, at their lines."""
+    if found.limits is None:
+        return ""
+    lines = (
+        (AGREE["bias_line"], found.limits.bias.value),
+        (AGREE["lower_line"], found.limits.lower.value),
+        (AGREE["upper_line"], found.limits.upper.value),
+    )
+    right = box.left + box.width - INSET
+    return "".join(
+        text(right, float(box.y(at)) - INSET, f"{name} {number(at, 2)}", "row-name", anchor="end")
+        for name, at in lines
+    )
 
 
 def _ends(found: Agreement) -> tuple[Limit, ...]:
     return () if found.limits is None else (found.limits.lower, found.limits.upper)
 
 
-def _document(svg: str) -> str:
+def _document(svg: str, names: str) -> str:
     """Return an SVG element as a file of its own: its styles inside, on white."""
     style = f"<style>svg{{{css_variables(LIGHT)}font:11px sans-serif;background:#fff}}"
-    style += ".hair{stroke:var(--hair)}.base{stroke:var(--edge)}" + css_rules() + "</style>"
-    head, rest = svg.split(">", 1)
-    return f'{head} xmlns="http://www.w3.org/2000/svg">{style}{rest}\n'
+    style += ".hair{stroke:var(--hair)}.base{stroke:var(--edge)}"
+    style += ".row-name{paint-order:stroke;stroke:#fff;stroke-width:3px}"
+    style += css_rules() + "</style>"
+    head, rest = svg.removesuffix("</svg>").split(">", 1)
+    return f'{head} xmlns="http://www.w3.org/2000/svg">{style}{rest}{names}</svg>\n'

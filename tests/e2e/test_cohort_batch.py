@@ -124,6 +124,16 @@ def test_reliability_is_told_for_each_condition(scored: Path) -> None:
         assert {row["systematic"] for row in csv.DictReader(stream)} <= {"true", "false"}
 
 
+def test_a_mixed_model_runs_on_the_table_as_it_is(scored: Path) -> None:
+    smf = pytest.importorskip("statsmodels.formula.api")
+    bouts = pd.read_csv(scored / "cohort_bouts.csv", dtype={"participant": str})
+    fitted = smf.mixedlm("sternum_yaw_range_deg ~ hold", bouts, groups="participant").fit()
+    means = bouts.groupby("hold")["sternum_yaw_range_deg"].mean()
+    # Everybody walked both, so the effect is the plain difference of the means.
+    assert fitted.params["hold[T.suitcase]"] == pytest.approx(means["suitcase"] - means["free"])
+    assert float(fitted.cov_re.iloc[0, 0]) > 0.0, "people differ"
+
+
 def test_parquet_says_the_same_in_the_schemas_types(scored: Path) -> None:
     for name in ("cohort_strides", "cohort_scores", "cohort_bouts"):
         plain = table(scored, f"{name}.csv")

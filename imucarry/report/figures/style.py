@@ -91,6 +91,7 @@ STYLES: Final[dict[str, Style]] = {
     "raw_y": Style("right", dash="2 2.5", width=0.9),
     "raw_z": Style("torso", width=0.9),
     "gap": Style("right_area"),
+    "pair": Style("left", size=1.3),
 }
 """Every style a mark may name."""
 

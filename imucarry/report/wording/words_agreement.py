@@ -16,6 +16,8 @@ AGREE: Final[dict[str, str]] = {
     "difference": "A minus B",
     "mean": "mean of A and B: {measure}",
     "bias_line": "bias",
+    "lower_line": "lower limit",
+    "upper_line": "upper limit",
 }
 
 LIMITS_FOR: Final[dict[str, str]] = {
