@@ -72,7 +72,7 @@ def folder_name(name: str) -> str:
     name : str
         The folder as the manifest names it.
     """
-    plain = re.sub(r"[^A-Za-z0-9-]+", "_", name).strip("_")[:_NAME_LENGTH]
+    plain = re.sub(r"[^A-Za-z0-9-]+", "_", name).strip("_-")[:_NAME_LENGTH]
     if plain == name:
         return plain
     return f"{plain}-{hashlib.sha256(name.encode()).hexdigest()[:8]}".lstrip("-")

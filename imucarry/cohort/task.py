@@ -143,6 +143,15 @@ def finished(task: Task, key: str) -> Outcome | None:
     return Outcome(task.number) if whole and RUN_FILE in files else None
 
 
+def _listed(task: Task) -> list[str]:
+    """Return the files of an earlier run, also when the session's own list of them is damaged."""
+    try:
+        kept = json.loads(task.key_file.read_text(encoding="utf-8"))
+        return list(dict(kept["files"]))
+    except (OSError, ValueError, KeyError, TypeError):
+        return []
+
+
 def _keep(task: Task, key: str, outcome: Outcome, files: tuple[str, ...]) -> None:
     content: dict[str, Any] = {
         "key": key,
@@ -188,8 +197,8 @@ def _score_and_keep(task: Task, key: str) -> Outcome:
 
     # Results of other inputs, or damaged ones: from here on the session is not finished.
     with plain_errors(task.out):
+        remove_owned(task.out, also=_listed(task))
         task.key_file.unlink(missing_ok=True)
-        remove_owned(task.out)
     files: tuple[str, ...] = ()
     try:
         with _reading():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -80,19 +80,30 @@ def _owned_files(path: Path) -> tuple[str, ...]:
         listed = [str(name) for name in run["files"]]
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return ()
+    return (*sorted(set(_inside(path, listed)) - {RUN_FILE}), RUN_FILE)
+
+
+def _inside(path: Path, names: Iterable[str]) -> list[str]:
+    """Return the names of files that lie in a folder; a damaged list may name others."""
     root = path.resolve()
-    inside = [name for name in listed if root in (path / name).resolve().parents]
-    return (*sorted(set(inside) - {RUN_FILE}), RUN_FILE)
+    return [name for name in names if root in (path / name).resolve().parents]
 
 
-def remove_owned(path: Path) -> None:
+def remove_owned(path: Path, also: Sequence[str] = ()) -> None:
     """Remove the files that an earlier run made in a folder, and the folder when it is then empty.
 
     Files of others stay.
+
+    Parameters
+    ----------
+    path : Path
+    also : sequence of str
+        Files known to be ours though no ``run.json`` lists them, relative.
     """
-    owned = _owned_files(path)
-    for name in owned:
+    ours = {*_owned_files(path), *_inside(path, also)}
+    names = sorted(ours, key=lambda name: (name == RUN_FILE, name))
+    for name in names:
         (path / name).unlink(missing_ok=True)
-    for parent in sorted({(path / name).parent for name in owned}, reverse=True):
+    for parent in sorted({(path / name).parent for name in names}, reverse=True):
         with contextlib.suppress(OSError):  # not empty: files of others
             parent.rmdir()

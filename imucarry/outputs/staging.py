@@ -37,6 +37,7 @@ def staged(folder: OutputFolder, *, locked: bool = False) -> Iterator[Path]:
     with plain_errors(folder.path), contextlib.nullcontext() if locked else only_run(folder.path):
         # Whoever holds the lock may sweep up what a killed run left.
         sweep(folder.path)
+        sweep(folder.path / RUN_FILE)
         aside = _new_aside(folder.path)
         try:
             new = aside / "new"
