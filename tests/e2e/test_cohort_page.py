@@ -92,11 +92,11 @@ def test_the_bouts_that_stand_apart_most_come_first_with_their_page(tab: Any) ->
 
 
 def test_every_bout_is_a_point(tab: Any) -> None:
-    # A dot is a subpath: as many as bouts, and one for the median of each of two conditions.
     figure = tab.locator('figure[data-figure="m-sternum_yaw_range-none"] svg.plot')
-    paths = figure.locator("path").evaluate_all("all => all.map(p => p.getAttribute('d'))")
-    n_arcs = sum(path.count("M") for path in paths if "a" in path)
-    assert n_arcs == 2 * (N_PEOPLE + 2) + 2
+    dots = figure.locator("path.d-one_of_many")
+    paths = dots.evaluate_all("all => all.map(path => path.getAttribute('d'))")
+    assert sum(path.count("M") for path in paths) == 2 * (N_PEOPLE + 2)
+    assert figure.locator("path.d-before").count() == 2, "the median of each condition"
 
 
 def test_no_barrier_for_assistive_technology(tab: Any) -> None:

@@ -32,5 +32,7 @@ def f_quantile(probability: float, numerator_df: float, denominator_df: float) -
     """Return the quantile of the F distribution."""
     from scipy.special import betaincinv
 
+    # The complement is worked out by itself: with many degrees of freedom the share rounds to 1.
     share = float(betaincinv(numerator_df / 2.0, denominator_df / 2.0, probability))
-    return denominator_df * share / (numerator_df * (1.0 - share))
+    rest = float(betaincinv(denominator_df / 2.0, numerator_df / 2.0, 1.0 - probability))
+    return denominator_df * share / (numerator_df * rest)

@@ -54,12 +54,11 @@ def kept_view(data: CohortData) -> FigureView | None:
 
 def _kept_marks(group: pd.DataFrame) -> tuple[Mark, ...]:
     marks: list[Mark] = [rule("y", "free", 100.0, COHORT["free"])]
-    for index, (who, rows) in enumerate(grouped(group, [*WHO, "loaded_side"])):
+    for index, (_, rows) in enumerate(grouped(group, [*WHO, "loaded_side"])):
         rows = rows.sort_values("load_kg")
         x, y = rows["load_kg"].to_numpy(float), rows["yaw_kept_pct"].to_numpy(float)
-        hover = [f"{who[0]}, {who[1]}: {value:.0f} %" for value in y]
         marks.append(line("between", x, y))
-        marks.append(dots("torso", x, y, COHORT["bout"] if index == 0 else "", hover))
+        marks.append(dots("one_of_many", x, y, COHORT["bout"] if index == 0 else ""))
     return tuple(marks)
 
 
@@ -86,7 +85,7 @@ def _measure_view(measure: str, label: str, unit: str, side: str, rows: pd.DataF
         values = group["value"].to_numpy(float)
         spread = SPREAD * ((np.arange(values.size) * GOLDEN) % 1.0 - 0.5)
         heights = np.asarray(level - DOTS_BELOW + spread, dtype=np.float64)
-        marks.append(dots("torso", values, heights, "" if index else COHORT["bout"]))
+        marks.append(dots("one_of_many", values, heights, "" if index else COHORT["bout"]))
         middle = np.array([np.median(values)])
         marks.append(
             dots(

@@ -108,12 +108,18 @@ def _cross(x: float, y: float, r: float) -> str:
     return f"M{x - r:.1f} {y - r:.1f}l{2 * r:g} {2 * r:g}m0 {-2 * r:g}l{-2 * r:g} {2 * r:g}"
 
 
+def _point(x: float, y: float, r: float) -> str:
+    """A line without length: its round ends, drawn by the style sheet, make the dot."""
+    return f"M{x:.1f} {y:.1f}h0"
+
+
 SHAPES = {
     "circle": _circle,
     "square": _square,
     "triangle": _triangle,
     "diamond": _diamond,
     "cross": _cross,
+    "point": _point,
 }
 
 

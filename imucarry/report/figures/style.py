@@ -91,7 +91,8 @@ STYLES: Final[dict[str, Style]] = {
     "raw_y": Style("right", dash="2 2.5", width=0.9),
     "raw_z": Style("torso", width=0.9),
     "gap": Style("right_area"),
-    "pair": Style("left", size=1.3),
+    "pair": Style("left", marker="point", size=1.6),
+    "one_of_many": Style("torso", marker="point", size=2.2),
 }
 """Every style a mark may name."""
 
@@ -109,7 +110,11 @@ def css_rules() -> str:
         dash = f"stroke-dasharray:{style.dash};" if style.dash else ""
         fill = "var(--sheet)" if style.hollow else colour
         rules.append(f".l-{name}{{stroke:{colour};stroke-width:{style.width};{dash}fill:none}}")
-        rules.append(f".d-{name}{{stroke:{colour};stroke-width:1.1;fill:{fill}}}")
+        if style.marker == "point":
+            width = f"{2 * style.size:g};stroke-linecap:round"
+            rules.append(f".d-{name}{{stroke:{colour};stroke-width:{width};fill:none}}")
+        else:
+            rules.append(f".d-{name}{{stroke:{colour};stroke-width:1.1;fill:{fill}}}")
         # An area's edge tells it without colour: the area itself is pale.
         edge = f"var(--{style.colour.removesuffix('_area')})"
         rules.append(f".a-{name}{{fill:{colour};stroke:{edge};stroke-width:.5}}")

@@ -36,7 +36,10 @@ def test_t_and_chi_square(probability: float, freedom: float) -> None:
     )
 
 
-@pytest.mark.parametrize(("one", "other"), [(5.0, 9.0), (22.5, 14.2), (200.0, 3.0)])
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [(5.0, 9.0), (22.5, 14.2), (200.0, 3.0), (1e15, 20.0), (20.0, 1e15), (20.0, 1e-3)],
+)
 @pytest.mark.parametrize("probability", PROBABILITIES)
 def test_f(probability: float, one: float, other: float) -> None:
     expected = stats.f.ppf(probability, one, other)
