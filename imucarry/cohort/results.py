@@ -113,20 +113,38 @@ _CONDITION = (
 )
 
 
-def write_reliability(folder: Path) -> pd.DataFrame:
-    """Write ``reliability.csv`` from the joined scores; return its rows."""
+def write_reliability(folder: Path, scores: pd.DataFrame) -> pd.DataFrame:
+    """Write ``reliability.csv``; return its rows.
+
+    Parameters
+    ----------
+    folder : Path
+        Holds the joined bouts.
+    scores : DataFrame
+        As `read_scores` returns them.
+    """
     import pandas as pd
 
     from imucarry.carry.cohort_reliability import reliability_rows
 
-    # Rows are streamed: a large study's scores would not fit into memory as records.
-    found = reliability_rows(
-        csv_rows(folder / "cohort_scores.csv"), _conditions(folder / "cohort_bouts.csv")
-    )
+    bouts = list(_conditions(folder / "cohort_bouts.csv"))
+    # One measure at a time, so that the values of a large study are never all at hand
+    # as Python objects. Rows are sorted by measure first, so the order is kept.
+    found = [
+        row
+        for _, group in scores.groupby("measure", observed=True, sort=True)
+        for row in reliability_rows(_as_rows(group), bouts)
+    ]
     names = names_of(RELIABILITY)
     columns = {name: [getattr(row, name) for row in found] for name in names}
     (folder / RELIABILITY.file).write_bytes(csv_text(RELIABILITY, columns).encode())
     return pd.DataFrame(columns, columns=names)
+
+
+def _as_rows(table: pd.DataFrame) -> Iterator[dict[str, Any]]:
+    names = list(table.columns)
+    for row in table.itertuples(index=False):
+        yield dict(zip(names, row, strict=True))
 
 
 def _conditions(path: Path) -> Iterator[dict[str, str]]:
@@ -144,7 +162,7 @@ def csv_rows(path: Path) -> Iterator[dict[str, str]]:
 # --- page --------------------------------------------------------------------
 
 _WORDS = ("participant", "session", "bout", "measure", "side", "unit")
-_SCORE_TYPES: dict[str, Any] = {**dict.fromkeys(_WORDS, "category"), "value": float}
+_ROWS_AT_ONCE = 100_000
 _BOUT_WORDS = ("participant", "session", "bout", "hold", "loaded_side", "rotation_finding")
 _BOUT_NUMBERS = ("load_kg", "yaw_kept_pct")
 
@@ -152,15 +170,25 @@ _BOUT_NUMBERS = ("load_kg", "yaw_kept_pct")
 def read_scores(folder: Path) -> pd.DataFrame:
     """Return the joined scores that have a value; words as categories, to save memory."""
     import pandas as pd
+    from pandas.api.types import union_categoricals
 
-    table = pd.read_csv(
-        folder / "cohort_scores.csv",
-        usecols=[*_WORDS, "value"],
-        dtype=_SCORE_TYPES,
-        keep_default_na=False,
-        na_values={"value": [""]},
-    )
-    return table.dropna(subset=["value"])
+    # Read as text first: categories made by the reader would take "01" for 1.
+    parts = [
+        part.dropna(subset=["value"]).astype(dict.fromkeys(_WORDS, "category"))
+        for part in pd.read_csv(
+            folder / "cohort_scores.csv",
+            usecols=[*_WORDS, "value"],
+            dtype={**dict.fromkeys(_WORDS, str), "value": float},
+            keep_default_na=False,
+            na_values={"value": [""]},
+            chunksize=_ROWS_AT_ONCE,
+        )
+    ]
+    words = {
+        name: union_categoricals([part[name] for part in parts], sort_categories=True)
+        for name in _WORDS
+    }
+    return pd.DataFrame({**words, "value": pd.concat([part["value"] for part in parts]).to_numpy()})
 
 
 def read_bouts(folder: Path) -> pd.DataFrame:
@@ -180,6 +208,7 @@ def write_page(
     folder: Path,
     scored: Sequence[Scored],
     failed: Sequence[Failed],
+    scores: pd.DataFrame,
     reliability: pd.DataFrame,
 ) -> None:
     """Write ``cohort.html`` from the joined tables."""
@@ -187,7 +216,7 @@ def write_page(
 
     data = CohortData(
         bouts=read_bouts(folder),
-        scores=read_scores(folder),
+        scores=scores,
         failures=tuple((row.folder, outcome.error, outcome.message) for row, outcome in failed),
         sessions=tuple(_link(item) for item in scored),
         reliability=reliability,

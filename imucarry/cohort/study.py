@@ -20,6 +20,7 @@ from imucarry.cohort.results import (
     Failed,
     describe,
     names_of,
+    read_scores,
     require_parquet,
     write_failures,
     write_page,
@@ -219,10 +220,11 @@ def _write_study(
     with staged(folder, locked=True) as aside:
         tables = [_join(scored, name, table, aside, options) for name, table in JOINED]
         tables.append((FAILURES.file, FAILURES, write_failures(failed, aside)))
-        reliability = write_reliability(aside)
+        scores = read_scores(aside)
+        reliability = write_reliability(aside, scores)
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
         _write_json(aside / "datapackage.json", describe(aside, tables))
-        write_page(aside, scored, failed, reliability)
+        write_page(aside, scored, failed, scores, reliability)
         files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
         _write_json(aside / RUN_FILE, _run_record(plan, outcomes, settings, files))
     return _summary(len(scored), failed)

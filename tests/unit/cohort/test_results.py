@@ -1,0 +1,59 @@
+"""What the page and the reliability read back of the joined tables."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pandas as pd
+
+from imucarry.cohort.results import names_of, read_bouts, read_scores, write_reliability
+from imucarry.cohort.schema import RELIABILITY
+from imucarry.report.cohort.data import with_condition
+from imucarry.tables.schema import BOUT_SUMMARY, SCORES
+
+PEOPLE = ("1", "01", "001", "NA", "nan", "1.0", "", "None", "true")
+
+
+def write_tables(folder: Path) -> None:
+    """Write two bouts a person of people whose codes look like numbers or like nothing."""
+    scores, bouts = [], []
+    for number, person in enumerate(PEOPLE):
+        for bout in ("0", "00"):
+            who = {"participant": person, "session": "0", "bout": bout}
+            bouts.append(
+                {**who, "hold": "free", "loaded_side": "none", "load_kg": "0.00", "start_s": bout}
+            )
+            named = {"measure": "cadence", "side": "none", "unit": "{steps}/min"}
+            scores.append({**who, **named, "value": str(100 + number)})
+            scores.append({**who, **named, "measure": "speed", "value": ""})
+    columns = (SCORES, scores, "cohort_scores.csv"), (BOUT_SUMMARY, bouts, "cohort_bouts.csv")
+    for table, rows, name in columns:
+        pd.DataFrame(rows, columns=names_of(table)).to_csv(folder / name, index=False)
+
+
+def test_codes_stay_as_they_were_written(tmp_path: Path) -> None:
+    write_tables(tmp_path)
+    scores, bouts = read_scores(tmp_path), read_bouts(tmp_path)
+    assert scores["participant"].tolist() == [person for person in PEOPLE for _ in range(2)]
+    assert scores["bout"].tolist() == ["0", "00"] * len(PEOPLE)
+    assert bouts["participant"].tolist() == scores["participant"].tolist()
+    joined = with_condition(scores, bouts)
+    assert len(joined) == 2 * len(PEOPLE)
+    assert (joined["hold"] == "free").all()
+
+
+def test_people_whose_codes_look_alike_are_not_one(tmp_path: Path) -> None:
+    write_tables(tmp_path)
+    rows = write_reliability(tmp_path, read_scores(tmp_path))
+    assert rows["n_participants"].tolist() == [len(PEOPLE)]
+    assert rows["missing_because"].tolist() == ["fewer_than_10_participants"]
+    written = pd.read_csv(tmp_path / RELIABILITY.file)
+    assert written["mean"].tolist() == [100 + (len(PEOPLE) - 1) / 2]
+
+
+def test_a_table_without_rows_is_read(tmp_path: Path) -> None:
+    for table, name in ((SCORES, "cohort_scores.csv"), (BOUT_SUMMARY, "cohort_bouts.csv")):
+        (tmp_path / name).write_text(",".join(names_of(table)) + "\n")
+    scores = read_scores(tmp_path)
+    assert scores.empty
+    assert write_reliability(tmp_path, scores).empty
