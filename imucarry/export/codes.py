@@ -9,8 +9,8 @@ from typing import Any
 from imucarry.basics.evidence.shoulder_rom import ANY_MOTION
 from imucarry.basics.records import SessionScores
 
-FREE_TEXT = ("note", "stop_reason")
-"""Columns that are left out."""
+FREE_TEXT = ("note", "stop_reason", "explanation")
+"""Columns that are left out; explanations name bouts and tests in their sentences."""
 
 
 @dataclass(frozen=True, slots=True)
