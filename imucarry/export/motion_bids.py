@@ -22,6 +22,7 @@ from imucarry import __version__
 from imucarry.basics.records import BoutRow, ClockFit, Recording, SessionScores
 from imucarry.export.codes import Codes, coded, codes_of
 from imucarry.export.labels import Labels
+from imucarry.tables import package
 from imucarry.tables.build import BUILDERS
 from imucarry.tables.schema import TABLES
 from imucarry.tables.text import csv_text
@@ -129,9 +130,15 @@ def _derivative_files(scores: SessionScores, labels: Labels, folder: str) -> dic
             }
         )
     }
+    resources = []
     for table in TABLES:
-        rows = coded(BUILDERS[table.name](labelled), codes)
-        files[f"{folder}/{table.file}"] = csv_text(table, rows).encode()
+        content = csv_text(table, coded(BUILDERS[table.name](labelled), codes)).encode()
+        files[f"{folder}/{table.file}"] = content
+        resources.append(package.resource(table, content))
+    title = "Scores of one session of loaded carries"
+    files[f"{folder}/datapackage.json"] = _json(
+        package.package("imucarry-session", title, resources, __version__)
+    )
     return files
 
 

@@ -89,6 +89,13 @@ def test_results_are_there(exported: Path) -> None:
     assert len(pd.read_csv(derived / "strides.csv")) > 50
 
 
+def test_the_results_are_described(exported: Path) -> None:
+    from frictionless import Package
+
+    report = Package(str(one(exported, "datapackage.json"))).validate()
+    assert report.valid, report.flatten(["rowNumber", "fieldName", "type", "message"])
+
+
 def test_the_same_samples_are_read_back(session: Path, exported: Path, tmp_path: Path) -> None:
     motion = one(exported, "*_motion.tsv")
     again = exported.parent / "again.toml"
