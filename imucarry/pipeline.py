@@ -14,8 +14,6 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import (
     SIDES,
@@ -50,10 +48,10 @@ from imucarry.motion.orientation import estimate_orientation
 from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.bouts import find_walking
-from imucarry.walk.contacts import find_contacts
+from imucarry.walk.contacts import find_contacts, no_contacts
 from imucarry.walk.passes import find_passes
 from imucarry.walk.placement import chest_frame
-from imucarry.walk.strides import cut_strides
+from imucarry.walk.strides import cut_strides, no_strides
 from imucarry.walk.trunk import trunk_motion
 from imucarry.walk.worn import check_worn
 from imucarry.walk.yaw import stride_yaw
@@ -199,32 +197,6 @@ def _arms(sensors: Sequence[SensorResult], window: Window) -> dict[Side, ArmMoti
         for side, item in worn.items()
         if item is not None
     }
-
-
-def no_contacts() -> Contacts:
-    """Return contacts without any contact: there is no chest sensor."""
-    return Contacts(np.empty(0), np.empty(0, bool), np.empty(0, np.int64))
-
-
-def no_strides() -> Strides:
-    """Return strides without any stride: there is no chest sensor."""
-    none, nothing = np.empty(0), np.empty(0, bool)
-    number = np.empty(0, np.int64)
-    return Strides(
-        start_s=none,
-        right_contact_s=none,
-        end_s=none,
-        left_step_time_s=none,
-        right_step_time_s=none,
-        pass_number=number,
-        stride_in_pass=number,
-        turning=nothing,
-        drop={},
-        kept_timing=nothing,
-        kept_yaw=nothing,
-        kept_left_arm=nothing,
-        kept_right_arm=nothing,
-    )
 
 
 # --- arms, then measures -----------------------------------------------------

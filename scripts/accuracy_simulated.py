@@ -10,7 +10,8 @@ says what the method can do on such a walker, not on a person.
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import Any
 
 import numpy as np
 from accuracy_row import Figure, as_markdown, at_least, at_most, shown
@@ -113,7 +114,7 @@ def _yaw_error(bouts: Sequence[BoutMatch], which: str) -> FloatArray:
     return np.concatenate(parts)
 
 
-def _kept(bouts: Sequence[BoutMatch], read) -> FloatArray:  # type: ignore[no-untyped-def]
+def _kept(bouts: Sequence[BoutMatch], read: Callable[[Any], FloatArray]) -> FloatArray:
     return np.concatenate(
         [
             read(bout.strides)[bout.strides.kept_yaw & np.isfinite(bout.strides.yaw_deg)]

@@ -387,7 +387,7 @@ def main() -> int:
             damaged_session(Path(name), random.Random(f"{options.seed}/{number}"), motion)
             try:
                 ends[outcome(Path(name))] += 1
-            except Exception:
+            except Exception:  # whatever is not a refusal is what this script looks for
                 ends["BUG"] += 1
                 print(f"case {options.seed}/{number}:", file=sys.stderr)
                 traceback.print_exc()

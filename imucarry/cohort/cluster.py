@@ -45,7 +45,7 @@ def run_on_dask(tasks: Sequence[Task], address: str, *, work: Work = do_task) ->
 def require_dask() -> None:
     """Raise an `OutputError` when the extra is not installed."""
     try:
-        import distributed  # noqa: F401
+        import distributed  # noqa: F401 - asked only whether it is there
     except ImportError as error:
         raise OutputError("--dask needs an extra: pip install 'imucarry[dask]'") from error
 
@@ -55,7 +55,7 @@ def _connect(address: str) -> Any:
     from distributed import Client
 
     try:
-        return Client(  # type: ignore[no-untyped-call]
+        return Client(  # type: ignore[no-untyped-call]  # ships no types
             address, timeout=CONNECT_S, set_as_default=False
         )
     except (OSError, TimeoutError, ValueError) as error:

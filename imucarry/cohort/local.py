@@ -64,6 +64,7 @@ class _Recording(SpawnContext):
         super().__init__()
         self.started: list[BaseProcess] = []
 
+    # The base class types this as a class attribute.
     def Process(self, *args: Any, **kwargs: Any) -> BaseProcess:  # type: ignore[override]
         process = SpawnContext.Process(*args, **kwargs)
         self.started.append(process)

@@ -62,7 +62,7 @@ def write_failures(failed: Sequence[Failed], folder: Path) -> list[str]:
 def require_parquet() -> None:
     """Raise an `OutputError` when the extra is not installed."""
     try:
-        import pyarrow  # noqa: F401
+        import pyarrow  # noqa: F401 - asked only whether it is there
     except ImportError as error:
         raise OutputError(NO_PARQUET) from error
 

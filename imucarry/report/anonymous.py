@@ -6,7 +6,7 @@ import hashlib
 import re
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from imucarry.basics.records import Notice, SensorResult, SessionScores
 
@@ -39,9 +39,9 @@ def as_code(scores: SessionScores) -> SessionScores:
         ),
     )
     if len(name) < LEAST_LETTERS:
-        return _renamed(bare, re.compile(r"(?!)"), code)  # type: ignore[no-any-return]
+        return cast(SessionScores, _renamed(bare, re.compile(r"(?!)"), code))
     pattern = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
-    return _renamed(bare, pattern, code)  # type: ignore[no-any-return]
+    return cast(SessionScores, _renamed(bare, pattern, code))
 
 
 def _without_files(sensor: SensorResult) -> SensorResult:

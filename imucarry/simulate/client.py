@@ -10,7 +10,7 @@ from imucarry.basics.records import BoutRow
 from imucarry.simulate.path import Leg, curve, passes, stop, straight
 from imucarry.simulate.sensors import Sensor
 from imucarry.simulate.session import Bout, SessionSpec
-from imucarry.simulate.walker import Arm, Walker, holding
+from imucarry.simulate.walker import Arm, Pose, Walker, holding
 
 PLACEMENTS = ("chest", "left_wrist", "right_wrist")
 
@@ -165,7 +165,8 @@ def loaded(
     """
     kept = rng.uniform(0.2, 1.0) if kept_frac is None else kept_frac
     quick = rng.uniform(1.0, 1.2)
-    pose = hold if hold in ("rack", "bottoms_up", "overhead") else "side"
+    poses: dict[str, Pose] = {"rack": "rack", "bottoms_up": "bottoms_up", "overhead": "overhead"}
+    pose = poses.get(hold, "side")
     return replace(
         free,
         stride_hz=free.stride_hz * quick,
@@ -179,7 +180,7 @@ def loaded(
         left_arm=replace(free.left_arm, swing_deg=free.left_arm.swing_deg * rng.uniform(0.4, 1.0)),
         right_arm=holding(
             free.right_arm,
-            pose,  # type: ignore[arg-type]
+            pose,
             swing_deg=rng.uniform(2.0, 5.0),
         ),
     )

@@ -174,3 +174,24 @@ def arm_whole(arm: ArmMotion | None, start_s: FloatArray, end_s: FloatArray) -> 
         return np.zeros(start_s.size, dtype=bool)
     there = (start_s >= arm.time_s[0]) & (end_s <= arm.time_s[-1])
     return np.asarray(there) & ~touches(~arm.usable | arm.clipped, arm.time_s, start_s, end_s)
+
+
+def no_strides() -> Strides:
+    """Return strides without any stride: there is no chest sensor."""
+    none, nothing = np.empty(0), np.empty(0, bool)
+    number = np.empty(0, np.int64)
+    return Strides(
+        start_s=none,
+        right_contact_s=none,
+        end_s=none,
+        left_step_time_s=none,
+        right_step_time_s=none,
+        pass_number=number,
+        stride_in_pass=number,
+        turning=nothing,
+        drop={},
+        kept_timing=nothing,
+        kept_yaw=nothing,
+        kept_left_arm=nothing,
+        kept_right_arm=nothing,
+    )

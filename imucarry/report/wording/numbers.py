@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-NONE: Final = "–"  # noqa: RUF001
+NONE: Final = "–"  # noqa: RUF001 - the dash is meant
 DIGITS: Final[dict[str, int]] = {
     "deg": 1,
     "deg/s": 0,

@@ -44,7 +44,7 @@ def retest_lines(findings: Sequence[RetestFinding]) -> list[str]:
 
 def plain(words: str) -> str:
     """Text without anything that a narrow console cannot show."""
-    decomposed = unicodedata.normalize("NFKD", words.replace("–", "-"))  # noqa: RUF001
+    decomposed = unicodedata.normalize("NFKD", words.replace("–", "-"))  # noqa: RUF001 - the dash is meant
     ascii_only = decomposed.encode("ascii", "ignore").decode("ascii")
     return "".join(letter if letter.isprintable() else " " for letter in ascii_only)
 
