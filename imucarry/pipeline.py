@@ -145,7 +145,9 @@ def _bout_rows(
             BoutRow(str(k), window.start_s, window.end_s) for k, window in enumerate(found, 1)
         )
     if len(found) != len(rows):
-        raise SessionError(_count_mismatch(len(rows), found), where="start_s, end_s")
+        raise SessionError(
+            _count_mismatch(len(rows), found), file=session.bouts_file, where="start_s, end_s"
+        )
     return tuple(
         replace(row, start_s=window.start_s, end_s=window.end_s)
         for row, window in zip(rows, found, strict=True)

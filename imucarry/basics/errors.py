@@ -5,9 +5,9 @@
     |   |-- UnknownFormatError   it is not a table that is understood
     |   |-- ColumnError          a needed column is absent or ambiguous
     |   |-- UnitError            a unit is unknown or implausible
-    |   `-- TimebaseError        the times cannot be trusted
+    |   |-- TimebaseError        the times cannot be trusted
+    |   `-- SessionError         a session folder or one of its sheets is wrong
     |-- SettingsError         a settings file is wrong
-    |-- SessionError          a session folder or one of its sheets is wrong
     `-- OutputError           the results cannot be written there
 
 A message says what is wrong, where it is and what to do.
@@ -69,12 +69,12 @@ class TimebaseError(InputError):
     """The times of a file cannot be trusted."""
 
 
+class SessionError(InputError):
+    """A session folder or one of its sheets is wrong."""
+
+
 class SettingsError(ImucarryError):
     """A settings file is wrong."""
-
-
-class SessionError(ImucarryError):
-    """A session folder or one of its sheets is wrong."""
 
 
 class OutputError(ImucarryError):

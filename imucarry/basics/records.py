@@ -229,6 +229,7 @@ class Session:
     rom: tuple[RomReading, ...] = ()
     input_sha256: tuple[tuple[str, str], ...] = ()  # (file as named, hash), sorted
     notices: tuple[Notice, ...] = ()
+    bouts_file: str = ""  # the sheet as named, for messages
 
 
 # --- motion ------------------------------------------------------------------

@@ -100,11 +100,7 @@ def read_plan(path: Path) -> SessionPlan:
 
 
 def _from_toml(path: Path) -> SessionPlan:
-    try:
-        tree = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError) as error:
-        first = (str(error).splitlines() or [type(error).__name__])[0]
-        raise SessionError(f"cannot be read as TOML: {first}", file=path.name) from error
+    tree = _tree(path)
     for key in tree:
         require_word(key, SESSION_KEYS, "key", path.name, printable(key))
     tables = tree.get("sensor", [])
@@ -125,6 +121,23 @@ def _from_toml(path: Path) -> SessionPlan:
         height_m=size_of(tree, "height_m", path.name),
         lane_m=size_of(tree, "lane_m", path.name),
     )
+
+
+def _tree(path: Path) -> dict[str, Any]:
+    try:
+        data = path.read_bytes()
+        return tomllib.loads(data.decode("utf-8-sig"))
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise SessionError(
+            "is no UTF-8 text; save it as UTF-8", file=path.name, where=f"line {line}"
+        ) from error
+    except (OSError, tomllib.TOMLDecodeError, RecursionError) as error:
+        first = (str(error).splitlines() or [type(error).__name__])[0]
+        what, _, where = first.partition(" (at ")
+        raise SessionError(
+            f"cannot be read as TOML: {what}", file=path.name, where=where.rstrip(")")
+        ) from error
 
 
 def _require_sensors(sensors: Sequence[SensorEntry], file: str) -> None:

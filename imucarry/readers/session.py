@@ -62,6 +62,7 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
         rom=rom,
         input_sha256=_hashes(plan, readings),
         notices=(*plan.notices, *notices, *clips),
+        bouts_file=plan.bouts,
     )
 
 

@@ -147,7 +147,7 @@ def _prior(
     has_chest: bool,
 ) -> tuple[FloatArray, str]:
     """Return the normal to fall back on, shape (2,), and its source ("" if there is none)."""
-    if free is not None and has_chest and free.at_s.size:
+    if free is not None and has_chest and free.at_s.size and arm.time_s.size:
         nearest = int(np.argmin(np.abs(free.at_s - arm.time_s.mean())))
         return _heading_vector(free.heading_rad[nearest]), "free walk"
     if free is not None and times.size:

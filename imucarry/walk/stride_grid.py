@@ -51,7 +51,12 @@ def window_times(start_s: FloatArray, end_s: FloatArray) -> FloatArray:
 
 
 def sample(times_s: FloatArray, time_s: FloatArray, values: FloatArray) -> FloatArray:
-    """Read `values`, shape (N,) or (N, C), at `times_s` by linear interpolation."""
+    """Read `values`, shape (N,) or (N, C), at `times_s` by linear interpolation.
+
+    NaN where there is no sample at all: a sensor that was off during a bout.
+    """
+    if time_s.size == 0:
+        return np.full(times_s.shape + values.shape[1:], np.nan)
     if values.ndim == 1:
         return np.interp(times_s, time_s, values)
     return np.stack([np.interp(times_s, time_s, column) for column in values.T], axis=-1)

@@ -1,20 +1,39 @@
-"""Damaged sessions are read, or refused in one line that names the place."""
+"""Damaged sessions are scored, or refused in one line that names the place."""
 
 from __future__ import annotations
 
-import random
 from pathlib import Path
 
 import pytest
-from fuzz import damaged_session, invented_motion, outcome
+from fuzz_session import (
+    CASES_A_LAYOUT,
+    damaged_session,
+    ends_of,
+    outcome,
+    whole_session,
+    write_files,
+)
 
 
 @pytest.mark.parametrize("block", range(6))
 def test_damage_never_ends_in_a_traceback(tmp_path: Path, block: int) -> None:
-    motion = invented_motion(240)
-    ends = set()
-    for number in range(50):
-        damaged_session(tmp_path, random.Random(f"tests/{block}/{number}"), motion)
-        ends.add(outcome(tmp_path))
-    assert "read" in ends
-    assert len(ends) > 1
+    n_cases = 4 * CASES_A_LAYOUT
+    bugs: list[str] = []
+    ends = ends_of(f"tests {block}", range(n_cases), tmp_path, bugs.append)
+    assert not bugs, bugs[0]
+    assert ends.total() == n_cases
+    assert 0 < ends["scored"] < n_cases
+
+
+@pytest.mark.parametrize("number", range(8))
+def test_undamaged_sessions_are_scored(tmp_path: Path, number: int) -> None:
+    write_files(whole_session(f"whole/{number}"), tmp_path)
+    assert outcome(tmp_path) == "scored"
+
+
+def test_a_case_is_the_same_whenever_it_is_made() -> None:
+    first = damaged_session("again/3")
+    whole_session.cache_clear()
+    assert damaged_session("again/3") == first
+    whole = whole_session("again/0")
+    assert sum(first[name] != whole[name] for name in whole) == 1

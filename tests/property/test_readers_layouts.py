@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
-from fuzz import (
+from fuzz_layouts import (
     ACC_UNITS,
     ENCODINGS,
     GYR_UNITS,

@@ -72,10 +72,24 @@ def upright(gravity: FloatArray) -> FloatArray:
     the vertical back by the shortest arc to where it was, and so on to the first:
     carried along like this (parallel transport) the correction has no part about
     the vertical, however far the frame has drifted.
+
+    Rows without length, as far from every usable sample, take the vertical of the
+    row before, or of the first row that has one.
     """
-    unit = rotations.normalize(gravity)
+    unit = rotations.normalize(_where_known(gravity))
     back = rotations.shortest_arc(unit, np.concatenate([UP, unit[:-1]]))
     return pairs.from_pair(pairs.running_product(pairs.as_pair(back)))
+
+
+def _where_known(gravity: FloatArray) -> FloatArray:
+    """Return the vertical with that of a known row in each row that has no length."""
+    known = rotations.dot(gravity, gravity) > np.finfo(np.float64).tiny
+    if known.all():
+        return gravity
+    if not known.any():
+        return np.broadcast_to(UP, gravity.shape)
+    row = np.where(known, np.arange(known.size), np.argmax(known))
+    return np.asarray(gravity[np.maximum.accumulate(row)])
 
 
 def undo_bias(to_world: FloatArray, bias_radps: FloatArray, rate_hz: float) -> FloatArray:

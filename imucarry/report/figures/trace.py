@@ -33,8 +33,10 @@ def trace_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
         return None
     worn = {sensor.recording.placement: sensor for sensor in scores.sensors}
     words = texts.FIGURES["trace"]
-    if bout.data.trunk is not None:
-        panels = _chest_panels(bout, bout.data.trunk, worn.get("chest"), window, n_points)
+    # A chest sensor that was off has a trunk motion without samples.
+    trunk = bout.data.trunk if bout.data.trunk is not None and bout.data.trunk.time_s.size else None
+    if trunk is not None:
+        panels = _chest_panels(bout, trunk, worn.get("chest"), window, n_points)
     else:
         panels = [_raw(worn[p], window, n_points) for p in WRISTS if p in worn]
     if not panels:
@@ -45,7 +47,7 @@ def trace_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
         finding=texts.FIGURE_FINDINGS["trace"].format(
             start=number(window[0]), end=number(window[1])
         ),
-        caption=words["caption" if bout.data.trunk is not None else "caption_wrists"],
+        caption=words["caption" if trunk is not None else "caption_wrists"],
         panels=tuple(panels),
         x_label=words["x"],
         x_range=window,

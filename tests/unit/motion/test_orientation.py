@@ -24,6 +24,7 @@ from imucarry.basics.settings import MotionSettings
 from imucarry.motion import rotations
 from imucarry.motion.orientation import FILTERS, estimate_orientation
 from imucarry.motion.orientation import integrate as integration
+from imucarry.motion.orientation.level import upright
 
 UP = np.array([0.0, 0.0, 1.0])
 MOUNTINGS = {
@@ -335,3 +336,27 @@ def test_ahrs_is_imported_only_when_chosen() -> None:
         "sys.exit(f'imported: {heavy}' if heavy else 0)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+@pytest.mark.parametrize("gap_s", [(60, 4000), (0, 3940), (30, 3970)])
+def test_hours_without_a_usable_sample_leave_no_nan(gap_s: tuple[int, int]) -> None:
+    """A sensor that slept through: no usable sample is near, yet the vertical goes on."""
+    rate_hz = 20
+    truth = trunk_walk(seconds(4000.0, rate_hz))
+    gap = (gap_s[0] * rate_hz, gap_s[1] * rate_hz)
+    recording = recording_of(truth, rate_hz, gaps=(gap,))
+    acc = recording.acc_mps2.copy()
+    acc[gap[0] : gap[1]] = 0.0
+    quat = estimate_orientation(replace(recording, acc_mps2=acc), MotionSettings()).quat
+    assert np.isfinite(quat).all()
+    usable = np.ones(len(truth), dtype=bool)
+    usable[gap[0] : gap[1]] = False
+    assert np.rad2deg(tilt_error(quat[usable], truth[usable])).max() < 1.0
+
+
+def test_vertical_without_length_is_that_of_the_row_before() -> None:
+    known = np.array([[0.0, 1.0, 0.0], [0.0, 0.0, 2.0]])
+    sparse = np.array([[0.0, 0, 0], known[0], [0, 0, 0], known[1], [1e-200, 0, 0]])
+    filled = known[[0, 0, 0, 1, 1]]
+    np.testing.assert_array_equal(upright(sparse), upright(filled))
+    np.testing.assert_array_equal(upright(np.zeros((3, 3))), upright(np.tile(UP, (3, 1))))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from fuzz import FileLayout, Motion, invented_motion, written_bytes
+from fuzz_layouts import FileLayout, Motion, invented_motion, written_bytes
 
 Writer = Callable[..., Path]
 

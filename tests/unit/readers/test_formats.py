@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pandas as pd
 import pytest
-from fuzz import Motion
+from fuzz_layouts import Motion
 
 from imucarry.basics.errors import ColumnError, InputError, UnknownFormatError
 from imucarry.readers.formats import FORMATS

@@ -9,7 +9,7 @@ from random import Random
 
 import numpy as np
 import pytest
-from fuzz import Motion, random_layout, written_bytes
+from fuzz_layouts import Motion, random_layout, written_bytes
 
 from imucarry.basics.errors import OutputError, SessionError
 from imucarry.readers.entries import SensorEntry

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from fuzz import Motion, invented_motion
+from fuzz_layouts import Motion, invented_motion
 
 from imucarry.basics.errors import ColumnError, InputError, TimebaseError, UnitError
 from imucarry.basics.records import Recording

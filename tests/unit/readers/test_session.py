@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from fuzz import FileLayout, Motion, invented_motion, written_bytes
+from fuzz_layouts import FileLayout, Motion, invented_motion, written_bytes
 
 from imucarry.basics.errors import ImucarryError, InputError, SessionError, TimebaseError
 from imucarry.readers import session as session_module
@@ -183,7 +183,27 @@ def test_session_file_refusals(folder: Path, text: str, words: str) -> None:
         read_session(folder)
     assert words in caught.value.message
     assert caught.value.file == "session.toml"
+    assert caught.value.where or text == HEAD
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("data", "where"),
+    [
+        (HEAD.encode() + b"bouts bouts.csv\n", "line 3, column 7"),
+        (HEAD.encode() + b'bouts = "caf\xe9.csv"\n', "line 3"),
+    ],
+)
+def test_place_in_a_session_file_that_is_no_toml(folder: Path, data: bytes, where: str) -> None:
+    (folder / "session.toml").write_bytes(data)
+    with pytest.raises(SessionError) as caught:
+        read_session(folder)
+    assert (caught.value.file, caught.value.where) == ("session.toml", where)
+
+
+def test_session_names_its_sheet(folder: Path) -> None:
+    write(folder, HEAD + 'bouts = "bouts.csv"\n' + CHEST)
+    assert read_session(folder).bouts_file == "bouts.csv"
 
 
 def test_listed_file_that_is_absent(folder: Path) -> None:
