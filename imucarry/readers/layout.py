@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from imucarry.basics.errors import UnknownFormatError
 from imucarry.basics.evidence import readers as evidence
@@ -19,7 +20,6 @@ from imucarry.readers.source import Source
 
 SEPARATORS = (",", ";", "\t", "|", " ")
 SEPARATOR_NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", " ": "spaces"}
-LINE_END = re.compile(rb"\r\n|\n|\r")
 
 
 Span = tuple[int, int]  # first and last byte of a line in the first part of the file
@@ -81,13 +81,14 @@ def layout_sentence(source: Source, layout: Layout) -> str:
 
 def _line_spans(source: Source) -> list[Span]:
     """Cut the first part into lines; a last line that may go on is left out."""
-    spans, start = [], 0
-    for end in LINE_END.finditer(source.head):
-        spans.append((start, end.start()))
-        start = end.end()
-    if source.n_bytes <= len(source.head) and start < len(source.head):
-        spans.append((start, len(source.head)))
-    return spans
+    lines = source.head.splitlines(keepends=True)
+    if lines and source.n_bytes > len(source.head) and not lines[-1].endswith((b"\r", b"\n")):
+        lines.pop()
+    starts = accumulate(map(len, lines), initial=0)
+    return [
+        (start, start + len(line.rstrip(b"\r\n")))
+        for start, line in zip(starts, lines, strict=False)
+    ]
 
 
 def _texts(source: Source, spans: Sequence[Span]) -> list[str]:

@@ -176,19 +176,33 @@ def held_samples(acc_mps2: FloatArray, gyr_radps: FloatArray, period_s: float) -
     A sleeping sensor holds all six values; a faulty one holds an axis.
     """
     n_least = max(2, round(evidence.ASLEEP_S.value / period_s))
-    ranges = []
-    for values in (acc_mps2, gyr_radps):
-        coarse = values[:: max(1, n_least // 2)]
-        for axis in range(3):
-            # Cheap look first: what is held for long is the same at both of two coarse samples.
-            if (coarse[1:, axis] == coarse[:-1, axis]).any():
-                ranges += _held_runs(values[:, axis], n_least)
+    ranges = [
+        run
+        for values in (acc_mps2, gyr_radps)
+        for axis in _axes_that_hold(values, n_least // 2)
+        for run in _held_runs(values[:, axis], n_least)
+    ]
     fast = evidence.ASLEEP_GYR_RADPS.value
     return tuple(
         (first, last)
         for first, last in merged_ranges(ranges)
         if float(np.abs(gyr_radps[first:last]).max()) > fast
     )
+
+
+def _axes_that_hold(values: FloatArray, n_rows: int) -> list[int]:
+    """Return the axes with a block of equal values; a run of two blocks' length has one whole.
+
+    Notes
+    -----
+    Only blocks that begin as the next one does are looked at sample by sample.
+    """
+    n_blocks = max(0, len(values) - 1) // n_rows
+    blocks = values[: n_blocks * n_rows].reshape(n_blocks, n_rows, 3)
+    block, axis = np.nonzero(blocks[:, 0] == values[n_rows::n_rows][:n_blocks])
+    samples = blocks[block, :, axis]
+    held = (samples == samples[:, :1]).all(axis=1)
+    return [int(found) for found in np.unique(axis[held])]
 
 
 def _held_runs(values: FloatArray, n_least: int) -> list[tuple[int, int]]:
@@ -202,11 +216,11 @@ def rest_acceleration(
     """Return the mean acceleration of the quietest second, or None where none is quiet."""
     step = THINNING if period_s < 0.02 else 1
     n_rows = max(1, round(1.0 / (period_s * step)))
-    acc, gyr = acc_mps2[::step].copy(), gyr_radps[::step].copy()
+    acc, gyr = acc_mps2[::step], gyr_radps[::step]
     if len(acc) < n_rows:
         return None
-    mean = block_means(acc, n_rows)
-    acc_sd, gyr_sd = _block_sd(acc, n_rows), _block_sd(gyr, n_rows)
+    mean, acc_sd = _block_moments(acc, n_rows)
+    _, gyr_sd = _block_moments(gyr, n_rows)
     limits = evidence.REST_ACC_MPS2.value, evidence.REST_GYR_RADPS.value
     unrest = acc_sd / limits[0] + gyr_sd / limits[1]
     best = int(np.argmin(unrest))
@@ -216,8 +230,11 @@ def rest_acceleration(
     return float(x), float(y), float(z)
 
 
-def _block_sd(values: FloatArray, n_rows: int) -> FloatArray:
-    mean = block_means(values, n_rows)
-    square = block_means(values * values, n_rows)
-    spread = np.maximum(square - mean * mean, 0).sum(axis=1)
-    return np.asarray(np.sqrt(spread), dtype=np.float64)
+def _block_moments(values: FloatArray, n_rows: int) -> tuple[FloatArray, FloatArray]:
+    """Return mean, shape (K, 3), and spread about it, shape (K,), of blocks of rows."""
+    n_blocks = len(values) // n_rows
+    columns = np.ascontiguousarray(values[: n_blocks * n_rows].T).reshape(3, n_blocks, n_rows)
+    mean = columns.mean(axis=2)
+    square = np.einsum("abc,abc->ab", columns, columns) / n_rows
+    spread = np.maximum(square - mean * mean, 0).sum(axis=0)
+    return mean.T, np.asarray(np.sqrt(spread), dtype=np.float64)

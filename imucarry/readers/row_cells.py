@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 NUMBER = {
     ".": re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"),
@@ -42,8 +43,9 @@ def cells_of(text: str, separator: str) -> list[str]:
     return [cell.strip() for cell in text.split(separator)]
 
 
+@lru_cache(maxsize=1 << 12)
 def kind_of(cell: str, decimal: str) -> str:
-    """Return "number", "missing", "instant" or "word"."""
+    """Return "number", "missing", "instant" or "word"; a layout is asked thrice for each cell."""
     if NUMBER[decimal].fullmatch(cell):
         return "number"
     if not cell or cell.lower() in MISSING:

@@ -16,7 +16,6 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import Notice
 
 TAIL_BYTES = 4096
-HASH_BYTES = 1 << 20
 BLANK = b"\0\r\n\t "
 GZIP_MAGIC = b"\x1f\x8b"
 FOREIGN_MAGICS = (
@@ -87,11 +86,8 @@ def sha256_of(path: Path, name: str) -> str:
         If the file cannot be opened.
     """
     try:
-        digest = hashlib.sha256()
         with path.open("rb", buffering=0) as handle:
-            while chunk := handle.read(HASH_BYTES):
-                digest.update(chunk)
-        return digest.hexdigest()
+            return hashlib.file_digest(handle, "sha256").hexdigest()
     except OSError as error:
         raise InputError(_why_not_opened(error), file=name) from error
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from imucarry.basics.errors import InputError, UnknownFormatError
+from imucarry.readers.layout import find_layout
 from imucarry.readers.source import open_body, read_source, sha256_of, without_nul
 
 TEXT = "a;b\n1;2\n"
@@ -90,3 +91,15 @@ def test_hash_is_of_the_bytes_as_they_stand(tmp_path: Path) -> None:
     data = gzip.compress(TEXT.encode(), mtime=0)
     path.write_bytes(data)
     assert sha256_of(path, "f.csv.gz") == hashlib.sha256(data).hexdigest()
+
+
+@pytest.mark.parametrize("end", [b"\n", b"\r\n", b"\r"])
+def test_lines_keep_their_place_whatever_ends_them(tmp_path: Path, end: bytes) -> None:
+    path = tmp_path / "chest.csv"
+    rows = [b"%d,1.5,2.5,3.5" % k for k in range(8)]
+    path.write_bytes(end.join([b"# made by nobody", b"", b"t,x,y,z", *rows]))
+    source = read_source(path, "chest.csv")
+    layout = find_layout(source)
+    assert layout.first_line == 4
+    assert source.head[layout.offset :] == end.join(rows)
+    assert layout.names == ("t", "x", "y", "z")
