@@ -37,7 +37,9 @@ def header_of(
         return blank, units
     names = rows[-1]
     if len(rows) > 1 and _has_bare_axes(names) and any(kind_of_word(cell) for cell in rows[-2]):
-        names = _joined(_padded(rows[-2], n_columns), _padded(names, n_columns))
+        widest = max(rows[-2], names, key=len)
+        fits = len(widest) <= n_columns
+        names = _joined(*(_padded(row, n_columns) for row in rows[-2:])) if fits else widest
     unnamed = [cell for row in block.rows for cell in row[len(names) :]]
     if len(names) > n_columns or any(unnamed):
         raise ColumnError(
