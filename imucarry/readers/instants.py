@@ -166,8 +166,10 @@ def _refuse(table: Table, column: int, message: str) -> str:
 
 
 def _relative(times: FloatArray, unit_s: float, clock: str, rule: str) -> RowTimes:
-    known = np.flatnonzero(~np.isnan(times))
-    first = times[known[0]] if known.size else 0.0
+    first = times[0] if times.size else 0.0
+    if np.isnan(first):
+        known = times[~np.isnan(times)]
+        first = known[0] if known.size else 0.0
     return RowTimes((times - first) * unit_s, float(first * unit_s), clock, rule)
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 
 from imucarry.basics.errors import UnknownFormatError
 from imucarry.basics.evidence import readers as evidence
@@ -20,9 +19,6 @@ from imucarry.readers.source import Source
 
 SEPARATORS = (",", ";", "\t", "|", " ")
 SEPARATOR_NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", " ": "spaces"}
-
-
-Span = tuple[int, int]  # first and last byte of a line in the first part of the file
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +50,8 @@ def find_layout(source: Source) -> Layout:
     ColumnError
         If the header has another number of names than the rows have cells.
     """
-    spans = _line_spans(source)
-    block = _find_block(source, spans)
+    lines = _lines(source)
+    block = _find_block(source, lines)
     if block is None:
         least = evidence.LEAST_BLOCK_ROWS.value
         raise UnknownFormatError(
@@ -64,7 +60,7 @@ def find_layout(source: Source) -> Layout:
             file=source.file,
             where="first 64 kB",
         )
-    return _describe(source, spans, block)
+    return _describe(source, lines, block)
 
 
 def layout_sentence(source: Source, layout: Layout) -> str:
@@ -79,22 +75,16 @@ def layout_sentence(source: Source, layout: Layout) -> str:
     return ", ".join(parts)
 
 
-def _line_spans(source: Source) -> list[Span]:
-    """Cut the first part into lines; a last line that may go on is left out."""
+def _lines(source: Source) -> list[bytes]:
+    """Cut the first part into lines with their ends; a last line that may go on is left out."""
     lines = source.head.splitlines(keepends=True)
     if lines and source.n_bytes > len(source.head) and not lines[-1].endswith((b"\r", b"\n")):
         lines.pop()
-    starts = accumulate(map(len, lines), initial=0)
-    return [
-        (start, start + len(line.rstrip(b"\r\n")))
-        for start, line in zip(starts, lines, strict=False)
-    ]
+    return lines
 
 
-def _texts(source: Source, spans: Sequence[Span]) -> list[str]:
-    return [
-        source.head[first:last].decode(source.encoding, errors="replace") for first, last in spans
-    ]
+def _texts(source: Source, lines: Sequence[bytes]) -> list[str]:
+    return [line.decode(source.encoding, errors="replace").rstrip("\r\n") for line in lines]
 
 
 def _forced_separator(first_line: str) -> str:
@@ -102,20 +92,20 @@ def _forced_separator(first_line: str) -> str:
     return match[1] if match and match[1] in SEPARATORS else ""
 
 
-def _find_block(source: Source, spans: Sequence[Span]) -> Block | None:
+def _find_block(source: Source, lines: Sequence[bytes]) -> Block | None:
     """Return the best block among all separators and decimal marks.
 
     The first lines mostly hold the start of the table; all lines are looked at
     only where they do not.
     """
     n_start = evidence.SNIFF_ROWS.value
-    return _best_block(source, spans, n_start) or _best_block(source, spans, len(spans))
+    return _best_block(source, lines, n_start) or _best_block(source, lines, len(lines))
 
 
-def _best_block(source: Source, spans: Sequence[Span], n_start: int) -> Block | None:
-    start = _texts(source, spans[:n_start])
-    step = max(1, (len(spans) - n_start) // evidence.SNIFF_ROWS.value)
-    later = _texts(source, spans[n_start::step])
+def _best_block(source: Source, lines: Sequence[bytes], n_start: int) -> Block | None:
+    start = _texts(source, lines[:n_start])
+    step = max(1, (len(lines) - n_start) // evidence.SNIFF_ROWS.value)
+    later = _texts(source, lines[n_start::step])
     forced = _forced_separator(start[0]) if start else ""
     best: Block | None = None
     for separator in (forced,) if forced else SEPARATORS:
@@ -172,11 +162,11 @@ def _is_table_row(row: Sequence[str], decimal: str) -> bool:
     return n_filled >= evidence.LEAST_NUMERIC_CELLS.value and n_words <= n_filled and n_numeric > 0
 
 
-def _describe(source: Source, spans: Sequence[Span], block: Block) -> Layout:
+def _describe(source: Source, lines: Sequence[bytes], block: Block) -> Layout:
     n_columns = len(block.rows[0])
-    above = _texts(source, spans[: block.first])
+    above = _texts(source, lines[: block.first])
     header, units = header_of(source.file, above, block, n_columns)
-    offset = spans[block.first][0]
+    offset = sum(map(len, lines[: block.first]))
     body = source.head[offset:]
     return Layout(
         separator=block.separator,
@@ -185,7 +175,7 @@ def _describe(source: Source, spans: Sequence[Span], block: Block) -> Layout:
         padded=block.separator != " " and f"{block.separator} ".encode() in body,
         offset=offset,
         first_line=block.first + 1,
-        row_bytes=len(body) / max(1, len(spans) - block.first),
+        row_bytes=len(body) / max(1, len(lines) - block.first),
         n_columns=n_columns,
         kinds=tuple(_column_kind(block, column) for column in range(n_columns)),
         names=header,

@@ -44,7 +44,7 @@ def gravity_marks(values: FloatArray) -> tuple[float, float]:
         was removed.
     """
     step = THINNING if len(values) > 10 * BLOCK_ROWS else 1
-    thin = values[::step]
+    thin = np.asfortranarray(values[::step])  # column by column, as blocks are summed
     level = float(np.median(lengths(block_means(thin, BLOCK_ROWS // step))))
     squares = np.einsum("ij,ij->i", thin, thin)
     rms = float(np.sqrt(np.median(block_means(squares, BLOCK_ROWS // step))))

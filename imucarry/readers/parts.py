@@ -76,15 +76,22 @@ def _streams(part: Part, shift_s: float) -> list[RawStream]:
 
 def _present(part: Part, columns: StreamColumns) -> BoolArray | None:
     """Return the rows that hold a sample, None for all."""
-    x, y, z = columns.columns
-    values = part.table.numbers
+    axes = [part.table.numbers[:, column] for column in columns.columns]
+    largest = evidence.LARGEST_NUMBER.value
+    if columns.rows is None and _are_small(axes, largest / 3):
+        return None
     # NaN and absurd numbers in any axis show in the sum: one pass over the samples.
     with np.errstate(invalid="ignore", over="ignore"):
-        total = np.abs(values[:, x] + values[:, y] + values[:, z])
-    present = total <= evidence.LARGEST_NUMBER.value
+        total = np.abs(axes[0] + axes[1] + axes[2])
+    present = total <= largest
     if columns.rows is not None:
         present &= columns.rows
     return None if present.all() else present
+
+
+def _are_small(axes: Sequence[FloatArray], limit: float) -> bool:
+    """Whether no value is NaN or beyond a limit."""
+    return all(axis.size and -limit <= axis.min() and axis.max() <= limit for axis in axes)
 
 
 def _same(first: BoolArray | None, second: BoolArray | None) -> bool:
