@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from fuzz_layouts import Motion, invented_motion
+from fuzz_layouts import FileLayout, Motion, invented_motion, written_bytes
 
 from imucarry.basics.errors import ColumnError, InputError, TimebaseError, UnitError
 from imucarry.basics.records import Recording
@@ -385,3 +385,26 @@ def test_absurd_numbers_are_missing_samples(
     assert recording.time_s.size == 500
     np.testing.assert_allclose(recording.acc_mps2[:95], motion.acc[:95], atol=2e-5)
     np.testing.assert_allclose(recording.gyr_radps[110:], motion.gyr[110:], atol=2e-5)
+
+
+@pytest.mark.parametrize("broken", [False, True])
+def test_large_file_reads_as_a_small_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, broken: bool
+) -> None:
+    long = invented_motion(80_000)
+    lines = written_bytes(long, FileLayout()).decode().splitlines()
+    if broken:
+        for number in (20_000, 40_001):
+            lines[number] = lines[number].replace(".", "?", 3)
+    path = tmp_path / "chest.csv"
+    path.write_text("\n".join(lines))
+    assert path.stat().st_size > text.LARGE_BYTES
+    large = read_recording([path], "chest")
+    monkeypatch.setattr(text, "LARGE_BYTES", 1 << 30)
+    small = read_recording([path], "chest")
+    np.testing.assert_array_equal(large.acc_mps2, small.acc_mps2)
+    np.testing.assert_array_equal(large.gyr_radps, small.gyr_radps)
+    assert large.notices == small.notices
+    assert [notice.code for notice in large.notices if notice.code == "broken_rows"] == (
+        ["broken_rows"] if broken else []
+    )
