@@ -27,7 +27,29 @@ def _random_bytes(data: bytes, rng: random.Random) -> bytes:
 def _drop_lines(data: bytes, rng: random.Random) -> bytes:
     lines = data.split(b"\n")
     first = rng.randrange(len(lines))
-    del lines[first : first + rng.choice((1, 1, 2, 10, 100))]
+    del lines[first : first + rng.choice((1, 1, 2, 10, 100, len(lines) // 3))]
+    return b"\n".join(lines)
+
+
+def _hold_line(data: bytes, rng: random.Random) -> bytes:
+    """Write one line in the place of many: a sensor that sleeps, a row stamped again."""
+    lines = data.split(b"\n")
+    first = rng.randrange(len(lines))
+    n_lines = len(lines[first : first + rng.choice((3, 30, 300, len(lines)))])
+    lines[first : first + n_lines] = lines[first : first + 1] * n_lines
+    return b"\n".join(lines)
+
+
+def _swap_columns(data: bytes, rng: random.Random) -> bytes:
+    """Swap two cells of every line from somewhere on."""
+    lines = data.split(b"\n")
+    separator = rng.choice((b",", b";", b"\t", b" "))
+    one, other = rng.sample(range(7), 2)
+    for number in range(rng.choice((0, 1, rng.randrange(len(lines)))), len(lines)):
+        cells = lines[number].split(separator)
+        if max(one, other) < len(cells):
+            cells[one], cells[other] = cells[other], cells[one]
+            lines[number] = separator.join(cells)
     return b"\n".join(lines)
 
 
@@ -70,6 +92,8 @@ INJURIES = (
     _flip_bits,
     _random_bytes,
     _drop_lines,
+    _hold_line,
+    _swap_columns,
     _repeat_lines,
     _swap_cells,
     _swap_words,
