@@ -32,8 +32,12 @@ def test_undamaged_sessions_are_scored(tmp_path: Path, number: int) -> None:
 
 
 def test_a_case_is_the_same_whenever_it_is_made() -> None:
-    first = damaged_session("again/3")
+    cases = [f"again/{number}" for number in range(CASES_A_LAYOUT)]
+    first = [damaged_session(case) for case in cases]
     whole_session.cache_clear()
-    assert damaged_session("again/3") == first
+    assert [damaged_session(case) for case in cases] == first
     whole = whole_session("again/0")
-    assert sum(first[name] != whole[name] for name in whole) == 1
+    n_changed = [sum(files[name] != whole[name] for name in whole) for files in first]
+    # The damaged file and, at times, one that was packed; some injuries find nothing to hurt.
+    assert max(n_changed) <= 2
+    assert sum(n > 0 for n in n_changed) >= CASES_A_LAYOUT // 2
