@@ -25,8 +25,7 @@ from imucarry.measures.measure import Measure
 from imucarry.measures.results import given, into_turn, missing, scaled
 from imucarry.measures.roles import arm_role
 from imucarry.measures.rotation import yaw_too_small
-from imucarry.measures.sample import BoutSample, Kept, kept_arm_mask, kept_strides
-from imucarry.measures.timing import mean_stride_time
+from imucarry.measures.sample import BoutSample, Kept
 
 FULL_TURN_DEG = 360.0
 
@@ -38,7 +37,7 @@ def clock_reach_deg(sample: BoutSample, side: Side) -> float:
     """Return how far the wrist's clock may move a phase (95 %), in degrees of the stride."""
     clock_s = sample.data.clock_sd_s.get(side, 0.0)
     level = 0.5 + evidence.INTERVAL_LEVEL.value / 2.0
-    return normal_quantile(level) * FULL_TURN_DEG * clock_s / mean_stride_time(sample).value
+    return normal_quantile(level) * FULL_TURN_DEG * clock_s / sample.mean_stride_time.value
 
 
 def with_clock(interval_deg: Interval, sample: BoutSample, side: Side) -> Interval:
@@ -110,8 +109,7 @@ def arm_sternum_missing(sample: BoutSample, side: Side) -> str:
 
 def _arm_less_sternum(sample: BoutSample, side: Side) -> tuple[Kept, FloatArray]:
     """Return the strides kept for both and the arm's phase less the sternum's [rad]."""
-    strides, yaw = sample.data.strides, sample.data.yaw
-    kept = kept_strides(strides, strides.kept_yaw & kept_arm_mask(strides, side))
+    yaw, kept = sample.data.yaw, sample.yaw_and_arm[side]
     if yaw is None:
         return kept, np.full(kept.rows.size, np.nan)
     arm = sample.data.swing[side].phase_rad[kept.rows]

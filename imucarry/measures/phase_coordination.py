@@ -11,7 +11,6 @@ from imucarry.measures.asymmetry import contact_phase_deg, pci_interval
 from imucarry.measures.measure import Measure
 from imucarry.measures.results import given, missing, total, with_note
 from imucarry.measures.sample import BoutSample
-from imucarry.measures.timing import mean_stride_time
 from imucarry.measures.timing_noise import pci_noise_pct, timing_missing
 
 
@@ -28,7 +27,7 @@ def phase_coordination_index(sample: BoutSample, least: int) -> Estimate:
     found = given(interval, least)
     if found.missing_because:
         return found
-    floor = pci_noise_pct(mean_stride_time(sample).value, sample.settings)
+    floor = pci_noise_pct(sample.mean_stride_time.value, sample.settings)
     return with_note(found, "below_timing_noise", when=found.ci_low <= floor)
 
 
@@ -38,7 +37,7 @@ def phase_coordination_floor(sample: BoutSample, least: int) -> Estimate:
     n_strides = int(np.isfinite(sample.data.strides.right_contact_s[sample.timing.rows]).sum())
     if because or n_strides < least:
         return missing(because or "too_few_strides", n_strides)
-    return total(pci_noise_pct(mean_stride_time(sample).value, sample.settings), n_strides)
+    return total(pci_noise_pct(sample.mean_stride_time.value, sample.settings), n_strides)
 
 
 PCI = evidence.LEAST_STRIDES_PCI

@@ -16,7 +16,7 @@ from imucarry.basics.units import DEG_PER_RAD, RAD_PER_DEG
 from imucarry.measures.measure import Measure
 from imucarry.measures.results import given, into_turn, missing, scaled, with_note
 from imucarry.measures.roles import arm_role
-from imucarry.measures.sample import BoutSample, kept_arm_mask, kept_strides
+from imucarry.measures.sample import BoutSample
 
 SECONDS_A_MINUTE = 60.0
 
@@ -130,8 +130,7 @@ def held_arm_rotation(sample: BoutSample, side: Side, least: int) -> Estimate:
         return missing("no_chest_sensor")
     if side not in sample.data.swing:
         return missing("no_wrist_sensor")
-    strides = sample.data.strides
-    kept = kept_strides(strides, strides.kept_yaw & kept_arm_mask(strides, side))
+    kept = sample.yaw_and_arm[side]
     turn = sample.data.columns[f"{side}_sternum_on_arm_deg"][kept.rows]
     return given(mean_interval(turn, kept.order), least)
 

@@ -21,19 +21,12 @@ from imucarry.measures.asymmetry import (
 from imucarry.measures.measure import Measure
 from imucarry.measures.results import given, missing, scaled, total, with_note
 from imucarry.measures.roles import arm_role, loaded_side
-from imucarry.measures.sample import BoutSample, kept_strides
-from imucarry.measures.timing import mean_stride_time, step_times
+from imucarry.measures.sample import BoutSample
 from imucarry.measures.timing_noise import (
     asymmetry_noise_pct,
     timing_missing,
     within_noise,
 )
-
-
-def step_time_log_ratio_interval(sample: BoutSample) -> Interval:
-    """Return ln(right / left step time) over the strides kept for timing."""
-    right, left = (step_times(sample, side) for side in ("right", "left"))
-    return paired_log_ratio(right, left, sample.timing.order)
 
 
 def _step_times(sample: BoutSample, interval: Interval, least: int) -> Estimate:
@@ -48,11 +41,11 @@ def _step_times(sample: BoutSample, interval: Interval, least: int) -> Estimate:
 
 def asymmetry_of(sample: BoutSample) -> float:
     """Return the bout's step-time asymmetry index [%]."""
-    return asymmetry_index(step_time_log_ratio_interval(sample).value)
+    return asymmetry_index(sample.step_time_log_ratio.value)
 
 
 def _step_noise_pct(sample: BoutSample, n_strides: int) -> float:
-    mean_step_s = 0.5 * mean_stride_time(sample).value
+    mean_step_s = 0.5 * sample.mean_stride_time.value
     return asymmetry_noise_pct(n_strides, mean_step_s, sample.settings)
 
 
@@ -61,7 +54,7 @@ def step_time_asymmetry(sample: BoutSample, least: int) -> Estimate:
     because = timing_missing(sample)
     if because:
         return missing(because)
-    ratio = step_time_log_ratio_interval(sample)
+    ratio = sample.step_time_log_ratio
     return _step_times(sample, mapped(ratio, asymmetry_index), least)
 
 
@@ -70,7 +63,7 @@ def step_time_symmetry_angle(sample: BoutSample, least: int) -> Estimate:
     because = timing_missing(sample)
     if because:
         return missing(because)
-    ratio = step_time_log_ratio_interval(sample)
+    ratio = sample.step_time_log_ratio
     return _step_times(sample, mapped(ratio, symmetry_angle), least)
 
 
@@ -79,7 +72,7 @@ def step_time_log_ratio(sample: BoutSample, least: int) -> Estimate:
     because = timing_missing(sample)
     if because:
         return missing(because)
-    ratio = step_time_log_ratio_interval(sample)
+    ratio = sample.step_time_log_ratio
     return _step_times(sample, mapped(ratio, log_ratio_pct), least)
 
 
@@ -98,7 +91,7 @@ def step_time_loaded_difference(sample: BoutSample, least: int) -> Estimate:
     because = "no_loaded_side" if side is None else timing_missing(sample)
     if because:
         return missing(because)
-    ratio = scaled(step_time_log_ratio_interval(sample), 1.0 if side == "right" else -1.0)
+    ratio = scaled(sample.step_time_log_ratio, 1.0 if side == "right" else -1.0)
     return _step_times(sample, mapped(ratio, asymmetry_index), least)
 
 
@@ -116,8 +109,7 @@ def arm_log_ratio_interval(sample: BoutSample) -> Interval:
     """Return ln(right / left arm swing); of the same strides where there are strides."""
     left, right = (sample.data.swing[side].range_rad for side in SIDES)
     if sample.data.trunk is not None:
-        strides = sample.data.strides
-        kept = kept_strides(strides, strides.kept_left_arm & strides.kept_right_arm)
+        kept = sample.both_arms
         return paired_log_ratio(right[kept.rows], left[kept.rows], kept.order)
     means = [
         mean_interval(swing[sample.arms[side].rows], sample.arms[side].order)
@@ -163,8 +155,7 @@ def arm_swing_loaded_difference(sample: BoutSample, least: int) -> Estimate:
         return missing("no_chest_sensor")
     if not all(arm in sample.arms for arm in SIDES):
         return missing("no_wrist_sensor")
-    strides = sample.data.strides
-    kept = kept_strides(strides, strides.kept_left_arm & strides.kept_right_arm)
+    kept = sample.both_arms
     right, left = (sample.data.swing[arm].range_rad[kept.rows] for arm in ("right", "left"))
     difference = (right - left if side == "right" else left - right) * DEG_PER_RAD
     return given(mean_interval(difference, kept.order), least)

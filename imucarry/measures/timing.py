@@ -29,23 +29,18 @@ def step_times(sample: BoutSample, side: Side) -> FloatArray:
     return times[sample.timing.rows]
 
 
-def mean_stride_time(sample: BoutSample) -> Interval:
-    """Return the mean stride time [s] with its interval."""
-    return mean_interval(stride_times(sample), sample.timing.order)
-
-
 def stride_time(sample: BoutSample, least: int) -> Estimate:
     """Mean time from a left contact to the next."""
     if sample.data.trunk is None:
         return missing("no_chest_sensor")
-    return given(mean_stride_time(sample), least)
+    return given(sample.mean_stride_time, least)
 
 
 def cadence(sample: BoutSample, least: int) -> Estimate:
     """Steps per minute: two a mean stride time."""
     if sample.data.trunk is None:
         return missing("no_chest_sensor")
-    time = mean_stride_time(sample)
+    time = sample.mean_stride_time
     if time.n < least:
         return missing("too_few_strides", time.n)
     low, value, high = (
@@ -97,7 +92,7 @@ def speed(sample: BoutSample, least: int) -> Estimate:
 
 def stride_length(sample: BoutSample, least: int) -> Estimate:
     """Mean stride length: mean speed times mean stride time."""
-    pace, time = speed(sample, least), mean_stride_time(sample)
+    pace, time = speed(sample, least), sample.mean_stride_time
     if pace.missing_because:
         return pace
     if time.n < least:

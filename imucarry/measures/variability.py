@@ -15,7 +15,7 @@ from imucarry.basics.units import DEG_PER_RAD
 from imucarry.measures.measure import Measure
 from imucarry.measures.results import given, missing, scaled, total, with_note
 from imucarry.measures.sample import BoutSample
-from imucarry.measures.timing import mean_stride_time, step_times, stride_times
+from imucarry.measures.timing import step_times, stride_times
 from imucarry.measures.timing_noise import interval_noise_s, timing_missing
 
 
@@ -51,7 +51,7 @@ def stride_time_cv(sample: BoutSample, least: int) -> Estimate:
 
 def cv_floor_pct(sample: BoutSample) -> float:
     """Return the CV of stride time that contact noise alone would give [%]."""
-    return 100.0 * interval_noise_s(sample.settings) / mean_stride_time(sample).value
+    return 100.0 * interval_noise_s(sample.settings) / sample.mean_stride_time.value
 
 
 def stride_time_cv_floor(sample: BoutSample, least: int) -> Estimate:

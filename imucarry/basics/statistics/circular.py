@@ -10,7 +10,7 @@ import numpy as np
 from imucarry.basics.evidence.measures import CLOSE_TOGETHER, INTERVAL_LEVEL
 from imucarry.basics.records import FloatArray
 from imucarry.basics.statistics.distributions import chi2_quantile
-from imucarry.basics.statistics.means import Interval, influence_interval
+from imucarry.basics.statistics.means import Interval, influence_interval, mean_of
 from imucarry.basics.statistics.neighbours import (
     Neighbours,
     effective_freedom,
@@ -27,14 +27,14 @@ def circular_mean(angles_rad: FloatArray) -> float:
     """Return the mean direction [rad], in (-pi, pi]; NaN without angles."""
     if angles_rad.size == 0:
         return math.nan
-    return math.atan2(float(np.sin(angles_rad).mean()), float(np.cos(angles_rad).mean()))
+    return math.atan2(mean_of(np.sin(angles_rad)), mean_of(np.cos(angles_rad)))
 
 
 def resultant_length(angles_rad: FloatArray) -> float:
     """Return the mean resultant length, 0 (spread out) to 1 (all alike)."""
     if angles_rad.size == 0:
         return math.nan
-    return math.hypot(float(np.sin(angles_rad).mean()), float(np.cos(angles_rad).mean()))
+    return math.hypot(mean_of(np.sin(angles_rad)), mean_of(np.cos(angles_rad)))
 
 
 def circular_difference(a_rad: FloatArray, b_rad: FloatArray) -> FloatArray:
@@ -109,7 +109,7 @@ def _close_limits(
 ) -> tuple[float, float]:
     """Return the limits of the resultant length of angles that lie close together."""
     n = sines.size
-    correlation = neighbour_correlation(sines - sines.mean(), order)
+    correlation = neighbour_correlation(sines - mean_of(sines), order)
     freedom = effective_freedom(n, variance_inflation(correlation**2, order))
     spread = (1.0 - length) * n / (n - 1) * freedom
     tail = 0.5 - level / 2.0

@@ -6,7 +6,13 @@ quantiles and is imported when the first one is asked for.
 
 from __future__ import annotations
 
+from functools import lru_cache
 
+# Most bouts have a few numbers of strides, and most intervals the same level.
+REMEMBERED = 1024
+
+
+@lru_cache(REMEMBERED)
 def normal_quantile(probability: float) -> float:
     """Return the quantile of the standard normal distribution."""
     from scipy.special import ndtri
@@ -14,6 +20,7 @@ def normal_quantile(probability: float) -> float:
     return float(ndtri(probability))
 
 
+@lru_cache(REMEMBERED)
 def t_quantile(probability: float, degrees_of_freedom: float) -> float:
     """Return the quantile of Student's t; the degrees of freedom may be a fraction."""
     from scipy.special import stdtrit
@@ -21,6 +28,7 @@ def t_quantile(probability: float, degrees_of_freedom: float) -> float:
     return float(stdtrit(degrees_of_freedom, probability))
 
 
+@lru_cache(REMEMBERED)
 def chi2_quantile(probability: float, degrees_of_freedom: float) -> float:
     """Return the quantile of the chi-square distribution."""
     from scipy.special import gammaincinv

@@ -39,6 +39,11 @@ class Interval:
     correlation: float = math.nan
 
 
+def mean_of(values: FloatArray) -> float:
+    """Return the mean of one or more values, as `ndarray.mean` does but sooner for few."""
+    return float(np.add.reduce(values)) / values.size
+
+
 def mean_interval(
     values: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
 ) -> Interval:
@@ -65,13 +70,13 @@ def mean_interval(
     kept = values[finite]
     if kept.size < 2:
         return mean_only(kept)
-    mean = float(kept.mean())
+    mean = mean_of(kept)
     return influence_interval(mean, kept - mean, subset(order, finite), level=level)
 
 
 def mean_only(values: FloatArray) -> Interval:
     """Return a mean without an interval (NaN without values)."""
-    mean = float(values.mean()) if values.size else math.nan
+    mean = mean_of(values) if values.size else math.nan
     return Interval(value=mean, n=int(values.size))
 
 
@@ -93,7 +98,7 @@ def influence_interval(
     n = influence.size
     if n < 2:
         return Interval(value=value, n=n)
-    deviations = influence - influence.mean()
+    deviations = influence - mean_of(influence)
     correlation = neighbour_correlation(deviations, order)
     inflation = variance_inflation(correlation, order)
     kept_frac = max(1.0 - (inflation - 1.0) / (n - 1), LEAST_VARIANCE_KEPT_FRAC.value)
@@ -153,9 +158,9 @@ def slope_interval(
     order, x, y = subset(order, finite), x[finite], y[finite]
     if x.size < 3 or np.ptp(x) == 0.0:
         return Interval(n=int(x.size))
-    centred = x - x.mean()
+    centred = x - mean_of(x)
     slope = float(centred @ y / (centred @ centred))
-    residuals = y - y.mean() - slope * centred
+    residuals = y - mean_of(y) - slope * centred
     correlation = neighbour_correlation(residuals, order)
     inflation = variance_inflation(correlation, order)
     freedom = effective_freedom(int(x.size), inflation, 2)

@@ -32,12 +32,19 @@ class Neighbours:
         Whether value i + 1 directly follows value i in the same pass.
     lag_counts : ndarray, shape (MOST_LAG + 1,)
         Number of pairs of values in the same pass by their distance in strides.
+    n_adjacent : int
+        How many values directly follow another.
+    pairs : tuple of float
+        The lag counts from a distance of 1 up to the farthest that occurs, as plain
+        numbers: so few are summed sooner without arrays.
     """
 
     pass_number: IntArray
     position: IntArray
     adjacent: BoolArray
     lag_counts: FloatArray
+    n_adjacent: int
+    pairs: tuple[float, ...]
 
 
 def neighbours(pass_number: ArrayLike, position: ArrayLike) -> Neighbours:
@@ -51,7 +58,9 @@ def neighbours(pass_number: ArrayLike, position: ArrayLike) -> Neighbours:
     run = np.asarray(pass_number, dtype=np.int64)
     place = np.asarray(position, dtype=np.int64)
     adjacent = (np.diff(run) == 0) & (np.diff(place) == 1)
-    return Neighbours(run, place, adjacent, _lag_counts(run, place))
+    counts = _lag_counts(run, place)
+    pairs = tuple(np.trim_zeros(counts[1:], "b").tolist())
+    return Neighbours(run, place, adjacent, counts, int(np.count_nonzero(adjacent)), pairs)
 
 
 def unrelated(n_values: int) -> Neighbours:
@@ -85,9 +94,10 @@ def variance_inflation(correlation: float, order: Neighbours) -> float:
 
     For a first-order autoregression: ``1 + 2/n sum over pairs of correlation**lag``.
     """
-    lags = np.arange(1, MOST_LAG + 1)
-    pairs = float(order.lag_counts[1:] @ correlation**lags)
-    return 1.0 + 2.0 * pairs / order.position.size
+    alike = 0.0
+    for count in reversed(order.pairs):  # Horner's rule
+        alike = (alike + count) * correlation
+    return 1.0 + 2.0 * alike / order.position.size
 
 
 def effective_freedom(n_values: int, inflation: float, n_fitted: int = 1) -> float:
@@ -118,7 +128,7 @@ def neighbour_correlation(deviations: FloatArray, order: Neighbours) -> float:
     3. A negative estimate counts as 0: an interval never gains from it.
     """
     n_values = deviations.size
-    n_pairs = int(order.adjacent.sum())
+    n_pairs = order.n_adjacent
     total = float(deviations @ deviations)
     if n_pairs == 0 or total <= 0.0 or n_values <= 2:  # two values tell nothing of likeness
         return 0.0

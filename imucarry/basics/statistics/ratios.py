@@ -9,7 +9,7 @@ import numpy as np
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import FloatArray
 from imucarry.basics.statistics.distributions import t_quantile
-from imucarry.basics.statistics.means import Interval, influence_interval
+from imucarry.basics.statistics.means import Interval, influence_interval, mean_of
 from imucarry.basics.statistics.neighbours import Neighbours, subset, unrelated
 
 LEVEL = INTERVAL_LEVEL.value
@@ -36,10 +36,13 @@ def paired_log_ratio(
     order = unrelated(numerator.size) if order is None else order
     both = np.isfinite(numerator) & np.isfinite(denominator)
     top, bottom = numerator[both], denominator[both]
-    if top.size == 0 or top.mean() <= 0.0 or bottom.mean() <= 0.0:
+    if top.size == 0:
+        return Interval()
+    mean_top, mean_bottom = mean_of(top), mean_of(bottom)
+    if mean_top <= 0.0 or mean_bottom <= 0.0:
         return Interval(n=int(top.size))
-    influence = top / top.mean() - bottom / bottom.mean()
-    value = math.log(float(top.mean()) / float(bottom.mean()))
+    influence = top / mean_top - bottom / mean_bottom
+    value = math.log(mean_top / mean_bottom)
     return influence_interval(value, influence, subset(order, both), level=level)
 
 

@@ -9,7 +9,7 @@ import numpy as np
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import FloatArray
 from imucarry.basics.statistics.distributions import chi2_quantile, f_quantile, t_quantile
-from imucarry.basics.statistics.means import Interval
+from imucarry.basics.statistics.means import Interval, mean_of
 from imucarry.basics.statistics.neighbours import (
     Neighbours,
     effective_freedom,
@@ -49,7 +49,7 @@ def sd_interval(
     kept, order = _finite(values, order)
     if kept.size < 2:
         return Interval(n=int(kept.size))
-    deviations = kept - kept.mean()
+    deviations = kept - mean_of(kept)
     sd = math.sqrt(float(deviations @ deviations) / (kept.size - 1))
     correlation = neighbour_correlation(deviations, order)
     inflation = variance_inflation(correlation**2, order)
@@ -74,7 +74,7 @@ def cv_interval(
     """
     spread = sd_interval(values, order, level=level)
     kept = values[np.isfinite(values)]
-    mean = float(kept.mean()) if kept.size else math.nan
+    mean = mean_of(kept) if kept.size else math.nan
     if not mean > 0.0 or spread.n < 2:
         return Interval(n=spread.n)
     factor = (1.0 + 1.0 / (4.0 * spread.n)) / mean
