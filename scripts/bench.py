@@ -10,6 +10,7 @@ Runs alternate (A B A B ...), medians are quoted. Nothing here is a test.
 from __future__ import annotations
 
 import argparse
+import compileall
 import platform
 import subprocess
 import sys
@@ -22,6 +23,7 @@ import bench_long
 import bench_orientation
 import bench_session
 from bench_tools import Row
+from environment import ROOT
 from readme import put, table
 
 PARTS: dict[str, Callable[[], list[Row]]] = {
@@ -84,6 +86,8 @@ def main() -> int:
     parser.add_argument("parts", nargs="*", choices=[*PARTS, []], help="by default all")
     parser.add_argument("--update-readme", action="store_true")
     arguments = parser.parse_args()
+    # pip compiles a package that it installs; a checked-out one is compiled here.
+    compileall.compile_dir(ROOT / "imucarry", quiet=1)
     rows: list[Row] = []
     for name in arguments.parts or PARTS:
         print(f"... {name}", file=sys.stderr, flush=True)

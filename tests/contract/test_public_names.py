@@ -4,8 +4,13 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
+
+import pytest
 
 import imucarry
+
+EXAMPLE = Path(__file__).parents[2] / "data" / "example"
 
 
 def test_public_names() -> None:
@@ -32,4 +37,29 @@ def test_help_imports_nothing_heavy() -> None:
         "sys.exit(f'imported: {heavy}' if heavy else 0)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+
+
+# Each costs more to import than a bout costs to score.
+NOT_TO_SCORE = "ahrs plotly matplotlib scipy.fft scipy.ndimage scipy.signal scipy.stats".split()
+NOT_WITHOUT_A_PAGE = ["jinja2", "imucarry.report.page", "imucarry.report.assemble"]
+
+
+@pytest.mark.parametrize(
+    ("work", "kept_out"),
+    [
+        ("imucarry.score_session(sys.argv[1])", [*NOT_TO_SCORE, *NOT_WITHOUT_A_PAGE]),
+        ("exit_code(['score', sys.argv[1], '--out', sys.argv[2], '-q'])", NOT_TO_SCORE),
+    ],
+)
+def test_scoring_imports_nothing_it_does_not_need(
+    work: str, kept_out: list[str], tmp_path: Path
+) -> None:
+    code = (
+        f"import sys, imucarry; from imucarry.cli.app import exit_code; {work}; "
+        f"found = sorted(set({kept_out!r}) & set(sys.modules)); "
+        "sys.exit(f'imported: {found}' if found else 0)"
+    )
+    command = [sys.executable, "-c", code, str(EXAMPLE), str(tmp_path / "out")]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
