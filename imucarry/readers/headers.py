@@ -33,6 +33,8 @@ def header_of(
     units = blank = ("",) * n_columns
     if len(rows) > 1 and _is_unit_row(rows[-1]) and len(rows[-2]) > 1:
         units = _padded(rows.pop(), n_columns)
+        if len(units) > n_columns:
+            raise _does_not_fit(len(units), "units", file, block)
     if not rows or len(rows[-1]) < 2 or not _is_header(rows[-1], block.decimal):
         return blank, units
     names = rows[-1]
@@ -42,13 +44,17 @@ def header_of(
         names = _joined(*(_padded(row, n_columns) for row in rows[-2:])) if fits else widest
     unnamed = [cell for row in block.rows for cell in row[len(names) :]]
     if len(names) > n_columns or any(unnamed):
-        raise ColumnError(
-            f"the header has {len(names)} names but the rows have {n_columns} cells;"
-            " give every column one name",
-            file=file,
-            where=f"line {block.first}",
-        )
+        raise _does_not_fit(len(names), "names", file, block)
     return _padded(names, n_columns), units
+
+
+def _does_not_fit(n_found: int, what: str, file: str, block: Block) -> ColumnError:
+    return ColumnError(
+        f"the header has {n_found} {what} but the rows have {len(block.rows[0])} cells;"
+        " give every column one name",
+        file=file,
+        where=f"line {block.first}",
+    )
 
 
 def _trimmed(cells: list[str], n_columns: int) -> list[str]:

@@ -33,6 +33,13 @@ def test_more_names_than_cells(tmp_path: Path, header: str, n_names: int) -> Non
     assert caught.value.where == f"line {header.count(chr(10))}"
 
 
+@pytest.mark.parametrize("names", ["", "time,a,b,c,d,e,f\n"])
+def test_more_units_than_cells(tmp_path: Path, names: str) -> None:
+    header = f"# made by nobody, twice\n{names}s,g,g,g,deg/s,deg/s,deg/s,deg/s\n"
+    with pytest.raises(ColumnError, match="has 8 units but the rows have 7"):
+        names_of(tmp_path, header)
+
+
 def test_upper_names_over_axes(tmp_path: Path) -> None:
     header = "time,Gyroscope,,,Accelerometer,,\ntime,X,Y,Z,X,Y,Z\n"
     assert names_of(tmp_path, header)[1:5] == (
