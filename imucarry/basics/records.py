@@ -250,17 +250,22 @@ class Orientation:
         Its standard error.
     rest : index ranges
         Where the sensor was still.
+    rate_scale : ndarray, shape (3, 3) [1]
+        Gyroscope errors of scale and alignment that were taken out: what each axis
+        reads too much, as a share of each true rate.
     """
 
     quat: FloatArray
     bias_radps: FloatArray
     bias_sd_radps: float
     rest: IndexRanges
+    rate_scale: FloatArray = field(default_factory=lambda: np.zeros((3, 3)))
     notices: tuple[Notice, ...] = ()
 
     def __post_init__(self) -> None:
         freeze(self.quat, (-1, 4), "quat")
         freeze(self.bias_radps, (3,), "bias_radps")
+        freeze(self.rate_scale, (3, 3), "rate_scale")
 
 
 @dataclass(frozen=True, slots=True)

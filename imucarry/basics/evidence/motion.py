@@ -67,13 +67,13 @@ BIAS_PRIOR_DEGPS = Evidence(
     why="Small gyroscopes are within about 1 deg/s of zero; it decides only where neither rest "
     "nor gravity can, about the vertical of a sensor that never rests.",
 )
-BIAS_SCALE_FRAC = Evidence(
-    key="motion.bias_scale_1",
+RATE_SCALE_SD_FRAC = Evidence(
+    key="motion.rate_scale_sd_1",
     value=0.003,
     unit="1",
-    source=ENGINEERING_CHOICE,
-    why="Errors of scale and alignment, some tenths of a percent, make motion look like a bias "
-    "that more motion does not average out: the fit to gravity is never trusted further.",
+    source=COMMON_PRACTICE,
+    why="Small gyroscopes are right in scale and alignment to some tenths of a percent; it decides "
+    "only where gravity cannot, about the vertical of a sensor that stays upright.",
 )
 STILL_BIAS_DEGPS = Evidence(
     key="motion.still_bias_degps",

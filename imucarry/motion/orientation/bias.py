@@ -1,4 +1,4 @@
-"""The gyroscope's bias, from rest and from how gravity drifts in the integrated frame."""
+"""The gyroscope's errors, from rest and from how gravity drifts in the integrated frame."""
 
 from __future__ import annotations
 
@@ -13,28 +13,47 @@ from imucarry.basics.settings import MotionSettings
 from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
 from imucarry.motion import rotations, signals
 from imucarry.motion.orientation.integrate import Blocks
-from imucarry.motion.orientation.level import smooth, undo_bias
+from imucarry.motion.orientation.level import smooth, undo
 
 # The second time starts from a frame that hardly drifts any more; a third changes nothing.
 _N_TIMES = 2
+_BIAS = slice(0, 3)  # of the twelve unknowns, the others are the scale by rows
+
+
+@dataclass(frozen=True, slots=True)
+class RateErrors:
+    """What a gyroscope reads too much: ``bias + scale @ rate``.
+
+    Attributes
+    ----------
+    bias_radps : ndarray, shape (3,) [rad/s]
+    scale : ndarray, shape (3, 3) [1]
+        On the diagonal errors of scale, beside it those of alignment.
+    bias_sd_radps : float [rad/s]
+        Standard error of the bias in the direction that is known least.
+    """
+
+    bias_radps: FloatArray
+    scale: FloatArray
+    bias_sd_radps: float
 
 
 @dataclass(frozen=True, slots=True)
 class Information:
-    """What one source says about the bias: ``matrix @ bias = vector`` as precisions."""
+    """What one source says about unknowns: ``matrix @ unknowns = vector`` as precisions."""
 
-    matrix: FloatArray  # (3, 3) [s^2/rad^2]
-    vector: FloatArray  # (3,) [s/rad]
+    matrix: FloatArray  # (U, U)
+    vector: FloatArray  # (U,)
 
 
-def fit_bias(
+def fit_errors(
     blocks: Blocks,
     still: BoolArray,
     weight: FloatArray,
     parts: IndexRanges,
     settings: MotionSettings,
-) -> tuple[FloatArray, float]:
-    """Estimate a constant gyroscope bias by weighted least squares.
+) -> RateErrors:
+    """Estimate a gyroscope's constant errors by weighted least squares.
 
     Parameters
     ----------
@@ -49,31 +68,41 @@ def fit_bias(
 
     Returns
     -------
-    bias_radps : ndarray, shape (3,) [rad/s]
-    sd_radps : float [rad/s]
-        Standard error in the direction that is known least.
+    RateErrors
 
     Notes
     -----
     Three sources are added up by their precision:
     1. rest: the mean rate is the bias (`rest_information`);
-    2. drift: a bias turns the smoothed vertical of the integrated frame
+    2. drift: an error turns the smoothed vertical of the integrated frame
        (`drift_information`), also without any rest;
-    3. that gyroscopes are near zero, which decides only what 1 and 2 leave open.
+    3. that gyroscopes are near zero and nearly right in scale, which decides only
+       what 1 and 2 leave open: the scale about a vertical that the sensor never leaves.
     The fit is made twice, the second time in the frame that the first one corrected.
     """
+    known = _beforehand(settings)
     rest = rest_information(blocks, still & (weight > 0))
-    near_zero = np.eye(3) / (settings.bias_prior_degps * RAD_PER_DEG) ** 2
+    known.matrix[_BIAS, _BIAS] += rest.matrix
+    known.vector[_BIAS] += rest.vector
     coarse = _coarse(blocks, weight, parts)
-    wander_radps = evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG
-    floor_radps = math.hypot(wander_radps, evidence.BIAS_SCALE_FRAC.value * _rms(blocks, weight))
-    bias: FloatArray = np.zeros(3)
+    unknowns = np.linalg.solve(known.matrix, known.vector)
     for _ in range(_N_TIMES):
-        drift = drift_information(coarse, bias, settings.tilt_time_constant_s, floor_radps)
-        precision = drift.matrix + rest.matrix + near_zero
-        bias = np.asarray(np.linalg.solve(precision, drift.vector + rest.vector), np.float64)
-    sd_radps = 1 / math.sqrt(float(np.linalg.eigvalsh(precision)[0]))
-    return bias, sd_radps
+        drift = drift_information(coarse, unknowns, settings.tilt_time_constant_s)
+        precision = drift.matrix + known.matrix
+        unknowns = np.linalg.solve(precision, drift.vector + known.vector)
+    spread = np.linalg.inv(precision)[_BIAS, _BIAS]
+    return RateErrors(
+        bias_radps=unknowns[_BIAS],
+        scale=unknowns[3:].reshape(3, 3),
+        bias_sd_radps=math.sqrt(float(np.linalg.eigvalsh(spread)[-1])),
+    )
+
+
+def _beforehand(settings: MotionSettings) -> Information:
+    """What is known of any small gyroscope: its errors are near zero."""
+    bias_sd_radps = settings.bias_prior_degps * RAD_PER_DEG
+    sd = np.array([bias_sd_radps] * 3 + [evidence.RATE_SCALE_SD_FRAC.value] * 9)
+    return Information(np.diag(sd**-2.0), np.zeros(12))
 
 
 # --- rest ----------------------------------------------------------------------
@@ -148,7 +177,7 @@ class _Coarse:
 
     rate_hz: float
     acc_world_mps2: FloatArray
-    to_world: FloatArray
+    effect: FloatArray  # (K, 3, 12): what one of each unknown adds to the rate, in world axes
     weight: FloatArray
     parts: IndexRanges
 
@@ -159,52 +188,58 @@ def _coarse(blocks: Blocks, weight: FloatArray, parts: IndexRanges) -> _Coarse:
     edges = [min(round(stop / n), n_coarse) for _, stop in parts]
     edges[-1] = n_coarse
     cut = zip([0, *edges[:-1]], edges, strict=True)
+    to_world = blocks.to_world[: n_coarse * n].reshape(n_coarse, n, 9)
+    rate = blocks.gyr_radps[: n_coarse * n].reshape(n_coarse, n, 3)
+    by_scale = np.swapaxes(to_world, 1, 2) @ rate / n
+    effect = np.empty((n_coarse, 3, 12))
+    effect[..., _BIAS] = to_world.mean(axis=1).reshape(-1, 3, 3)
+    effect[..., 3:] = by_scale.reshape(-1, 3, 9)
     return _Coarse(
         rate_hz=blocks.rate_hz / n,
         acc_world_mps2=signals.block_means(blocks.acc_world_mps2, n),
-        to_world=signals.block_means(blocks.to_world, n),
+        effect=effect,
         weight=signals.block_means(weight, n),
         parts=tuple((start, stop) for start, stop in cut if stop > start),
     )
 
 
-def drift_information(
-    coarse: _Coarse, bias_radps: FloatArray, time_constant_s: float, floor_radps: float
-) -> Information:
-    """Fit the bias to the drift of the smoothed vertical.
+def drift_information(coarse: _Coarse, unknowns: FloatArray, time_constant_s: float) -> Information:
+    """Fit the gyroscope's errors to the drift of the smoothed vertical.
 
     Notes
     -----
-    1. Take out the bias known so far (`undo_bias`).
-    2. In the remaining drift the vertical g turns with ``g' = (R b) x g``, R the
-       rotation matrix and b the remaining bias: three linear equations a second.
+    1. Take out the errors known so far (`undo`).
+    2. In the remaining drift the vertical g turns with ``g' = (R e) x g``, R the
+       rotation matrix and ``e = bias + scale @ rate`` what is left of the errors:
+       three linear equations a second.
     3. Both sides are smoothed alike, which leaves the equations true and rids
        them of the wearer's accelerations.
     4. Precision from the residuals, one independent value each two time constants;
-       never better than `floor_radps`.
+       never better than the bias itself wanders.
     """
-    to_world, acc = coarse.to_world, coarse.acc_world_mps2
-    if bias_radps.any():
-        back = undo_bias(to_world, bias_radps, coarse.rate_hz)
-        to_world, acc = rotations.to_matrix(back) @ to_world, rotations.rotate(back, acc)
+    effect, acc = coarse.effect, coarse.acc_world_mps2
+    if unknowns.any():
+        back = undo(effect @ unknowns, coarse.rate_hz)
+        effect, acc = rotations.to_matrix(back) @ effect, rotations.rotate(back, acc)
     vertical = _smooth(acc, coarse, time_constant_s) / STANDARD_GRAVITY_MPS2
-    # Column j: what a bias about sensor axis j does to the vertical.
-    turning = -rotations.cross(vertical[:, None, :], np.swapaxes(to_world, 1, 2))
-    effect = np.swapaxes(_smooth(turning, coarse, time_constant_s), 1, 2)
+    # Column j: what one of unknown j does to the vertical.
+    turning = -rotations.cross(vertical[:, None, :], np.swapaxes(effect, 1, 2))
+    columns = np.swapaxes(_smooth(turning, coarse, time_constant_s), 1, 2)
     drift = _slopes(vertical, coarse) * coarse.rate_hz
-    weighted = effect * coarse.weight[:, None, None]
-    normal = np.einsum("kij,kil->jl", weighted, effect)
-    right = np.einsum("kij,ki->j", weighted, drift)
+    rows, weight = columns.reshape(-1, columns.shape[2]), np.repeat(coarse.weight, 3)
+    weighted = (rows * weight[:, None]).T
+    normal, right = weighted @ rows, weighted @ drift.ravel()
     # Directions that gravity says nothing about are left to the other sources.
-    ridge = np.finfo(np.float64).eps * (np.trace(normal) + 1.0) * np.eye(3)
+    ridge = np.finfo(np.float64).eps * (np.trace(normal) + 1.0) * np.eye(right.size)
     extra = np.linalg.solve(normal + ridge, right)
-    residual = drift - effect @ extra
-    variance = float(np.einsum("k,ki,ki->", coarse.weight, residual, residual))
-    variance /= 3 * max(float(coarse.weight.sum()), 1.0)
+    residual = drift.ravel() - rows @ extra
+    variance = float(weight @ residual**2) / max(float(weight.sum()), 1.0)
     share = 1 / max(2 * time_constant_s * coarse.rate_hz, 1.0)
-    matrix = normal * share / (variance + np.finfo(np.float64).eps)
-    floored = np.linalg.solve(np.eye(3) + floor_radps**2 * matrix, matrix)
-    return Information(floored, floored @ (extra + bias_radps))
+    wander = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
+    matrix = normal * share / (variance + wander)
+    never_better = np.diag([wander] * 3 + [0.0] * 9)
+    floored = np.linalg.solve(np.eye(right.size) + never_better @ matrix, matrix)
+    return Information(floored, floored @ (extra + unknowns))
 
 
 def _smooth(x: FloatArray, coarse: _Coarse, time_constant_s: float) -> FloatArray:
@@ -224,9 +259,3 @@ def _slopes(x: FloatArray, coarse: _Coarse) -> FloatArray:
     for start, stop in coarse.parts:
         slope[start] = slope[stop - 1] = 0.0
     return slope
-
-
-def _rms(blocks: Blocks, weight: FloatArray) -> float:
-    rate = np.ascontiguousarray(blocks.gyr_radps.T)
-    rate = rate - rate.mean(axis=1, keepdims=True)
-    return math.sqrt(float(((rate * rate) @ weight).sum()) / max(float(weight.sum()), 1.0))

@@ -18,10 +18,10 @@ from imucarry.basics.records import (
 from imucarry.basics.settings import MotionSettings
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.motion import rotations, signals
-from imucarry.motion.orientation.bias import fit_bias
+from imucarry.motion.orientation.bias import RateErrors, fit_errors
 from imucarry.motion.orientation.forward_only import run_forward
 from imucarry.motion.orientation.integrate import Blocks, correct, integrate
-from imucarry.motion.orientation.level import smooth, undo_bias, upright
+from imucarry.motion.orientation.level import in_world, smooth, undo, upright
 
 FILTERS = evidence.FILTERS.value
 
@@ -66,8 +66,8 @@ def level_recording(recording: Recording, settings: MotionSettings) -> Orientati
     -----
     1. Integrate the angular rate; turn the acceleration into the frame that results,
        which drifts slowly; take means ten times a second (`integrate`).
-    2. Find rest, and fit the bias (`fit_bias`).
-    3. Take the bias out of the means (`undo_bias`).
+    2. Find rest, and fit bias and scale of the gyroscope (`fit_errors`).
+    3. Take them out of the means (`undo`).
     4. Smooth the acceleration both ways in time: the vertical (`smooth`).
     5. Stand it upright without turning about it (`upright`).
     6. Apply 3 and 5 to every sample (`correct`).
@@ -88,27 +88,29 @@ def level_recording(recording: Recording, settings: MotionSettings) -> Orientati
         gyr_sd_degps=settings.rest_gyr_degps,
         acc_sd_mps2=settings.rest_acc_mps2,
     ) & (weight > 0)
-    bias_radps, bias_sd_radps = fit_bias(blocks, still, weight, parts, settings)
-    correct(quat, _correction(blocks, bias_radps, weight, parts, settings), blocks.n_samples)
+    errors = fit_errors(blocks, still, weight, parts, settings)
+    correct(quat, _correction(blocks, errors, weight, parts, settings), blocks.n_samples)
     rest = tuple((a * blocks.n_samples, b * blocks.n_samples) for a, b in signals.ranges_of(still))
     return Orientation(
         quat=quat,
-        bias_radps=bias_radps,
-        bias_sd_radps=bias_sd_radps,
+        bias_radps=errors.bias_radps,
+        bias_sd_radps=errors.bias_sd_radps,
         rest=rest,
-        notices=_notices(recording, bias_radps, parts, settings),
+        rate_scale=errors.scale,
+        notices=_notices(recording, errors.bias_radps, parts, settings),
     )
 
 
 def _correction(
     blocks: Blocks,
-    bias_radps: FloatArray,
+    errors: RateErrors,
     weight: FloatArray,
     parts: IndexRanges,
     settings: MotionSettings,
 ) -> FloatArray:
     """Return the rotations from the drifting to the upright frame, shape (K, 4)."""
-    unbiased = undo_bias(blocks.to_world, bias_radps, blocks.rate_hz)
+    error_radps = errors.bias_radps + blocks.gyr_radps @ errors.scale.T
+    unbiased = undo(in_world(blocks.to_world, error_radps), blocks.rate_hz)
     vertical = smooth(
         rotations.rotate(unbiased, blocks.acc_world_mps2),
         rate_hz=blocks.rate_hz,

@@ -51,7 +51,7 @@ def test_tilt_and_total_with_clocks_aligned(trials: list[Trial], ours: list[Floa
     shifts = [clock_shift(*trial) for trial in trials]
     tilt, total = mean_errors_deg(ours, trials, shifts)
     assert tilt < 0.55  # asked for
-    assert total < 2.6  # 2.3 was asked for; the oracle does not reach it either
+    assert total < 2.3  # asked for; the oracle, which fits no scale, has 2.5
 
 
 def test_no_worse_than_the_oracle_with_clocks_as_published(
@@ -66,4 +66,4 @@ def test_no_worse_than_the_oracle_with_clocks_as_published(
     # The longer time constant (5 s, not 3 s) costs a hundredth of a degree on a board,
     # and pays when a walker turns round.
     assert got[0] < 1.05 * want[0]
-    assert got[1] < 1.05 * want[1]
+    assert got[1] < 0.6 * want[1]  # the scale of the gyroscope is fitted too
