@@ -122,6 +122,13 @@ def sample_times(
         raise TimebaseError(
             "has one and the same time in every row; check the time column", file=file
         )
+    if result.period_s < evidence.LEAST_STEP_S.value:
+        raise TimebaseError(
+            f"has times that step by {result.period_s:.3g} s, faster than any sensor samples;"
+            " check the time column",
+            file=file,
+            where="time column",
+        )
     order = result.rows if result.rows is not None else np.arange(stamps_s.size)
     return replace(result, rows=rows[order], found=(*found, *more, *result.found))
 
@@ -182,7 +189,7 @@ def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
     period = _period(stamps_s)
     usual = steps[np.abs(steps - period) < evidence.BRIDGED_GAP_S.value]
     jitter = float(usual.std()) if usual.size else 0.0
-    if period > 0 and (shared or _is_late(stamps_s, period)):
+    if period >= evidence.LEAST_STEP_S.value and (shared or _is_late(stamps_s, period)):
         index = np.arange(stamps_s.size, dtype=np.float64) if counts is None else counts
         if counts is not None:
             period = _period_of_counts(stamps_s, counts, period)

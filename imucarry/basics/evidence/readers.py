@@ -74,6 +74,13 @@ STEP_RANGE_S = Evidence(
     source=ENGINEERING_CHOICE,
     why="A step from sample to sample of 5 to 2000 Hz: tells s, ms, us and ns apart by size.",
 )
+LEAST_STEP_S = Evidence(
+    key="readers.least_step_s",
+    value=0.0001,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="10 kHz, beyond any worn sensor: stamps that come faster are damaged or in another unit.",
+)
 WRAP_BITS = Evidence(
     key="readers.wrap_bits",
     value=(8, 16, 32),

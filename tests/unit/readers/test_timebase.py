@@ -128,3 +128,12 @@ def test_rows_without_time_are_left_out() -> None:
 def test_times_that_tell_nothing_are_refused(stamps: np.ndarray) -> None:
     with pytest.raises(TimebaseError, match=r"f\.csv: "):
         read(stamps)
+
+
+@pytest.mark.parametrize(("period_s", "packet"), [(1e-11, 1), (1e-11, 4), (9e-5, 1)])
+def test_stamps_faster_than_any_sensor(period_s: float, packet: int) -> None:
+    stamps = np.arange(N) // packet * packet * period_s
+    stamps[N // 2 :] += 40.0
+    with pytest.raises(TimebaseError, match="faster than any sensor samples") as caught:
+        read(stamps)
+    assert caught.value.where == "time column"
