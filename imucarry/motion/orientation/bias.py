@@ -85,17 +85,21 @@ def fit_errors(
     known.matrix[_BIAS, _BIAS] += rest.matrix
     known.vector[_BIAS] += rest.vector
     coarse = _coarse(blocks, weight, parts)
-    unknowns = np.linalg.solve(known.matrix, known.vector)
+    unknowns = _solve(known)
     for _ in range(_N_TIMES):
         drift = drift_information(coarse, unknowns, settings.tilt_time_constant_s)
-        precision = drift.matrix + known.matrix
-        unknowns = np.linalg.solve(precision, drift.vector + known.vector)
-    spread = np.linalg.inv(precision)[_BIAS, _BIAS]
+        both = Information(drift.matrix + known.matrix, drift.vector + known.vector)
+        unknowns = _solve(both)
+    spread = np.linalg.inv(both.matrix)[_BIAS, _BIAS]
     return RateErrors(
         bias_radps=unknowns[_BIAS],
         scale=unknowns[3:].reshape(3, 3),
         bias_sd_radps=math.sqrt(float(np.linalg.eigvalsh(spread)[-1])),
     )
+
+
+def _solve(known: Information) -> FloatArray:
+    return np.asarray(np.linalg.solve(known.matrix, known.vector), dtype=np.float64)
 
 
 def _beforehand(settings: MotionSettings) -> Information:
@@ -238,7 +242,8 @@ def drift_information(coarse: _Coarse, unknowns: FloatArray, time_constant_s: fl
     wander = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
     matrix = normal * share / (variance + wander)
     never_better = np.diag([wander] * 3 + [0.0] * 9)
-    floored = np.linalg.solve(np.eye(right.size) + never_better @ matrix, matrix)
+    shrunk = np.linalg.solve(np.eye(right.size) + never_better @ matrix, matrix)
+    floored = np.asarray(shrunk, dtype=np.float64)
     return Information(floored, floored @ (extra + unknowns))
 
 
