@@ -4,6 +4,8 @@
     python scripts/bench.py score help       the parts named
     python scripts/bench.py --update-readme  and carry the table into README.md
 
+Everything also draws data/growth.svg, the picture of growth.
+
 Runs alternate (A B A B ...), medians are quoted. Nothing here is a test.
 """
 
@@ -19,6 +21,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 import bench_cohort
+import bench_growth
 import bench_long
 import bench_orientation
 import bench_session
@@ -69,7 +72,9 @@ def section(rows: list[Row]) -> str:
     return (
         "## How fast\n\n"
         f"Printed by `scripts/bench.py` in one run ({machine}; {libraries}). Runs alternate with "
-        "the reference's, medians are quoted.\n\n"
+        "the reference's, medians are quoted. Session files are invented: with 4, 3 and 5 decimals of "
+        "time, acceleration and rate as `imucarry demo` writes them, and with 6 of each as many "
+        "sensors write.\n\n"
         + table(("what", "against", "measured", "goal", "holds"), cells)
     )
 
@@ -93,6 +98,8 @@ def main() -> int:
         print(f"... {name}", file=sys.stderr, flush=True)
         rows += PARTS[name]()
     text = section(rows)
+    if not arguments.parts:
+        text += "\n\n" + bench_growth.draw(bench_long.grown(), bench_cohort.grown())
     print(text)
     if arguments.update_readme:
         put("bench", text)

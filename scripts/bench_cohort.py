@@ -5,15 +5,16 @@ from __future__ import annotations
 import shutil
 import tempfile
 import time
+from functools import cache
 from pathlib import Path
 
-from bench_tools import MEBIBYTE, Row, peak_of, ten_minutes
+from bench_tools import MEBIBYTE, Grown, Row, peak_of, ten_minutes
 from environment import ROOT
 
 from imucarry.cohort import CohortOptions, score_cohort
 
 SESSIONS = 24
-GROWTH = (100, 1000)
+GROWTH = (10, 100, 1000)
 EXAMPLE = ROOT / "data" / "example"
 PARENT_MIB = 500.0
 CODE = """
@@ -50,6 +51,19 @@ def _seconds(manifest: Path, out: Path, workers: int) -> float:
     return time.perf_counter() - started
 
 
+@cache
+def grown() -> tuple[Grown, ...]:
+    """Return seconds and the parent's peak memory of cohorts of each size, 2 workers."""
+    found = []
+    with tempfile.TemporaryDirectory() as home:
+        many = Path(home) / "many"
+        many.mkdir()
+        for n in GROWTH:
+            out = str(Path(home) / f"grown_{n}")
+            found.append(Grown(f"{n:,}", n, *peak_of(CODE, str(study(many, EXAMPLE, n)), out)))
+    return tuple(found)
+
+
 def rows() -> list[Row]:
     """Return the rows on workers, memory and growth."""
     with tempfile.TemporaryDirectory() as home:
@@ -58,16 +72,10 @@ def rows() -> list[Row]:
         manifest = study(long, long / "source", SESSIONS)
         one = _seconds(manifest, Path(home) / "one", 1)
         two = _seconds(manifest, Path(home) / "two", 2)
-        many = Path(home) / "many"
-        many.mkdir()
-        grown = [
-            peak_of(CODE, str(study(many, EXAMPLE, n)), str(Path(home) / f"grown_{n}"))
-            for n in GROWTH
-        ]
     gain = one / two
-    per_session = [seconds / n for (seconds, _), n in zip(grown, GROWTH, strict=True)]
-    growth = per_session[1] / per_session[0]
-    peak = grown[-1][1] / MEBIBYTE
+    small, large = grown()[-2:]
+    growth = (large.seconds / large.size) / (small.seconds / small.size)
+    peak = large.peak_bytes / MEBIBYTE
     return [
         Row(
             f"cohort of {SESSIONS} sessions (3 sensors x 10 min), 2 workers",
@@ -77,15 +85,15 @@ def rows() -> list[Row]:
             gain >= 1.8,
         ),
         Row(
-            f"peak memory of the parent, {GROWTH[-1]:,} sessions (3 sensors x 4 min)",
+            f"peak memory of the parent, {large.label} sessions (3 sensors x 4 min)",
             "",
             f"{peak:.0f} MiB",
             f"under {PARENT_MIB:.0f} MiB",
             peak < PARENT_MIB,
         ),
         Row(
-            f"time a session, cohort of {GROWTH[1]:,}",
-            f"cohort of {GROWTH[0]}",
+            f"time a session, cohort of {large.label}",
+            f"cohort of {small.label}",
             f"{growth:.2f} times",
             "linear: at most 1.2 times",
             growth <= 1.2,

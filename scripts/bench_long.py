@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import tempfile
+from functools import cache
 from pathlib import Path
 
 import numpy as np
-from bench_tools import MEBIBYTE, Row, peak_of
+from bench_tools import MEBIBYTE, Grown, Row, peak_of
 
 from imucarry.simulate.demo import demo_spec
 from imucarry.simulate.session import simulate_session
 
-HOURS = (1 / 6, 1.0, 6.0, 24.0)
+LENGTHS_H = {"10 min": 1 / 6, "1 h": 1.0, "6 h": 6.0, "24 h": 24.0}
 COLUMNS = 7
 SENSORS = 3
 RATE_HZ = 100
@@ -41,35 +42,36 @@ assert len(scores.bouts) > 5, len(scores.bouts)
 """
 
 
-def measure() -> list[tuple[float, float, float]]:
-    """Return hours, seconds and peak memory as a multiple of the samples, a length each."""
+@cache
+def grown() -> tuple[Grown, ...]:
+    """Return seconds and peak memory of scoring recordings of each length [h]."""
     simulated = simulate_session(demo_spec(), 7)
     samples = {r.placement: np.hstack([r.acc_mps2, r.gyr_radps]) for r in simulated.recordings}
     found = []
     with tempfile.TemporaryDirectory() as home:
         visit = Path(home) / "visit.npz"
         np.savez(visit, **samples)
-        for hours in HOURS:
+        for label, hours in LENGTHS_H.items():
             n_samples = round(hours * 3600 * RATE_HZ)
-            seconds, peak = peak_of(CODE, str(visit), str(n_samples))
-            found.append((hours, seconds, peak / (n_samples * COLUMNS * SENSORS * BYTES)))
-    return found
+            found.append(Grown(label, hours, *peak_of(CODE, str(visit), str(n_samples))))
+    return tuple(found)
 
 
 def rows() -> list[Row]:
     """Return the rows on memory and growth of a long recording."""
-    found = measure()
+    found = grown()
     shortest, longest = found[0], found[-1]
-    size = longest[0] * 3600 * RATE_HZ * COLUMNS * SENSORS * BYTES / MEBIBYTE
-    growth = (longest[1] / longest[0]) / (shortest[1] / shortest[0])
-    times = ", ".join(f"{hours:.3g} h {seconds:.1f} s" for hours, seconds, _ in found)
+    size = longest.size * 3600 * RATE_HZ * COLUMNS * SENSORS * BYTES
+    memory = longest.peak_bytes / size
+    growth = (longest.seconds / longest.size) / (shortest.seconds / shortest.size)
+    times = ", ".join(f"{one.label} {one.seconds:.1f} s" for one in found)
     return [
         Row(
             "24 h, 100 Hz, 3 sensors with walking in it: peak memory while scoring",
-            f"its samples as float64 ({size:.0f} MiB)",
-            f"{longest[2]:.2f} times",
+            f"its samples as float64 ({size / MEBIBYTE:.0f} MiB)",
+            f"{memory:.2f} times",
             "at most 4 times",
-            longest[2] <= 4.0,
+            memory <= 4.0,
         ),
         Row(
             "time an hour of recording, 24 h",

@@ -6,7 +6,7 @@ import tempfile
 from pathlib import Path
 
 import pandas as pd
-from bench_tools import Row, alternate, at_most, process, ten_minutes
+from bench_tools import MEBIBYTE, Row, alternate, at_most, process, ten_minutes
 
 from imucarry.api import score_session
 from imucarry.basics.settings import Settings
@@ -15,16 +15,24 @@ from imucarry.pipeline import run
 from imucarry.readers.session import read_session
 
 SESSION = "3 sensors x 10 min x 100 Hz"
+# Time, acceleration [m/s^2] and rate [rad/s] as the invented sensors write them, and as many do.
+FILES: dict[str, int | None] = {"4, 3 and 5 decimals": None, "6 decimals": 6}
 READ = "import sys, pandas as pd\nfor name in sys.argv[1:]: pd.read_csv(name)"
 COMMAND = "import sys; from imucarry.cli import run; run(sys.argv[1:])"
 
 
 def rows() -> list[Row]:
-    """Return the rows on reading and scoring one session."""
+    """Return the rows on reading and scoring one session, for each kind of file."""
+    return [row for name, decimals in FILES.items() for row in _rows(name, decimals)]
+
+
+def _rows(digits: str, decimals: int | None) -> list[Row]:
     with tempfile.TemporaryDirectory() as home:
         folder = Path(home) / "session"
-        files = ten_minutes(folder)
+        files = ten_minutes(folder, decimals)
         names = [str(path) for path in files]
+        size = sum(path.stat().st_size for path in files) / MEBIBYTE
+        session = f"{SESSION} ({digits}, {size:.1f} MiB)"
         pandas = f"pandas.read_csv (C engine) {pd.__version__}, the same 3 files"
         inside = alternate(
             lambda: score_session(folder), lambda: [pd.read_csv(path) for path in files]
@@ -36,10 +44,10 @@ def rows() -> list[Row]:
         )
         one = alternate(lambda: read_session(folder), lambda: [pd.read_csv(path) for path in files])
     return [
-        at_most(f"read, {SESSION}", pandas, *one, 1.5),
-        at_most(f"read and score in one process, {SESSION}", pandas, *inside, 4.0),
+        at_most(f"read, {session}", pandas, *one, 1.5),
+        at_most(f"read and score in one process, {session}", pandas, *inside, 4.0),
         at_most(
-            "`imucarry score` of it, tables and page included, whole process",
+            f"`imucarry score` of it ({digits}), tables and page included, whole process",
             "a process that imports pandas and reads the 3 files",
             *whole,
             3.0,

@@ -10,11 +10,25 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+import numpy as np
+
 from imucarry.simulate.demo import demo_spec
-from imucarry.simulate.files import write_session
-from imucarry.simulate.session import simulate_session
+from imucarry.simulate.files import COLUMNS, write_session
+from imucarry.simulate.session import SimulatedSession, simulate_session
 
 MEBIBYTE = 1024.0 * 1024.0
+# Linux hands the peak of `getrusage` on from the process that starts another: ours would be
+# counted. What /proc says is the new process's own.
+PRINT_PEAK = """
+import pathlib, resource
+status = pathlib.Path("/proc/self/status")
+if status.exists():
+    lines = status.read_text().splitlines()
+    peak_kib = next(int(line.split()[1]) for line in lines if line.startswith("VmHWM:"))
+else:
+    peak_kib = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+print("\\nPEAK", peak_kib * 1024)
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +45,16 @@ class Row:
     def holds_word(self) -> str:
         """Say whether the goal holds."""
         return {True: "yes", False: "no", None: ""}[self.holds]
+
+
+@dataclass(frozen=True, slots=True)
+class Grown:
+    """What work of one size took; ``label`` says the size in words."""
+
+    label: str
+    size: float
+    seconds: float
+    peak_bytes: float
 
 
 def alternate(
@@ -62,12 +86,11 @@ def process(code: str, *arguments: str) -> None:
 
 def peak_of(code: str, *arguments: str) -> tuple[float, float]:
     """Return seconds and peak memory [bytes] of a piece of Python that prints its seconds."""
-    measured = (
-        f"{code}\nimport resource\n"
-        "print('\\nPEAK', resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024)"
-    )
     done = subprocess.run(
-        [sys.executable, "-c", measured, *arguments], check=True, capture_output=True, text=True
+        [sys.executable, "-c", f"{code}\n{PRINT_PEAK}", *arguments],
+        check=True,
+        capture_output=True,
+        text=True,
     )
     lines = done.stdout.strip().splitlines()
     seconds = next(float(line.split()[1]) for line in lines if line.startswith("SECONDS"))
@@ -75,13 +98,33 @@ def peak_of(code: str, *arguments: str) -> tuple[float, float]:
     return seconds, peak
 
 
-def ten_minutes(folder: Path) -> Sequence[Path]:
-    """Write the invented session, 3 sensors x 10 min x 100 Hz; return its sensor files."""
-    write_session(simulate_session(demo_spec(), 7), folder)
+def ten_minutes(folder: Path, decimals: int | None = None) -> Sequence[Path]:
+    """Write the invented session, 3 sensors x 10 min x 100 Hz; return its sensor files.
+
+    With `decimals` every number has so many; without, as many as the invented sensors give.
+    """
+    simulated = simulate_session(demo_spec(), 7)
+    write_session(simulated, folder)
+    if decimals is not None:
+        _write_decimals(simulated, folder, decimals)
     files = sorted(folder.glob("*chest.csv")) + sorted(folder.glob("*wrist.csv"))
     for path in files:
         _stand_until(path, 600.0)
     return files
+
+
+def _write_decimals(simulated: SimulatedSession, folder: Path, decimals: int) -> None:
+    for recording in simulated.recordings:
+        values = np.column_stack([recording.time_s, recording.acc_mps2, recording.gyr_radps])
+        kept = values[~simulated.lost[recording.placement]]
+        np.savetxt(
+            folder / f"{recording.placement}.csv",
+            kept,
+            fmt=f"%.{decimals}f",
+            delimiter=",",
+            header=",".join(COLUMNS),
+            comments="",
+        )
 
 
 def _stand_until(path: Path, end_s: float) -> None:
