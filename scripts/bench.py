@@ -72,10 +72,9 @@ def section(rows: list[Row]) -> str:
     return (
         "## How fast\n\n"
         f"Printed by `scripts/bench.py` in one run ({machine}; {libraries}). Runs alternate with "
-        "the reference's, medians are quoted. Session files are invented: with 4, 3 and 5 decimals of "
-        "time, acceleration and rate as `imucarry demo` writes them, and with 6 of each as many "
-        "sensors write.\n\n"
-        + table(("what", "against", "measured", "goal", "holds"), cells)
+        "the reference's, medians are quoted. Session files are invented: with 4, 3 and 5 decimals "
+        "of time, acceleration and rate as `imucarry demo` writes them, and with 6 of each as "
+        "many sensors write.\n\n" + table(("what", "against", "measured", "goal", "holds"), cells)
     )
 
 
