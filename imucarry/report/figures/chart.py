@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -118,6 +119,7 @@ def rule(axis: Literal["x", "y"], style: str, at: float, label: str = "") -> Mar
     return Mark("rule_y", style, y=_one(at), label=label)
 
 
+@lru_cache(maxsize=256)
 def nice_ticks(low: float, high: float, at_most: int) -> tuple[Tick, ...]:
     """Round values between two ends, at most `at_most` of them, with their texts."""
     span = high - low

@@ -148,7 +148,7 @@ def _traces(mark: Mark, axis: str, chart: Chart) -> list[dict[str, Any]]:
 
 def _x_of(x: FloatArray) -> dict[str, Any]:
     steps = np.diff(x)
-    if x.size > 2 and np.allclose(steps, steps[0], rtol=1e-6, atol=1e-9):
+    if x.size > 2 and np.abs(steps - steps[0]).max() <= 1e-9 + 1e-6 * abs(steps[0]):
         return {"x0": round(float(x[0]), 4), "dx": round(float(steps.mean()), 8)}
     return {"x": numbers(x, 3)}
 

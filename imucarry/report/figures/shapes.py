@@ -56,9 +56,9 @@ def path_data(x: FloatArray, y: FloatArray) -> str:
 def _run(x: FloatArray, y: FloatArray) -> str:
     """One unbroken line, as steps in tenths from point to point: half as long to write."""
     points = np.rint(np.stack([x, y], axis=1) * 10.0).astype(int)
-    steps = np.diff(points, axis=0).tolist()
+    steps = np.diff(points, axis=0).ravel().tolist()
     start = f"M{points[0, 0] / 10:g} {points[0, 1] / 10:g}"
-    return start + "l" + "".join(_tenths(a) + _tenths(b) for a, b in steps) if steps else start
+    return start + "l" + "".join(map(_tenths, steps)) if steps else start
 
 
 @lru_cache(maxsize=4096)
@@ -126,7 +126,7 @@ SHAPES = {
 def _whisker_x(mark: Mark, box: Box) -> str:
     y = float(box.y(mark.y)[0])
     low, high = (_clip(float(box.x(v)[0]), box) for v in (mark.low, mark.high))
-    return stroke(mark, f"M{low:.1f} {y - 4:.1f}v8M{low:.1f} {y:.1f}H{high:.1f}m0 -4v8")
+    return stroke(mark.style, f"M{low:.1f} {y - 4:.1f}v8M{low:.1f} {y:.1f}H{high:.1f}m0 -4v8")
 
 
 def _clip(x: float, box: Box) -> float:
@@ -136,11 +136,11 @@ def _clip(x: float, box: Box) -> float:
 def _whisker_y(mark: Mark, box: Box) -> str:
     x = float(box.x(mark.x)[0])
     low, high = (float(box.y(v)[0]) for v in (mark.low, mark.high))
-    return stroke(mark, f"M{x - 4:.1f} {low:.1f}h8M{x:.1f} {low:.1f}V{high:.1f}m-4 0h8")
+    return stroke(mark.style, f"M{x - 4:.1f} {low:.1f}h8M{x:.1f} {low:.1f}V{high:.1f}m-4 0h8")
 
 
-def stroke(mark: Mark, data: str) -> str:
-    return f'<path class="l-{mark.style} solid" d="{data}"/>'
+def stroke(style: str, data: str) -> str:
+    return f'<path class="l-{style} solid" d="{data}"/>'
 
 
 def _zone_x(mark: Mark, box: Box) -> str:

@@ -7,11 +7,12 @@ white paper and in the dark.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 from html import escape
 
 import numpy as np
 
-from imucarry.report.figures.chart import Chart, Mark, Panel, Tick, nice_ticks
+from imucarry.report.figures.chart import Chart, Kind, Mark, Panel, Tick, nice_ticks
 from imucarry.report.figures.shapes import Box, dots_path, draw, line_path, rect, stroke
 
 WIDTH = 400.0
@@ -131,16 +132,21 @@ def h_line(box: Box, y: float) -> str:
 
 def swatch(mark: Mark) -> str:
     """A small sample of a mark for the legend."""
+    return _swatch(mark.kind, mark.style)
+
+
+@cache
+def _swatch(kind: Kind, style: str) -> str:
     box = Box(2, 2, 24, 10, (0.0, 1.0), (0.0, 1.0))
     edge, middle = np.array([0.0, 1.0]), np.array([0.5])
     shapes = {
-        "line": lambda: line_path(Mark("line", mark.style, x=edge, y=np.full(2, 0.5)), box),
-        "dots": lambda: dots_path(Mark("dots", mark.style, x=middle, y=middle), box),
-        "band": lambda: rect(mark.style, 2, 2, 24, 10),
-        "whisker": lambda: stroke(mark, "M4 3v8M4 7H24m0 -4v8"),
-        "rule": lambda: line_path(Mark("line", mark.style, x=edge, y=np.full(2, 0.5)), box),
-        "zone": lambda: rect(mark.style, 2, 2, 24, 10),
+        "line": lambda: line_path(Mark("line", style, x=edge, y=np.full(2, 0.5)), box),
+        "dots": lambda: dots_path(Mark("dots", style, x=middle, y=middle), box),
+        "band": lambda: rect(style, 2, 2, 24, 10),
+        "whisker": lambda: stroke(style, "M4 3v8M4 7H24m0 -4v8"),
+        "rule": lambda: line_path(Mark("line", style, x=edge, y=np.full(2, 0.5)), box),
+        "zone": lambda: rect(style, 2, 2, 24, 10),
     }
-    inner = shapes[mark.kind.split("_")[0]]()
+    inner = shapes[kind.split("_")[0]]()
     opening = '<svg class="swatch" viewBox="0 0 28 14" aria-hidden="true" focusable="false">'
     return f"{opening}{inner}</svg>"
