@@ -17,7 +17,7 @@ RIGHT, LEFT = 0, 1
 NOWHERE = -1
 
 
-def interval_cost(interval_s: FloatArray, period_s: float) -> FloatArray:
+def interval_cost(interval_s: FloatArray, period_s: FloatArray | float) -> FloatArray:
     """Return what steps of these lengths cost at a local step period."""
     squared = (np.log(interval_s / period_s) / evidence.INTERVAL_SD.value) ** 2
     return evidence.INTERVAL_COST.value * np.minimum(squared, evidence.INTERVAL_LIMIT.value)
@@ -39,33 +39,55 @@ def best_chain(candidates: Candidates, rate_hz: float) -> tuple[IntArray, BoolAr
     is_left : ndarray of bool, shape (C,)
     """
     time_s = candidates.index / rate_hz
-    earn = candidates.worth[:, None] + evidence.SIDE_WEIGHT.value * (
-        candidates.left_evidence[:, None] * np.array([-1.0, 1.0])
-    )
     first = np.searchsorted(time_s, time_s - evidence.INTERVAL_MAX_S.value)
     last = np.searchsorted(time_s, time_s - evidence.INTERVAL_MIN_S.value, side="right")
-    total = np.zeros_like(earn)
-    came_from = np.full(earn.shape, NOWHERE, dtype=np.int64)
+    sway = evidence.SIDE_WEIGHT.value * candidates.left_evidence
+    earn = np.column_stack([candidates.worth - sway, candidates.worth + sway])
+    costs = _costs(time_s, candidates.period_s, first, last)
+    return _trace_back(*_totals(earn.tolist(), first.tolist(), last.tolist(), costs))
+
+
+def _costs(
+    time_s: FloatArray, period_s: FloatArray, first: IntArray, last: IntArray
+) -> list[list[float]]:
+    """Return for each candidate what a step costs from each one in reach before it."""
+    n_before = np.maximum(last - first, 0)
+    ends = np.cumsum(n_before)
+    at = np.repeat(np.arange(time_s.size), n_before)
+    before = np.arange(at.size) - (ends - n_before)[at] + first[at]
+    cost = interval_cost(time_s[at] - time_s[before], period_s[at]).tolist()
+    return [cost[end - n : end] for n, end in zip(n_before.tolist(), ends.tolist(), strict=True)]
+
+
+def _totals(
+    earn: list[list[float]], first: list[int], last: list[int], costs: list[list[float]]
+) -> tuple[FloatArray, IntArray]:
+    """Return the best chain's total that ends at each state, and the state it came from.
+
+    Plain numbers: a candidate has a handful of others in reach, and an array
+    operation on so few takes longer than all of them.
+    """
+    price_of_run = evidence.RUN_PRICE.value
+    right, left = [0.0] * len(costs), [0.0] * len(costs)  # totals of the chains that end so
+    came_from: list[tuple[int, int]] = []
     ended, ended_at, done = 0.0, NOWHERE, 0
-    for k in range(time_s.size):
-        while done < last[k]:  # the best chain that has ended before this candidate
-            side = int(total[done].argmax())
-            if total[done, side] > ended:
-                ended, ended_at = float(total[done, side]), 2 * done + side
-            done += 1
-        total[k] = ended - evidence.RUN_PRICE.value
-        came_from[k] = ended_at
-        if first[k] < last[k]:
-            before = slice(first[k], last[k])
-            cost = interval_cost(time_s[k] - time_s[before], float(candidates.period_s[k]))
-            value = total[before, ::-1] - cost[:, None]  # the other side
-            best = value.argmax(axis=0)
-            for side in (RIGHT, LEFT):
-                if value[best[side], side] > total[k, side]:
-                    total[k, side] = value[best[side], side]
-                    came_from[k, side] = 2 * (first[k] + best[side]) + 1 - side
-        total[k] += earn[k]
-    return _trace_back(total, came_from)
+    for k, cost in enumerate(costs):
+        for j in range(done, last[k]):  # the best chain that has ended before this candidate
+            if max(right[j], left[j]) > ended:
+                ended = max(right[j], left[j])
+                ended_at = 2 * j + (RIGHT if right[j] == ended else LEFT)
+        done = max(done, last[k])
+        best_right = best_left = ended - price_of_run
+        from_right = from_left = ended_at
+        for j, price in enumerate(cost, start=first[k]):
+            after_left, after_right = left[j] - price, right[j] - price  # the other side
+            if after_left > best_right:
+                best_right, from_right = after_left, 2 * j + LEFT
+            if after_right > best_left:
+                best_left, from_left = after_right, 2 * j + RIGHT
+        right[k], left[k] = best_right + earn[k][RIGHT], best_left + earn[k][LEFT]
+        came_from.append((from_right, from_left))
+    return np.column_stack([right, left]), np.array(came_from, dtype=np.int64).reshape(-1, 2)
 
 
 def _trace_back(total: FloatArray, came_from: IntArray) -> tuple[IntArray, BoolArray]:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import FloatArray
+from imucarry.motion.signals import fast_length
 
 
 def response(frequency_hz: NDArray[np.floating[Any]], low_hz: float, high_hz: float) -> FloatArray:
@@ -55,8 +56,10 @@ def filtered(
     if n_samples < 2:
         return x.copy()
     pad = min(n_samples - 1, int(3.0 * rate_hz))
+    # A transform of a length without large prime factors takes half the time.
+    after = min(fast_length(n_samples + 2 * pad) - n_samples - pad, n_samples - 1)
     # An odd reflection keeps level and slope at the ends.
-    padded = np.concatenate([2 * x[:1] - x[pad:0:-1], x, 2 * x[-1:] - x[-2 : -pad - 2 : -1]])
+    padded = np.concatenate([2 * x[:1] - x[pad:0:-1], x, 2 * x[-1:] - x[-2 : -after - 2 : -1]])
     spectrum = np.fft.rfft(padded, axis=0)
     gain = response(np.fft.rfftfreq(padded.shape[0], 1.0 / rate_hz), low_hz, high_hz)
     spectrum *= gain.reshape((-1,) + (1,) * (x.ndim - 1))

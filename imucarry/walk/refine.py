@@ -40,6 +40,31 @@ def pieces(x: FloatArray, centre: FloatArray, offset: FloatArray) -> FloatArray:
     return result
 
 
+def shifted_pieces(
+    x: FloatArray, centre: FloatArray, offset: FloatArray, shifts: FloatArray
+) -> FloatArray:
+    """Return a signal around some moments, and around those moments shifted.
+
+    Parameters
+    ----------
+    x : ndarray, shape (N, C)
+    centre : ndarray, shape (K,)
+        Moments in samples, fractions allowed.
+    offset, shifts : ndarray, shapes (W,) and (S,)
+        In whole samples, without a step left out.
+
+    Returns
+    -------
+    ndarray, shape (K, S, C, W)
+        A view: whole shifts leave the fraction alone, so that one wide piece holds all.
+    """
+    wide = np.arange(offset[0] + shifts[0], offset[-1] + shifts[-1] + 1)
+    view: FloatArray = np.lib.stride_tricks.sliding_window_view(
+        pieces(x, centre, wide), offset.size, axis=1
+    )
+    return view
+
+
 def best_shift(error: FloatArray, step: float) -> FloatArray:
     """Return the shift of least error, between the ones that were tried.
 
@@ -126,10 +151,8 @@ def laid_on_shape(
     offset = around(evidence.SHAPE_HALF_S.value, rate_hz)
     shifts = around(evidence.SHAPE_SHIFT_S.value, rate_hz)
     shape = pieces(x, moved, offset).mean(axis=0)
-    error = np.stack(
-        [((pieces(x, first + shift, offset) - shape) ** 2).sum(axis=(1, 2)) for shift in shifts],
-        axis=1,
-    )
+    apart = shifted_pieces(x, first, offset, shifts) - shape.T
+    error = np.einsum("kscw,kscw->ks", apart, apart)
     price = evidence.SHAPE_SHIFT_COST.value * (shifts / rate_hz) ** 2
     return first + best_shift(error / max((shape**2).sum(), 1e-12) + price, 1.0)
 
@@ -139,8 +162,9 @@ def feet_apart(x: FloatArray, rate_hz: float, left: FloatArray, right: FloatArra
     offset = around(evidence.FEET_HALF_S.value, rate_hz)
     shifts = around(evidence.SHAPE_SHIFT_S.value, rate_hz)
     mean_right = pieces(x, right, offset).mean(axis=0)
-    error = [((pieces(x, left - s, offset).mean(axis=0) - mean_right) ** 2).sum() for s in shifts]
-    return float(best_shift(np.array([error]), 1.0)[0])
+    mean_left = shifted_pieces(x, left, offset, shifts).mean(axis=0)[::-1]
+    error = ((mean_left - mean_right.T) ** 2).sum(axis=(1, 2))
+    return float(best_shift(error[None], 1.0)[0])
 
 
 def braking(forward_mps2: FloatArray, rate_hz: float, moved: FloatArray) -> float:

@@ -12,7 +12,7 @@ import numpy as np
 
 from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import FloatArray, IntArray
-from imucarry.walk.grid import filtered, moving_mean
+from imucarry.walk.grid import filtered
 
 N_LAGS = 37  # 4 % from lag to lag over two octaves
 
@@ -50,20 +50,47 @@ def mirror_correlation(
         high_hz=evidence.RHYTHM_BAND_HIGH_HZ.value,
     )
     width = int(evidence.RHYTHM_WINDOW_S.value * rate_hz)
-    power = np.column_stack([x[:, 0] ** 2 + x[:, 2] ** 2, x[:, 1] ** 2])
-    floor = (evidence.RHYTHM_EVEN_FLOOR_M2PS4.value, evidence.RHYTHM_ODD_FLOOR_M2PS4.value)
-    level = moving_mean(power, width)[::hop] + np.array(floor)
-    result = np.zeros((level.shape[0], lags_s.size))
+    # What repeats (forward and up) and what changes sign (left), a row each.
+    forward, left, up = np.ascontiguousarray(x.T)
+    level = window_means(np.stack([forward**2 + up**2, left**2]), width, hop)
+    level += np.array(
+        [[evidence.RHYTHM_EVEN_FLOOR_M2PS4.value], [evidence.RHYTHM_ODD_FLOOR_M2PS4.value]]
+    )
+    result = np.zeros((level.shape[1], lags_s.size))
+    pair = np.zeros((2, x.shape[0]))
     for column, lag in enumerate(np.rint(lags_s * rate_hz).astype(int)):
         if lag >= x.shape[0]:
             continue
-        product = x[:-lag] * x[lag:]
-        pair = np.zeros_like(power)
         # Each product belongs to the middle of its two samples.
-        pair[lag // 2 : lag // 2 + product.shape[0], 0] = product[:, 0] + product[:, 2]
-        pair[lag // 2 : lag // 2 + product.shape[0], 1] = -product[:, 1]
-        result[:, column] = (moving_mean(pair, width)[::hop] / level).mean(axis=1)
+        middle = slice(lag // 2, lag // 2 + x.shape[0] - lag)
+        pair[:, : middle.start] = pair[:, middle.stop :] = 0.0
+        np.multiply(forward[:-lag], forward[lag:], out=pair[0, middle])
+        pair[0, middle] += up[:-lag] * up[lag:]
+        np.multiply(left[:-lag], -left[lag:], out=pair[1, middle])
+        result[:, column] = (window_means(pair, width, hop) / level).mean(axis=0)
     return result
+
+
+def window_means(x: FloatArray, width: int, hop: int) -> FloatArray:
+    """Centred moving means along the rows, at every `hop`-th sample alone.
+
+    Parameters
+    ----------
+    x : ndarray, shape (C, N)
+    width, hop : int
+
+    Returns
+    -------
+    ndarray, shape (C, ceil(N / hop))
+        The columns of `walk.grid.moving_mean`, thinned.
+    """
+    n_samples = x.shape[1]
+    total = np.zeros((x.shape[0], n_samples + 1))
+    np.cumsum(x, axis=1, out=total[:, 1:])
+    index = np.arange(0, n_samples, hop)
+    low = np.maximum(index - width // 2, 0)
+    high = np.minimum(index + width // 2 + 1, n_samples)
+    return np.asarray((total[:, high] - total[:, low]) / (high - low))
 
 
 def without_multiples(mirror: FloatArray, lags_s: FloatArray) -> FloatArray:
