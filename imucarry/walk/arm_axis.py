@@ -8,8 +8,7 @@ from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, BoolArray, FloatArray
 from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
-from imucarry.walk.arm_direction import UP
-from imucarry.walk.placement import geometric_median
+from imucarry.walk.placement import geometric_median, vertical
 from imucarry.walk.stride_grid import sample
 from imucarry.walk.trunk import turned
 
@@ -26,7 +25,7 @@ def forearm_axis(
         return np.asarray(arm.down_sensor, dtype=np.float64), "given"
     if known is not None:
         return known
-    down = -rotate(conjugate(arm.quat), UP)
+    down = -vertical(arm.quat)
     walking = _walking(arm, start_s, end_s)
     mean = (
         unit_vector(down[walking].mean(axis=0)) if walking.any() else unit_vector(down.sum(axis=0))

@@ -10,9 +10,10 @@ import numpy as np
 
 from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, FloatArray, TrunkMotion
-from imucarry.motion.rotations import conjugate, rotate
-from imucarry.motion.signals import band_pass
-from imucarry.walk.stride_grid import ComplexArray, harmonic, sample, stride_times
+from imucarry.motion.rotations import rotate
+from imucarry.motion.signals import band_pass, block_length, block_means
+from imucarry.walk.placement import vertical
+from imucarry.walk.stride_grid import ComplexArray, harmonics, sample, stride_times
 from imucarry.walk.trunk import smooth_heading, turned
 
 UP = np.array([0.0, 0.0, 1.0])
@@ -33,10 +34,14 @@ def slow_heading(
         stride_s = float(np.median(end_s - start_s)) if start_s.size else 0.0
         yaw = running_mean(trunk.yaw_rad, round(stride_s * trunk.rate_hz))
         return np.interp(arm.time_s, trunk.time_s, yaw)
-    down = rotate(conjugate(arm.quat), UP)
-    level = np.linalg.eigh(down.T @ down)[1][:, 0]
-    ahead = rotate(arm.quat, level)
-    return smooth_heading(np.unwrap(np.arctan2(ahead[:, 1], ahead[:, 0])), arm.rate_hz)
+    return smooth_heading(level_heading(arm), arm.rate_hz)
+
+
+def level_heading(arm: ArmMotion) -> FloatArray:
+    """Return the heading of the sensor's most level axis, shape (N,) [rad]."""
+    up = vertical(arm.quat)
+    ahead = rotate(arm.quat, np.linalg.eigh(up.T @ up)[1][:, 0])
+    return np.unwrap(np.arctan2(ahead[:, 1], ahead[:, 0]))
 
 
 def running_mean(x: FloatArray, n_window: int) -> FloatArray:
@@ -112,20 +117,17 @@ def _step_harmonics(
     """Return the harmonics of each stride that steps make and the swing hardly does."""
     parts = np.column_stack([z.real, z.imag])
     curves = sample(stride_times(start_s, end_s), arm.time_s, parts)
-    orders = evidence.SHARED_HARMONICS.value
-    return np.stack(
-        [
-            harmonic(curves[..., 0] + 1j * curves[..., 1], sign * k)
-            for k in orders
-            for sign in (-1, 1)
-        ]
-    )
+    orders = [sign * k for k in evidence.SHARED_HARMONICS.value for sign in (-1, 1)]
+    return harmonics(curves[..., 0] + 1j * curves[..., 1], orders)
 
 
 def _slow_part(z: ComplexArray, rate_hz: float) -> ComplexArray:
-    """Return the part of a horizontal acceleration in the world that starts and turns make."""
+    """Return the part of a horizontal acceleration in the world that starts and turns make.
+
+    Means over short blocks hold all of it.
+    """
     low_hz, high_hz = evidence.SHARED_BAND_HZ.value
-    parts = band_pass(
-        np.column_stack([z.real, z.imag]), rate_hz=rate_hz, low_hz=low_hz, high_hz=high_hz, order=3
-    )
-    return np.asarray(parts[:, 0] + 1j * parts[:, 1])
+    block = block_length(z.size, rate_hz, evidence.SHARED_RATE_HZ.value)
+    parts = block_means(np.column_stack([z.real, z.imag]), block)
+    slow = band_pass(parts, rate_hz=rate_hz / block, low_hz=low_hz, high_hz=high_hz, order=3)
+    return np.asarray(slow[:, 0] + 1j * slow[:, 1])

@@ -12,7 +12,7 @@ from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import rotate
 from imucarry.walk.arm_axis import unit_vector
 from imucarry.walk.arm_direction import UP
-from imucarry.walk.stride_grid import ComplexArray, harmonic, sample
+from imucarry.walk.stride_grid import ComplexArray, harmonics, sample
 from imucarry.walk.trunk import turned
 
 BODY_RIGHT_RAD = -np.pi / 2.0
@@ -97,9 +97,7 @@ def swing_plane(
        swings keeps its own.
     """
     rates = turned(_without_pronation(arm, axis, course), -course)
-    coefficients = np.stack(
-        [harmonic(sample(times[used], arm.time_s, rates[:, :2]), order) for order in (1, 2)]
-    )
+    coefficients = harmonics(sample(times[used], arm.time_s, rates[:, :2]), (1, 2))
     own = _covariance(coefficients)
     prior, prior_source = _prior(arm, course, times[used], walk_rad, free, has_chest)
     weight = (evidence.SMALL_SWING_DEGPS.value * RAD_PER_DEG) ** 2

@@ -15,15 +15,21 @@ from imucarry.basics.records import (
     TrunkMotion,
 )
 from imucarry.basics.settings import WalkSettings
-from imucarry.motion.rotations import conjugate, rotate
+from imucarry.motion.rotations import rotate
 from imucarry.walk.arm_axis import forearm_axis, hung_outward, mean_in_sensor
 from imucarry.walk.arm_cycles import own_cycles
-from imucarry.walk.arm_direction import UP, carried_heading, slow_heading, walk_heading
+from imucarry.walk.arm_direction import (
+    UP,
+    carried_heading,
+    level_heading,
+    slow_heading,
+    walk_heading,
+)
 from imucarry.walk.arm_motion import arm_motion
 from imucarry.walk.arm_plane import FreePlane, swing_plane
 from imucarry.walk.path_heading import without_path
 from imucarry.walk.stride_grid import (
-    harmonic,
+    harmonics,
     peak_phase,
     peak_to_peak,
     quarters_usable,
@@ -93,8 +99,8 @@ def stride_swing(
         axis = hung_outward(arm, axis, plane.normal, course, times[used & whole])
     angle = _angle_in_plane(arm, axis, course, plane.normal, settings)
     curve = np.where(whole[:, None], sample(times, arm.time_s, angle), np.nan)
-    mean = np.real(harmonic(curve, 0)) / 2.0
-    swing = harmonic(curve, 1)
+    twice_mean, swing, step = harmonics(curve, (0, 1, 2))
+    mean = np.real(twice_mean) / 2.0
     rate = slope(curve, end_s - start_s)
     return StrideSwing(
         start_s=start_s,
@@ -105,7 +111,7 @@ def stride_swing(
         mean_angle_rad=mean if axis_source != "walking" else np.full_like(mean, np.nan),
         phase_rad=peak_phase(swing),
         amplitude_rad=np.abs(swing),
-        step_amplitude_rad=np.abs(harmonic(curve, 2)),
+        step_amplitude_rad=np.abs(step),
         plane_source=plane.plane_source,
         direction_source=plane.direction_source,
         angle_curve_rad=curve - mean[:, None],
@@ -232,8 +238,4 @@ def _vertical(arm: ArmMotion, start_s: FloatArray, end_s: FloatArray) -> FloatAr
     usable = quarters_usable(times, arm.time_s, arm.usable)
     if not arm.time_s.size:
         return np.full((start_s.size, 101), np.nan)
-    up = rotate(conjugate(arm.quat), UP)
-    level = np.linalg.eigh(up.T @ up)[1][:, 0]
-    ahead = rotate(arm.quat, level)
-    heading = np.unwrap(np.arctan2(ahead[:, 1], ahead[:, 0]))
-    return without_path(sample(times, arm.time_s, heading), usable)[0]
+    return without_path(sample(times, arm.time_s, level_heading(arm)), usable)[0]

@@ -20,7 +20,7 @@ from functools import cache
 import numpy as np
 
 from imucarry.basics.evidence import walk as evidence
-from imucarry.basics.records import BoolArray, FloatArray
+from imucarry.basics.records import BoolArray, FloatArray, IntArray
 from imucarry.walk.stride_grid import N_STEPS, OWN, QUARTER
 
 
@@ -55,28 +55,38 @@ def without_path(windows: FloatArray, usable: BoolArray) -> tuple[FloatArray, Fl
     n_strides = windows.shape[0]
     # About the stride's middle, so that a large heading costs no digits.
     level = windows - windows[:, [windows.shape[1] // 2]]
-    fits = [_Fit(int(a), int(b), int(c), float(d)) for a, b, c, d in evidence.YAW_FITS.value]
-    expected = np.stack([_expected_error(level, usable, fit) for fit in fits])
-    error = expected.min(axis=0)
-    taken = np.where(np.isfinite(error), expected.argmin(axis=0), -1)
+    expected = _expected_errors(level, usable)
+    error = expected.min(axis=1)
+    taken = np.where(np.isfinite(error), expected.argmin(axis=1), -1)
     curve = np.full((n_strides, N_STEPS + 1), np.nan)
-    for k, fit in enumerate(fits):
+    for k in np.unique(taken[taken >= 0]):
         rows = taken == k
-        if rows.any():
-            curve[rows] = _without_polynomial(level[rows], fit)
+        curve[rows] = _without_polynomial(level[rows], _fits()[k])
     alone = (taken < 0) & usable[:, 4:8].all(axis=1)
     curve[alone] = _without_line(level[alone][:, OWN])
     error[taken < 0] = np.nan
     return curve - curve.mean(axis=1, keepdims=True), error
 
 
-def _expected_error(windows: FloatArray, usable: BoolArray, fit: _Fit) -> FloatArray:
-    """Return the error to expect of one fit, shape (S,); infinite where it may not be used."""
-    part = windows[:, _context(fit)]
-    squares = np.sum(part**2, axis=1) - np.sum((part @ _basis(fit)) ** 2, axis=1)
-    expected = fit.gain * np.sqrt(np.maximum(squares, 0.0) / part.shape[1])
-    allowed = usable[:, 4 - fit.before : 8 + fit.after].all(axis=1)
-    return np.where(allowed, expected, np.inf)
+def _expected_errors(windows: FloatArray, usable: BoolArray) -> FloatArray:
+    """Return the error to expect of each fit, shape (S, fits); infinite where not to be used."""
+    bases, columns = _bases()
+    in_fit = np.add.reduceat((windows @ bases) ** 2, columns, axis=1)
+    first, last = np.array([(span.start, span.stop) for span in map(_context, _fits())]).T
+    squares = _running(windows**2)
+    left = squares[:, last] - squares[:, first] - in_fit
+    gain = np.array([fit.gain for fit in _fits()])
+    expected = gain * np.sqrt(np.maximum(left, 0.0) / (last - first))
+    gaps = _running(~usable)
+    before, after = np.array([(4 - fit.before, 8 + fit.after) for fit in _fits()]).T
+    return np.where(gaps[:, after] == gaps[:, before], expected, np.inf)
+
+
+def _running(x: FloatArray | BoolArray) -> FloatArray:
+    """Return the sums of all points before each, shape (S, P + 1)."""
+    total = np.zeros((x.shape[0], x.shape[1] + 1))
+    np.cumsum(x, axis=1, out=total[:, 1:])
+    return total
 
 
 def _without_polynomial(windows: FloatArray, fit: _Fit) -> FloatArray:
@@ -86,11 +96,21 @@ def _without_polynomial(windows: FloatArray, fit: _Fit) -> FloatArray:
 
 # The fits are few and fixed: what depends on them alone is worked out once.
 @cache
-def _basis(fit: _Fit) -> FloatArray:
-    """Return an orthonormal basis of the fit's design, one column each."""
-    basis: FloatArray = np.linalg.qr(_design(fit))[0]
-    basis.setflags(write=False)
-    return basis
+def _fits() -> tuple[_Fit, ...]:
+    return tuple(_Fit(int(a), int(b), int(c), float(d)) for a, b, c, d in evidence.YAW_FITS.value)
+
+
+@cache
+def _bases() -> tuple[FloatArray, IntArray]:
+    """Return orthonormal bases of all designs over the whole window, and where each begins."""
+    parts = [np.linalg.qr(_design(fit))[0] for fit in _fits()]
+    bases = np.zeros((3 * N_STEPS + 1, sum(part.shape[1] for part in parts)))
+    ends = np.cumsum([part.shape[1] for part in parts])
+    columns = np.concatenate([[0], ends[:-1]])
+    for fit, part, first, last in zip(_fits(), parts, columns, ends, strict=True):
+        bases[_context(fit), first:last] = part
+    bases.setflags(write=False)
+    return bases, columns
 
 
 @cache

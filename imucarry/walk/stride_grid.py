@@ -7,6 +7,8 @@ repeats on the grid whatever the cadence does.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -100,10 +102,16 @@ def harmonic(curves: FloatArray | ComplexArray, order: int) -> ComplexArray:
         ``c`` of the part ``Re(c exp(2 pi i order phase))`` of a real curve; of a
         complex curve, ``c / 2`` is its Fourier coefficient.
     """
+    return np.asarray(harmonics(curves, [order])[0], dtype=np.complex128)
+
+
+def harmonics(curves: FloatArray | ComplexArray, orders: Sequence[int]) -> ComplexArray:
+    """Return several stride harmonics, each as `harmonic` does, shape (H, S) or (H, S, C)."""
     phase = np.arange(N_STEPS + 1) / N_STEPS
     weights = np.full(N_STEPS + 1, 2.0 / N_STEPS)
     weights[[0, -1]] /= 2.0
-    return np.tensordot(curves, weights * np.exp(-2j * np.pi * order * phase), axes=(1, 0))
+    waves = weights * np.exp(-2j * np.pi * np.array(orders)[:, None] * phase)
+    return np.tensordot(waves, curves, axes=(1, 1))
 
 
 def wave(amplitude: ComplexArray, order: int) -> FloatArray:

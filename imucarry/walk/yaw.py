@@ -11,6 +11,7 @@ from imucarry.walk.path_heading import without_path
 from imucarry.walk.stride_grid import (
     OWN,
     harmonic,
+    harmonics,
     peak_phase,
     peak_to_peak,
     quarters_usable,
@@ -40,7 +41,7 @@ def stride_yaw(trunk: TrunkMotion, strides: Strides, settings: WalkSettings) -> 
     usable = quarters_usable(times, trunk.time_s, trunk.usable)
     curve, _ = without_path(sample(times, trunk.time_s, trunk.yaw_rad), usable)
     curve[strides.turning] = np.nan
-    swing, step = harmonic(curve, 1), harmonic(curve, 2)
+    swing, step = harmonics(curve, (1, 2))
     rate = slope(curve, strides.end_s - strides.start_s)
     whole = np.asarray(usable[:, 4:8].all(axis=1))
     lean, pitch = (
@@ -69,7 +70,7 @@ def _where(rows: BoolArray, curves: FloatArray) -> FloatArray:
 
 def _mean(curves: FloatArray) -> FloatArray:
     """Return the time mean of each curve, shape (S,)."""
-    return np.real(harmonic(curves, 0)) / 2.0
+    return np.asarray(np.real(harmonic(curves, 0)) / 2.0)
 
 
 def _largest(curves: FloatArray) -> FloatArray:

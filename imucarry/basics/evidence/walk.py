@@ -145,6 +145,13 @@ SHARED_BAND_HZ = Evidence(
     source=ENGINEERING_CHOICE,
     why="Starts, stops and turns, below the slowest stride rate.",
 )
+SHARED_RATE_HZ = Evidence(
+    key="walk.shared_rate_hz",
+    value=10.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Ten means a second hold all of what is slower than 0.4 Hz.",
+)
 LEVEL_LEAST = Evidence(
     key="walk.level_least",
     value=0.5,
