@@ -6,7 +6,6 @@ import contextlib
 import glob
 import json
 import os
-import secrets
 import shutil
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
@@ -51,7 +50,7 @@ def staged(folder: OutputFolder, *, locked: bool = False) -> Iterator[Path]:
 def _aside(path: Path) -> Path:
     """Return a new hidden name beside a file or folder."""
     place = path.resolve()
-    return place.with_name(f".{place.name}{ASIDE}{secrets.token_hex(4)}")
+    return place.with_name(f".{place.name}{ASIDE}{os.urandom(4).hex()}")
 
 
 def _new_aside(path: Path) -> Path:

@@ -138,5 +138,7 @@ def neighbour_correlation(deviations: FloatArray, order: Neighbours) -> float:
     for _ in range(CORRECTION_ROUNDS):
         bounded = min(max(corrected, 0.0), MOST)
         of_mean = variance_inflation(bounded, order) / n_values
-        corrected = (raw + of_mean * (1.0 - bounded)) / (1.0 - 2.0 / n_values)
+        before, corrected = corrected, (raw + of_mean * (1.0 - bounded)) / (1.0 - 2.0 / n_values)
+        if corrected == before:
+            break
     return min(max(corrected, 0.0), MOST)

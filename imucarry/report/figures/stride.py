@@ -57,18 +57,25 @@ def _arm(side: Side) -> Curves:
     return curves
 
 
-def mean_and_sd(curves: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Mean and standard deviation over strides [deg], shape (101,); NaN without strides."""
-    good = curves[np.isfinite(curves).all(axis=1)] * DEG_PER_RAD
-    if not len(good):
-        return np.full(101, np.nan), np.full(101, np.nan)
-    spread = good.std(axis=0, ddof=1) if len(good) > 1 else np.full(101, np.nan)
-    return good.mean(axis=0), spread
+def mean_curve(curves: FloatArray) -> FloatArray:
+    """Mean over strides [deg], shape (101,); NaN without strides."""
+    good = _whole(curves)
+    return np.asarray(good.mean(axis=0)) if len(good) else np.full(101, np.nan)
+
+
+def sd_curve(curves: FloatArray) -> FloatArray:
+    """Standard deviation over strides [deg], shape (101,); NaN with fewer than two."""
+    good = _whole(curves)
+    return np.asarray(good.std(axis=0, ddof=1)) if len(good) > 1 else np.full(101, np.nan)
+
+
+def _whole(curves: FloatArray) -> FloatArray:
+    return curves[np.isfinite(curves).all(axis=1)] * DEG_PER_RAD
 
 
 def mean_of_walks(walks: Sequence[BoutResult], curves: Curves) -> FloatArray:
     """The mean stride of the free walks [deg], one weight a walk."""
-    means = np.array([mean_and_sd(curves(walk))[0] for walk in walks])
+    means = np.array([mean_curve(curves(walk)) for walk in walks])
     if not means.size:
         return np.full(101, np.nan)
     with warnings.catch_warnings():
@@ -81,7 +88,7 @@ def _panel(
     bout: BoutResult, walks: Sequence[BoutResult], key: str, curves: Curves, *, labelled: bool
 ) -> Panel | None:
     """One quantity over the mean stride; its marks are named in the first panel alone."""
-    mean, sd = mean_and_sd(curves(bout))
+    mean, sd = mean_curve(curves(bout)), sd_curve(curves(bout))
     if not np.isfinite(mean).any():
         return None
     base = mean_of_walks(walks, curves)
@@ -111,14 +118,14 @@ def _right_contact(bout: BoutResult) -> float:
 
 
 def _finding(bout: BoutResult, walks: Sequence[BoutResult]) -> str:
-    value = _height(mean_and_sd(_yaw(bout))[0])
+    value = _height(mean_curve(_yaw(bout)))
     base = _height(mean_of_walks(walks, _yaw))
     said = texts.FIGURE_FINDINGS
     if np.isfinite(value):
         key = "curves" if np.isfinite(base) else "curves_alone"
         return said[key].format(value=number(value), base=number(base))
     for side in ("left", "right"):
-        height = _height(mean_and_sd(_arm("left" if side == "left" else "right")(bout))[0])
+        height = _height(mean_curve(_arm("left" if side == "left" else "right")(bout)))
         if np.isfinite(height):
             return said["curves_arms"].format(side=texts.SIDES[side], value=number(height))
     return said["curves_none"]
