@@ -143,6 +143,8 @@ class Recording:
         Sensor axis that points up / away from the body ("+x", "-z"), "" if unknown.
     clock_is_given : bool
         The session states this sensor's clock offset; it is not estimated.
+    clock_is_event : bool
+        The clock was set by an event that the sensors share; it is not estimated.
     readings : tuple of FileReading
     notices : tuple of Notice
     """
@@ -157,6 +159,7 @@ class Recording:
     up: str = ""
     out: str = ""
     clock_is_given: bool = False
+    clock_is_event: bool = False
     readings: tuple[FileReading, ...] = ()
     notices: tuple[Notice, ...] = ()
 

@@ -13,7 +13,8 @@ class SensorEntry:
     ``columns`` maps "time", "counter", "acc" and "gyr" to column names (three
     for "acc" and "gyr"). ``sensor`` picks one sensor of a file that holds
     several. ``acc_scale`` and ``gyr_scale`` are the size of one raw count in
-    ``acc_unit`` and ``gyr_unit``. ``clock_offset_s`` NaN means not given.
+    ``acc_unit`` and ``gyr_unit``. ``clock_offset_s`` NaN means not given, as does
+    ``event_s``: when, after this sensor's first sample, it felt what all sensors felt.
     """
 
     placement: str
@@ -29,3 +30,4 @@ class SensorEntry:
     up: str = ""
     out: str = ""
     clock_offset_s: float = float("nan")
+    event_s: float = float("nan")

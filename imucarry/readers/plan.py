@@ -54,6 +54,7 @@ SENSOR_KEYS = (
     "up",
     "out",
     "clock_offset_s",
+    "event_s",
 )
 TABLE_ENDINGS = (".csv", ".txt", ".tsv", ".parquet", ".gz")
 
@@ -175,7 +176,14 @@ def _sensor(table: Mapping[str, Any], file: str, number: int) -> SensorEntry:
         up=axis_of(table, "up", file, where),
         out=axis_of(table, "out", file, where),
         clock_offset_s=number_of(table, "clock_offset_s", file, where),
+        event_s=number_of(table, "event_s", file, where),
     )
+    if "clock_offset_s" in table and "event_s" in table:
+        raise SessionError(
+            "clock_offset_s and event_s both say where this clock stands; keep one",
+            file=file,
+            where=where,
+        )
     for kind in ("acc", "gyr"):
         if f"{kind}_scale" in table and f"{kind}_unit" not in table:
             raise SessionError(

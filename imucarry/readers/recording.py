@@ -245,6 +245,7 @@ def _as_recording(
         up=entry.up,
         out=entry.out,
         clock_is_given=not np.isnan(entry.clock_offset_s),
+        clock_is_event=not np.isnan(entry.event_s),
         readings=readings,
         notices=tuple(notices),
     )

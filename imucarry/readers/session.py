@@ -100,15 +100,33 @@ def on_session_clock(
     elif kind == "day":
         starts = [s + DAY_S if s < max(starts) - DAY_S / 2 else s for s in starts]
     zero = min(starts)
+    event = _event(entries, starts)
     recordings = []
     for reading, entry, start in zip(readings, entries, starts, strict=True):
-        offset = 0.0 if np.isnan(entry.clock_offset_s) else entry.clock_offset_s
+        if np.isnan(entry.event_s):
+            offset = 0.0 if np.isnan(entry.clock_offset_s) else entry.clock_offset_s
+        else:
+            offset = event - entry.event_s - start
         shift = start - zero + offset
         recording = reading.recording
         if shift:
             recording = replace(recording, time_s=recording.time_s + shift)
         recordings.append(recording)
     return recordings, Clock(kind if len(clocks) == 1 else "elapsed", zero), notices
+
+
+def _event(entries: Sequence[SensorEntry], starts: Sequence[float]) -> float:
+    """Return when the shared event was on the clock of the chest, else of the first sensor."""
+    placements = [entry.placement for entry in entries]
+    reference = placements.index("chest") if "chest" in placements else 0
+    if np.isnan(entries[reference].event_s) and not all(np.isnan(e.event_s) for e in entries):
+        raise SessionError(
+            f"event_s is stated, but not for the {placements[reference]} sensor, on whose clock "
+            "the session runs; state it there too",
+            file="session.toml",
+            where=f"sensor {reference + 1}",
+        )
+    return starts[reference] + entries[reference].event_s
 
 
 def _require_overlap(recordings: Sequence[Recording]) -> None:

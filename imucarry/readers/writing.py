@@ -12,7 +12,7 @@ from imucarry.basics.records import PLACEMENTS
 from imucarry.readers.entries import SensorEntry
 
 PLAIN_KEYS = ("sensor", "acc_unit", "gyr_unit", "time_unit", "up", "out")
-NUMBER_KEYS = ("rate_hz", "acc_scale", "gyr_scale", "clock_offset_s")
+NUMBER_KEYS = ("rate_hz", "acc_scale", "gyr_scale", "clock_offset_s", "event_s")
 
 
 def write_session_toml(

@@ -46,7 +46,8 @@ def align_clocks(
     Returns
     -------
     tuple of ClockFit
-        In the order of `recordings`. A clock that the session gives keeps its offset.
+        In the order of `recordings`. A clock that the session gives, or that
+        was set by a shared event, keeps its offset.
         One whose lag is ambiguous or too uncertain is taken as it is ("assumed"), with
         a notice to check.
 
@@ -66,6 +67,9 @@ def align_clocks(
     for index, recording in enumerate(recordings):
         if index == chosen:
             fits.append(ClockFit(recording.placement, 0.0, 0.0, 0.0, "reference"))
+        elif recording.clock_is_event:
+            sd_s = math.sqrt(1 / 6) / recording.rate_hz  # two readings, each to half a sample
+            fits.append(ClockFit(recording.placement, 0.0, 0.0, sd_s, "event"))
         elif recording.clock_is_given:
             fits.append(ClockFit(recording.placement, 0.0, 0.0, 0.0, "given"))
         elif not settings.align_clocks:
@@ -245,7 +249,7 @@ def _refused(placement: str, code: str, reason: str) -> ClockFit:
     notice = Notice(
         code=code,
         message=f"the clock of the {placement} sensor was taken as stamped: {told}; give "
-        "clock_offset_s, or tap all sensors together at the start and the end",
+        "clock_offset_s or event_s, or tap all sensors together at the start and the end",
         where=placement,
         severity="check",
     )

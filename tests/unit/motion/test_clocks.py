@@ -171,6 +171,13 @@ def test_a_given_clock_is_kept_and_no_clock_is_sought_where_told() -> None:
     assert align(chest, wrist, align_clocks=False)[1].source == "assumed"
 
 
+def test_a_clock_set_by_an_event_is_kept_and_as_certain_as_its_readings() -> None:
+    chest, wrist = sensor("chest"), sensor("left_wrist", offset_s=3.0)
+    fit = align(chest, replace(wrist, clock_is_event=True))[1]
+    assert (fit.offset_s, fit.drift_ppm, fit.source) == (0.0, 0.0, "event")
+    assert 0.0 < fit.sd_s < 1.0 / RATE_HZ
+
+
 def test_the_first_sensor_leads_where_there_is_no_chest() -> None:
     left, right = sensor("left_wrist"), sensor("right_wrist", offset_s=-12.0, drift_ppm=-40)
     fits = align(left, right)

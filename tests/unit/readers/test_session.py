@@ -39,6 +39,27 @@ def write(folder: Path, text: str) -> Path:
     return path
 
 
+def test_an_event_that_all_sensors_felt_sets_their_clocks(folder: Path) -> None:
+    write(folder, HEAD + CHEST + "event_s = 2.5\n" + LEFT + "event_s = 1.0\n")
+    chest, left = read_session(folder).recordings
+    # 2.5 s into the chest's file and 1.0 s into the wrist's were the same moment.
+    assert left.time_s[0] - chest.time_s[0] == pytest.approx(1.5)
+    assert chest.time_s[0] == 0.0
+    assert (left.clock_is_event, left.clock_is_given) == (True, False)
+
+
+def test_an_event_must_be_stated_for_the_sensor_that_leads(folder: Path) -> None:
+    write(folder, HEAD + CHEST + LEFT + "event_s = 1.0\n")
+    with pytest.raises(SessionError, match="event_s is stated, but not for the chest"):
+        read_session(folder)
+
+
+def test_an_event_and_an_offset_are_one_too_many(folder: Path) -> None:
+    write(folder, HEAD + CHEST + LEFT + "event_s = 1.0\nclock_offset_s = 0.2\n")
+    with pytest.raises(SessionError, match="keep one"):
+        read_session(folder)
+
+
 def test_whole_session(folder: Path) -> None:
     toml = write(
         folder,
