@@ -80,7 +80,8 @@ def _parse(
             body, options["skiprows"] = source.body, layout.first_line - 1
         if strict and set(layout.kinds) == {"number"}:
             if not large:
-                return np.asarray(pd.read_csv(body, **options).to_numpy(), dtype=np.float64), {}
+                frame = pd.read_csv(body, low_memory=False, **options)
+                return np.asarray(frame.to_numpy(), dtype=np.float64), {}
             if by_path:
                 return _emptied(pd.read_csv(body, **options)), {}
         n_guess = int(1.05 * (source.n_bytes - layout.offset) / layout.row_bytes) + 64
