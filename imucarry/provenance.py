@@ -64,6 +64,7 @@ def _sensor(sensor: SensorResult) -> dict[str, Any]:
         "rate_hz": round(recording.rate_hz, 6),
         "understood": [asdict(reading) for reading in recording.readings],
         "gyroscope_bias_radps": [round(float(b), 9) for b in sensor.orientation.bias_radps],
+        "gyroscope_scale": sensor.orientation.rate_scale.round(6).tolist(),
         "clock": asdict(sensor.clock),
         "mounting": None
         if frame is None

@@ -1,21 +1,23 @@
 """Set everything up, write an invented session, score it and print the page's path.
 
-python scripts/demo.py [FOLDER]     FOLDER: where to write, by default ./demo
+python scripts/demo.py [FOLDER]
 """
 
 from __future__ import annotations
 
+import argparse
 import subprocess
-import sys
 from pathlib import Path
 
 from environment import ROOT, ready
 
 
-def main(arguments: list[str]) -> int:
+def main() -> int:
     """Run ``imucarry demo`` and ``imucarry score`` in the project's environment."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("folder", nargs="?", type=Path, default=ROOT / "demo")
+    folder = parser.parse_args().folder.resolve()
     interpreter = str(ready())
-    folder = Path(arguments[0] if arguments else ROOT / "demo").resolve()
     session, results = folder / "session", folder / "results"
     steps = (
         ["demo", str(session)],
@@ -30,4 +32,4 @@ def main(arguments: list[str]) -> int:
 
 
 if __name__ == "__main__":
-    raise SystemExit(main(sys.argv[1:]))
+    raise SystemExit(main())

@@ -31,6 +31,7 @@ def _quality(sensor: SensorResult) -> dict[str, str]:
     recording, fit = sensor.recording, sensor.clock
     readings = recording.readings
     bias = ", ".join(number(float(v) * DEG_PER_RAD, 2) for v in sensor.orientation.bias_radps)
+    scale = ", ".join(number(100.0 * float(v), 2) for v in sensor.orientation.rate_scale.diagonal())
     noise = _noise(sensor, recording.gyr_radps) * DEG_PER_RAD
     rest = sum(b - a for a, b in sensor.orientation.rest) / recording.rate_hz
     found = {
@@ -42,6 +43,7 @@ def _quality(sensor: SensorResult) -> dict[str, str]:
         "clock_source": texts.CLOCK_SOURCES.get(fit.source, fit.source),
         "bias": bias,
         "bias_sd": number(sensor.orientation.bias_sd_radps * DEG_PER_RAD, 3),
+        "scale": scale,
         "noise": number(noise, 2),
         "noise_acc": number(_noise(sensor, recording.acc_mps2), 3),
         "rest": number(rest, 1),

@@ -13,7 +13,7 @@ from imucarry.basics.evidence import motion as evidence
 from imucarry.basics.records import ClockFit, FloatArray, Notice, Orientation, Recording
 from imucarry.basics.settings import MotionSettings
 from imucarry.motion.clocks.lags import best_lag, window_lags
-from imucarry.motion.clocks.shared import JOLTS, shared_signals
+from imucarry.motion.clocks.shared import JOLTS, OwnSignals, on_grid, own_signals
 
 _PPM = 1e-6
 
@@ -53,7 +53,7 @@ def align_clocks(
 
     Notes
     -----
-    1. Signals that sensors share however they are mounted (`shared_signals`).
+    1. Signals that sensors share however they are mounted (`own_signals`).
     2. In stretches of ten minutes, the lag at which all fit best, if one beats
        every other clearly (`best_lag`).
     3. Near it, a lag of each ten seconds from the jolts of contacts (`window_lags`);
@@ -63,6 +63,8 @@ def align_clocks(
         return ()
     placements = [recording.placement for recording in recordings]
     chosen = placements.index("chest") if "chest" in placements else 0
+    rate_hz = evidence.CLOCK_GRID_HZ.value
+    reference: OwnSignals | None = None  # worked out once, where it is asked for
     fits: list[ClockFit] = []
     for index, recording in enumerate(recordings):
         if index == chosen:
@@ -75,8 +77,10 @@ def align_clocks(
         elif not settings.align_clocks:
             fits.append(ClockFit(recording.placement, 0.0, 0.0, math.nan, "assumed"))
         else:
-            pair = (recordings[chosen], recording)
-            fits.append(_fit(pair, (orientations[chosen], orientations[index]), settings))
+            reference = reference or own_signals(recordings[chosen], orientations[chosen], rate_hz)
+            fits.append(
+                _fit(reference, own_signals(recording, orientations[index], rate_hz), settings)
+            )
     return tuple(fits)
 
 
@@ -98,19 +102,13 @@ def on_session_clock(recording: Recording, fit: ClockFit) -> Recording:
 # --- one pair ------------------------------------------------------------------
 
 
-def _fit(
-    pair: tuple[Recording, Recording],
-    orientations: tuple[Orientation, Orientation],
-    settings: MotionSettings,
-) -> ClockFit:
+def _fit(leader: OwnSignals, follower: OwnSignals, settings: MotionSettings) -> ClockFit:
     rate_hz = evidence.CLOCK_GRID_HZ.value
+    pair = (leader.recording, follower.recording)
     start_s = min(float(recording.time_s[0]) for recording in pair)
     end_s = max(float(recording.time_s[-1]) for recording in pair)
     grid_s = start_s + np.arange(max(2, math.ceil((end_s - start_s) * rate_hz))) / rate_hz
-    reference, other = (
-        shared_signals(recording, orientation, grid_s, rate_hz)
-        for recording, orientation in zip(pair, orientations, strict=True)
-    )
+    reference, other = on_grid(leader, grid_s), on_grid(follower, grid_s)
     rough = _rough_line(reference, other, rate_hz, settings)
     placement = pair[1].placement
     if rough is None:

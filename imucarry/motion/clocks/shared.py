@@ -10,6 +10,8 @@ phase of its own.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from imucarry.basics.evidence import motion as evidence
@@ -23,24 +25,38 @@ _CHUNK = 8192
 TURNS, MOVEMENT, JOLTS = range(N_SIGNALS)
 
 
-def shared_signals(
-    recording: Recording, orientation: Orientation, grid_s: FloatArray, grid_rate_hz: float
-) -> FloatArray:
-    """Return the three signals on a grid; 0 where the recording does not reach.
+@dataclass(frozen=True, slots=True)
+class OwnSignals:
+    """The three signals of one sensor on the middles of its own blocks.
+
+    Attributes
+    ----------
+    recording : Recording
+    middles_s : ndarray, shape (K,) [s]
+        On the recording's own clock.
+    rows : ndarray, shape (3, K)
+        `TURNS` [rad/s], `MOVEMENT` [ln rad/s] and `JOLTS` [m/s^2].
+    """
+
+    recording: Recording
+    middles_s: FloatArray
+    rows: FloatArray
+
+
+def own_signals(recording: Recording, orientation: Orientation, grid_rate_hz: float) -> OwnSignals:
+    """Return what one sensor feels of what all feel.
 
     Parameters
     ----------
     recording : Recording
     orientation : Orientation
         Of the same samples.
-    grid_s : ndarray, shape (M,) [s]
-        Uniform, on the recording's own clock.
     grid_rate_hz : float [Hz]
+        Of the grid on which sensors are compared; blocks come at about this rate.
 
     Returns
     -------
-    ndarray, shape (3, M) [1]
-        Each with its mean taken out and unit root mean square where it is not 0.
+    OwnSignals
     """
     n_block = signals.block_length(recording.time_s.size, recording.rate_hz, grid_rate_hz)
     vertical_mps2, turning_radps, speed_radps = _about_vertical(recording, orientation, n_block)
@@ -51,14 +67,31 @@ def shared_signals(
     rate_hz = recording.rate_hz / n_block
     slow_hz = evidence.CLOCK_SLOW_HZ.value
     low_hz, high_hz = evidence.CLOCK_JOLT_LOW_HZ.value, evidence.CLOCK_JOLT_HIGH_HZ.value
-    own = (
+    rows = (
         signals.low_pass(turning_radps, rate_hz=rate_hz, cutoff_hz=slow_hz),
         signals.low_pass(np.log(speed_radps + _quiet()), rate_hz=rate_hz, cutoff_hz=slow_hz),
         signals.band_pass(vertical_mps2, rate_hz=rate_hz, low_hz=low_hz, high_hz=high_hz),
     )
-    inside = (grid_s >= middles_s[0]) & (grid_s <= middles_s[-1])
-    filled = _filled(recording, grid_s)
-    return np.stack([_unit(np.interp(grid_s, middles_s, x), inside & ~filled) for x in own])
+    return OwnSignals(recording, middles_s, np.stack(rows))
+
+
+def on_grid(own: OwnSignals, grid_s: FloatArray) -> FloatArray:
+    """Return the three signals on a grid; 0 where the recording does not reach.
+
+    Parameters
+    ----------
+    own : OwnSignals
+    grid_s : ndarray, shape (M,) [s]
+        Uniform, on the recording's own clock.
+
+    Returns
+    -------
+    ndarray, shape (3, M) [1]
+        Each with its mean taken out and unit root mean square where it is not 0.
+    """
+    middles_s = own.middles_s
+    used = (grid_s >= middles_s[0]) & (grid_s <= middles_s[-1]) & ~_filled(own.recording, grid_s)
+    return np.stack([_unit(np.interp(grid_s, middles_s, row), used) for row in own.rows])
 
 
 def _about_vertical(recording: Recording, orientation: Orientation, n_block: int) -> FloatArray:

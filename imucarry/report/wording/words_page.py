@@ -144,6 +144,7 @@ QUALITY: Final[Words] = {
     "clock_source": "clock told by",
     "bias": "turn-rate bias x, y, z (deg/s)",
     "bias_sd": "its standard error (deg/s)",
+    "scale": "turn-rate scale x, y, z, too much by (%)",
     "noise": "noise at rest, turn rate (deg/s)",
     "noise_acc": "noise at rest, acceleration (m/s2)",
     "rest": "time at rest (s)",
