@@ -16,6 +16,7 @@ Pair = tuple[ComplexArray, ComplexArray]
 
 # Up to so many quaternions, plain numbers are faster than arrays of them.
 _FEW = 24
+_TINY = float(np.finfo(np.float64).tiny)
 
 
 # --- forms and products ----------------------------------------------------------
@@ -34,6 +35,27 @@ def from_pair(pair: Pair) -> FloatArray:
     halves[..., 0] = a
     halves[..., 1] = b
     return halves.view(np.float64)
+
+
+def from_half_turns(half_rad: FloatArray) -> Pair:
+    """Return the rotations about each vector by twice its length.
+
+    Parameters
+    ----------
+    half_rad : ndarray, shape (3, ...) [rad]
+
+    Returns
+    -------
+    two complex arrays, shape (...)
+    """
+    # Anything as small as this has its own sine, so that 0 needs no case of its own.
+    angle = np.sqrt(np.einsum("i...,i...->...", half_rad, half_rad)) + _TINY
+    sine = np.sin(angle)
+    a = np.empty(angle.shape, dtype=np.complex128)
+    b = np.empty(angle.shape, dtype=np.complex128)
+    np.cos(angle, out=a.real)
+    a.imag, b.real, b.imag = half_rad * (sine / angle)
+    return a, b
 
 
 def multiply_pairs(first: Pair, second: Pair) -> Pair:
@@ -95,7 +117,7 @@ def _running_product_of_few(pair: Pair) -> Pair:
 
 # --- turning vectors -------------------------------------------------------------
 
-Squares = tuple[ComplexArray, FloatArray]
+Squares = tuple[ComplexArray, ComplexArray, ComplexArray, ComplexArray, FloatArray]
 
 
 def pair_squares(pair: Pair) -> Squares:
@@ -107,18 +129,11 @@ def pair_squares(pair: Pair) -> Squares:
 
     Returns
     -------
-    products : ndarray of complex, shape (4, ...) [1]
-        ``a^2, b^2, a b, a b*``.
-    b_length2 : ndarray, shape (...) [1]
-        ``|b|^2``.
+    four complex arrays and a real one, shape (...) [1]
+        ``a^2, b^2, a b, a b*, |b|^2``.
     """
     a, b = pair
-    products = np.empty((4, *a.shape), dtype=np.complex128)
-    np.multiply(a, a, out=products[0, ...])
-    np.multiply(b, b, out=products[1, ...])
-    np.multiply(a, b, out=products[2, ...])
-    np.multiply(a, b.conj(), out=products[3, ...])
-    return products, b.real * b.real + b.imag * b.imag
+    return a * a, b * b, a * b, a * b.conj(), b.real * b.real + b.imag * b.imag
 
 
 def turn_by_squares(
@@ -130,7 +145,7 @@ def turn_by_squares(
     -----
     Written out from ``(a + b j) (x i + (y + z i) j) (a + b j)*``.
     """
-    (aa, bb, ab, ab_conj), b_length2 = squares
+    aa, bb, ab, ab_conj, b_length2 = squares
     twice_x = 2 * x
     turned_x = x + 2 * (ab_conj * yz).imag
     turned_x -= b_length2 * twice_x
@@ -142,17 +157,17 @@ def turn_by_squares(
 
 
 def matrix_from_squares(squares: Squares) -> FloatArray:
-    """Return the matrices, shape (..., 3, 3), of `pair_squares` or of their means."""
-    (aa, bb, ab, ab_conj), b_length2 = squares
-    matrix = np.empty((*aa.shape, 3, 3))
-    matrix[..., 0, 0] = 1 - 2 * b_length2
-    matrix[..., 0, 1] = 2 * ab_conj.imag
-    matrix[..., 0, 2] = 2 * ab_conj.real
-    matrix[..., 1, 0] = 2 * ab.imag
-    matrix[..., 2, 0] = -2 * ab.real
+    """Return the matrices, shape (3, 3, ...), of `pair_squares` or of their means."""
+    aa, bb, ab, ab_conj, b_length2 = squares
+    matrix = np.empty((3, 3, *aa.shape))
+    matrix[0, 0] = 1 - 2 * b_length2
+    matrix[0, 1] = 2 * ab_conj.imag
+    matrix[0, 2] = 2 * ab_conj.real
+    matrix[1, 0] = 2 * ab.imag
+    matrix[2, 0] = -2 * ab.real
     plus, minus = aa + bb, aa - bb
-    matrix[..., 1, 1] = plus.real
-    matrix[..., 2, 1] = plus.imag
-    matrix[..., 1, 2] = -minus.imag
-    matrix[..., 2, 2] = minus.real
+    matrix[1, 1] = plus.real
+    matrix[2, 1] = plus.imag
+    matrix[1, 2] = -minus.imag
+    matrix[2, 2] = minus.real
     return matrix

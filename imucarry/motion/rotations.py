@@ -169,11 +169,13 @@ def dot(first: FloatArray, second: FloatArray) -> FloatArray:
 
 
 def cross(first: FloatArray, second: FloatArray) -> FloatArray:
-    """Return the cross products of vectors of shape (..., 3)."""
-    product = np.empty(np.broadcast_shapes(first.shape, second.shape))
+    """Return the cross products of vectors of shape (..., 3); each axis in one piece of memory."""
+    shape = np.broadcast_shapes(first.shape, second.shape)
+    product = np.empty((3, *shape[:-1]))
     for i, j, k in ((0, 1, 2), (1, 2, 0), (2, 0, 1)):
-        product[..., i] = first[..., j] * second[..., k] - first[..., k] * second[..., j]
-    return product
+        np.multiply(first[..., j], second[..., k], out=product[i, ...])
+        product[i, ...] -= first[..., k] * second[..., j]
+    return np.moveaxis(product, 0, -1)
 
 
 def heading(quat: FloatArray, axis: FloatArray) -> FloatArray:

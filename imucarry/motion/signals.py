@@ -113,15 +113,17 @@ def _filter_window(x: FloatArray, response: Response, rate_hz: float, margin: in
     n = x.shape[0]
     mirror = min(margin, n - 1)
     length = fast_length(n + 2 * mirror)
-    padded = np.zeros((length, *x.shape[1:]))
-    padded[mirror : mirror + n] = x
-    padded[:mirror] = x[mirror:0:-1]
-    padded[mirror + n : n + 2 * mirror] = x[-2 : -mirror - 2 : -1]
-    padded[n + 2 * mirror :] = padded[n + 2 * mirror - 1]
-    gain = response(np.asarray(np.fft.rfftfreq(length, 1 / rate_hz), np.float64))
-    spectrum = np.fft.rfft(padded, axis=0)
-    spectrum *= gain.reshape(-1, *(1,) * (x.ndim - 1))
-    return np.fft.irfft(spectrum, length, axis=0)[mirror : mirror + n]
+    # One piece of memory for each column: transforms along it need no copy.
+    columns = x.reshape(n, -1).T
+    padded = np.empty((columns.shape[0], length))
+    padded[:, mirror : mirror + n] = columns
+    padded[:, :mirror] = columns[:, mirror:0:-1]
+    padded[:, mirror + n : n + 2 * mirror] = columns[:, -2 : -mirror - 2 : -1]
+    padded[:, n + 2 * mirror :] = padded[:, n + 2 * mirror - 1, None]
+    spectrum = np.fft.rfft(padded)
+    spectrum *= response(np.asarray(np.fft.rfftfreq(length, 1 / rate_hz), np.float64))
+    filtered = np.fft.irfft(spectrum, length)[:, mirror : mirror + n]
+    return filtered.T.reshape(x.shape)
 
 
 def fast_length(n: int) -> int:
@@ -196,8 +198,8 @@ def find_rest(
     """
     n_block = block_length(gyr_radps.shape[0], rate_hz, evidence.BLOCK_RATE_HZ.value)
     still = still_blocks(
-        block_means(acc_mps2, n_block),
-        block_means(gyr_radps, n_block),
+        block_means(acc_mps2, n_block).T,
+        block_means(gyr_radps, n_block).T,
         block_rate_hz=rate_hz / n_block,
         shortest_s=shortest_s,
         gyr_sd_degps=gyr_sd_degps,
@@ -215,9 +217,12 @@ def still_blocks(
     gyr_sd_degps: float,
     acc_sd_mps2: float,
 ) -> BoolArray:
-    """Tell for each block of `find_rest`, shape (K,), whether it belongs to a rest."""
+    """Tell for each block of `find_rest`, shape (K,), whether it belongs to a rest.
+
+    Acceleration and rate have shape (3, K).
+    """
     n_window = max(2, math.ceil(shortest_s * block_rate_hz))
-    n_blocks = gyr_radps.shape[0]
+    n_blocks = gyr_radps.shape[1]
     if n_blocks < n_window:
         return np.zeros(n_blocks, dtype=np.bool_)
     is_still = (_running_variance(gyr_radps, n_window) < (gyr_sd_degps * RAD_PER_DEG) ** 2) & (
@@ -230,15 +235,14 @@ def still_blocks(
 
 
 def _running_variance(x: FloatArray, n_window: int) -> FloatArray:
-    """Return the variance, all columns together, of each window of `n_window` rows."""
-    # About its mean, so that the difference of running sums keeps its digits.
-    centred = np.ascontiguousarray(x.T)
-    centred = centred - centred.mean(axis=1, keepdims=True)
-    sums = np.zeros((x.shape[1] + 1, x.shape[0] + 1))
+    """Return the variance, all rows together, of each window of `n_window` columns."""
+    # About a value of its own, so that the difference of running sums keeps its digits.
+    centred = x - x[:, x.shape[1] // 2, None]
+    sums = np.zeros((x.shape[0] + 1, x.shape[1] + 1))
     np.cumsum(centred, axis=1, out=sums[:-1, 1:])
-    np.cumsum((centred * centred).sum(axis=0), out=sums[-1, 1:])
+    np.cumsum(np.einsum("ik,ik->k", centred, centred), out=sums[-1, 1:])
     means = (sums[:, n_window:] - sums[:, :-n_window]) / n_window
-    return np.asarray(means[-1] - (means[:-1] * means[:-1]).sum(axis=0))
+    return np.asarray(means[-1] - np.einsum("ik,ik->k", means[:-1], means[:-1]))
 
 
 def ranges_of(mask: BoolArray) -> IndexRanges:

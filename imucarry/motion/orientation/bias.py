@@ -11,7 +11,7 @@ from imucarry.basics.evidence import motion as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IndexRanges, IntArray
 from imucarry.basics.settings import MotionSettings
 from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
-from imucarry.motion import rotations, signals
+from imucarry.motion import pairs, rotations, signals
 from imucarry.motion.orientation.integrate import Blocks
 from imucarry.motion.orientation.level import smooth, undo
 
@@ -124,22 +124,22 @@ def rest_information(blocks: Blocks, still: BoolArray) -> Information:
     starts, stops = _pieces(still, blocks.rate_hz)
     if starts.size == 0:
         return Information(np.zeros((3, 3)), np.zeros(3))
-    n_blocks = (stops - starts)[:, None]
-    rough = blocks.gyr_radps[starts[0]]  # near enough that squares keep their digits
+    n_blocks = stops - starts
+    rough = blocks.gyr_radps[:, starts[0], None]  # near enough that squares keep their digits
     rate = blocks.gyr_radps - rough
     mean = _sums(rate, starts, stops) / n_blocks
-    variance = (_sums(rate * rate, starts, stops) / n_blocks - mean * mean).mean(axis=1)
-    length_s = n_blocks[:, 0] / blocks.rate_hz
+    variance = (_sums(rate * rate, starts, stops) / n_blocks - mean * mean).mean(axis=0)
+    length_s = n_blocks / blocks.rate_hz
     floor = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
     precision = 1 / (np.maximum(variance, 0) / length_s + floor)
-    away = np.abs(mean - np.sort(mean, axis=0)[mean.shape[0] // 2]).max(axis=1)
+    away = np.abs(mean - np.sort(mean)[:, mean.shape[1] // 2, None]).max(axis=0)
     slow_turn = away > evidence.REST_OUTLIER_DEGPS.value * RAD_PER_DEG
     precision[slow_turn & (away * np.sqrt(precision) > evidence.REST_OUTLIER_Z.value)] = 0.0
     # The floor is a wander that all pieces share: together they know no better than it.
     total = precision.sum()
     if total == 0.0:
         return Information(np.zeros((3, 3)), np.zeros(3))
-    best = rough + (precision @ mean) / total
+    best = rough[:, 0] + (mean @ precision) / total
     together = 1 / (1 / total + floor)
     return Information(np.eye(3) * together, best * together)
 
@@ -167,9 +167,9 @@ def _pieces(still: BoolArray, rate_hz: float) -> tuple[IntArray, IntArray]:
 
 
 def _sums(x: FloatArray, starts: IntArray, stops: IntArray) -> FloatArray:
-    running = np.zeros((x.shape[0] + 1, x.shape[1]))
-    np.cumsum(x, axis=0, out=running[1:])
-    return np.asarray(running[stops] - running[starts])
+    running = np.zeros((x.shape[0], x.shape[1] + 1))
+    np.cumsum(x, axis=1, out=running[:, 1:])
+    return np.asarray(running[:, stops] - running[:, starts])
 
 
 # --- drift ---------------------------------------------------------------------
@@ -177,12 +177,12 @@ def _sums(x: FloatArray, starts: IntArray, stops: IntArray) -> FloatArray:
 
 @dataclass(frozen=True, slots=True)
 class _Coarse:
-    """Block means again, about one a second."""
+    """Block means again, about one a second; time runs along the last axis."""
 
     rate_hz: float
-    acc_world_mps2: FloatArray
-    effect: FloatArray  # (K, 3, 12): what one of each unknown adds to the rate, in world axes
-    weight: FloatArray
+    acc_world_mps2: FloatArray  # (3, K)
+    effect: FloatArray  # (3, 12, K): what one of each unknown adds to the rate, in world axes
+    weight: FloatArray  # (K,)
     parts: IndexRanges
 
 
@@ -192,15 +192,15 @@ def _coarse(blocks: Blocks, weight: FloatArray, parts: IndexRanges) -> _Coarse:
     edges = [min(round(stop / n), n_coarse) for _, stop in parts]
     edges[-1] = n_coarse
     cut = zip([0, *edges[:-1]], edges, strict=True)
-    to_world = blocks.to_world[: n_coarse * n].reshape(n_coarse, n, 9)
-    rate = blocks.gyr_radps[: n_coarse * n].reshape(n_coarse, n, 3)
-    by_scale = np.swapaxes(to_world, 1, 2) @ rate / n
-    effect = np.empty((n_coarse, 3, 12))
-    effect[..., _BIAS] = to_world.mean(axis=1).reshape(-1, 3, 3)
-    effect[..., 3:] = by_scale.reshape(-1, 3, 9)
+    to_world = blocks.to_world[..., : n_coarse * n].reshape(3, 3, n_coarse, n)
+    rate = blocks.gyr_radps[:, : n_coarse * n].reshape(3, n_coarse, n)
+    effect = np.empty((3, 12, n_coarse))
+    np.einsum("ijkn->ijk", to_world, out=effect[:, _BIAS])
+    np.einsum("ijkn,lkn->ijlk", to_world, rate, out=effect[:, 3:].reshape(3, 3, 3, n_coarse))
+    effect /= n
     return _Coarse(
         rate_hz=blocks.rate_hz / n,
-        acc_world_mps2=signals.block_means(blocks.acc_world_mps2, n),
+        acc_world_mps2=signals.block_means(blocks.acc_world_mps2.T, n).T,
         effect=effect,
         weight=signals.block_means(weight, n),
         parts=tuple((start, stop) for start, stop in cut if stop > start),
@@ -221,22 +221,22 @@ def drift_information(coarse: _Coarse, unknowns: FloatArray, time_constant_s: fl
     4. Precision from the residuals, one independent value each two time constants;
        never better than the bias itself wanders.
     """
-    effect, acc = coarse.effect, coarse.acc_world_mps2
-    if unknowns.any():
-        back = undo(effect @ unknowns, coarse.rate_hz)
-        effect, acc = rotations.to_matrix(back) @ effect, rotations.rotate(back, acc)
+    back = undo(unknowns @ coarse.effect, coarse.rate_hz)
+    turn = pairs.matrix_from_squares(pairs.pair_squares(back))
+    acc = np.einsum("ijk,jk->ik", turn, coarse.acc_world_mps2)
     vertical = _smooth(acc, coarse, time_constant_s) / STANDARD_GRAVITY_MPS2
-    # Column j: what one of unknown j does to the vertical.
-    turning = -rotations.cross(vertical[:, None, :], np.swapaxes(effect, 1, 2))
-    columns = np.swapaxes(_smooth(turning, coarse, time_constant_s), 1, 2)
-    drift = _slopes(vertical, coarse) * coarse.rate_hz
-    rows, weight = columns.reshape(-1, columns.shape[2]), np.repeat(coarse.weight, 3)
-    weighted = (rows * weight[:, None]).T
-    normal, right = weighted @ rows, weighted @ drift.ravel()
+    # What a rate about each axis, and so one of each unknown, does to the vertical.
+    lever = rotations.cross(turn.T, vertical.T[:, None]).T
+    turning = _smooth(np.einsum("ijk,juk->iuk", lever, coarse.effect), coarse, time_constant_s)
+    columns = np.swapaxes(turning, 0, 1).reshape(turning.shape[1], -1)
+    drift = (_slopes(vertical, coarse) * coarse.rate_hz).ravel()
+    weight = np.tile(coarse.weight, 3)
+    weighted = columns * weight
+    normal, right = weighted @ columns.T, weighted @ drift
     # Directions that gravity says nothing about are left to the other sources.
     ridge = np.finfo(np.float64).eps * (np.trace(normal) + 1.0) * np.eye(right.size)
     extra = np.linalg.solve(normal + ridge, right)
-    residual = drift.ravel() - rows @ extra
+    residual = drift - extra @ columns
     variance = float(weight @ residual**2) / max(float(weight.sum()), 1.0)
     share = 1 / max(2 * time_constant_s * coarse.rate_hz, 1.0)
     wander = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
@@ -258,9 +258,9 @@ def _smooth(x: FloatArray, coarse: _Coarse, time_constant_s: float) -> FloatArra
 
 
 def _slopes(x: FloatArray, coarse: _Coarse) -> FloatArray:
-    """Return central differences, 0 at both ends of each part (see `_inner_weight`)."""
+    """Return central differences, shape (3, K), 0 at both ends of each part."""
     slope = np.zeros_like(x)
-    slope[1:-1] = 0.5 * (x[2:] - x[:-2])
+    slope[:, 1:-1] = 0.5 * (x[:, 2:] - x[:, :-2])
     for start, stop in coarse.parts:
-        slope[start] = slope[stop - 1] = 0.0
+        slope[:, start] = slope[:, stop - 1] = 0.0
     return slope

@@ -17,11 +17,12 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import MotionSettings
 from imucarry.basics.units import DEG_PER_RAD
-from imucarry.motion import rotations, signals
+from imucarry.motion import pairs, signals
 from imucarry.motion.orientation.bias import RateErrors, fit_errors
 from imucarry.motion.orientation.forward_only import run_forward
 from imucarry.motion.orientation.integrate import Blocks, correct, integrate
-from imucarry.motion.orientation.level import in_world, smooth, undo, upright
+from imucarry.motion.orientation.level import smooth, undo, upright
+from imucarry.motion.pairs import Pair
 
 FILTERS = evidence.FILTERS.value
 
@@ -107,25 +108,27 @@ def _correction(
     weight: FloatArray,
     parts: IndexRanges,
     settings: MotionSettings,
-) -> FloatArray:
-    """Return the rotations from the drifting to the upright frame, shape (K, 4)."""
-    error_radps = errors.bias_radps + blocks.gyr_radps @ errors.scale.T
-    unbiased = undo(in_world(blocks.to_world, error_radps), blocks.rate_hz)
+) -> Pair:
+    """Return the rotations from the drifting to the upright frame, shape (K,)."""
+    error_radps = errors.bias_radps[:, None] + errors.scale @ blocks.gyr_radps
+    unbiased = undo(np.einsum("ijk,jk->ik", blocks.to_world, error_radps), blocks.rate_hz)
+    x, y, z = blocks.acc_world_mps2
+    x, yz = pairs.turn_by_squares(pairs.pair_squares(unbiased), x, y + 1j * z)
     vertical = smooth(
-        rotations.rotate(unbiased, blocks.acc_world_mps2),
+        np.stack([x, yz.real, yz.imag]),
         rate_hz=blocks.rate_hz,
         time_constant_s=settings.tilt_time_constant_s,
         weight=weight,
         parts=parts,
     )
-    return rotations.multiply(upright(vertical), unbiased)
+    return pairs.multiply_pairs(upright(vertical), unbiased)
 
 
 def usable_blocks(
     recording: Recording, blocks: Blocks, split_gap_s: float
 ) -> tuple[FloatArray, IndexRanges]:
     """Return the usable share of each block, shape (K,), and the parts between long gaps."""
-    n_blocks = blocks.gyr_radps.shape[0]
+    n_blocks = blocks.gyr_radps.shape[1]
     if not recording.gaps:
         return np.ones(n_blocks), ((0, n_blocks),)
     filled = signals.mask_of(recording.gaps, recording.time_s.size)

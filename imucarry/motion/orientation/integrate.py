@@ -6,6 +6,7 @@ that a recording is read twice, in chunks that stay in the processor's cache.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,19 +23,21 @@ _CHUNK = 6144
 class Blocks:
     """Means over blocks of equal length; K blocks, a remainder at the end left out.
 
+    Time runs along the last axis: all work on them is along one piece of memory.
+
     Attributes
     ----------
     n_samples : int
         Samples a block.
     rate_hz : float
         Blocks a second.
-    acc_world_mps2 : ndarray, shape (K, 3) [m/s^2]
+    acc_world_mps2 : ndarray, shape (3, K) [m/s^2]
         Acceleration in the drifting frame.
-    to_world : ndarray, shape (K, 3, 3) [1]
+    to_world : ndarray, shape (3, 3, K) [1]
         Mean rotation matrix, sensor to drifting frame.
-    acc_mps2 : ndarray, shape (K, 3) [m/s^2]
+    acc_mps2 : ndarray, shape (3, K) [m/s^2]
         Acceleration in sensor axes.
-    gyr_radps : ndarray, shape (K, 3) [rad/s]
+    gyr_radps : ndarray, shape (3, K) [rad/s]
         Angular rate in sensor axes.
     """
 
@@ -85,23 +88,47 @@ def integrate(
     n_blocks = n_all // n_block
     quat = np.empty((n_all, 4))
     a, b = pairs.as_pair(quat)
-    means = np.empty((_ROWS, n_blocks), dtype=np.complex128)
+    means = _Means.empty(n_blocks)
     carry: Pair = (np.ones(1, dtype=np.complex128), np.zeros(1, dtype=np.complex128))
     n_chunk = n_block * max(1, _CHUNK // n_block)
     for start in range(0, n_all, n_chunk):
         part = slice(start, min(start + n_chunk, n_all))
-        step = step_pairs(gyr_radps, part, rate_hz, gyro_sample)
+        rate = rate_rows(gyr_radps, part)
+        step = step_pairs(rate, rate_hz, gyro_sample)
         for half, first in zip(step, pairs.multiply_pairs(carry, _at(step, 0)), strict=True):
             half[0] = first[0]
         a[part], b[part] = here = pairs.running_product(step)
         carry = _unit(_at(here, -1))
-        block_part = slice(start // n_block, part.stop // n_block)
-        _block_means(here, acc_mps2[part], gyr_radps[part], n_block, means[:, block_part])
+        own = means.part(start // n_block, part.stop // n_block)
+        acc = np.ascontiguousarray(acc_mps2[part].T)
+        _average(here, acc, rate[:, 2:-1], n_block, own)
     return quat, _as_blocks(means, n_block, rate_hz)
 
 
-def step_pairs(gyr_radps: FloatArray, part: slice, rate_hz: float, gyro_sample: str) -> Pair:
+def rate_rows(gyr_radps: FloatArray, part: slice) -> FloatArray:
+    """Return the rate from two samples before a part to one after, shape (3, n + 3).
+
+    Beyond the ends of the recording its first and last sample go on. By axes, as
+    all that follows is many times faster along one piece of memory.
+    """
+    rows = np.empty((3, part.stop - part.start + 3))
+    before = max(2 - part.start, 0)
+    known = gyr_radps[max(part.start - 2, 0) : part.stop + 1].T
+    after = before + known.shape[1]
+    rows[:, :before], rows[:, before:after], rows[:, after:] = known[:, :1], known, known[:, -1:]
+    return rows
+
+
+def step_pairs(rate_radps: FloatArray, rate_hz: float, gyro_sample: str) -> Pair:
     """Return the rotation from each sample's predecessor to it, as pairs, shape (n,).
+
+    Parameters
+    ----------
+    rate_radps : ndarray, shape (3, n + 3) [rad/s]
+        From `rate_rows`.
+    rate_hz : float [Hz]
+    gyro_sample : str
+        As in `integrate`.
 
     Notes
     -----
@@ -110,35 +137,29 @@ def step_pairs(gyr_radps: FloatArray, part: slice, rate_hz: float, gyro_sample: 
     turning of the axis within the step is Bortz' term (Bortz 1971, IEEE Trans. AES
     7:61-66), ``dt^2 / 12 (w1 x w2)`` for a rate that runs straight.
     """
+    before, here = rate_radps[:, 1:-2], rate_radps[:, 2:-1]
     if gyro_sample == "instant":
-        at = np.arange(part.start - 2, part.stop + 1).clip(0, gyr_radps.shape[0] - 1)
-        rate = gyr_radps[at].T
-        before, here = rate[:, 1:-2], rate[:, 2:-1]
-        mean = (13 * (before + here) - (rate[:, :-3] + rate[:, 3:])) / 24
+        half = before + here
+        half *= 13
+        half -= rate_radps[:, :-3]
+        half -= rate_radps[:, 3:]
+        half *= 0.5 / 24 / rate_hz
         turning = rotations.cross(before.T, here.T).T
-        half = (0.5 / rate_hz) * mean + (1 / 24 / rate_hz**2) * turning
+        turning *= 1 / 24 / rate_hz**2
+        half += turning
     else:
-        half = (0.5 / rate_hz) * gyr_radps[part].T
-    x, y, z = np.ascontiguousarray(half)
-    angle = np.sqrt(x * x + y * y + z * z)
-    ratio = rotations.sine_ratio(angle)
-    # A step of more than half a turn looks like a smaller one back: the cosine is positive.
-    sine = angle * ratio
-    cosine = np.sqrt(1 - sine * sine)
-    a = np.empty(angle.size, dtype=np.complex128)
-    b = np.empty(angle.size, dtype=np.complex128)
-    a.real, a.imag, b.real, b.imag = cosine, x * ratio, y * ratio, z * ratio
-    return a, b
+        half = (0.5 / rate_hz) * here
+    return pairs.from_half_turns(half)
 
 
-def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
+def correct(quat: FloatArray, correction: Pair, n_block: int) -> None:
     """Turn the drifting frame into the final one, in place.
 
     Parameters
     ----------
     quat : ndarray, shape (N, 4) [1]
         Changed in place: each becomes ``correction * quat``.
-    correction : ndarray, shape (K, 4) [1]
+    correction : two complex arrays, shape (K,) [1]
         At the middle of each block, in between interpolated on a straight line
         (they differ by well under a degree) and scaled back to length one.
     n_block : int
@@ -149,11 +170,11 @@ def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
     # and two after the last reach all samples.
     padded = _with_ends(correction)
     share = (np.arange(n_block) + (0.5 if n_block % 2 == 0 else 0.0)) / n_block
-    n_cells = padded.shape[0] - 1
+    n_cells = padded.shape[1] - 1
     first = n_block // 2 - n_block
     chunk = max(1, _CHUNK // n_block)
     for cell in range(0, n_cells, chunk):
-        between = _interpolate(padded[cell : cell + chunk + 1], share)
+        between = _interpolate(padded[:, cell : cell + chunk + 1], share)
         low = first + cell * n_block
         if low >= a.size:  # the cells beyond the last middle may hold no sample
             break
@@ -163,34 +184,35 @@ def correct(quat: FloatArray, correction: FloatArray, n_block: int) -> None:
         a[span], b[span] = pairs.multiply_pairs(by, (a[span], b[span]))
 
 
-def _with_ends(quat: FloatArray) -> FloatArray:
-    """Go on at both ends as the last change went: one more before, two more after."""
-    if quat.shape[0] == 1:
-        return np.repeat(quat, 4, axis=0)
-    ends = [2 * quat[0] - quat[1], 2 * quat[-1] - quat[-2], 3 * quat[-1] - 2 * quat[-2]]
-    before, after, later = rotations.normalize(np.stack(ends))
-    return np.concatenate([before[None], quat, after[None], later[None]])
+def _with_ends(pair: Pair) -> ComplexArray:
+    """Go on at both ends as the last change went: one more before, two more after.
+
+    Shapes (K,) to (2, K + 3).
+    """
+    both = np.array(pair)
+    if both.shape[1] == 1:
+        return np.repeat(both, 4, axis=1)
+    first, second, last_but_one, last = both[:, [0, 1, -2, -1]].T
+    ends = np.stack([2 * first - second, 2 * last - last_but_one, 3 * last - 2 * last_but_one], 1)
+    ends /= np.linalg.norm(ends, axis=0)
+    return np.concatenate([ends[:, :1], both, ends[:, 1:]], axis=1)
 
 
-def _interpolate(quat: FloatArray, share: FloatArray) -> Pair:
-    """Return M - 1 quaternions times n between M neighbours, as pairs, one after the other."""
-    change = np.diff(quat, axis=0)
-    n_cells, n_share = change.shape[0], share.size
+def _interpolate(pair: ComplexArray, share: FloatArray) -> ComplexArray:
+    """Return M - 1 quaternions times n between M neighbours, shapes (2, M) to (2, (M - 1) n)."""
+    change = np.diff(pair)
+    n_cells = change.shape[1]
     # The chord between two points of the unit sphere is this much shorter than its radius.
-    scale = np.repeat(rotations.dot(change, change), n_share)
+    scale = np.repeat((change.real**2 + change.imag**2).sum(axis=0), share.size)
     scale *= np.tile(share * (share - 1), n_cells)
     scale += 1
     np.sqrt(scale, out=scale)
     np.divide(1, scale, out=scale)
-    complex_share = np.tile(share.astype(np.complex128), n_cells)
-    halves = []
-    for start, step in zip(pairs.as_pair(quat), pairs.as_pair(change), strict=True):
-        between = np.repeat(step, n_share)
-        between *= complex_share
-        between += np.repeat(start[:-1], n_share)
-        between *= scale
-        halves.append(between)
-    return halves[0], halves[1]
+    between = np.repeat(change, share.size, axis=1)
+    between *= np.tile(share.astype(np.complex128), n_cells)
+    between += np.repeat(pair[:, :-1], share.size, axis=1)
+    between *= scale.astype(np.complex128)
+    return between
 
 
 def _at(pair: Pair, index: int) -> Pair:
@@ -204,35 +226,59 @@ def _unit(pair: Pair) -> Pair:
 
 # --- block means ---------------------------------------------------------------
 
-_ROWS = 9  # complex rows that are averaged: see `_block_means` and `_as_blocks`
+
+@dataclass(frozen=True, slots=True)
+class _Means:
+    """Rows of block means, K blocks each: what `Blocks` is made of."""
+
+    halves: ComplexArray  # (5, K) a^2, b^2, a b, a b* of the pair a, b; acceleration y + z i
+    reals: FloatArray  # (8, K) |b|^2; acceleration x; acceleration and rate of the sensor
+
+    @classmethod
+    def empty(cls, n_blocks: int) -> _Means:
+        return cls(np.empty((5, n_blocks), dtype=np.complex128), np.empty((8, n_blocks)))
+
+    def part(self, first: int, last: int) -> _Means:
+        return _Means(self.halves[:, first:last], self.reals[:, first:last])
+
+
+def _average(
+    pair: Pair, acc_mps2: FloatArray, gyr_radps: FloatArray, n_block: int, out: _Means
+) -> None:
+    """Average what the later stages need over each whole block of one chunk.
+
+    Shapes (n,), (3, n) and (3, n); what does not fill a block is left out.
+    """
+    n_used = out.reals.shape[1] * n_block
+    acc, gyr = acc_mps2[:, :n_used], gyr_radps[:, :n_used]
+    squares = pairs.pair_squares((pair[0][:n_used], pair[1][:n_used]))
+    yz = np.empty(n_used, dtype=np.complex128)
+    yz.real, yz.imag = acc[1:]
+    x, yz = pairs.turn_by_squares(squares, acc[0], yz)
+    _block_means((*squares[:4], yz), n_block, out.halves)
+    _block_means((squares[4], x, *acc, *gyr), n_block, out.reals)
 
 
 def _block_means(
-    pair: Pair, acc_mps2: FloatArray, gyr_radps: FloatArray, n_block: int, out: ComplexArray
+    rows: Sequence[ComplexArray] | Sequence[FloatArray],
+    n_block: int,
+    out: ComplexArray | FloatArray,
 ) -> None:
-    """Average what the later stages need over each whole block of one chunk."""
-    n_used = out.shape[1] * n_block
-    acc, gyr = acc_mps2[:n_used].T, gyr_radps[:n_used].T
-    products, b_length2 = pairs.pair_squares((pair[0][:n_used], pair[1][:n_used]))
-    rows = np.empty((_ROWS - 4, n_used), dtype=np.complex128)
-    rows[0].real, rows[0].imag = acc[1], acc[2]
-    rows[1].real, rows[1].imag = acc[0], gyr[0]
-    rows[2].real, rows[2].imag = gyr[1], gyr[2]
-    rows[3].real, rows[4] = pairs.turn_by_squares((products, b_length2), acc[0], rows[0])
-    rows[3].imag = b_length2
-    # As fast as a matrix product here, and it wakes no threads.
-    np.einsum("rkj->rk", products.reshape(4, -1, n_block), out=out[:4])
-    np.einsum("rkj->rk", rows.reshape(_ROWS - 4, -1, n_block), out=out[4:])
+    """Average each row over blocks of equal length, shapes (n,) to (R, K)."""
+    for means, row in zip(out, rows, strict=True):
+        # As fast as a matrix product here, and it wakes no threads.
+        np.einsum("kj->k", row.reshape(-1, n_block), out=means)
     out /= n_block
 
 
-def _as_blocks(means: ComplexArray, n_block: int, rate_hz: float) -> Blocks:
-    acc_yz, x_both, gyr_yz, x_and_length, world_yz = means[4:]
+def _as_blocks(means: _Means, n_block: int, rate_hz: float) -> Blocks:
+    products, world_yz = means.halves[:4], means.halves[4]
+    b_length2, world_x = means.reals[:2]
     return Blocks(
         n_samples=n_block,
         rate_hz=rate_hz / n_block,
-        acc_world_mps2=np.stack([x_and_length.real, world_yz.real, world_yz.imag], axis=-1),
-        to_world=pairs.matrix_from_squares((means[:4], x_and_length.imag)),
-        acc_mps2=np.stack([x_both.real, acc_yz.real, acc_yz.imag], axis=-1),
-        gyr_radps=np.stack([x_both.imag, gyr_yz.real, gyr_yz.imag], axis=-1),
+        acc_world_mps2=np.stack([world_x, world_yz.real, world_yz.imag]),
+        to_world=pairs.matrix_from_squares((*products, b_length2)),
+        acc_mps2=means.reals[2:5],
+        gyr_radps=means.reals[5:],
     )

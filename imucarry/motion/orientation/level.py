@@ -8,8 +8,9 @@ import numpy as np
 
 from imucarry.basics.records import FloatArray, IndexRanges
 from imucarry.motion import pairs, rotations, signals
+from imucarry.motion.pairs import Pair
 
-UP = np.array([[0.0, 0.0, 1.0]])
+UP = np.array([0.0, 0.0, 1.0])
 # Below this share of usable samples nearby, a smoothed mean is no longer formed from them.
 _LEAST_SHARE = 1e-3
 
@@ -26,45 +27,46 @@ def smooth(
 
     Parameters
     ----------
-    x : ndarray, shape (K, ...) [any]
+    x : ndarray, shape (..., K) [any]
     rate_hz : float [Hz]
     time_constant_s : float [s]
         Of a second-order Butterworth filter, run forwards and backwards.
     weight : ndarray, shape (K,) [1]
     parts : index ranges
-        Of rows; together they cover all.
+        Of blocks; together they cover all.
 
     Returns
     -------
-    ndarray, shape (K, ...) [as `x`]
+    ndarray, shape (..., K) [as `x`]
     """
     cutoff_hz = math.sqrt(2) / (2 * math.pi * time_constant_s)
     answer = np.empty_like(x)
-    columns = (-1, *(1,) * (x.ndim - 1))
     for start, stop in parts:
-        part, share = x[start:stop], weight[start:stop]
+        part, share = x[..., start:stop], weight[start:stop]
         if share.all():
-            answer[start:stop] = signals.low_pass(part, rate_hz=rate_hz, cutoff_hz=cutoff_hz)
+            answer[..., start:stop] = _low_pass(part, rate_hz, cutoff_hz)
             continue
-        below = signals.low_pass(share, rate_hz=rate_hz, cutoff_hz=cutoff_hz)
-        above = signals.low_pass(
-            part * share.reshape(columns), rate_hz=rate_hz, cutoff_hz=cutoff_hz
-        )
-        answer[start:stop] = above / np.maximum(below, _LEAST_SHARE).reshape(columns)
+        below = _low_pass(share, rate_hz, cutoff_hz)
+        above = _low_pass(part * share, rate_hz, cutoff_hz)
+        answer[..., start:stop] = above / np.maximum(below, _LEAST_SHARE)
     return answer
 
 
-def upright(gravity: FloatArray) -> FloatArray:
+def _low_pass(x: FloatArray, rate_hz: float, cutoff_hz: float) -> FloatArray:
+    return signals.low_pass(x.T, rate_hz=rate_hz, cutoff_hz=cutoff_hz).T
+
+
+def upright(gravity: FloatArray) -> Pair:
     """Return rotations that stand a moving vertical upright without turning about it.
 
     Parameters
     ----------
-    gravity : ndarray, shape (K, 3) [any]
+    gravity : ndarray, shape (3, K) [any]
         Direction of the vertical in the drifting frame.
 
     Returns
     -------
-    ndarray, shape (K, 4) [1]
+    two complex arrays, shape (K,) [1]
 
     Notes
     -----
@@ -73,38 +75,40 @@ def upright(gravity: FloatArray) -> FloatArray:
     carried along like this (parallel transport) the correction has no part about
     the vertical, however far the frame has drifted.
 
-    Rows without length, as far from every usable sample, take the vertical of the
-    row before, or of the first row that has one.
+    Columns without length, as far from every usable sample, take the vertical of the
+    one before, or of the first that has one.
     """
-    unit = rotations.normalize(_where_known(gravity))
-    back = rotations.shortest_arc(unit, np.concatenate([UP, unit[:-1]]))
-    return pairs.from_pair(pairs.running_product(pairs.as_pair(back)))
+    known = _where_known(gravity)
+    unit = known / np.sqrt(np.einsum("ik,ik->k", known, known))
+    before = np.concatenate([UP[:, None], unit[:, :-1]], axis=1)
+    back = rotations.shortest_arc(unit.T, before.T)
+    return pairs.running_product(pairs.as_pair(back))
 
 
 def _where_known(gravity: FloatArray) -> FloatArray:
-    """Return the vertical with that of a known row in each row that has no length."""
-    known = rotations.dot(gravity, gravity) > np.finfo(np.float64).tiny
+    """Return the vertical with that of a known column in each that has no length."""
+    known = np.einsum("ik,ik->k", gravity, gravity) > np.finfo(np.float64).tiny
     if known.all():
         return gravity
     if not known.any():
-        return np.broadcast_to(UP, gravity.shape)
-    row = np.where(known, np.arange(known.size), np.argmax(known))
-    return np.asarray(gravity[np.maximum.accumulate(row)])
+        return np.broadcast_to(UP[:, None], gravity.shape)
+    column = np.where(known, np.arange(known.size), np.argmax(known))
+    return np.asarray(gravity[:, np.maximum.accumulate(column)])
 
 
-def undo(error_radps: FloatArray, rate_hz: float) -> FloatArray:
+def undo(error_radps: FloatArray, rate_hz: float) -> Pair:
     """Return the rotations that take errors of the angular rate out after integration.
 
     Parameters
     ----------
-    error_radps : ndarray, shape (K, 3) [rad/s]
+    error_radps : ndarray, shape (3, K) [rad/s]
         Mean error of each block, in the drifting frame.
     rate_hz : float [Hz]
         Of the blocks.
 
     Returns
     -------
-    ndarray, shape (K, 4) [1]
+    two complex arrays, shape (K,) [1]
         At the middle of each block, to be multiplied from the left.
 
     Notes
@@ -116,17 +120,6 @@ def undo(error_radps: FloatArray, rate_hz: float) -> FloatArray:
     """
     turn = error_radps * (-0.5 / rate_hz)
     between = turn.copy()  # half of the block before, half of this one
-    between[1:] += turn[:-1]
-    step = rotations.from_rotation_vector(between)
-    return pairs.from_pair(pairs.running_product(pairs.as_pair(step)))
-
-
-def in_world(to_world: FloatArray, x: FloatArray) -> FloatArray:
-    """Turn vectors into world axes, shapes (K, 3, 3) and (K, 3) to (K, 3).
-
-    Notes
-    -----
-    By columns: five times as fast as many small matrix products.
-    """
-    columns = (to_world[:, :, axis] * x[:, axis, None] for axis in (1, 2))
-    return np.asarray(sum(columns, to_world[:, :, 0] * x[:, 0, None]))
+    between[:, 1:] += turn[:, :-1]
+    between *= 0.5
+    return pairs.running_product(pairs.from_half_turns(between))

@@ -354,9 +354,9 @@ def test_hours_without_a_usable_sample_leave_no_nan(gap_s: tuple[int, int]) -> N
     assert np.rad2deg(tilt_error(quat[usable], truth[usable])).max() < 1.0
 
 
-def test_vertical_without_length_is_that_of_the_row_before() -> None:
+def test_vertical_without_length_is_that_of_the_block_before() -> None:
     known = np.array([[0.0, 1.0, 0.0], [0.0, 0.0, 2.0]])
     sparse = np.array([[0.0, 0, 0], known[0], [0, 0, 0], known[1], [1e-200, 0, 0]])
     filled = known[[0, 0, 0, 1, 1]]
-    np.testing.assert_array_equal(upright(sparse), upright(filled))
-    np.testing.assert_array_equal(upright(np.zeros((3, 3))), upright(np.tile(UP, (3, 1))))
+    np.testing.assert_array_equal(upright(sparse.T), upright(filled.T))
+    np.testing.assert_array_equal(upright(np.zeros((3, 3))), upright(np.tile(UP, (3, 1)).T))

@@ -38,7 +38,7 @@ def test_matrices_from_both_forms_are_scipys() -> None:
     want = as_scipy(quat).as_matrix()
     assert np.allclose(rotations.to_matrix(quat), want, atol=TINY)
     squares = pairs.pair_squares(pairs.as_pair(quat))
-    assert np.allclose(pairs.matrix_from_squares(squares), want, atol=TINY)
+    assert np.allclose(pairs.matrix_from_squares(squares).transpose(2, 0, 1), want, atol=TINY)
 
 
 @pytest.mark.parametrize("axis", [(1, 0, 0), (0, 1, 0), (0, 0, 1), (1, 1, 0), (-1, 2, 3)])
