@@ -331,7 +331,7 @@ SHAPE_HALF_S = Evidence(
 )
 SHAPE_SHIFT_S = Evidence(
     key="contacts.shape_shift_s",
-    value=0.06,
+    value=0.09,
     unit="s",
     source=ENGINEERING_CHOICE,
     why="A contact moves no further than this when its shape is laid on the mean shape.",
