@@ -9,12 +9,13 @@ the sway of the trunk from foot to foot.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
-from imucarry.walk.grid import filtered, moving_mean
+from imucarry.walk.grid import Spectrum, band, mixed, moving_mean
 
 STEP, STRIDE = 2, 1  # cycles in a window of one step to each side
 
@@ -44,12 +45,11 @@ class Candidates:
     period_s: FloatArray
 
 
-def contact_jerk(acc_mps2: FloatArray, rate_hz: float) -> FloatArray:
+def contact_jerk(acc: Spectrum) -> FloatArray:
     """Return the jerk of upward minus forward acceleration, shape (N,) [m/s^3]."""
-    smooth = filtered(
-        acc_mps2[:, 2] - acc_mps2[:, 0], rate_hz, high_hz=evidence.SALIENCE_CUTOFF_HZ.value
-    )
-    jerk: FloatArray = np.gradient(smooth) * rate_hz
+    up_minus_forward = mixed(acc, (-1.0, 0.0, 1.0))
+    smooth = band(up_minus_forward, high_hz=evidence.SALIENCE_CUTOFF_HZ.value)[0]
+    jerk: FloatArray = np.gradient(smooth) * acc.rate_hz
     return jerk
 
 
@@ -83,18 +83,28 @@ def local_harmonic(
         the amplitude of all that is in the window.
     """
     result = np.zeros((3, index.size))
-    for half in np.unique(half_width):
-        chosen = np.flatnonzero(half_width == half)
-        offset = np.arange(-half, half + 1)
-        window = 0.5 + 0.5 * np.cos(np.pi * offset / (half + 1))
-        window /= window.sum()
-        piece = x[np.clip(index[chosen, None] + offset, 0, x.size - 1)]
-        piece = piece - (piece @ window)[:, None]
-        angle = np.pi * cycles * offset / half
-        result[0, chosen] = 2.0 * piece @ (window * np.cos(angle))
-        result[1, chosen] = -2.0 * piece @ (window * np.sin(angle))
-        result[2, chosen] = np.sqrt(2.0 * piece**2 @ window)
-    return result[0], result[1], result[2]
+    for half in np.unique(half_width).tolist():
+        chosen = half_width == half
+        piece = x[np.clip(index[chosen, None] + np.arange(-half, half + 1), 0, x.size - 1)]
+        waves = _windowed_waves(half, cycles)
+        mean, cosine, sine = (piece @ waves).T
+        _, cosine_of_level, sine_of_level = waves.sum(axis=0)
+        result[0, chosen] = cosine - mean * cosine_of_level
+        result[1, chosen] = sine - mean * sine_of_level
+        result[2, chosen] = piece**2 @ waves[:, 0] - mean**2
+    return result[0], result[1], np.sqrt(2.0 * np.maximum(result[2], 0.0))
+
+
+@lru_cache(maxsize=256)
+def _windowed_waves(half: int, cycles: int) -> FloatArray:
+    """Return a Hann window of sum 1, and with it twice a cosine and minus a sine, (W, 3)."""
+    offset = np.arange(-half, half + 1)
+    window = 0.5 + 0.5 * np.cos(np.pi * offset / (half + 1))
+    window /= window.sum()
+    angle = np.pi * cycles * offset / half
+    waves = np.column_stack([window, 2.0 * window * np.cos(angle), -2.0 * window * np.sin(angle)])
+    waves.setflags(write=False)
+    return waves
 
 
 def peaks(x: FloatArray) -> IntArray:
@@ -112,9 +122,7 @@ def phase_cost(jerk_mps3: FloatArray, index: IntArray, half_width: IntArray) -> 
     return evidence.STEP_PHASE_COST.value * np.minimum(squared, evidence.STEP_PHASE_LIMIT.value)
 
 
-def side_evidence(
-    lateral_mps2: FloatArray, rate_hz: float, index: IntArray, half_width: IntArray
-) -> FloatArray:
+def side_evidence(acc: Spectrum, index: IntArray, half_width: IntArray) -> FloatArray:
     """Return which foot landed by the sway: 1 left, -1 right, shape (K,).
 
     Notes
@@ -122,8 +130,8 @@ def side_evidence(
     In stance the trunk is accelerated away from the standing foot: to the left
     before a left contact, to the right after it.
     """
-    smooth = filtered(lateral_mps2, rate_hz, high_hz=evidence.LATERAL_CUTOFF_HZ.value)
-    _, sine, size = local_harmonic(smooth, index, half_width, STRIDE)
+    lateral = band(mixed(acc, (0.0, 1.0, 0.0)), high_hz=evidence.LATERAL_CUTOFF_HZ.value)[0]
+    _, sine, size = local_harmonic(lateral, index, half_width, STRIDE)
     return sine / np.hypot(size, evidence.LATERAL_FLOOR_MPS2.value)
 
 
@@ -133,31 +141,31 @@ def salience_worth(height: FloatArray) -> FloatArray:
 
 
 def find_candidates(
-    acc_mps2: FloatArray, rate_hz: float, period_s: FloatArray, usable: BoolArray
+    acc: Spectrum, jerk_mps3: FloatArray, period_s: FloatArray, usable: BoolArray
 ) -> Candidates:
     """Return the candidates of a bout.
 
     Parameters
     ----------
-    acc_mps2 : ndarray, shape (N, 3) [m/s^2]
-        Along forward, left, up, without gravity.
-    rate_hz : float [Hz]
+    acc : Spectrum
+        Of acceleration along forward, left, up, without gravity.
+    jerk_mps3 : ndarray, shape (N,) [m/s^3]
+        From `contact_jerk`.
     period_s : ndarray, shape (N,) [s]
         Local step period.
     usable : ndarray of bool, shape (N,)
         False where the signal was made up across a gap.
     """
-    jerk = contact_jerk(acc_mps2, rate_hz)
-    height = salience(jerk, rate_hz)
-    index = peaks(jerk)
+    height = salience(jerk_mps3, acc.rate_hz)
+    index = peaks(jerk_mps3)
     index = index[(height[index] > evidence.SALIENCE_LEAST.value) & usable[index]]
-    half_width = np.maximum(np.rint(period_s[index] * rate_hz), 2).astype(np.int64)
-    away = phase_cost(jerk, index, half_width)
+    half_width = np.maximum(np.rint(period_s[index] * acc.rate_hz), 2).astype(np.int64)
+    away = phase_cost(jerk_mps3, index, half_width)
     return Candidates(
         index=index,
         worth=salience_worth(height[index]) - away,
         last_worth=salience_worth(height[index] / evidence.CLOSING_STRENGTH.value)
         - evidence.CLOSING_PHASE_FRAC.value * away,
-        left_evidence=side_evidence(acc_mps2[:, 1], rate_hz, index, half_width),
+        left_evidence=side_evidence(acc, index, half_width),
         period_s=period_s[index],
     )

@@ -7,6 +7,8 @@ that do not fit the local step period and for every new run of steps.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from imucarry.basics.evidence import contacts as evidence
@@ -23,14 +25,48 @@ def interval_cost(interval_s: FloatArray, period_s: FloatArray | float) -> Float
     return evidence.INTERVAL_COST.value * np.minimum(squared, evidence.INTERVAL_LIMIT.value)
 
 
-def best_chain(candidates: Candidates, rate_hz: float) -> tuple[IntArray, BoolArray]:
-    """Return which candidates are contacts, and which of those are left.
+@dataclass(frozen=True, slots=True)
+class StepLinks:
+    """What a step to each candidate costs from those in reach before it.
+
+    Plain numbers, one entry a candidate: it has a handful of others in reach, and
+    an array operation on so few takes longer than all of them.
+    """
+
+    first: list[int]  # of those in reach, the one after the last
+    last: list[int]
+    costs: list[list[float]]
+
+
+def step_links(candidates: Candidates, rate_hz: float) -> StepLinks:
+    """Return the steps that are possible between candidates.
 
     Parameters
     ----------
     candidates : Candidates
     rate_hz : float [Hz]
         Of the grid that ``candidates.index`` counts.
+    """
+    time_s, period_s = candidates.index / rate_hz, candidates.period_s
+    first = np.searchsorted(time_s, time_s - evidence.INTERVAL_MAX_S.value)
+    last = np.searchsorted(time_s, time_s - evidence.INTERVAL_MIN_S.value, side="right")
+    n_before = np.maximum(last - first, 0)
+    ends = np.cumsum(n_before)
+    at = np.repeat(np.arange(time_s.size), n_before)
+    before = np.arange(at.size) - (ends - n_before)[at] + first[at]
+    cost = interval_cost(time_s[at] - time_s[before], period_s[at]).tolist()
+    each = [cost[end - n : end] for n, end in zip(n_before.tolist(), ends.tolist(), strict=True)]
+    return StepLinks(first.tolist(), last.tolist(), each)
+
+
+def best_chain(candidates: Candidates, links: StepLinks) -> tuple[IntArray, BoolArray]:
+    """Return which candidates are contacts, and which of those are left.
+
+    Parameters
+    ----------
+    candidates : Candidates
+    links : StepLinks
+        From `step_links`; they do not depend on what candidates are worth.
 
     Returns
     -------
@@ -38,54 +74,36 @@ def best_chain(candidates: Candidates, rate_hz: float) -> tuple[IntArray, BoolAr
         Positions among the candidates.
     is_left : ndarray of bool, shape (C,)
     """
-    time_s = candidates.index / rate_hz
-    first = np.searchsorted(time_s, time_s - evidence.INTERVAL_MAX_S.value)
-    last = np.searchsorted(time_s, time_s - evidence.INTERVAL_MIN_S.value, side="right")
     sway = evidence.SIDE_WEIGHT.value * candidates.left_evidence
-    earn = np.column_stack([candidates.worth - sway, candidates.worth + sway])
-    costs = _costs(time_s, candidates.period_s, first, last)
-    return _trace_back(*_totals(earn.tolist(), first.tolist(), last.tolist(), costs))
-
-
-def _costs(
-    time_s: FloatArray, period_s: FloatArray, first: IntArray, last: IntArray
-) -> list[list[float]]:
-    """Return for each candidate what a step costs from each one in reach before it."""
-    n_before = np.maximum(last - first, 0)
-    ends = np.cumsum(n_before)
-    at = np.repeat(np.arange(time_s.size), n_before)
-    before = np.arange(at.size) - (ends - n_before)[at] + first[at]
-    cost = interval_cost(time_s[at] - time_s[before], period_s[at]).tolist()
-    return [cost[end - n : end] for n, end in zip(n_before.tolist(), ends.tolist(), strict=True)]
+    earn_right, earn_left = candidates.worth - sway, candidates.worth + sway
+    return _trace_back(*_totals(earn_right.tolist(), earn_left.tolist(), links))
 
 
 def _totals(
-    earn: list[list[float]], first: list[int], last: list[int], costs: list[list[float]]
+    earn_right: list[float], earn_left: list[float], links: StepLinks
 ) -> tuple[FloatArray, IntArray]:
-    """Return the best chain's total that ends at each state, and the state it came from.
-
-    Plain numbers: a candidate has a handful of others in reach, and an array
-    operation on so few takes longer than all of them.
-    """
+    """Return the best chain's total that ends at each state, and the state it came from."""
     price_of_run = evidence.RUN_PRICE.value
-    right, left = [0.0] * len(costs), [0.0] * len(costs)  # totals of the chains that end so
+    right, left = [0.0] * len(earn_right), [0.0] * len(earn_left)
     came_from: list[tuple[int, int]] = []
     ended, ended_at, done = 0.0, NOWHERE, 0
-    for k, cost in enumerate(costs):
-        for j in range(done, last[k]):  # the best chain that has ended before this candidate
-            if max(right[j], left[j]) > ended:
-                ended = max(right[j], left[j])
-                ended_at = 2 * j + (RIGHT if right[j] == ended else LEFT)
-        done = max(done, last[k])
+    steps = zip(links.first, links.last, links.costs, strict=True)
+    for k, (first, last, costs) in enumerate(steps):
+        for j in range(done, last):  # the best chain that has ended before this candidate
+            if right[j] > ended:
+                ended, ended_at = right[j], 2 * j + RIGHT
+            if left[j] > ended:
+                ended, ended_at = left[j], 2 * j + LEFT
+        done = max(done, last)
         best_right = best_left = ended - price_of_run
         from_right = from_left = ended_at
-        for j, price in enumerate(cost, start=first[k]):
+        for j, price in enumerate(costs, start=first):
             after_left, after_right = left[j] - price, right[j] - price  # the other side
             if after_left > best_right:
                 best_right, from_right = after_left, 2 * j + LEFT
             if after_right > best_left:
                 best_left, from_left = after_right, 2 * j + RIGHT
-        right[k], left[k] = best_right + earn[k][RIGHT], best_left + earn[k][LEFT]
+        right[k], left[k] = best_right + earn_right[k], best_left + earn_left[k]
         came_from.append((from_right, from_left))
     return np.column_stack([right, left]), np.array(came_from, dtype=np.int64).reshape(-1, 2)
 

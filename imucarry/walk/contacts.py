@@ -8,8 +8,8 @@ from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import BoolArray, Contacts, FloatArray, Notice, TrunkMotion
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.candidates import contact_jerk, find_candidates
-from imucarry.walk.chain import best_chain, with_closing_steps
-from imucarry.walk.grid import grid_factors, on_grid
+from imucarry.walk.chain import best_chain, step_links, with_closing_steps
+from imucarry.walk.grid import grid_factors, on_grid, spectrum_of
 from imucarry.walk.likeness import judged_by_likeness
 from imucarry.walk.passes import runs
 from imucarry.walk.refine import parabola_peak, refine_times
@@ -33,7 +33,7 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
 
     Notes
     -----
-    1. Put the acceleration on a common grid.
+    1. Put the acceleration on a common grid; all bands of it come from one spectrum.
     2. Follow the step period (`walk.rhythm`).
     3. List candidates and what speaks for each (`walk.candidates`).
     4. Choose the best chain with alternating sides (`walk.chain`).
@@ -47,18 +47,21 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
         return no_contacts()
     acc = on_grid(trunk.acc_mps2, trunk.rate_hz, high_hz=GRID_CUTOFF_HZ)
     nearest = np.minimum(np.arange(acc.shape[0]) * thinned // raised, trunk.usable.size - 1)
-    period_s, _ = step_rhythm(acc, rate_hz)
+    spectrum = spectrum_of(acc.T, rate_hz)
+    period_s, _ = step_rhythm(spectrum)
     seen = without_short_gaps(trunk.usable, trunk.rate_hz)
-    candidates = find_candidates(acc, rate_hz, period_s, seen[nearest])
-    chosen, is_left = best_chain(candidates, rate_hz)
-    candidates = judged_by_likeness(candidates, acc, rate_hz, chosen, is_left)
-    chosen, is_left = best_chain(candidates, rate_hz)
+    jerk = contact_jerk(spectrum)
+    candidates = find_candidates(spectrum, jerk, period_s, seen[nearest])
+    links = step_links(candidates, rate_hz)
+    chosen, is_left = best_chain(candidates, links)
+    candidates = judged_by_likeness(candidates, spectrum, chosen, is_left)
+    chosen, is_left = best_chain(candidates, links)
     for _ in range(evidence.CLOSING_STEPS.value):
         chosen, is_left = with_closing_steps(candidates, rate_hz, chosen, is_left)
     if chosen.size == 0:
         return no_contacts()
-    centre = parabola_peak(contact_jerk(acc, rate_hz), candidates.index[chosen])
-    centre = refine_times(acc, rate_hz, centre, is_left)
+    centre = parabola_peak(jerk, candidates.index[chosen])
+    centre = refine_times(spectrum, centre, is_left)
     time_s = trunk.time_s[0] + centre / rate_hz
     margin = side_margin(candidates.left_evidence[chosen], is_left)
     return Contacts(

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -34,15 +36,56 @@ def response(frequency_hz: NDArray[np.floating[Any]], low_hz: float, high_hz: fl
     return gain
 
 
-def filtered(
-    x: FloatArray, rate_hz: float, *, low_hz: float = 0.0, high_hz: float = 0.0, times: int = 1
+@dataclass(frozen=True, slots=True)
+class Spectrum:
+    """The spectrum of a signal, from which any number of its bands are made.
+
+    Attributes
+    ----------
+    values : ndarray of complex, shape (C, F)
+        Of the signal with a mirror image at both ends.
+    n_samples : int
+        Of the signal itself.
+    n_before, n_padded : int
+        Samples of the mirror image before it, and of all together.
+    rate_hz : float [Hz]
+    """
+
+    values: NDArray[np.complex128]
+    n_samples: int
+    n_before: int
+    n_padded: int
+    rate_hz: float
+
+
+def spectrum_of(rows: FloatArray, rate_hz: float) -> Spectrum:
+    """Return the spectrum of a signal of at least two samples, shape (C, N)."""
+    n_samples = rows.shape[1]
+    before = min(n_samples - 1, int(3.0 * rate_hz))
+    # A transform of a length without large prime factors takes half the time.
+    n_padded = fast_length(n_samples + 2 * before)
+    after = min(n_padded - n_samples - before, n_samples - 1)
+    # An odd reflection keeps level and slope at the ends.
+    first = 2.0 * rows[:, :1] - rows[:, before:0:-1]
+    last = 2.0 * rows[:, -1:] - rows[:, -2 : -after - 2 : -1]
+    padded = np.concatenate([first, rows, last], axis=1)
+    return Spectrum(np.fft.rfft(padded), n_samples, before, padded.shape[1], rate_hz)
+
+
+def mixed(spectrum: Spectrum, weights: Sequence[float]) -> Spectrum:
+    """Return the spectrum of the weighted sum of a signal's rows: one row."""
+    sums = np.tensordot(np.asarray(weights), spectrum.values, axes=1)
+    return replace(spectrum, values=sums[None])
+
+
+def band(
+    spectrum: Spectrum, *, low_hz: float = 0.0, high_hz: float = 0.0, times: int = 1
 ) -> FloatArray:
-    """Filter without delay along axis 0, and raise the rate by a whole number.
+    """Return a band of a signal, without delay, at a rate raised by a whole number.
 
     Parameters
     ----------
-    x : ndarray, shape (N,) or (N, C)
-    rate_hz : float [Hz]
+    spectrum : Spectrum
     low_hz, high_hz : float [Hz]
         Edges of the band; 0 leaves that edge open.
     times : int
@@ -50,22 +93,38 @@ def filtered(
 
     Returns
     -------
+    ndarray, shape (C, (N - 1) * times + 1)
+    """
+    frequency_hz = np.fft.rfftfreq(spectrum.n_padded, 1.0 / spectrum.rate_hz)
+    values = spectrum.values * response(frequency_hz, low_hz, high_hz)
+    whole: FloatArray = np.fft.irfft(values, spectrum.n_padded * times)
+    if times > 1:
+        whole *= times
+    first = spectrum.n_before * times
+    return whole[:, first : first + (spectrum.n_samples - 1) * times + 1]
+
+
+def filtered(
+    x: FloatArray, rate_hz: float, *, low_hz: float = 0.0, high_hz: float = 0.0, times: int = 1
+) -> FloatArray:
+    """Filter along axis 0; as `band` otherwise.
+
+    Parameters
+    ----------
+    x : ndarray, shape (N,) or (N, C)
+    rate_hz : float [Hz]
+    low_hz, high_hz, times
+        As in `band`.
+
+    Returns
+    -------
     ndarray, shape ((N - 1) * times + 1,) or ((N - 1) * times + 1, C)
     """
-    n_samples = x.shape[0]
-    if n_samples < 2:
+    if x.shape[0] < 2:
         return x.copy()
-    pad = min(n_samples - 1, int(3.0 * rate_hz))
-    # A transform of a length without large prime factors takes half the time.
-    after = min(fast_length(n_samples + 2 * pad) - n_samples - pad, n_samples - 1)
-    # An odd reflection keeps level and slope at the ends.
-    padded = np.concatenate([2 * x[:1] - x[pad:0:-1], x, 2 * x[-1:] - x[-2 : -after - 2 : -1]])
-    spectrum = np.fft.rfft(padded, axis=0)
-    gain = response(np.fft.rfftfreq(padded.shape[0], 1.0 / rate_hz), low_hz, high_hz)
-    spectrum *= gain.reshape((-1,) + (1,) * (x.ndim - 1))
-    n_out = padded.shape[0] * times
-    result: FloatArray = np.fft.irfft(spectrum, n_out, axis=0) * times
-    return result[pad * times : (pad + n_samples - 1) * times + 1]
+    spectrum = spectrum_of(x.reshape(x.shape[0], -1).T, rate_hz)
+    rows = band(spectrum, low_hz=low_hz, high_hz=high_hz, times=times)
+    return rows.T.reshape(-1, *x.shape[1:])
 
 
 def grid_factors(rate_hz: float) -> tuple[int, int]:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
 
 from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
-from imucarry.walk.grid import filtered
+from imucarry.walk.grid import Spectrum, band, mixed
 
 
 def parabola_peak(x: FloatArray, index: IntArray) -> FloatArray:
@@ -18,51 +21,31 @@ def parabola_peak(x: FloatArray, index: IntArray) -> FloatArray:
     return np.asarray(inside + np.clip(shift, -1.0, 1.0), dtype=np.float64)
 
 
-def pieces(x: FloatArray, centre: FloatArray, offset: FloatArray) -> FloatArray:
+def pieces(x: FloatArray, centre: FloatArray, half: int) -> FloatArray:
     """Return a signal around some moments, by linear interpolation.
 
     Parameters
     ----------
-    x : ndarray, shape (N, C)
+    x : ndarray, shape (C, N)
+        Before its start and after its end its first and last sample go on.
     centre : ndarray, shape (K,)
         Moments in samples, fractions allowed.
-    offset : ndarray, shape (W,)
-        In samples.
+    half : int
+        Samples to either side, W = 2 half + 1 together.
 
     Returns
     -------
-    ndarray, shape (K, W, C)
+    ndarray, shape (C, K, W)
     """
-    at = np.clip(centre[:, None] + offset, 0, x.shape[0] - 1.001)
-    low = at.astype(np.int64)
-    part = (at - low)[..., None]
-    result: FloatArray = x[low] * (1.0 - part) + x[low + 1] * part
-    return result
-
-
-def shifted_pieces(
-    x: FloatArray, centre: FloatArray, offset: FloatArray, shifts: FloatArray
-) -> FloatArray:
-    """Return a signal around some moments, and around those moments shifted.
-
-    Parameters
-    ----------
-    x : ndarray, shape (N, C)
-    centre : ndarray, shape (K,)
-        Moments in samples, fractions allowed.
-    offset, shifts : ndarray, shapes (W,) and (S,)
-        In whole samples, without a step left out.
-
-    Returns
-    -------
-    ndarray, shape (K, S, C, W)
-        A view: whole shifts leave the fraction alone, so that one wide piece holds all.
-    """
-    wide = np.arange(offset[0] + shifts[0], offset[-1] + shifts[-1] + 1)
-    view: FloatArray = np.lib.stride_tricks.sliding_window_view(
-        pieces(x, centre, wide), offset.size, axis=1
-    )
-    return view
+    n_samples = x.shape[1]
+    wide = 2 * half + 2  # one more, to interpolate
+    ends = np.ones(wide)
+    longer = np.concatenate([x[:, :1] * ends, x, x[:, -1:] * ends], axis=1)
+    low = np.floor(centre).astype(np.int64)
+    first = np.clip(low - half, -wide, n_samples) + wide
+    both = sliding_window_view(longer, wide, axis=1)[:, first]
+    part = (centre - low)[:, None]
+    return np.asarray(both[..., :-1] + part * (both[..., 1:] - both[..., :-1]))
 
 
 def best_shift(error: FloatArray, step: float) -> FloatArray:
@@ -84,16 +67,13 @@ def best_shift(error: FloatArray, step: float) -> FloatArray:
     return np.asarray((least - n_shifts // 2 + np.clip(part, -1.0, 1.0)) * step)
 
 
-def refine_times(
-    acc_mps2: FloatArray, rate_hz: float, centre: FloatArray, is_left: BoolArray
-) -> FloatArray:
+def refine_times(acc: Spectrum, centre: FloatArray, is_left: BoolArray) -> FloatArray:
     """Return the contacts of a bout to a fraction of a sample.
 
     Parameters
     ----------
-    acc_mps2 : ndarray, shape (N, 3) [m/s^2]
-        Along forward, left, up, without gravity.
-    rate_hz : float [Hz]
+    acc : Spectrum
+        Of acceleration along forward, left, up, without gravity [m/s^2].
     centre : ndarray, shape (K,)
         The trunk's steepest answers, in samples.
     is_left : ndarray of bool, shape (K,)
@@ -111,66 +91,102 @@ def refine_times(
     3. 1 and 2 are repeated.
     4. All are moved together to where mean forward acceleration peaks.
     """
+    rate_hz = acc.rate_hz
     if min(is_left.sum(), (~is_left).sum()) < evidence.SHAPE_LEAST_CONTACTS.value:
         return centre - evidence.CONTACT_DELAY_S.value * rate_hz
     high_hz = evidence.SHAPE_CUTOFF_HZ.value
-    whole = filtered(acc_mps2, rate_hz, low_hz=evidence.SHAPE_LOW_HZ.value, high_hz=high_hz)
-    quick = filtered(acc_mps2, rate_hz, low_hz=evidence.FEET_LOW_HZ.value, high_hz=high_hz)
+    whole = band(acc, low_hz=evidence.SHAPE_LOW_HZ.value, high_hz=high_hz)
+    quick = band(acc, low_hz=evidence.FEET_LOW_HZ.value, high_hz=high_hz)[[0, 2]]
+    feet = is_left, ~is_left
+    searched = [Searched.around(whole, rate_hz, centre[foot]) for foot in feet]
     moved = centre
     for _ in range(evidence.SHAPE_ROUNDS.value):
         moved = moved.copy()
-        for foot in (is_left, ~is_left):
-            moved[foot] = laid_on_shape(whole, rate_hz, centre[foot], moved[foot])
-        apart = feet_apart(quick[:, [0, 2]], rate_hz, moved[is_left], moved[~is_left])
+        for foot, found in zip(feet, searched, strict=True):
+            moved[foot] = centre[foot] + laid_on_shape(whole, rate_hz, found, moved[foot])
+        apart = feet_apart(quick, rate_hz, moved[is_left], moved[~is_left])
         moved += np.where(is_left, -0.5, 0.5) * apart
-    return moved + braking(acc_mps2[:, 0], rate_hz, moved)
+    smooth = band(mixed(acc, (1.0, 0.0, 0.0)), high_hz=evidence.BRAKING_CUTOFF_HZ.value)
+    return moved + braking(smooth, rate_hz, moved)
 
 
-def around(half_s: float, rate_hz: float) -> FloatArray:
-    """Return whole-sample offsets to both sides, shape (W,)."""
-    half = np.floor(half_s * rate_hz)
-    return np.arange(-half, half + 1)
+def samples_in(length_s: float, rate_hz: float) -> int:
+    """Return how many whole samples a time holds."""
+    return int(np.floor(length_s * rate_hz))
+
+
+@dataclass(frozen=True, slots=True)
+class Searched:
+    """A signal around some moments and, wide enough, around those moments shifted.
+
+    Attributes
+    ----------
+    shifted : ndarray, shape (C, K, S, W)
+        A view: whole shifts leave the fraction alone, so that one wide piece holds all.
+    squares : ndarray, shape (K, S)
+        Sum of squares of each.
+    """
+
+    shifted: FloatArray
+    squares: FloatArray
+
+    @classmethod
+    def around(cls, x: FloatArray, rate_hz: float, centre: FloatArray) -> Searched:
+        """Search around moments, shape (K,), in samples of `x`, shape (C, N)."""
+        half = samples_in(evidence.SHAPE_HALF_S.value, rate_hz)
+        shift = samples_in(evidence.SHAPE_SHIFT_S.value, rate_hz)
+        wide = pieces(x, centre, half + shift)
+        total = np.zeros((centre.size, wide.shape[2] + 1))
+        np.cumsum(np.einsum("ckw,ckw->kw", wide, wide), axis=1, out=total[:, 1:])
+        width = 2 * half + 1
+        return cls(sliding_window_view(wide, width, axis=2), total[:, width:] - total[:, :-width])
 
 
 def laid_on_shape(
-    x: FloatArray, rate_hz: float, first: FloatArray, moved: FloatArray
+    x: FloatArray, rate_hz: float, searched: Searched, moved: FloatArray
 ) -> FloatArray:
     """Lay each contact on the mean shape at the moved moments.
 
     Parameters
     ----------
-    x : ndarray, shape (N, C)
+    x : ndarray, shape (C, N)
     rate_hz : float [Hz]
-    first, moved : ndarray, shape (K,)
-        First moments, from which shifts are sought, and present ones, in samples.
+    searched : Searched
+        Around the first moments, from which shifts are sought.
+    moved : ndarray, shape (K,)
+        Present moments, in samples.
 
     Returns
     -------
     ndarray, shape (K,)
+        From the first moments to the ones that fit best.
     """
-    offset = around(evidence.SHAPE_HALF_S.value, rate_hz)
-    shifts = around(evidence.SHAPE_SHIFT_S.value, rate_hz)
-    shape = pieces(x, moved, offset).mean(axis=0)
-    apart = shifted_pieces(x, first, offset, shifts) - shape.T
-    error = np.einsum("kscw,kscw->ks", apart, apart)
-    price = evidence.SHAPE_SHIFT_COST.value * (shifts / rate_hz) ** 2
-    return first + best_shift(error / max((shape**2).sum(), 1e-12) + price, 1.0)
+    shape = pieces(x, moved, samples_in(evidence.SHAPE_HALF_S.value, rate_hz)).mean(axis=1)
+    size = float(np.sum(shape**2))
+    error = searched.squares + size - 2.0 * np.einsum("cksw,cw->ks", searched.shifted, shape)
+    half = samples_in(evidence.SHAPE_SHIFT_S.value, rate_hz)
+    shifts_s = np.arange(-half, half + 1) / rate_hz
+    price = evidence.SHAPE_SHIFT_COST.value * shifts_s**2
+    return best_shift(error / max(size, 1e-12) + price, 1.0)
 
 
 def feet_apart(x: FloatArray, rate_hz: float, left: FloatArray, right: FloatArray) -> float:
     """Return by how much left contacts are put later than right ones, in samples."""
-    offset = around(evidence.FEET_HALF_S.value, rate_hz)
-    shifts = around(evidence.SHAPE_SHIFT_S.value, rate_hz)
-    mean_right = pieces(x, right, offset).mean(axis=0)
-    mean_left = shifted_pieces(x, left, offset, shifts).mean(axis=0)[::-1]
-    error = ((mean_left - mean_right.T) ** 2).sum(axis=(1, 2))
+    half = samples_in(evidence.FEET_HALF_S.value, rate_hz)
+    shift = samples_in(evidence.SHAPE_SHIFT_S.value, rate_hz)
+    mean_right = pieces(x, right, half).mean(axis=1)
+    mean_left = pieces(x, left, half + shift).mean(axis=1)
+    shifted = sliding_window_view(mean_left, 2 * half + 1, axis=1)[:, ::-1]
+    error = ((shifted - mean_right[:, None]) ** 2).sum(axis=(0, 2))
     return float(best_shift(error[None], 1.0)[0])
 
 
 def braking(forward_mps2: FloatArray, rate_hz: float, moved: FloatArray) -> float:
-    """Return the shift from the present moments to contact, in samples."""
-    smooth = filtered(forward_mps2, rate_hz, high_hz=evidence.BRAKING_CUTOFF_HZ.value)
-    offset = around(evidence.BRAKING_SEARCH_S.value, rate_hz)
-    shape = pieces(smooth[:, None], moved, offset).mean(axis=0)[:, 0]
+    """Return the shift from the present moments to contact, in samples.
+
+    Of forward acceleration, shape (1, N).
+    """
+    half = samples_in(evidence.BRAKING_SEARCH_S.value, rate_hz)
+    shape = pieces(forward_mps2, moved, half)[0].mean(axis=0)
     peak = parabola_peak(shape, np.array([shape.argmax()]))[0]
-    return float(peak + offset[0] + evidence.BRAKING_DELAY_S.value * rate_hz)
+    return float(peak - half + evidence.BRAKING_DELAY_S.value * rate_hz)

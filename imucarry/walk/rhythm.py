@@ -8,11 +8,13 @@ second hump of the vertical) do not have it.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import FloatArray, IntArray
-from imucarry.walk.grid import filtered
+from imucarry.walk.grid import Spectrum, band
 
 N_LAGS = 37  # 4 % from lag to lag over two octaves
 
@@ -24,16 +26,13 @@ def step_lags_s() -> FloatArray:
     return np.geomspace(shortest, 1.05 * longest, N_LAGS)
 
 
-def mirror_correlation(
-    acc_mps2: FloatArray, rate_hz: float, lags_s: FloatArray, hop: int
-) -> FloatArray:
+def mirror_correlation(acc: Spectrum, lags_s: FloatArray, hop: int) -> FloatArray:
     """Return how well the trunk mirrors itself after each lag, over time.
 
     Parameters
     ----------
-    acc_mps2 : ndarray, shape (N, 3) [m/s^2]
-        Along forward, left, up, without gravity.
-    rate_hz : float [Hz]
+    acc : Spectrum
+        Of acceleration along forward, left, up, without gravity [m/s^2].
     lags_s : ndarray, shape (L,) [s]
     hop : int
         Samples from one row of the result to the next.
@@ -43,54 +42,72 @@ def mirror_correlation(
     ndarray, shape (ceil(N / hop), L)
         1 is a perfect mirror image, 0 none.
     """
-    x = filtered(
-        acc_mps2,
-        rate_hz,
-        low_hz=evidence.RHYTHM_BAND_LOW_HZ.value,
-        high_hz=evidence.RHYTHM_BAND_HIGH_HZ.value,
+    x = band(
+        acc, low_hz=evidence.RHYTHM_BAND_LOW_HZ.value, high_hz=evidence.RHYTHM_BAND_HIGH_HZ.value
     )
-    width = int(evidence.RHYTHM_WINDOW_S.value * rate_hz)
-    # What repeats (forward and up) and what changes sign (left), a row each.
-    forward, left, up = np.ascontiguousarray(x.T)
-    level = window_means(np.stack([forward**2 + up**2, left**2]), width, hop)
-    level += np.array(
-        [[evidence.RHYTHM_EVEN_FLOOR_M2PS4.value], [evidence.RHYTHM_ODD_FLOOR_M2PS4.value]]
-    )
-    result = np.zeros((level.shape[1], lags_s.size))
-    pair = np.zeros((2, x.shape[0]))
-    for column, lag in enumerate(np.rint(lags_s * rate_hz).astype(int)):
-        if lag >= x.shape[0]:
-            continue
-        # Each product belongs to the middle of its two samples.
-        middle = slice(lag // 2, lag // 2 + x.shape[0] - lag)
-        pair[:, : middle.start] = pair[:, middle.stop :] = 0.0
-        np.multiply(forward[:-lag], forward[lag:], out=pair[0, middle])
-        pair[0, middle] += up[:-lag] * up[lag:]
-        np.multiply(left[:-lag], -left[lag:], out=pair[1, middle])
-        result[:, column] = (window_means(pair, width, hop) / level).mean(axis=0)
-    return result
+    lags = np.rint(lags_s * acc.rate_hz).astype(int)
+    width = int(evidence.RHYTHM_WINDOW_S.value * acc.rate_hz)
+    windows = Windows.every(hop, width, acc.n_samples)
+    sums = np.stack([_mirror_sums(x, lag, windows) for lag in (0, *lags.tolist())])
+    means = windows.means(sums)
+    floor = evidence.RHYTHM_EVEN_FLOOR_M2PS4.value, evidence.RHYTHM_ODD_FLOOR_M2PS4.value
+    repeats, changes_sign = np.moveaxis(means[1:] / (means[0] + np.array(floor)[:, None]), 1, 0)
+    return np.asarray((repeats - changes_sign).T / 2.0)
 
 
-def window_means(x: FloatArray, width: int, hop: int) -> FloatArray:
-    """Centred moving means along the rows, at every `hop`-th sample alone.
+def _mirror_sums(x: FloatArray, lag: int, windows: Windows) -> FloatArray:
+    """Return the products with what is a lag later, summed between windows' edges, (2, E).
 
-    Parameters
-    ----------
-    x : ndarray, shape (C, N)
-    width, hop : int
-
-    Returns
-    -------
-    ndarray, shape (C, ceil(N / hop))
-        The columns of `walk.grid.moving_mean`, thinned.
+    Of what repeats (forward and up together), and of what changes sign (left).
     """
     n_samples = x.shape[1]
-    total = np.zeros((x.shape[0], n_samples + 1))
-    np.cumsum(x, axis=1, out=total[:, 1:])
-    index = np.arange(0, n_samples, hop)
-    low = np.maximum(index - width // 2, 0)
-    high = np.minimum(index + width // 2 + 1, n_samples)
-    return np.asarray((total[:, high] - total[:, low]) / (high - low))
+    product = np.zeros(x.shape)
+    if lag < n_samples:
+        # Each product belongs to the middle of its two samples.
+        middle = slice(lag // 2, lag // 2 + n_samples - lag)
+        np.multiply(x[:, : n_samples - lag], x[:, lag:], out=product[:, middle])
+        product[0] += product[2]
+    return windows.sums_between(product[:2])
+
+
+@dataclass(frozen=True, slots=True)
+class Windows:
+    """Windows around every `hop`-th sample, cut off at the ends; R of them with E edges.
+
+    Attributes
+    ----------
+    edge : ndarray of int, shape (E,)
+        Where windows begin or end, in order; the end of the signal is left out.
+    first, last : ndarray of int, shape (R,)
+        Edges at which each window begins and ends.
+    n_inside : ndarray of int, shape (R,)
+        Samples in each window.
+    """
+
+    edge: IntArray
+    first: IntArray
+    last: IntArray
+    n_inside: IntArray
+
+    @classmethod
+    def every(cls, hop: int, width: int, n_samples: int) -> Windows:
+        """Return windows of a width, made odd, over a signal of N samples."""
+        index = np.arange(0, n_samples, hop)
+        low = np.maximum(index - width // 2, 0)
+        high = np.minimum(index + width // 2 + 1, n_samples)
+        edge = np.unique(np.concatenate([low, high]))
+        edge = edge[edge < n_samples]
+        return cls(edge, np.searchsorted(edge, low), np.searchsorted(edge, high), high - low)
+
+    def sums_between(self, x: FloatArray) -> FloatArray:
+        """Return the sums from each edge to the next, shapes (..., N) to (..., E)."""
+        return np.add.reduceat(x, self.edge, axis=-1)
+
+    def means(self, sums: FloatArray) -> FloatArray:
+        """Return the windows' means from the sums between edges, shapes (..., E) to (..., R)."""
+        total = np.zeros((*sums.shape[:-1], sums.shape[-1] + 1))
+        np.cumsum(sums, axis=-1, out=total[..., 1:])
+        return np.asarray((total[..., self.last] - total[..., self.first]) / self.n_inside)
 
 
 def without_multiples(mirror: FloatArray, lags_s: FloatArray) -> FloatArray:
@@ -108,14 +125,14 @@ def without_multiples(mirror: FloatArray, lags_s: FloatArray) -> FloatArray:
     -------
     ndarray, shape (R, L)
     """
+    padded = np.pad(np.maximum(mirror, 0.0), ((0, 0), (1, 1)))
+    near = np.maximum(np.maximum(padded[:, :-2], padded[:, 2:]), padded[:, 1:-1])
     result = mirror.copy()
-    for column, lag_s in enumerate(lags_s):
-        for divisor in (2.0, 3.0):
-            if lag_s / divisor < lags_s[0]:
-                continue
-            part = int(np.abs(lags_s - lag_s / divisor).argmin())
-            near = mirror[:, max(part - 1, 0) : part + 2].max(axis=1)
-            result[:, column] -= evidence.RHYTHM_MULTIPLE_FRAC.value * np.maximum(near, 0.0)
+    for divisor in (2.0, 3.0):
+        parts_s = lags_s / divisor
+        has_part = parts_s >= lags_s[0]
+        part = np.abs(lags_s - parts_s[has_part, None]).argmin(axis=1)
+        result[:, has_part] -= evidence.RHYTHM_MULTIPLE_FRAC.value * near[:, part]
     return result
 
 
@@ -137,39 +154,36 @@ def smoothest_path(reward: FloatArray, lags_s: FloatArray) -> IntArray:
     """
     change = np.abs(np.log(lags_s[:, None] / lags_s[None, :]))
     cost = evidence.RHYTHM_CHANGE_COST.value * np.minimum(change, evidence.RHYTHM_JUMP_LIMIT.value)
-    best = reward[0].copy()
-    came_from = np.zeros(reward.shape, dtype=np.int64)
-    columns = np.arange(lags_s.size)
+    best = np.empty(reward.shape)
+    best[0] = reward[0]
     for row in range(1, reward.shape[0]):
-        total = best[None, :] - cost
-        came_from[row] = total.argmax(axis=1)
-        best = reward[row] + total[columns, came_from[row]]
+        best[row] = (best[row - 1] - cost).max(axis=1)
+        best[row] += reward[row]
     path = np.empty(reward.shape[0], dtype=np.int64)
-    path[-1] = best.argmax()
+    path[-1] = best[-1].argmax()
     for row in range(reward.shape[0] - 1, 0, -1):
-        path[row - 1] = came_from[row, path[row]]
+        path[row - 1] = (best[row - 1] - cost[path[row]]).argmax()
     return path
 
 
-def step_rhythm(acc_mps2: FloatArray, rate_hz: float) -> tuple[FloatArray, FloatArray]:
+def step_rhythm(acc: Spectrum) -> tuple[FloatArray, FloatArray]:
     """Return the step period [s] and its strength (0 to 1) at every sample.
 
     Parameters
     ----------
-    acc_mps2 : ndarray, shape (N, 3) [m/s^2]
-        Along forward, left, up, without gravity.
-    rate_hz : float [Hz]
+    acc : Spectrum
+        Of acceleration along forward, left, up, without gravity [m/s^2].
 
     Returns
     -------
     period_s, strength : ndarray, shape (N,)
     """
-    hop = max(1, int(evidence.RHYTHM_HOP_S.value * rate_hz))
+    hop = max(1, int(evidence.RHYTHM_HOP_S.value * acc.rate_hz))
     lags_s = step_lags_s()
-    mirror = mirror_correlation(acc_mps2, rate_hz, lags_s, hop)
+    mirror = mirror_correlation(acc, lags_s, hop)
     path = smoothest_path(without_multiples(mirror, lags_s), lags_s)
     rows = np.arange(path.size)
-    samples, knots = np.arange(acc_mps2.shape[0]), rows * hop
+    samples, knots = np.arange(acc.n_samples), rows * hop
     period_s = np.exp(np.interp(samples, knots, np.log(lags_s[path])))
     strength = np.interp(samples, knots, mirror[rows, path])
     return period_s, strength

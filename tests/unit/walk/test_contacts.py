@@ -9,7 +9,7 @@ from stepping_trunk import stepping, told_contacts
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.candidates import peaks
 from imucarry.walk.contacts import find_contacts, side_notices, without_short_gaps
-from imucarry.walk.grid import filtered, grid_factors, moving_mean, on_grid
+from imucarry.walk.grid import filtered, grid_factors, moving_mean, on_grid, spectrum_of
 from imucarry.walk.refine import best_shift, parabola_peak
 from imucarry.walk.rhythm import step_rhythm
 
@@ -122,7 +122,7 @@ def test_too_short_a_bout():
 
 def test_the_step_period_is_followed():
     walk = stepping(told_contacts(step_s=0.6, n=30))
-    period_s, strength = step_rhythm(walk.trunk.acc_mps2, 100.0)
+    period_s, strength = step_rhythm(spectrum_of(walk.trunk.acc_mps2.T, 100.0))
     middle = slice(600, 1500)
     assert np.abs(period_s[middle] / 0.6 - 1.0).max() < 0.05
     assert strength[middle].min() > 0.5
