@@ -19,6 +19,8 @@ from imucarry.basics.units import RAD_PER_DEG
 
 # Signals longer than this are filtered in overlapping windows, to bound the memory.
 _WINDOW = 1 << 17
+# Samples of a block up to which they are added one after the other.
+_SHORT_BLOCK = 32
 # Mirror length in periods of the lowest cut-off: the answer has died away by then.
 _MIRROR_PERIODS = 2.0
 
@@ -148,6 +150,8 @@ def block_means(x: FloatArray, n_block: int) -> FloatArray:
     """
     n_blocks = x.shape[0] // n_block
     grouped = x[: n_blocks * n_block].reshape(n_blocks, n_block, -1)
+    if n_block > _SHORT_BLOCK:
+        return np.asarray(grouped.mean(axis=1)).reshape(n_blocks, *x.shape[1:])
     # An explicit sum over the few samples of a block is faster than a mean along an inner axis.
     total = grouped[:, 0].copy()
     for index in range(1, n_block):

@@ -156,12 +156,15 @@ def _through_most(time_s: FloatArray, lag_s: FloatArray) -> Line | None:
     largest = evidence.CLOCK_LARGEST_DRIFT_PPM.value * _PPM
     within_s = 0.5 * evidence.CLOCK_RIVAL_S.value
     best: tuple[int, float, float] = (0, 0.0, 0.0)
-    for drift in np.linspace(-largest, largest, 81):
+    # The smallest drifts first: nothing that comes after all lags lie on a line is better.
+    for drift in sorted(np.linspace(-largest, largest, 81), key=abs):
+        if best[0] == time_s.size:
+            break
         level = lag_s - drift * time_s
         near = np.abs(level[:, None] - level[None, :]) <= within_s
         index = int(near.sum(axis=1).argmax())
         count = int(near[index].sum())
-        if count > best[0] or (count == best[0] and abs(drift) < abs(best[1])):
+        if count > best[0]:
             best = (count, float(drift), float(np.median(level[near[index]])))
     count, drift, level_s = best
     if 2 * count <= time_s.size:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
 
 from imucarry.basics.evidence import motion as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
@@ -55,10 +56,14 @@ def best_lag(
         return Match(0.0, 0.0)
     best = int(peaks[0]) - half
     window = round(evidence.CLOCK_COMPARE_S.value * rate_hz)
-    of_best, size = _window_scores(reference, other, best, window)
+    of_best = _window_scores(reference, other, best, window)
+    moved = shifted(other, best)
+    size = np.sqrt(
+        _window_scores(reference, reference, 0, window) * _window_scores(moved, moved, 0, window)
+    )
     clear = [_clearness(of_best, size)]
     for peak in peaks[1:]:
-        rival, _ = _window_scores(reference, other, int(peak) - half, window)
+        rival = _window_scores(reference, other, int(peak) - half, window)
         clear.append(_clearness(of_best - rival, size))
     return Match(best / rate_hz, min(clear))
 
@@ -98,16 +103,11 @@ def shifted(other: FloatArray, lag: int) -> FloatArray:
     return moved
 
 
-def _window_scores(
-    reference: FloatArray, other: FloatArray, lag: int, window: int
-) -> tuple[FloatArray, FloatArray]:
-    """Return the products of each window, and how large they could be, shapes (W,)."""
-    moved = shifted(other, lag)
-    window = max(1, min(window, moved.shape[1]))
-    product = signals.block_means((reference * moved).sum(axis=0), window)
-    ours = signals.block_means((reference * reference).sum(axis=0), window)
-    theirs = signals.block_means((moved * moved).sum(axis=0), window)
-    return product, np.sqrt(ours * theirs)
+def _window_scores(reference: FloatArray, other: FloatArray, lag: int, window: int) -> FloatArray:
+    """Return the products of each window, the other signals moved by a lag, shape (W,)."""
+    window = max(1, min(window, other.shape[1]))
+    products = np.einsum("ij,ij->j", reference, shifted(other, lag))
+    return signals.block_means(products, window)
 
 
 def _clearness(product: FloatArray, size: FloatArray) -> float:
@@ -162,15 +162,15 @@ def window_lags(
     window = round(evidence.CLOCK_WINDOW_S.value * rate_hz)
     reach = max(2, round(0.5 * evidence.CLOCK_RIVAL_S.value * rate_hz))
     n_windows = expected_s.size
-    starts = np.arange(n_windows)[:, None] * window + np.arange(window)
     around = np.round(expected_s * rate_hz).astype(np.int64)
-    ours, theirs = reference[JOLTS], other[JOLTS]
-    scores = np.empty((n_windows, 2 * reach + 1))
-    for column, step in enumerate(range(-reach, reach + 1)):
-        source = starts - (around[:, None] + step)
-        known = (source >= 0) & (source < theirs.size)
-        moved = np.where(known, theirs[np.clip(source, 0, theirs.size - 1)], 0.0)
-        scores[:, column] = (ours[starts] * moved).mean(axis=1)
+    ours, theirs = reference[JOLTS, : n_windows * window].reshape(n_windows, window), other[JOLTS]
+    first = np.arange(n_windows) * window - around - reach
+    source = first[:, None] + np.arange(window + 2 * reach)
+    known = (source >= 0) & (source < theirs.size)
+    wide = np.where(known, theirs[np.clip(source, 0, theirs.size - 1)], 0.0)
+    # The farther along the wide piece, the smaller the lag.
+    pieces = sliding_window_view(wide, window, axis=1)[:, ::-1]
+    scores = np.einsum("wsn,wn->ws", pieces, ours) / window
     peak, height, found = _parabola_peaks(scores)
     lag_s = np.where(found, (around + peak - reach) / rate_hz, np.nan)
     return lag_s, np.where(found, height, 0.0)

@@ -34,12 +34,15 @@ class OwnSignals:
     recording : Recording
     middles_s : ndarray, shape (K,) [s]
         On the recording's own clock.
+    rate_hz : float [Hz]
+        Of the blocks.
     rows : ndarray, shape (3, K)
         `TURNS` [rad/s], `MOVEMENT` [ln rad/s] and `JOLTS` [m/s^2].
     """
 
     recording: Recording
     middles_s: FloatArray
+    rate_hz: float
     rows: FloatArray
 
 
@@ -72,7 +75,7 @@ def own_signals(recording: Recording, orientation: Orientation, grid_rate_hz: fl
         signals.low_pass(np.log(speed_radps + _quiet()), rate_hz=rate_hz, cutoff_hz=slow_hz),
         signals.band_pass(vertical_mps2, rate_hz=rate_hz, low_hz=low_hz, high_hz=high_hz),
     )
-    return OwnSignals(recording, middles_s, np.stack(rows))
+    return OwnSignals(recording, middles_s, rate_hz, np.stack(rows))
 
 
 def on_grid(own: OwnSignals, grid_s: FloatArray) -> FloatArray:
@@ -91,7 +94,11 @@ def on_grid(own: OwnSignals, grid_s: FloatArray) -> FloatArray:
     """
     middles_s = own.middles_s
     used = (grid_s >= middles_s[0]) & (grid_s <= middles_s[-1]) & ~_filled(own.recording, grid_s)
-    return np.stack([_unit(np.interp(grid_s, middles_s, row), used) for row in own.rows])
+    place = np.clip((grid_s - middles_s[0]) * own.rate_hz, 0, middles_s.size - 1)
+    low = np.minimum(place.astype(np.int64), max(middles_s.size - 2, 0))
+    high = np.minimum(low + 1, middles_s.size - 1)
+    rows = own.rows[:, low] + (place - low) * (own.rows[:, high] - own.rows[:, low])
+    return np.stack([_unit(row, used) for row in rows])
 
 
 def _about_vertical(recording: Recording, orientation: Orientation, n_block: int) -> FloatArray:
@@ -107,12 +114,13 @@ def _about_vertical(recording: Recording, orientation: Orientation, n_block: int
         last = min(first + step, n_blocks)
         part = slice(first * n_block, last * n_block)
         w, x, y, z = np.ascontiguousarray(orientation.quat[part].T)
-        acc = recording.acc_mps2[part].T
-        rate = recording.gyr_radps[part].T - orientation.bias_radps[:, None]
-        up = 2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)
-        along = up[0] * acc[0] + up[1] * acc[1] + up[2] * acc[2] - STANDARD_GRAVITY_MPS2
-        about = up[0] * rate[0] + up[1] * rate[1] + up[2] * rate[2]
-        speed = np.sqrt(rate[0] ** 2 + rate[1] ** 2 + rate[2] ** 2)
+        acc = np.ascontiguousarray(recording.acc_mps2[part].T)
+        rate = np.ascontiguousarray(recording.gyr_radps[part].T)
+        rate -= orientation.bias_radps[:, None]
+        up = np.stack([2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)])
+        along = np.einsum("ij,ij->j", up, acc) - STANDARD_GRAVITY_MPS2
+        about = np.einsum("ij,ij->j", up, rate)
+        speed = np.sqrt(np.einsum("ij,ij->j", rate, rate))
         for row, values in enumerate((along, about, speed)):
             means[row, first:last] = signals.block_means(values, n_block)
     return means
