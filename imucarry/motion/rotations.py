@@ -135,9 +135,12 @@ def rotate(quat: FloatArray, vector: FloatArray) -> FloatArray:
     ndarray, shape (..., 3) [as `vector`]
     """
     vector = np.asarray(vector, dtype=np.float64)
-    squares = pair_squares(as_pair(quat))
-    x, yz = turn_by_squares(squares, vector[..., 0], vector[..., 1] + 1j * vector[..., 2])
-    return np.stack([x, yz.real, yz.imag], axis=-1)
+    yz = np.empty(vector.shape[:-1], dtype=np.complex128)
+    yz.real, yz.imag = vector[..., 1], vector[..., 2]
+    x, yz = turn_by_squares(pair_squares(as_pair(quat)), vector[..., 0], yz)
+    turned = np.empty((*x.shape, 3))
+    turned[..., 0], turned[..., 1], turned[..., 2] = x, yz.real, yz.imag
+    return turned
 
 
 def shortest_arc(start: FloatArray, end: FloatArray) -> FloatArray:

@@ -12,9 +12,9 @@ from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, FloatArray, TrunkMotion
 from imucarry.motion.rotations import rotate
 from imucarry.motion.signals import band_pass, block_length, block_means
-from imucarry.walk.placement import vertical
+from imucarry.walk.placement import mean_vertical, vertical
 from imucarry.walk.stride_grid import ComplexArray, harmonics, sample, stride_times
-from imucarry.walk.trunk import smooth_heading, turned
+from imucarry.walk.trunk import smooth_heading
 
 UP = np.array([0.0, 0.0, 1.0])
 
@@ -64,7 +64,7 @@ def carried_heading(
     """
     if trunk is None or not trunk.time_s.size or not arm.time_s.size:
         return course
-    height = 0.5 * (1.0 + float(np.mean(rotate(arm.quat, axis)[:, 2])))
+    height = 0.5 * (1.0 + float(mean_vertical(arm.quat) @ axis))
     hanging, raised = evidence.CARRIED_FRAC.value
     share = hanging + (raised - hanging) * height
     yaw = np.interp(arm.time_s, trunk.time_s, trunk.yaw_rad)
@@ -89,45 +89,47 @@ def walk_heading(
     """
     if trunk is None or not trunk.time_s.size or not start_s.size:
         return float("nan")
-    chest = np.column_stack(
-        [np.interp(arm.time_s, trunk.time_s, column) for column in trunk.acc_mps2.T[:2]]
+    forward, left, heading = (
+        np.interp(arm.time_s, trunk.time_s, values)
+        for values in (*trunk.acc_mps2.T[:2], trunk.heading_rad)
     )
-    heading = np.interp(arm.time_s, trunk.time_s, trunk.heading_rad)
-    chest_z = (chest[:, 0] + 1j * chest[:, 1]) * np.exp(1j * (heading - course))
-    wrist = turned(arm.acc_world_mps2, -course)
-    wrist_z = wrist[:, 0] + 1j * wrist[:, 1]
-    quick = _likeness(*(_step_harmonics(arm, z, start_s, end_s) for z in (chest_z, wrist_z)))
-    ahead = np.exp(1j * course)
-    slow = _likeness(*(_slow_part(z * ahead, arm.rate_hz) for z in (chest_z, wrist_z)))
+    chest = (forward + 1j * left) * np.exp(1j * heading)
+    wrist = arm.acc_world_mps2[:, 0] + 1j * arm.acc_world_mps2[:, 1]
+    both = np.stack([chest, wrist], axis=1)
+    walking = both * np.exp(-1j * course)[:, None]
+    quick = _likeness(_step_harmonics(arm, walking, start_s, end_s))
+    slow = _likeness(_slow_part(both, arm.rate_hz))
     shared = (quick + slow) / 2.0
     if np.abs(shared) < evidence.SHARED_LEAST.value:
         return float("nan")
     return float(np.angle(shared))
 
 
-def _likeness(first: ComplexArray, second: ComplexArray) -> complex:
-    """Return the complex correlation of two horizontal accelerations."""
-    power = np.sqrt(np.sum(np.abs(first) ** 2) * np.sum(np.abs(second) ** 2))
-    return complex(np.sum(np.conj(first) * second) / max(power, np.finfo(float).tiny))
+def _likeness(both: ComplexArray) -> complex:
+    """Return the complex correlation of two horizontal accelerations, shape (..., 2)."""
+    power = np.sqrt(np.prod(np.sum(np.abs(both.reshape(-1, 2)) ** 2, axis=0)))
+    shared = np.sum(np.conj(both[..., 0]) * both[..., 1])
+    return complex(shared / max(power, np.finfo(float).tiny))
 
 
 def _step_harmonics(
     arm: ArmMotion, z: ComplexArray, start_s: FloatArray, end_s: FloatArray
 ) -> ComplexArray:
-    """Return the harmonics of each stride that steps make and the swing hardly does."""
-    parts = np.column_stack([z.real, z.imag])
-    curves = sample(stride_times(start_s, end_s), arm.time_s, parts)
+    """Return the harmonics of each stride that steps make and the swing hardly does.
+
+    Of horizontal accelerations in the walking frame, shape (N, 2) to (H, S, 2).
+    """
     orders = [sign * k for k in evidence.SHARED_HARMONICS.value for sign in (-1, 1)]
-    return harmonics(curves[..., 0] + 1j * curves[..., 1], orders)
+    return harmonics(sample(stride_times(start_s, end_s), arm.time_s, z), orders)
 
 
 def _slow_part(z: ComplexArray, rate_hz: float) -> ComplexArray:
-    """Return the part of a horizontal acceleration in the world that starts and turns make.
+    """Return the part that starts and turns make of horizontal accelerations in the world.
 
-    Means over short blocks hold all of it.
+    Shape (N, 2) to (K, 2): means over short blocks hold all of it.
     """
     low_hz, high_hz = evidence.SHARED_BAND_HZ.value
-    block = block_length(z.size, rate_hz, evidence.SHARED_RATE_HZ.value)
-    parts = block_means(np.column_stack([z.real, z.imag]), block)
+    block = block_length(z.shape[0], rate_hz, evidence.SHARED_RATE_HZ.value)
+    parts = block_means(z.view(np.float64), block)
     slow = band_pass(parts, rate_hz=rate_hz / block, low_hz=low_hz, high_hz=high_hz, order=3)
-    return np.asarray(slow[:, 0] + 1j * slow[:, 1])
+    return slow[:, ::2] + 1j * slow[:, 1::2]

@@ -9,7 +9,7 @@ from imucarry.basics.records import ArmMotion, FloatArray, Orientation, Recordin
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import rotate
 from imucarry.walk.arm_direction import UP
-from imucarry.walk.placement import vertical
+from imucarry.walk.placement import mean_vertical
 from imucarry.walk.trunk import in_ranges, window_slices
 
 AXES = {"x": 0, "y": 1, "z": 2}
@@ -61,7 +61,7 @@ def _rests_around(
         for first, last in orientation.rest
         if first < part.stop and last > part.start
     ]
-    down = [-vertical(orientation.quat[a:b]).mean(axis=0) for a, b in near]
+    down = [-mean_vertical(orientation.quat[a:b]) for a, b in near]
     length_s = np.array([(b - a) / recording.rate_hz for a, b in near])
     return np.array(down).reshape(-1, 3), length_s
 

@@ -11,7 +11,6 @@ from imucarry.basics.records import ArmMotion, BoolArray, FloatArray
 from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import rotate
 from imucarry.walk.arm_axis import unit_vector
-from imucarry.walk.arm_direction import UP
 from imucarry.walk.stride_grid import ComplexArray, harmonics, sample
 from imucarry.walk.trunk import turned
 
@@ -118,9 +117,12 @@ def swing_plane(
 
 def _without_pronation(arm: ArmMotion, axis: FloatArray, course: FloatArray) -> FloatArray:
     """Return the rate without the turn of the course and without that about the long axis."""
-    rates = arm.gyr_world_radps - _rate(course, arm.rate_hz)[:, None] * UP
+    rates = arm.gyr_world_radps.copy()
+    rates[:, 2] -= _rate(course, arm.rate_hz)
     long_axis = rotate(arm.quat, axis)
-    return np.asarray(rates - np.sum(rates * long_axis, axis=1, keepdims=True) * long_axis)
+    long_axis *= np.einsum("ni,ni->n", rates, long_axis)[:, None]
+    rates -= long_axis
+    return rates
 
 
 def _rate(angle: FloatArray, rate_hz: float) -> FloatArray:

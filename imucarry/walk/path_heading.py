@@ -52,16 +52,13 @@ def without_path(windows: FloatArray, usable: BoolArray) -> tuple[FloatArray, Fl
         Expected error of its peak to peak, from the residual of the fit taken;
         NaN where only a straight line could be taken out.
     """
-    n_strides = windows.shape[0]
     # About the stride's middle, so that a large heading costs no digits.
     level = windows - windows[:, [windows.shape[1] // 2]]
     expected = _expected_errors(level, usable)
     error = expected.min(axis=1)
     taken = np.where(np.isfinite(error), expected.argmin(axis=1), -1)
-    curve = np.full((n_strides, N_STEPS + 1), np.nan)
-    for k in np.unique(taken[taken >= 0]):
-        rows = taken == k
-        curve[rows] = _without_polynomial(level[rows], _fits()[k])
+    curve = level[:, OWN] - _paths(level, taken)
+    curve[taken < 0] = np.nan
     alone = (taken < 0) & usable[:, 4:8].all(axis=1)
     curve[alone] = _without_line(level[alone][:, OWN])
     error[taken < 0] = np.nan
@@ -89,9 +86,13 @@ def _running(x: FloatArray | BoolArray) -> FloatArray:
     return total
 
 
-def _without_polynomial(windows: FloatArray, fit: _Fit) -> FloatArray:
-    """Return each stride without the path of one fit, shape (S, 101)."""
-    return windows[:, OWN] - windows[:, _context(fit)] @ _path_of(fit)
+def _paths(windows: FloatArray, taken: IntArray) -> FloatArray:
+    """Return the path under each stride by the fit that it takes, shape (S, 101)."""
+    weights = _polynomial_weights()
+    all_fits = (windows @ weights.reshape(windows.shape[1], -1)).reshape(-1, *weights.shape[1:])
+    coefficients = all_fits[np.arange(taken.size), taken]
+    phase = np.arange(N_STEPS + 1) / N_STEPS - 0.5
+    return coefficients @ phase ** np.arange(weights.shape[2])[:, None]
 
 
 # The fits are few and fixed: what depends on them alone is worked out once.
@@ -114,14 +115,15 @@ def _bases() -> tuple[FloatArray, IntArray]:
 
 
 @cache
-def _path_of(fit: _Fit) -> FloatArray:
-    """Return what turns a context into the path under the stride, one column a point."""
-    weights = np.linalg.pinv(_design(fit))[: fit.degree + 1]
-    powers = _phase(fit)[:, None] ** np.arange(fit.degree + 1)
-    own = slice(fit.before * QUARTER, fit.before * QUARTER + N_STEPS + 1)
-    path: FloatArray = np.ascontiguousarray((powers[own] @ weights).T)
-    path.setflags(write=False)
-    return path
+def _polynomial_weights() -> FloatArray:
+    """Return what turns a window into each fit's polynomial, shape (301, fits, powers)."""
+    n_powers = 1 + max(fit.degree for fit in _fits())
+    weights = np.zeros((3 * N_STEPS + 1, len(_fits()), n_powers))
+    for k, fit in enumerate(_fits()):
+        of_fit = np.linalg.pinv(_design(fit))[: fit.degree + 1]
+        weights[_context(fit), k, : fit.degree + 1] = of_fit.T
+    weights.setflags(write=False)
+    return weights
 
 
 def _design(fit: _Fit) -> FloatArray:

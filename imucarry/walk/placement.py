@@ -117,6 +117,16 @@ def vertical(quat: FloatArray) -> FloatArray:
     return np.column_stack([2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)])
 
 
+def mean_vertical(quat: FloatArray) -> FloatArray:
+    """Return the mean of `vertical` over at least one sample, shape (3,).
+
+    Its terms are products of two components: their means are one small matrix.
+    """
+    mean = quat.T @ quat / quat.shape[0]
+    (_, wx, wy, _), (_, xx, _, xz), (_, _, yy, yz), _ = mean
+    return np.array([2 * (xz - wy), 2 * (yz + wx), 1 - 2 * (xx + yy)])
+
+
 # --- vertical ---------------------------------------------------------------------
 
 
@@ -126,7 +136,7 @@ def standing_up(
     """Return the vertical in sensor coordinates, shape (3,), and where it was levelled."""
     quat = orientation.quat
     whole = [slice(0, quat.shape[0])] if quat.shape[0] else []
-    walked = [vertical(quat[part]).mean(axis=0) for part in walking or whole]
+    walked = [mean_vertical(quat[part]) for part in walking or whole]
     mean = unit(np.sum(walked, axis=0)) if walked else np.array([0.0, 0.0, 1.0])
     near = int(evidence.STANDING_NEAR_S.value * recording.rate_hz)
     least = evidence.STANDING_LEAST_S.value * recording.rate_hz
@@ -136,7 +146,7 @@ def standing_up(
         beside = any(first < part.stop + near and last > part.start - near for part in walking)
         if last - first < least or (walking and not beside):
             continue
-        up = unit(vertical(quat[first:last]).mean(axis=0))
+        up = unit(mean_vertical(quat[first:last]))
         if np.degrees(np.arccos(np.clip(up @ mean, -1, 1))) < evidence.STANDING_TILT_DEG.value:
             found.append(up)
             weight.append(min(last - first, most))

@@ -156,8 +156,11 @@ def smoothest_path(reward: FloatArray, lags_s: FloatArray) -> IntArray:
     cost = evidence.RHYTHM_CHANGE_COST.value * np.minimum(change, evidence.RHYTHM_JUMP_LIMIT.value)
     best = np.empty(reward.shape)
     best[0] = reward[0]
+    total = np.empty(cost.shape)
     for row in range(1, reward.shape[0]):
-        best[row] = (best[row - 1] - cost).max(axis=1)
+        # From each lag, down the columns, to each lag: a change costs the same both ways.
+        np.subtract(best[row - 1, :, None], cost, out=total)
+        np.maximum.reduce(total, axis=0, out=best[row])
         best[row] += reward[row]
     path = np.empty(reward.shape[0], dtype=np.int64)
     path[-1] = best[-1].argmax()

@@ -8,6 +8,7 @@ repeats on the grid whatever the cadence does.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +25,7 @@ OWN = slice(N_STEPS, 2 * N_STEPS + 1)
 """The stride itself within its window."""
 
 ComplexArray = NDArray[np.complex128]
+Values = TypeVar("Values", FloatArray, ComplexArray)
 
 
 def stride_times(start_s: FloatArray, end_s: FloatArray) -> FloatArray:
@@ -52,7 +54,7 @@ def window_times(start_s: FloatArray, end_s: FloatArray) -> FloatArray:
     )
 
 
-def sample(times_s: FloatArray, time_s: FloatArray, values: FloatArray) -> FloatArray:
+def sample(times_s: FloatArray, time_s: FloatArray, values: Values) -> Values:
     """Read `values`, shape (N,) or (N, C), at `times_s` by linear interpolation.
 
     NaN where there is no sample at all: a sensor that was off during a bout.
@@ -61,7 +63,12 @@ def sample(times_s: FloatArray, time_s: FloatArray, values: FloatArray) -> Float
         return np.full(times_s.shape + values.shape[1:], np.nan)
     if values.ndim == 1:
         return np.interp(times_s, time_s, values)
-    return np.stack([np.interp(times_s, time_s, column) for column in values.T], axis=-1)
+    place = np.interp(times_s, time_s, np.arange(time_s.size))
+    low = np.minimum(place.astype(np.int64), max(time_s.size - 2, 0))
+    part = (place - low)[..., None]
+    high = np.minimum(low + 1, time_s.size - 1)
+    result: Values = values[low] * (1.0 - part) + values[high] * part
+    return result
 
 
 def quarters_usable(times_s: FloatArray, time_s: FloatArray, usable: BoolArray) -> BoolArray:

@@ -120,4 +120,8 @@ def turned(vectors: FloatArray, angle_rad: FloatArray) -> FloatArray:
     """Turn vectors, shape (N, 3), about the vertical by an angle a sample, left positive."""
     cos, sin = np.cos(angle_rad), np.sin(angle_rad)
     x, y = vectors[:, 0], vectors[:, 1]
-    return np.column_stack([cos * x - sin * y, sin * x + cos * y, vectors[:, 2]])
+    result = np.empty(vectors.shape)
+    result[:, 0] = cos * x - sin * y
+    result[:, 1] = sin * x + cos * y
+    result[:, 2] = vectors[:, 2]
+    return result
