@@ -21,6 +21,7 @@ MISSING: Mapping[str, str] = MappingProxyType(
         "load_unknown": "The load in kilograms was not given.",
         "no_body_mass": "The body mass was not given.",
         "no_distance": "Neither the length of the lane nor the distance walked was given.",
+        "walk_not_seen": "The chest sensor was off for a part of the walk.",
         "not_quiet_standing": "There was no quiet standing to measure the posture against.",
         "rate_too_low": "The chest sensor sampled too slowly to time steps that finely.",
         "direction_unknown": "It could not be told which way along the swing is forward.",

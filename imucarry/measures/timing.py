@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from imucarry.basics.evidence import contacts as contact_evidence
 from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.evidence.row import COMMON_PRACTICE
 from imucarry.basics.records import Estimate, FloatArray, Side
@@ -69,6 +70,17 @@ def walked_s(sample: BoutSample) -> float:
     return math.fsum(item.end_s - item.start_s for item in sample.data.passes)
 
 
+def walk_is_seen(sample: BoutSample) -> bool:
+    """Tell whether the chest sensor was on wherever the passes may have gone on."""
+    trunk = sample.data.trunk
+    if trunk is None:
+        return False
+    unseen = ~trunk.usable
+    for item in sample.data.passes:
+        unseen &= (trunk.time_s < item.start_s) | (trunk.time_s > item.end_s)
+    return float(unseen.sum()) <= contact_evidence.GAP_SEEN_THROUGH_S.value * trunk.rate_hz
+
+
 def distance(sample: BoutSample, least: int) -> Estimate:
     """Distance walked in the bout."""
     walked = walked_m(sample)
@@ -76,6 +88,8 @@ def distance(sample: BoutSample, least: int) -> Estimate:
         return missing("no_distance")
     if math.isnan(sample.data.row.distance_m) and sample.data.trunk is None:
         return missing("no_chest_sensor")
+    if math.isnan(sample.data.row.distance_m) and not walk_is_seen(sample):
+        return missing("walk_not_seen")
     return total(walked, int(sample.data.strides.start_s.size))
 
 
@@ -87,6 +101,8 @@ def speed(sample: BoutSample, least: int) -> Estimate:
         return missing("no_distance")
     if walked_s(sample) <= 0.0:
         return missing("too_few_strides")
+    if not walk_is_seen(sample):
+        return missing("walk_not_seen")
     return total(walked_m(sample) / walked_s(sample), int(sample.data.strides.start_s.size))
 
 

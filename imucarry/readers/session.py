@@ -92,21 +92,19 @@ def on_session_clock(
     kind = readings[0].clock
     if len(clocks) > 1:
         starts = [0.0] * len(readings)
-        message = (
-            f"the sensors' clocks differ in kind ({', '.join(sorted(clocks))}); they were taken to"
-            " start together"
-        )
-        notices.append(Notice("clocks_differ", message, severity="check"))
+        if any(np.isnan([entry.clock_offset_s, entry.event_s]).all() for entry in entries):
+            message = (
+                f"the sensors' clocks differ in kind ({', '.join(sorted(clocks))}); they were taken"
+                " to start together"
+            )
+            notices.append(Notice("clocks_differ", message, severity="check"))
     elif kind == "day":
         starts = [s + DAY_S if s < max(starts) - DAY_S / 2 else s for s in starts]
+    starts = _set_by_event(starts, readings, entries)
     zero = min(starts)
-    event = _event(entries, starts)
     recordings = []
     for reading, entry, start in zip(readings, entries, starts, strict=True):
-        if np.isnan(entry.event_s):
-            offset = 0.0 if np.isnan(entry.clock_offset_s) else entry.clock_offset_s
-        else:
-            offset = event - entry.event_s - start
+        offset = 0.0 if np.isnan(entry.clock_offset_s) else entry.clock_offset_s
         shift = start - zero + offset
         recording = reading.recording
         if shift:
@@ -115,18 +113,39 @@ def on_session_clock(
     return recordings, Clock(kind if len(clocks) == 1 else "elapsed", zero), notices
 
 
-def _event(entries: Sequence[SensorEntry], starts: Sequence[float]) -> float:
-    """Return when the shared event was on the clock of the chest, else of the first sensor."""
+def _set_by_event(
+    starts: Sequence[float], readings: Sequence[SensorReading], entries: Sequence[SensorEntry]
+) -> list[float]:
+    """Return the starts, those that state a shared event set by it.
+
+    The clock of the chest, else of the first sensor, leads.
+    """
+    stated = [not np.isnan(entry.event_s) for entry in entries]
+    if not any(stated):
+        return list(starts)
+    for index, (reading, entry) in enumerate(zip(readings, entries, strict=True), 1):
+        length_s = float(reading.recording.time_s[-1] - reading.recording.time_s[0])
+        if not np.isnan(entry.event_s) and not 0.0 <= entry.event_s <= length_s:
+            raise SessionError(
+                f"event_s is {entry.event_s:g}, but the {entry.placement} file holds 0 to"
+                f" {length_s:.1f} s; count from its first sample",
+                file="session.toml",
+                where=f"sensor {index}",
+            )
     placements = [entry.placement for entry in entries]
-    reference = placements.index("chest") if "chest" in placements else 0
-    if np.isnan(entries[reference].event_s) and not all(np.isnan(e.event_s) for e in entries):
+    leader = placements.index("chest") if "chest" in placements else 0
+    if not stated[leader]:
         raise SessionError(
-            f"event_s is stated, but not for the {placements[reference]} sensor, on whose clock "
+            f"event_s is stated, but not for the {placements[leader]} sensor, on whose clock "
             "the session runs; state it there too",
             file="session.toml",
-            where=f"sensor {reference + 1}",
+            where=f"sensor {leader + 1}",
         )
-    return starts[reference] + entries[reference].event_s
+    event = starts[leader] + entries[leader].event_s
+    return [
+        event - entry.event_s if is_stated else start
+        for start, entry, is_stated in zip(starts, entries, stated, strict=True)
+    ]
 
 
 def _require_overlap(recordings: Sequence[Recording]) -> None:
@@ -135,7 +154,7 @@ def _require_overlap(recordings: Sequence[Recording]) -> None:
         if shared < evidence.NO_OVERLAP_S.value:
             raise TimebaseError(
                 f"{first.placement} ({_span(first)}) and {second.placement} ({_span(second)}) never"
-                " overlap; check the clocks (and time zones), or state clock_offset_s in"
+                " overlap; check the clocks (and time zones), event_s or clock_offset_s in"
                 " session.toml",
                 file=second.readings[0].file,
                 where="time column",

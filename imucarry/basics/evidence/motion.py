@@ -69,11 +69,11 @@ BIAS_PRIOR_DEGPS = Evidence(
 )
 RATE_SCALE_SD_FRAC = Evidence(
     key="motion.rate_scale_sd_1",
-    value=0.003,
+    value=0.001,
     unit="1",
-    source=COMMON_PRACTICE,
-    why="Small gyroscopes are right in scale and alignment to some tenths of a percent; it decides "
-    "only where gravity cannot, about the vertical of a sensor that stays upright.",
+    source=ENGINEERING_CHOICE,
+    why="Tighter than small gyroscopes are (some tenths of a percent): errors of the accelerometer "
+    "look like scale too, so that it is believed only where gravity speaks clearly.",
 )
 STILL_BIAS_DEGPS = Evidence(
     key="motion.still_bias_degps",

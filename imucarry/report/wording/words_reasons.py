@@ -21,6 +21,7 @@ REASONS: Final[Words] = {
     "clock_unknown": "the clocks of the sensors could not be put on one",
     "no_body_mass": "the body mass was not given",
     "no_distance": "neither lane nor distance was given",
+    "walk_not_seen": "the chest sensor was off for a part of the walk",
     "not_quiet_standing": "there was no quiet standing to compare with",
     "rate_too_low": "the chest sensor sampled too slowly for this",
     "direction_unknown": "which way is forward could not be told",

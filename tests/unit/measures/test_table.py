@@ -365,6 +365,23 @@ def test_distance_comes_from_the_lane_where_it_is_not_given() -> None:
     assert score_of(without, "speed").estimate.missing_because == "no_distance"
 
 
+def test_speed_is_missing_where_the_chest_sensor_was_off_between_two_passes() -> None:
+    whole = replace(free(), lane_m=20.0)
+    assert whole.trunk is not None
+    first, second = whole.passes[:2]
+    usable = whole.trunk.usable.copy()
+    middle_s = 0.5 * (first.start_s + first.end_s)
+    usable[(whole.trunk.time_s > middle_s) & (whole.trunk.time_s < second.start_s)] = False
+    seen = replace(first, end_s=middle_s)  # the pass ends where the sensor went off
+    passes = (seen, *whole.passes[1:])
+    data = replace(whole, trunk=replace(whole.trunk, usable=usable), passes=passes)
+    for row in (data.row, replace(data.row, distance_m=60.0)):
+        scores = compute_scores(replace(data, row=row), SETTINGS)
+        assert score_of(scores, "speed").estimate.missing_because == "walk_not_seen"
+        assert score_of(scores, "stride_length").estimate.missing_because == "walk_not_seen"
+    assert score_of(scores, "distance").estimate.value == 60.0
+
+
 def test_dose_says_what_it_lacks() -> None:
     loaded = make_bout(30, hold="rack", loaded="both")
     scores = compute_scores(loaded, SETTINGS)

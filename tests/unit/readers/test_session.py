@@ -48,6 +48,27 @@ def test_an_event_that_all_sensors_felt_sets_their_clocks(folder: Path) -> None:
     assert (left.clock_is_event, left.clock_is_given) == (True, False)
 
 
+def test_an_event_overrules_a_clock_that_is_hours_off(folder: Path) -> None:
+    shutil.copy(folder / "left.csv", folder / "late.csv")
+    rows = (folder / "late.csv").read_text().splitlines()
+    moved = [rows[0], *(f"{float(r.split(',')[0]) + 3600}," + r.split(",", 1)[1] for r in rows[1:])]
+    (folder / "late.csv").write_text("\n".join(moved) + "\n")
+    left = LEFT.replace("left.csv", "late.csv")
+    for late_is_chest in (False, True):
+        chest_too = CHEST if not late_is_chest else CHEST.replace("chest.csv", "late.csv")
+        left_too = left if not late_is_chest else LEFT
+        write(folder, HEAD + chest_too + "event_s = 1.0\n" + left_too + "event_s = 1.5\n")
+        chest, wrist = read_session(folder).recordings
+        assert (chest.time_s[0], wrist.time_s[0]) == pytest.approx((0.5, 0.0))
+
+
+@pytest.mark.parametrize("event_s", [-0.1, 1e4])
+def test_an_event_outside_its_file_is_refused(folder: Path, event_s: float) -> None:
+    write(folder, HEAD + CHEST + "event_s = 1.0\n" + LEFT + f"event_s = {event_s}\n")
+    with pytest.raises(SessionError, match="count from its first sample"):
+        read_session(folder)
+
+
 def test_an_event_must_be_stated_for_the_sensor_that_leads(folder: Path) -> None:
     write(folder, HEAD + CHEST + LEFT + "event_s = 1.0\n")
     with pytest.raises(SessionError, match="event_s is stated, but not for the chest"):
