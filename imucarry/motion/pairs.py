@@ -53,7 +53,8 @@ def from_half_turns(half_rad: FloatArray) -> Pair:
     sine = np.sin(angle)
     a = np.empty(angle.shape, dtype=np.complex128)
     b = np.empty(angle.shape, dtype=np.complex128)
-    np.cos(angle, out=a.real)
+    # A step of more than half a turn looks like a smaller one back: the cosine is positive.
+    a.real = np.sqrt(1 - sine * sine)
     a.imag, b.real, b.imag = half_rad * (sine / angle)
     return a, b
 

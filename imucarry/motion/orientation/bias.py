@@ -228,22 +228,23 @@ def drift_information(coarse: _Coarse, unknowns: FloatArray, time_constant_s: fl
     # What a rate about each axis, and so one of each unknown, does to the vertical.
     lever = rotations.cross(turn.T, vertical.T[:, None]).T
     turning = _smooth(np.einsum("ijk,juk->iuk", lever, coarse.effect), coarse, time_constant_s)
-    columns = np.swapaxes(turning, 0, 1).reshape(turning.shape[1], -1)
+    n_unknowns = turning.shape[1]
+    columns = np.swapaxes(turning, 0, 1).reshape(n_unknowns, -1)
     drift = (_slopes(vertical, coarse) * coarse.rate_hz).ravel()
-    weight = np.tile(coarse.weight, 3)
+    weight = np.concatenate([coarse.weight] * 3)
     weighted = columns * weight
     normal, right = weighted @ columns.T, weighted @ drift
     # Directions that gravity says nothing about are left to the other sources.
-    ridge = np.finfo(np.float64).eps * (np.trace(normal) + 1.0) * np.eye(right.size)
-    extra = np.linalg.solve(normal + ridge, right)
+    ridge = np.finfo(np.float64).eps * (normal.diagonal().sum() + 1.0)
+    extra = np.linalg.solve(normal + ridge * np.eye(n_unknowns), right)
     residual = drift - extra @ columns
     variance = float(weight @ residual**2) / max(float(weight.sum()), 1.0)
     share = 1 / max(2 * time_constant_s * coarse.rate_hz, 1.0)
     wander = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
     matrix = normal * share / (variance + wander)
-    never_better = np.diag([wander] * 3 + [0.0] * 9)
-    shrunk = np.linalg.solve(np.eye(right.size) + never_better @ matrix, matrix)
-    floored = np.asarray(shrunk, dtype=np.float64)
+    never_better = np.eye(n_unknowns)
+    never_better[_BIAS] += wander * matrix[_BIAS]
+    floored = np.asarray(np.linalg.solve(never_better, matrix), dtype=np.float64)
     return Information(floored, floored @ (extra + unknowns))
 
 

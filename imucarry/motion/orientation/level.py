@@ -81,8 +81,7 @@ def upright(gravity: FloatArray) -> Pair:
     known = _where_known(gravity)
     unit = known / np.sqrt(np.einsum("ik,ik->k", known, known))
     before = np.concatenate([UP[:, None], unit[:, :-1]], axis=1)
-    back = rotations.shortest_arc(unit.T, before.T)
-    return pairs.running_product(pairs.as_pair(back))
+    return pairs.running_product(pairs.as_pair(rotations.shortest_arc(unit.T, before.T)))
 
 
 def _where_known(gravity: FloatArray) -> FloatArray:
