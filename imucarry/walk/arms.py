@@ -19,7 +19,6 @@ from imucarry.motion.rotations import rotate
 from imucarry.walk.arm_axis import forearm_axis, hung_outward, mean_in_sensor
 from imucarry.walk.arm_cycles import own_cycles
 from imucarry.walk.arm_direction import (
-    UP,
     carried_heading,
     level_heading,
     slow_heading,
@@ -227,8 +226,8 @@ def _angle_in_plane(
     if not arm.time_s.size:
         return np.empty(0)
     world = turned(rotate(arm.quat, axis), -course)
-    forward = np.cross(UP, normal)
-    angle = np.unwrap(np.arctan2(world @ forward, -world[:, 2]))
+    ahead = normal[0] * world[:, 1] - normal[1] * world[:, 0]  # the normal is horizontal
+    angle = np.unwrap(np.arctan2(ahead, -world[:, 2]))
     return smooth_angles(angle, arm.rate_hz, settings)
 
 

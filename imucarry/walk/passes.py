@@ -80,7 +80,11 @@ def stop_before(trunk: TrunkMotion, contacts: Contacts) -> BoolArray:
 def usual_step(step_s: FloatArray) -> FloatArray:
     """Return the median step of the steps around each one, shape (K,) [s]."""
     half = 4
-    padded = np.pad(step_s, half, mode="reflect" if step_s.size > half else "edge")
+    if step_s.size > half:  # mirrored at the ends
+        ends = step_s[half:0:-1], step_s[-2 : -half - 2 : -1]
+    else:
+        ends = np.repeat(step_s[:1], half), np.repeat(step_s[-1:], half)
+    padded = np.concatenate([ends[0], step_s, ends[1]])
     around = np.lib.stride_tricks.sliding_window_view(padded, 2 * half + 1)
     result: FloatArray = np.median(around, axis=1)
     return result

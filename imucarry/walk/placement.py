@@ -164,7 +164,9 @@ def geometric_median(directions: FloatArray, weight: FloatArray) -> FloatArray:
     centre = unit(weight @ directions)
     for _ in range(50):
         distance = np.maximum(np.linalg.norm(directions - centre, axis=1), 1e-4)
-        centre = unit((weight / distance) @ directions)
+        last, centre = centre, unit((weight / distance) @ directions)
+        if (last == centre).all():
+            break
     return centre
 
 

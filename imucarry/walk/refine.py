@@ -42,7 +42,7 @@ def pieces(x: FloatArray, centre: FloatArray, half: int) -> FloatArray:
     ends = np.ones(wide)
     longer = np.concatenate([x[:, :1] * ends, x, x[:, -1:] * ends], axis=1)
     low = np.floor(centre).astype(np.int64)
-    first = np.clip(low - half, -wide, n_samples) + wide
+    first = np.minimum(np.maximum(low - half, -wide), n_samples) + wide
     both = sliding_window_view(longer, wide, axis=1)[:, first]
     part = (centre - low)[:, None]
     return np.asarray(both[..., :-1] + part * (both[..., 1:] - both[..., :-1]))

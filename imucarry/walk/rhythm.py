@@ -9,6 +9,7 @@ second hump of the vertical) do not have it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -19,11 +20,14 @@ from imucarry.walk.grid import Spectrum, band
 N_LAGS = 37  # 4 % from lag to lag over two octaves
 
 
+@cache
 def step_lags_s() -> FloatArray:
     """Return the step periods that are tried, log-spaced [s]."""
     shortest = 0.5 / evidence.STRIDE_RATE_MAX_HZ.value
     longest = 0.5 / evidence.STRIDE_RATE_MIN_HZ.value
-    return np.geomspace(shortest, 1.05 * longest, N_LAGS)
+    lags_s = np.geomspace(shortest, 1.05 * longest, N_LAGS)
+    lags_s.setflags(write=False)
+    return lags_s
 
 
 def mirror_correlation(acc: Spectrum, lags_s: FloatArray, hop: int) -> FloatArray:

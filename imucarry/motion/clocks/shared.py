@@ -96,8 +96,8 @@ def on_grid(own: OwnSignals, grid_s: FloatArray) -> FloatArray:
     used = (grid_s >= middles_s[0]) & (grid_s <= middles_s[-1]) & ~_filled(own.recording, grid_s)
     place = np.clip((grid_s - middles_s[0]) * own.rate_hz, 0, middles_s.size - 1)
     low = np.minimum(place.astype(np.int64), max(middles_s.size - 2, 0))
-    high = np.minimum(low + 1, middles_s.size - 1)
-    rows = own.rows[:, low] + (place - low) * (own.rows[:, high] - own.rows[:, low])
+    change = np.diff(own.rows, append=own.rows[:, -1:])
+    rows = own.rows.take(low, axis=1) + (place - low) * change.take(low, axis=1)
     return np.stack([_unit(row, used) for row in rows])
 
 
