@@ -52,15 +52,14 @@ def mirror_correlation(acc: Spectrum, lags_s: FloatArray, hop: int) -> FloatArra
     lags = np.rint(lags_s * acc.rate_hz).astype(int)
     width = int(evidence.RHYTHM_WINDOW_S.value * acc.rate_hz)
     windows = Windows.every(hop, width, acc.n_samples)
-    sums = np.stack([_mirror_sums(x, lag, windows) for lag in (0, *lags.tolist())])
-    means = windows.means(sums)
+    means = np.stack([_mirror_means(x, lag, windows) for lag in (0, *lags.tolist())])
     floor = evidence.RHYTHM_EVEN_FLOOR_M2PS4.value, evidence.RHYTHM_ODD_FLOOR_M2PS4.value
     repeats, changes_sign = np.moveaxis(means[1:] / (means[0] + np.array(floor)[:, None]), 1, 0)
     return np.asarray((repeats - changes_sign).T / 2.0)
 
 
-def _mirror_sums(x: FloatArray, lag: int, windows: Windows) -> FloatArray:
-    """Return the products with what is a lag later, summed between windows' edges, (2, E).
+def _mirror_means(x: FloatArray, lag: int, windows: Windows) -> FloatArray:
+    """Return the mean products with what is a lag later in each window, shape (2, R).
 
     Of what repeats (forward and up together), and of what changes sign (left).
     """
@@ -71,7 +70,7 @@ def _mirror_sums(x: FloatArray, lag: int, windows: Windows) -> FloatArray:
         middle = slice(lag // 2, lag // 2 + n_samples - lag)
         np.multiply(x[:, : n_samples - lag], x[:, lag:], out=product[:, middle])
         product[0] += product[2]
-    return windows.sums_between(product[:2])
+    return windows.means(product[:2])
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,15 +102,15 @@ class Windows:
         edge = edge[edge < n_samples]
         return cls(edge, np.searchsorted(edge, low), np.searchsorted(edge, high), high - low)
 
-    def sums_between(self, x: FloatArray) -> FloatArray:
-        """Return the sums from each edge to the next, shapes (..., N) to (..., E)."""
-        return np.add.reduceat(x, self.edge, axis=-1)
+    def means(self, x: FloatArray) -> FloatArray:
+        """Return the mean of a signal in each window, shapes (C, N) to (C, R).
 
-    def means(self, sums: FloatArray) -> FloatArray:
-        """Return the windows' means from the sums between edges, shapes (..., E) to (..., R)."""
-        total = np.zeros((*sums.shape[:-1], sums.shape[-1] + 1))
-        np.cumsum(sums, axis=-1, out=total[..., 1:])
-        return np.asarray((total[..., self.last] - total[..., self.first]) / self.n_inside)
+        Sums from each edge to the next come first: they are few to run through.
+        """
+        total = np.zeros((x.shape[0], self.edge.size + 1))
+        np.cumsum(np.add.reduceat(x, self.edge, axis=1), axis=1, out=total[:, 1:])
+        sums = total.take(self.last, axis=1) - total.take(self.first, axis=1)
+        return np.asarray(sums / self.n_inside)
 
 
 def without_multiples(mirror: FloatArray, lags_s: FloatArray) -> FloatArray:
