@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from collections.abc import Sequence
 
@@ -10,6 +11,7 @@ import click
 
 from imucarry import __version__
 from imucarry.basics.errors import ImucarryError
+from imucarry.basics.threads import THREAD_LIMITS
 from imucarry.cli.console import Console
 from imucarry.cli.group_commands import agree, cohort, export
 from imucarry.cli.look_commands import demo, preview, schema, sources
@@ -72,6 +74,8 @@ def run(arguments: Sequence[str] | None = None) -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
     gc.set_threshold(OBJECTS_BETWEEN_SEARCHES)
+    for name in THREAD_LIMITS:  # heeded as the libraries are first imported, by a command
+        os.environ.setdefault(name, "1")
     code = exit_code(list(sys.argv[1:] if arguments is None else arguments))
     # All that is left goes with the process; no search through it on the way out.
     gc.freeze()

@@ -15,15 +15,10 @@ from multiprocessing.synchronize import Event
 from typing import Any
 
 from imucarry.basics.errors import ImucarryError
+from imucarry.basics.threads import THREAD_LIMITS
 from imucarry.cohort.engine import Work, run_tasks
 from imucarry.cohort.task import Outcome, Task, do_task
 
-# BLAS libraries start a thread a core in every worker; with several workers they
-# fight for the cores.
-_THREAD_LIMITS = (
-    *("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"),
-    *("VECLIB_MAXIMUM_THREADS", "NUMEXPR_NUM_THREADS"),
-)
 _ORPHANED = 1
 _NO_WORKER = (
     "no worker process could start; in a script of your own, call the cohort below "
@@ -116,8 +111,8 @@ def _end_after(parent: Any) -> None:
 @contextlib.contextmanager
 def one_thread_a_worker() -> Iterator[None]:
     """Hold BLAS threads of processes that are started inside to one."""
-    before = {name: os.environ.get(name) for name in _THREAD_LIMITS}
-    os.environ.update(dict.fromkeys(_THREAD_LIMITS, "1"))
+    before = {name: os.environ.get(name) for name in THREAD_LIMITS}
+    os.environ.update(dict.fromkeys(THREAD_LIMITS, "1"))
     try:
         yield
     finally:
