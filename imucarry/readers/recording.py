@@ -184,6 +184,7 @@ def gridded(
     notices: list[Notice] = []
     for stream in (acc, gyr):
         notices += _check_length_and_rate(stream, settings)
+        notices += _contradicted_unit(stream, entry)
     for stream in (acc, gyr):
         require_live(stream.values, stream.kind, stream.file)
     acc_mps2, acc_unit = in_si(acc, entry, None)
@@ -195,6 +196,17 @@ def gridded(
         acc.file,
     )
     return grid, {"acc": acc_unit, "gyr": gyr_unit}, notices
+
+
+def _contradicted_unit(stream: RawStream, entry: SensorEntry) -> list[Notice]:
+    given = entry.acc_unit if stream.kind == "acc" else entry.gyr_unit
+    if not (given and stream.unit) or given == stream.unit:
+        return []
+    message = (
+        f"the header gives the {KIND_NAMES[stream.kind]} in {stream.unit}, session.toml in {given};"
+        " session.toml was followed"
+    )
+    return [Notice("unit_contradicted", message, file=stream.file, severity="check")]
 
 
 def _check_length_and_rate(stream: RawStream, settings: ReaderSettings) -> list[Notice]:

@@ -146,6 +146,17 @@ def test_raw_counts_with_a_stated_scale(write_columns: Writer, motion: Motion) -
     np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=0.001)
 
 
+@pytest.mark.parametrize(("stated", "found"), [("rad/s", False), ("deg/s", True), ("", False)])
+def test_a_stated_unit_that_the_header_contradicts_is_told(
+    write_columns: Writer, motion: Motion, stated: str, found: bool
+) -> None:
+    columns = columns_of(motion)
+    named = {f"{k}_radps" if k.startswith("gyr") else k: v for k, v in columns.items()}
+    entry = SensorEntry("chest", gyr_unit=stated)
+    recording = read_recording([write_columns("chest.csv", named)], "chest", entry)
+    assert ("unit_contradicted" in codes(recording)) is found
+
+
 def test_short_gap_is_bridged_and_long_gap_is_listed(write_columns: Writer) -> None:
     motion = invented_motion(1000)
     columns = columns_of(motion)
