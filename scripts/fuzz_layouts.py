@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gzip
 import random
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
@@ -204,7 +203,10 @@ def sensible(layout: FileLayout) -> FileLayout:
 
 def random_layout(rng: random.Random) -> FileLayout:
     """Return a random sensible layout."""
-    flip: Callable[[], bool] = lambda: rng.random() < 0.25  # noqa: E731
+
+    def flip() -> bool:
+        return rng.random() < 0.25
+
     return sensible(
         FileLayout(
             separator=rng.choice(SEPARATORS),

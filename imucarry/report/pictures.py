@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
 from markupsafe import Markup
 
@@ -126,12 +124,15 @@ def stride_table(bout: BoutResult) -> Table:
     """Every stride: its pass, its values, whether it counts and why not."""
     strides = bout.data.strides
     columns = [(column_of(bout, name), unit) for name, unit in STRIDE_COLUMNS]
-    show: Callable[[int], tuple[Cell, ...]] = lambda k: (  # noqa: E731
-        Cell(str(int(strides.pass_number[k])) if strides.pass_number[k] else ""),
-        *(Cell(quantity(float(values[k]), unit)) for values, unit in columns),
-        Cell(texts.TABLE["yes"] if strides.kept_yaw[k] else texts.TABLE["no"]),
-        Cell("" if strides.kept_yaw[k] else say.drop_list(strides, k)),
-    )
+
+    def show(k: int) -> tuple[Cell, ...]:
+        return (
+            Cell(str(int(strides.pass_number[k])) if strides.pass_number[k] else ""),
+            *(Cell(quantity(float(values[k]), unit)) for values, unit in columns),
+            Cell(texts.TABLE["yes"] if strides.kept_yaw[k] else texts.TABLE["no"]),
+            Cell("" if strides.kept_yaw[k] else say.drop_list(strides, k)),
+        )
+
     rows = tuple(TableRow(str(k + 1), show(k)) for k in range(strides.start_s.size))
     heads = texts.TABLE
     names = (

@@ -17,7 +17,7 @@ from imucarry.basics.records import (
     Side,
     Strides,
 )
-from imucarry.report.lookup import baseline_value, drop_words, estimate_of, kept_arm, role_of
+from imucarry.report.lookup import baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import kilograms, number, quantity
 
@@ -230,11 +230,6 @@ def arm_role(bout: BoutResult, side: Side) -> str:
     """ "free arm", "held arm" or "arm"."""
     role = role_of(bout, side)
     return texts.LEGEND["held_arm"] if role == "held" else texts.LEGEND["free_arm"]
-
-
-def n_kept_arm(bout: BoutResult, side: Side) -> int:
-    """How many strides count for an arm."""
-    return int(kept_arm(bout.data.strides, side).sum())
 
 
 def retest_finding(found: RetestFinding) -> str:
