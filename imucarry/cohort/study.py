@@ -132,6 +132,7 @@ def score_cohort(
     with plain_errors(folder.path), only_run(folder.path):
         _begin(folder, fresh=chosen.fresh)
         outcomes = _score_all(plan, chosen, progress or _silent)
+        _sweep_up(folder.path)  # a worker may have been killed while it wrote
         return _write_study(plan, outcomes, folder, tree, chosen)
 
 
@@ -155,8 +156,7 @@ def _begin(folder: OutputFolder, *, fresh: bool) -> None:
     """Mark the folder as ours from the start, so that a stopped run is recognised."""
     target = folder.path
     sweep(target / RUN_FILE)
-    for name in (SESSIONS_FOLDER, KEYS_FOLDER):
-        sweep_inside(target / name)
+    _sweep_up(target)
     if fresh:
         for path in _finished_sessions(target):
             remove_owned(path)
@@ -165,6 +165,12 @@ def _begin(folder: OutputFolder, *, fresh: bool) -> None:
     if not folder.owned:
         marker: dict[str, Any] = {"program": PROGRAM, "version": __version__, "files": []}
         write_bytes(target / RUN_FILE, json_text(marker).encode())
+
+
+def _sweep_up(target: Path) -> None:
+    """Remove what killed workers left; nobody else writes to these folders meanwhile."""
+    for name in (SESSIONS_FOLDER, KEYS_FOLDER):
+        sweep_inside(target / name)
 
 
 def _finished_sessions(target: Path) -> list[Path]:

@@ -15,6 +15,9 @@ import pytest
 from command_line import imucarry
 from short_study import ShortSessions, every_file, write_study
 
+from imucarry.cohort import CohortOptions, score_cohort
+from imucarry.outputs.staging import ASIDE
+
 N_SESSIONS = 8
 COMMAND = (sys.executable, "-m", "imucarry")
 BROKEN = ("no_chest", "unknown_hold")
@@ -126,6 +129,21 @@ def test_a_worker_killed_from_outside_loses_no_session(
         pytest.fail("no worker was found")
     _, said = process.communicate(timeout=60)
     assert process.returncode == 1, said
+    assert every_file(out) == undisturbed
+
+
+@pytest.mark.parametrize("place", ["sessions", ".finished"])
+def test_what_a_killed_worker_had_half_written_is_swept_up(
+    study: Path, undisturbed: dict[str, str], tmp_path: Path, place: str
+) -> None:
+    out = tmp_path / "out"
+
+    def leave_something(stage: str, done: int, total: int, failed: int) -> None:
+        if done == 1:
+            (out / place).mkdir(exist_ok=True)
+            (out / place / f".P00_visit_1{ASIDE}0badcafe").write_bytes(b"half")
+
+    score_cohort(study, out, options=CohortOptions(workers=1), progress=leave_something)
     assert every_file(out) == undisturbed
 
 
