@@ -85,9 +85,9 @@ def number_times(table: Table, column: int, unit: str) -> RowTimes:
     """
     values = table.numbers[:, column]
     is_time = np.abs(values) <= evidence.LARGEST_TIME.value
-    finite = values[is_time]
-    if finite.size < values.size:
-        values = np.where(is_time, values, np.nan)
+    finite = values
+    if not is_time.all():
+        finite, values = values[is_time], np.where(is_time, values, np.nan)
     if finite.size < 2:
         _refuse(table, column, "has no times; state rate_hz in session.toml if samples are even")
     step = float(np.median(_forward_steps(values)))

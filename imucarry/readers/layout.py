@@ -153,8 +153,12 @@ def _first_run(split: list[list[str]], decimal: str) -> tuple[int, int] | None:
 
 
 def _is_table_row(row: Sequence[str], decimal: str) -> bool:
+    if len(row) < evidence.LEAST_NUMERIC_CELLS.value:
+        return False
     kinds = [kind_of(cell, decimal) for cell in row]
     n_numeric = kinds.count("number") + kinds.count("instant")
+    if n_numeric == len(row):
+        return True
     n_filled = n_numeric + sum(
         kind == "missing" and cell != "" for cell, kind in zip(row, kinds, strict=True)
     )
