@@ -45,6 +45,7 @@ from imucarry.measures.notices import score_notices
 from imucarry.measures.table import compute_scores
 from imucarry.motion.clocks import align_clocks, on_session_clock
 from imucarry.motion.orientation import estimate_orientation
+from imucarry.readers.frozen import mark_frozen
 from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.bouts import find_walking
@@ -82,6 +83,7 @@ def run(session: Session, settings: Settings, *, progress: Progress | None = Non
     tell = progress or _silent
     sensors = _sensors(session, settings)
     rows = _bout_rows(session, sensors, settings)
+    sensors = tuple(_without_frozen(item, rows, settings) for item in sensors)
     sensors = _with_chest_frame(sensors, rows, settings)
     walks = []
     for k, row in enumerate(rows):
@@ -108,6 +110,18 @@ def _sensors(session: Session, settings: Settings) -> tuple[SensorResult, ...]:
             session.recordings, orientations, clocks, strict=True
         )
     )
+
+
+def _without_frozen(
+    sensor: SensorResult, rows: Sequence[BoutRow], settings: Settings
+) -> SensorResult:
+    """Take what a sensor repeated within bouts for neither motion nor rest."""
+    bouts = {row.bout: (row.start_s, row.end_s) for row in rows}
+    marked = mark_frozen(sensor.recording, bouts)
+    if marked.gaps == sensor.recording.gaps:
+        return replace(sensor, recording=marked)
+    orientation = estimate_orientation(marked, settings.motion)
+    return replace(sensor, recording=marked, orientation=orientation)
 
 
 def _worn_at(sensors: Sequence[SensorResult], placement: str) -> SensorResult | None:

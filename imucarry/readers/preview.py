@@ -17,6 +17,7 @@ from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.facts import file_reading, lone_reading, notices_of
 from imucarry.readers.formats import read_table
+from imucarry.readers.frozen import frozen_notices
 from imucarry.readers.levels import lengths
 from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, raw_streams
@@ -101,7 +102,11 @@ def _both(
     held = held_samples(grid.acc, grid.gyr, grid.period_s)
     rest = rest_acceleration(grid.acc, grid.gyr, grid.period_s)
     reading = file_reading(part, (acc, gyr), grid, units, clipped, rest)
-    notices = [*more, *notices_of([part], (acc, gyr), grid, clipped, held, part.table.file)]
+    notices = [
+        *more,
+        *notices_of([part], (acc, gyr), grid, clipped, held, part.table.file),
+        *frozen_notices(grid, part.table.file),
+    ]
     sketch = (_sketch_line("acc", grid.acc), _sketch_line("gyr", grid.gyr))
     return replace(reading, notices=tuple(notices)), sketch, dict(units)
 
