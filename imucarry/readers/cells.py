@@ -16,6 +16,7 @@ from imucarry.readers.words import require_word
 SEPARATORS = (",", ";", "\t")
 NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d+)?")
 LONGEST_CELL = 1 << 20
+LONGEST_HEADER_SHOWN = 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,7 @@ def read_sheet(path: Path, name: str, needed: Sequence[str]) -> Sheet:
     columns = tuple(cell.strip().lower().replace(" ", "_") for cell in header)
     while columns and not columns[-1]:
         columns = columns[:-1]
-    _check_columns(columns, needed, name)
+    _check_columns(columns, header, needed, name)
     rows = tuple(_row(line, cells, columns, name) for line, cells in table[1:])
     return Sheet(name, columns, rows)
 
@@ -111,17 +112,27 @@ def _split(
     return table
 
 
-def _check_columns(columns: Sequence[str], needed: Sequence[str], name: str) -> None:
+def _check_columns(
+    columns: Sequence[str], header: Sequence[str], needed: Sequence[str], name: str
+) -> None:
     for column in columns:
         if column and columns.count(column) > 1:
             raise SessionError(f"has two columns {column!r}; keep one", file=name, where="header")
     for column in needed:
         if column not in columns:
             raise SessionError(
-                f"has no column {column!r}; the header is {','.join(needed)}",
+                f"has no column {column!r}; found {_in_short(header)}, needed {','.join(needed)}",
                 file=name,
                 where="header",
             )
+
+
+def _in_short(header: Sequence[str]) -> str:
+    """Return a header as it was found, cut where it is long."""
+    found = ",".join(cell.strip() for cell in header)
+    if len(found) <= LONGEST_HEADER_SHOWN:
+        return repr(found)
+    return f"{found[:LONGEST_HEADER_SHOWN]!r} and more ({len(header)} columns)"
 
 
 def _row(line: int, cells: list[str], columns: Sequence[str], name: str) -> SheetRow:

@@ -239,3 +239,23 @@ def test_manifest_refusals(tmp_path: Path, rows: str, words: str) -> None:
     path.write_text(f"folder\n{rows}\n")
     with pytest.raises(SessionError, match=words):
         read_manifest(path)
+
+
+@pytest.mark.parametrize(
+    ("header", "found"),
+    [
+        ("Path;Group", "found 'Path;Group'"),
+        ("path,group", "found 'path,group', needed folder"),
+        (",".join(f"column_{k}" for k in range(40)), "column_7,column_8' and more (40 columns)"),
+    ],
+)
+def test_a_manifest_without_folder_is_told_its_header(
+    tmp_path: Path, header: str, found: str
+) -> None:
+    path = tmp_path / "manifest.csv"
+    path.write_text(f"{header}\nP01,a\n")
+    with pytest.raises(SessionError) as caught:
+        read_manifest(path)
+    assert "has no column 'folder'" in caught.value.message
+    assert found in caught.value.message
+    assert len(caught.value.message) < 200
