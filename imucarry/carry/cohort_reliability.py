@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from imucarry.basics.dates import moment_of
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import FloatArray
 from imucarry.basics.reliability import (
@@ -105,10 +106,11 @@ def reliability_rows(scores: Iterable[Row], bouts: Iterable[Row]) -> tuple[Relia
 
     Notes
     -----
-    Visits are ordered by date where it is given, else by the session's name (numbers
-    in it as numbers). SEM is the root of the error mean square: a systematic change
-    from first to second is not part of it and stands in ``order_effect``. With fewer
-    than 10 participants there is no ICC, with fewer than 30 a warning.
+    Visits are ordered by date where all of a participant's have an ISO 8601 one, else by
+    the session's name (numbers in it as numbers). SEM is the root of the error mean
+    square: a systematic change from first to second is not part of it and stands in
+    ``order_effect``. With fewer than 10 participants there is no ICC, with fewer than 30
+    a warning.
     """
     cells = _gather(scores, {_who(row): row for row in bouts})
     found: list[ReliabilityRow] = []
@@ -178,7 +180,10 @@ def _over_visits(cell: Cell) -> FloatArray:
 
 
 def _in_order(visits: Visits) -> list[list[tuple[float, float]]]:
-    keys = sorted(visits, key=lambda key: (key[0], natural(key[1])))
+    """Order visits by date, or by the session's name unless all have an ISO 8601 date."""
+    moments = {key: moment_of(key[0]) for key in visits}
+    by_date = all(moments.values())
+    keys = sorted(visits, key=lambda key: (moments[key] if by_date else "", natural(key[1])))
     return [visits[key] for key in keys]
 
 

@@ -73,6 +73,8 @@ def cohort(
         bar.end()
     for line in summary.lines:
         speaker.result(line)
+    for notice in summary.notices:
+        speaker.message(f"{notice.file}, {notice.where}: {notice.message}")
     speaker.message(f"Page: {os.path.join(out, 'cohort.html')}")
     return 1 if summary.n_failed else 0
 

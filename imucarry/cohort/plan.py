@@ -8,7 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from imucarry.basics.dates import moment_of
 from imucarry.basics.errors import ImucarryError, SessionError
+from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
 from imucarry.cohort.task import Task
 from imucarry.readers.plan import read_plan
@@ -21,10 +23,11 @@ _NAME_LENGTH = 60
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The manifest's rows and their tasks, in the manifest's order."""
+    """The manifest's rows and their tasks, in the manifest's order, and what was odd about it."""
 
     rows: tuple[ManifestRow, ...]
     tasks: tuple[Task, ...]
+    notices: tuple[Notice, ...] = ()
 
 
 def make_plan(manifest: Path, out: Path, settings: Settings, *, force: bool = False) -> Plan:
@@ -46,9 +49,8 @@ def make_plan(manifest: Path, out: Path, settings: Settings, *, force: bool = Fa
     rows = tuple(read_manifest(manifest))
     _refuse_twins(rows, manifest.name)
     home = out.resolve()  # workers elsewhere have another working folder
-    return Plan(
-        rows, tuple(_task(k, row, home, settings, force=force) for k, row in enumerate(rows))
-    )
+    tasks = tuple(_task(k, row, home, settings, force=force) for k, row in enumerate(rows))
+    return Plan(rows, tasks, _odd_dates(rows, manifest.name))
 
 
 def _task(number: int, row: ManifestRow, out: Path, settings: Settings, *, force: bool) -> Task:
@@ -76,6 +78,23 @@ def folder_name(name: str) -> str:
     if plain == name:
         return plain
     return f"{plain}-{hashlib.sha256(name.encode()).hexdigest()[:8]}".lstrip("-")
+
+
+def _odd_dates(rows: Sequence[ManifestRow], file: str) -> tuple[Notice, ...]:
+    """Return one notice where the column ``date`` holds what is no ISO 8601 date."""
+    dates = [(row.line, dict(row.extra).get("date", "")) for row in rows]
+    odd = [(line, text) for line, text in dates if text and not moment_of(text)]
+    if not odd:
+        return ()
+    line, text = odd[0]
+    rows_more = f"{len(odd) - 1} more {'row' if len(odd) == 2 else 'rows'}"
+    more = f" (nor is that of {rows_more})" if len(odd) > 1 else ""
+    message = (
+        f"{text[:40]!r} is no ISO date{more}, so visits are ordered by the session's name instead;"
+        " write year-month-day, such as 2026-03-14"
+    )
+    where = f"line {line}, column date"
+    return (Notice("date_not_iso", message, file=file, where=where, severity="check"),)
 
 
 def _refuse_twins(rows: Sequence[ManifestRow], file: str) -> None:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
+from imucarry.basics.records import Notice
 from imucarry.cohort.gather import Scored, carried_names
 from imucarry.cohort.schema import FAILURES, RELIABILITY
 from imucarry.cohort.task import Outcome
@@ -210,8 +211,9 @@ def write_page(
     failed: Sequence[Failed],
     scores: pd.DataFrame,
     reliability: pd.DataFrame,
+    notices: Sequence[Notice] = (),
 ) -> None:
-    """Write ``cohort.html`` from the joined tables."""
+    """Write ``cohort.html`` from the joined tables and what was odd about the manifest."""
     from imucarry.report.cohort import CohortData, render
 
     data = CohortData(
@@ -220,6 +222,7 @@ def write_page(
         failures=tuple((row.folder, outcome.error, outcome.message) for row, outcome in failed),
         sessions=tuple(_link(item) for item in scored),
         reliability=reliability,
+        notices=tuple(notices),
     )
     (folder / "cohort.html").write_bytes(render(data).encode())
 

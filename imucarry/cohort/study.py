@@ -5,12 +5,13 @@ from __future__ import annotations
 import contextlib
 import json
 from collections.abc import Callable, Generator, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
+from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings, as_tree, read_settings
 from imucarry.cohort.cluster import require_dask, run_on_dask
 from imucarry.cohort.gather import Scored, join_tables
@@ -76,11 +77,12 @@ class CohortOptions:
 
 @dataclass(frozen=True, slots=True)
 class CohortSummary:
-    """How a cohort ended, with the lines that the console shows."""
+    """How a cohort ended, with the lines that the console shows, and what was odd."""
 
     n_scored: int
     n_failed: int
     lines: tuple[str, ...]
+    notices: tuple[Notice, ...] = ()
 
 
 def score_cohort(
@@ -230,10 +232,10 @@ def _write_study(
         reliability = write_reliability(aside, scores)
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
         _write_json(aside / "datapackage.json", describe(aside, tables))
-        write_page(aside, scored, failed, scores, reliability)
+        write_page(aside, scored, failed, scores, reliability, plan.notices)
         files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
         _write_json(aside / RUN_FILE, _run_record(plan, outcomes, settings, files))
-    return _summary(len(scored), failed)
+    return _summary(len(scored), failed, plan.notices)
 
 
 def _join(
@@ -289,13 +291,14 @@ def _run_record(
         "version": __version__,
         "settings": as_tree(settings),
         "sessions": sessions,
+        "notices": [asdict(notice) for notice in plan.notices],
         "files": files,
     }
 
 
-def _summary(n_scored: int, failed: list[Failed]) -> CohortSummary:
+def _summary(n_scored: int, failed: list[Failed], notices: tuple[Notice, ...]) -> CohortSummary:
     lines = [f"{n_scored} sessions scored, {len(failed)} failed"]
     for row, outcome in failed:
         # A message about the folder itself begins with its name already.
         lines.append(f"  {row.folder}: {outcome.message.removeprefix(f'{row.folder}: ')}")
-    return CohortSummary(n_scored, len(failed), tuple(lines))
+    return CohortSummary(n_scored, len(failed), tuple(lines), notices)

@@ -8,6 +8,8 @@ from typing import Any
 
 import pandas as pd
 
+from imucarry.basics.records import Notice
+
 CONDITION = ("hold", "loaded_side", "load_kg")
 WHO = ("participant", "session")
 
@@ -37,6 +39,8 @@ class CohortData:
     sessions : tuple of SessionLink
     reliability : DataFrame
         Rows of ``reliability.csv``.
+    notices : tuple of Notice
+        What was odd about the manifest.
     """
 
     bouts: pd.DataFrame
@@ -44,6 +48,7 @@ class CohortData:
     failures: tuple[tuple[str, str, str], ...]
     sessions: tuple[SessionLink, ...]
     reliability: pd.DataFrame
+    notices: tuple[Notice, ...] = ()
 
 
 def with_condition(scores: pd.DataFrame, bouts: pd.DataFrame) -> pd.DataFrame:

@@ -17,7 +17,9 @@ from imucarry.report.cohort.tables import (
     reliability_table,
 )
 from imucarry.report.page import environment, style_sheet
+from imucarry.report.views import CheckView
 from imucarry.report.wording import texts
+from imucarry.report.wording.say import place
 from imucarry.report.wording.words_cohort import COHORT, OUTLIER_HEADS
 
 __all__ = ["CohortData", "SessionLink", "render"]
@@ -54,6 +56,7 @@ def render(data: CohortData) -> str:
             limit=evidence.OUTLIER_SDS.value, least=evidence.OUTLIER_LEAST_BOUTS.value
         ),
         reliability=reliability_table(data),
+        notices=[CheckView(place("", notice), notice.message) for notice in data.notices],
         cautions=caution_lists(),
         made_with=texts.PAGE["made_with"].format(version=__version__),
     )  # fmt: skip

@@ -114,6 +114,18 @@ def test_visits_are_ordered_by_numbers_and_by_date() -> None:
     assert by_design(reliability_rows(later, dated))["between_visit"].order_effect < -4.9
 
 
+@pytest.mark.parametrize(("last", "first"), [("03/04/2026", "04/02/2026"), ("", "2026-01-01")])
+def test_dates_that_are_not_all_iso_order_no_visits(last: str, first: str) -> None:
+    """As text 03/04/2026 stands before 04/02/2026, yet 3 April comes after 4 February."""
+    scores, bouts = cohort(12, sd_bout=0.01, sd_visit=0.01)
+    later = [
+        {**row, "value": float(row["value"]) + (5.0 if row["session"] == "10" else 0.0)}
+        for row in scores
+    ]
+    dated = [{**row, "date": last if row["session"] == "10" else first} for row in bouts]
+    assert by_design(reliability_rows(later, dated))["between_visit"].order_effect > 4.9
+
+
 def test_angles_of_the_stride_are_compared_around_the_circle() -> None:
     turned = on_one_branch(np.array([[359.0, 1.0], [5.0, 350.0], [340.0, 20.0]]))
     np.testing.assert_allclose(np.diff(turned, axis=1).ravel(), [2.0, -15.0, 40.0])
