@@ -6,10 +6,13 @@ memory (`imucarry.motion.pairs`).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from imucarry.basics.records import FloatArray
 from imucarry.motion.pairs import (
+    Squares,
     as_pair,
     from_pair,
     multiply_pairs,
@@ -134,10 +137,19 @@ def rotate(quat: FloatArray, vector: FloatArray) -> FloatArray:
     -------
     ndarray, shape (..., 3) [as `vector`]
     """
-    vector = np.asarray(vector, dtype=np.float64)
+    return rotate_each(quat, (vector,))[0]
+
+
+def rotate_each(quat: FloatArray, vectors: Sequence[FloatArray]) -> list[FloatArray]:
+    """Turn several sets of vectors by the same quaternions, each as `rotate` does."""
+    squares = pair_squares(as_pair(quat))
+    return [_turned(squares, np.asarray(vector, dtype=np.float64)) for vector in vectors]
+
+
+def _turned(squares: Squares, vector: FloatArray) -> FloatArray:
     yz = np.empty(vector.shape[:-1], dtype=np.complex128)
     yz.real, yz.imag = vector[..., 1], vector[..., 2]
-    x, yz = turn_by_squares(pair_squares(as_pair(quat)), vector[..., 0], yz)
+    x, yz = turn_by_squares(squares, vector[..., 0], yz)
     turned = np.empty((*x.shape, 3))
     turned[..., 0], turned[..., 1], turned[..., 2] = x, yz.real, yz.imag
     return turned

@@ -8,7 +8,7 @@ from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, BoolArray, FloatArray, IndexRanges
 from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import RAD_PER_DEG
-from imucarry.motion.rotations import conjugate, rotate
+from imucarry.motion.rotations import conjugate, rotate_each
 from imucarry.motion.signals import band_pass, low_pass
 
 
@@ -31,9 +31,10 @@ def own_cycles(arm: ArmMotion, settings: WalkSettings) -> tuple[FloatArray, Floa
     """
     if arm.time_s.size < 2 * arm.rate_hz * evidence.STRIDE_SHORTEST_S.value:
         return np.empty(0), np.empty(0)
-    back = conjugate(arm.quat)
-    rates = _band(rotate(back, arm.gyr_world_radps), arm.rate_hz, evidence.ARM_BAND_HZ.value)
-    acc = _band(rotate(back, arm.acc_world_mps2), arm.rate_hz, evidence.ARM_BAND_HZ.value)
+    rates, acc = (
+        _band(values, arm.rate_hz, evidence.ARM_BAND_HZ.value)
+        for values in rotate_each(conjugate(arm.quat), (arm.gyr_world_radps, arm.acc_world_mps2))
+    )
     edges = [
         _cycle_edges(arm.time_s[a:b], rates[a:b], acc[a:b], arm.rate_hz)
         for a, b in _walking_stretches(rates, arm)

@@ -7,8 +7,7 @@ import numpy as np
 from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, FloatArray, Orientation, Recording, Side, Window
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
-from imucarry.motion.rotations import rotate
-from imucarry.walk.arm_direction import UP
+from imucarry.motion.rotations import rotate_each
 from imucarry.walk.placement import mean_vertical
 from imucarry.walk.trunk import in_ranges, window_slices
 
@@ -35,14 +34,17 @@ def arm_motion(
     _, part = window_slices(recording.time_s, window, 0.0)
     quat = orientation.quat[part]
     rest_down, rest_s = _rests_around(recording, orientation, window)
-    rates = recording.gyr_radps[part] - orientation.bias_radps
+    rates, acc = rotate_each(
+        quat, (recording.gyr_radps[part] - orientation.bias_radps, recording.acc_mps2[part])
+    )
+    acc[:, 2] -= STANDARD_GRAVITY_MPS2
     return ArmMotion(
         side=side,
         time_s=recording.time_s[part],
         rate_hz=recording.rate_hz,
         quat=quat,
-        gyr_world_radps=rotate(quat, rates),
-        acc_world_mps2=rotate(quat, recording.acc_mps2[part]) - STANDARD_GRAVITY_MPS2 * UP,
+        gyr_world_radps=rates,
+        acc_world_mps2=acc,
         usable=~in_ranges(recording.gaps, part),
         clipped=in_ranges(recording.clipped, part),
         down_sensor=_down_sensor(recording.up),

@@ -15,7 +15,7 @@ from imucarry.basics.evidence import contacts as contact_evidence
 from imucarry.basics.evidence import passes as evidence
 from imucarry.basics.records import FloatArray, IntArray, Orientation, Recording
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
-from imucarry.motion.rotations import rotate
+from imucarry.motion.rotations import rotate_each
 from imucarry.motion.signals import block_means
 from imucarry.walk.grid import filtered, moving_mean
 from imucarry.walk.placement import vertical
@@ -111,8 +111,10 @@ def chunks(recording: Recording, orientation: Orientation) -> Iterator[Chunk]:
         if last - first < 2 * block or liveliness(recording.acc_mps2[part], block, rate_hz) < least:
             continue
         quat = orientation.quat[part]
-        acc = rotate(quat, recording.acc_mps2[part]) - [0.0, 0.0, STANDARD_GRAVITY_MPS2]
-        gyr = rotate(quat, recording.gyr_radps[part] - orientation.bias_radps)
+        acc, gyr = rotate_each(
+            quat, (recording.acc_mps2[part], recording.gyr_radps[part] - orientation.bias_radps)
+        )
+        acc[:, 2] -= STANDARD_GRAVITY_MPS2
         n_before, n_own = (start - first) // block, length // block
         yield Chunk(
             rate_hz=rate_hz,

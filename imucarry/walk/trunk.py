@@ -17,7 +17,7 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
-from imucarry.motion.rotations import rotate
+from imucarry.motion.rotations import rotate_each
 from imucarry.motion.signals import low_pass
 
 
@@ -56,22 +56,21 @@ def trunk_motion(
     """
     inside, padded = window_slices(recording.time_s, window, evidence.FILTER_MARGIN_S.value)
     quat = orientation.quat[padded]
-    forward = rotate(quat, frame.sensor_to_body[0])
-    left = rotate(quat, frame.sensor_to_body[1])
-    up = rotate(quat, frame.sensor_to_body[2])
+    acc, gyr = recording.acc_mps2[padded], recording.gyr_radps[padded] - orientation.bias_radps
+    forward, left, up, acc, gyr = rotate_each(quat, (*frame.sensor_to_body, acc, gyr))
     yaw = np.unwrap(np.arctan2(forward[:, 1], forward[:, 0]))
     lean = np.arctan2(left[:, 2], up[:, 2])
     pitch = -np.arcsin(np.clip(forward[:, 2], -1.0, 1.0))
     rate_hz = recording.rate_hz
     angles = smooth_angles(np.column_stack([yaw, lean, pitch]), rate_hz, settings)
     heading = smooth_heading(yaw, rate_hz)
-    acc = rotate(quat, recording.acc_mps2[padded]) - [0.0, 0.0, STANDARD_GRAVITY_MPS2]
-    gyr = rotate(quat, recording.gyr_radps[padded] - orientation.bias_radps)
+    acc[:, 2] -= STANDARD_GRAVITY_MPS2
+    acc, gyr = turned(np.stack([acc[inside], gyr[inside]]), -heading[inside])
     return TrunkMotion(
         time_s=recording.time_s[padded][inside],
         rate_hz=rate_hz,
-        acc_mps2=turned(acc, -heading)[inside],
-        gyr_radps=turned(gyr, -heading)[inside],
+        acc_mps2=acc,
+        gyr_radps=gyr,
         heading_rad=heading[inside],
         yaw_rad=angles[inside, 0],
         lean_rad=angles[inside, 1],
@@ -117,11 +116,11 @@ def in_ranges(ranges: IndexRanges, part: slice) -> BoolArray:
 
 
 def turned(vectors: FloatArray, angle_rad: FloatArray) -> FloatArray:
-    """Turn vectors, shape (N, 3), about the vertical by an angle a sample, left positive."""
+    """Turn vectors, shape (..., N, 3), about the vertical by an angle a sample, left positive."""
     cos, sin = np.cos(angle_rad), np.sin(angle_rad)
-    x, y = vectors[:, 0], vectors[:, 1]
+    x, y = vectors[..., 0], vectors[..., 1]
     result = np.empty(vectors.shape)
-    result[:, 0] = cos * x - sin * y
-    result[:, 1] = sin * x + cos * y
-    result[:, 2] = vectors[:, 2]
+    result[..., 0] = cos * x - sin * y
+    result[..., 1] = sin * x + cos * y
+    result[..., 2] = vectors[..., 2]
     return result
