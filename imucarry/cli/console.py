@@ -60,11 +60,16 @@ class ProgressLine:
         self.console = console
         self.unit = unit
         self.started = self.last = time.monotonic()
+        self.n_kept = 0  # found finished: they cost next to nothing
         self.drawn = False
 
     def __call__(self, stage: str, done: int, total: int, failed: int = 0) -> None:
-        """Show that `done` of `total` items are finished."""
+        """Show that `done` of `total` items are finished; "kept" ones were so from the start."""
         now = time.monotonic()
+        if stage == "kept":
+            self.n_kept += 1
+            if self.n_kept == done:  # nothing was worked on so far
+                self.started = now
         if self.console.quiet or total == 0:
             return
         if sys.stderr.isatty():
@@ -74,9 +79,13 @@ class ProgressLine:
             write(sys.stderr, self._text(done, total, failed, now))
 
     def _text(self, done: int, total: int, failed: int, now: float) -> str:
-        left = (now - self.started) / max(done, 1) * (total - done)
         failures = f", {failed} failed" if failed else ""
-        return f"{done} of {total} {self.unit}{failures}, about {left:.0f} s left"
+        said = f"{done} of {total} {self.unit}{failures}"
+        n_worked = done - self.n_kept
+        if n_worked == 0:
+            return said
+        left = (now - self.started) / n_worked * (total - done)
+        return f"{said}, about {left:.0f} s left"
 
     def _draw(self, done: int, total: int, failed: int, now: float) -> None:
         full = round(_BAR_WIDTH * done / total)

@@ -47,7 +47,10 @@ from imucarry.readers.sheets import ManifestRow
 from imucarry.tables.schema import Table
 
 Progress = Callable[[str, int, int, int], None]
-"""Called with a stage's name, how many sessions are done, how many there are, how many failed."""
+"""Called with a stage's name, how many sessions are done, how many there are, how many failed.
+
+The stage is "kept" where the last session was found finished, "sessions" where it was scored.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +197,8 @@ def _score_all(plan: Plan, options: CohortOptions, progress: Progress) -> list[O
                 raise OutputError(outcome.message)
             outcomes[outcome.number] = outcome
             n_failed += bool(outcome.error)
-            progress("sessions", len(outcomes), len(plan.tasks), n_failed)
+            stage = "kept" if outcome.kept else "sessions"
+            progress(stage, len(outcomes), len(plan.tasks), n_failed)
     return [outcomes[task.number] for task in plan.tasks]
 
 

@@ -7,7 +7,7 @@ import glob
 import hashlib
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -49,6 +49,8 @@ class Outcome:
         False when running the same again may end otherwise.
     stops_all : bool
         The results cannot be written (a full disk): no other session could be either.
+    kept : bool
+        It ended so in an earlier run; nothing was scored now.
     """
 
     number: int
@@ -56,6 +58,7 @@ class Outcome:
     message: str = ""
     lasting: bool = True
     stops_all: bool = False
+    kept: bool = field(default=False, compare=False)
 
 
 # --- what a session's results rest on ----------------------------------------
@@ -135,12 +138,12 @@ def finished(task: Task, key: str) -> Outcome | None:
         if kept["key"] != key:
             return None
         if kept["error"]:
-            return Outcome(task.number, str(kept["error"]), str(kept["message"]))
+            return Outcome(task.number, str(kept["error"]), str(kept["message"]), kept=True)
         files = dict(kept["files"])
         whole = all(_file_sha256(task.out / name) == digest for name, digest in files.items())
     except (OSError, ValueError, KeyError, TypeError):
         return None
-    return Outcome(task.number) if whole and RUN_FILE in files else None
+    return Outcome(task.number, kept=True) if whole and RUN_FILE in files else None
 
 
 def _listed(task: Task) -> list[str]:

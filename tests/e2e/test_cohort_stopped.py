@@ -145,6 +145,9 @@ def test_what_a_killed_worker_had_half_written_is_swept_up(
 
     score_cohort(study, out, options=CohortOptions(workers=1), progress=leave_something)
     assert every_file(out) == undisturbed
+    stages = set()
+    score_cohort(study, out, progress=lambda stage, done, *_: stages.add((stage, done > 0)))
+    assert stages == {("sessions", False), ("kept", True)}
 
 
 def _command(pid: int) -> str:

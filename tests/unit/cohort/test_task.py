@@ -23,9 +23,11 @@ def task(tmp_path: Path) -> Task:
 
 
 def test_a_scored_session_is_finished_and_done_once(task: Task) -> None:
-    assert do_task(task).error == ""
+    first = do_task(task)
+    assert (first.error, first.kept) == ("", False)
     before = {path: path.stat().st_mtime_ns for path in task.out.iterdir()}
-    assert do_task(task).error == ""
+    again = do_task(task)
+    assert (again.error, again.kept) == ("", True)
     assert {path: path.stat().st_mtime_ns for path in task.out.iterdir()} == before
 
 
@@ -84,7 +86,10 @@ def test_a_failure_is_kept_until_its_cause_is_mended(task: Task) -> None:
     failed = do_task(task)
     assert (failed.error, failed.lasting) == ("SessionError", True)
     assert not task.out.exists()
-    assert do_task(task) == failed
+    assert not failed.kept
+    again = do_task(task)
+    assert again == failed
+    assert again.kept
     (task.folder / "bouts.csv").write_text(sheet)
     assert do_task(task).error == ""
 
