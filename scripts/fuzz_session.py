@@ -150,9 +150,11 @@ def outcome(folder: Path, *, page: bool = False) -> str:
     try:
         scored = score_session(folder)
     except InputError as error:
-        if not error.file or "\n" in str(error):
+        # Of a file that is not there its name is the place.
+        place = error.where or not (folder / error.file).exists()
+        if not error.file or not place or "\n" in str(error):
             raise AssertionError(f"a refusal without a place or on two lines: {error!r}") from error
-        return f"refused, {type(error).__name__}" + (", place in the file" if error.where else "")
+        return f"refused, {type(error).__name__}"
     for build in BUILDERS.values():
         build(scored.result)
     if page:

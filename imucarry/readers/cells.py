@@ -58,7 +58,7 @@ def read_sheet(path: Path, name: str, needed: Sequence[str]) -> Sheet:
     separator = _separator(lines, needed)
     table = _split(lines, separator, name)
     if not table:
-        raise SessionError(f"is empty; its header is {','.join(needed)}", file=name)
+        raise SessionError(f"is empty; its header is {','.join(needed)}", file=name, where="line 1")
     _header_line, header = table[0]
     columns = tuple(cell.strip().lower().replace(" ", "_") for cell in header)
     while columns and not columns[-1]:

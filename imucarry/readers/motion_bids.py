@@ -47,6 +47,7 @@ def read_motion_bids(path: Path, name: str) -> Table:
             f"has {layout.n_columns} columns but {channels.name} lists {len(rows)} channels;"
             " mend one of them",
             file=name,
+            where=f"line {layout.first_line}",
         )
     names = tuple(_name(row) for row in rows)
     units = tuple(row.get("units", "").replace("n/a", "") for row in rows)
@@ -72,10 +73,14 @@ def _channels(path: Path) -> list[dict[str, str]]:
         text = path.read_text(encoding="utf-8-sig")
         rows = list(csv.DictReader(io.StringIO(text), delimiter="\t"))
     except (OSError, UnicodeDecodeError, csv.Error) as error:
-        raise InputError(f"cannot be read as channels ({error})", file=path.name) from error
+        raise InputError(
+            f"cannot be read as channels ({error})", file=path.name, where="channels"
+        ) from error
     if not rows or not {"name", "type", "component"} <= set(rows[0]):
         raise UnknownFormatError(
-            "must have the columns name, component, type, tracked_point, units", file=path.name
+            "must have the columns name, component, type, tracked_point, units",
+            file=path.name,
+            where="header",
         )
     return [{str(key): value or "" for key, value in row.items()} for row in rows]
 
@@ -97,5 +102,7 @@ def _rate(path: Path) -> float:
     except FileNotFoundError:
         return float("nan")
     except (OSError, ValueError, AttributeError) as error:
-        raise InputError(f"cannot be read as JSON ({error})", file=path.name) from error
+        raise InputError(
+            f"cannot be read as JSON ({error})", file=path.name, where="SamplingFrequency"
+        ) from error
     return float(rate) if isinstance(rate, int | float) else float("nan")

@@ -37,11 +37,15 @@ def read_parquet(path: Path, name: str) -> Table:
         frame = pd.read_parquet(path)
     except ImportError as error:
         raise UnknownFormatError(
-            "is Parquet, which needs an extra: pip install 'imucarry[parquet]'", file=name
+            "is Parquet, which needs an extra: pip install 'imucarry[parquet]'",
+            file=name,
+            where="first bytes",
         ) from error
     except Exception as error:  # the engines raise errors of many families for a damaged file
         first = (str(error).splitlines() or [type(error).__name__])[0][:120]
-        raise UnknownFormatError(f"cannot be read as Parquet ({first})", file=name) from error
+        raise UnknownFormatError(
+            f"cannot be read as Parquet ({first})", file=name, where="table"
+        ) from error
     if isinstance(frame.index, pd.DatetimeIndex) or frame.index.name:
         frame = frame.reset_index()
     return _as_table(frame, name, sha256)
@@ -49,7 +53,7 @@ def read_parquet(path: Path, name: str) -> Table:
 
 def _as_table(frame: pd.DataFrame, name: str, sha256: str) -> Table:
     if not len(frame):
-        raise UnknownFormatError("holds no rows; export it again", file=name)
+        raise UnknownFormatError("holds no rows; export it again", file=name, where="table")
     names = tuple(str(column) for column in frame.columns)
     values = np.full((len(frame), len(names)), np.nan, order="F")
     text = {}

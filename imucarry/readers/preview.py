@@ -81,7 +81,9 @@ def _preview(part: Part, settings: ReaderSettings) -> FilePreview:
     placement = placement_of(part.sensor.label) or placement_of(part.table.file.partition(".")[0])
     streams = {stream.kind: stream for stream in raw_streams([part], [0.0])}
     if len(streams) < len(part.sensor.streams):
-        raise InputError("holds two accelerometers or two gyroscopes", file=part.table.file)
+        raise InputError(
+            "holds two accelerometers or two gyroscopes", file=part.table.file, where="header"
+        )
     entry = SensorEntry(placement, files=(part.table.file,))
     if set(streams) == {"acc", "gyr"}:
         reading, sketch, units = _both(part, streams["acc"], streams["gyr"], settings)

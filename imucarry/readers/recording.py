@@ -117,6 +117,7 @@ def pick_sensor(table: Table, roles: Roles, entry: SensorEntry) -> SensorColumns
             raise ColumnError(
                 f"has no sensor {entry.sensor!r}; it has {', '.join(map(repr, labels))}",
                 file=table.file,
+                where="names of its sensors",
             )
         return found[0]
     if len(labels) == 1:
@@ -166,6 +167,7 @@ def _pair(streams: Sequence[RawStream], parts: Sequence[Part]) -> tuple[RawStrea
                 f"two files for one placement hold the {name}: {mine[0].file} and {mine[1].file};"
                 " list one",
                 file=mine[1].file,
+                where="header",
             )
         found[kind] = mine[0]
     return found["acc"], found["gyr"]

@@ -59,6 +59,7 @@ def on_one_grid(acc: Stream, gyr: Stream, bridged_gap_s: float, file: str) -> Gr
             f"accelerometer and gyroscope share {max(end - start, 0):.3g} s; at least"
             f" {evidence.LEAST_DURATION_S.value:g} s are needed",
             file=file,
+            where="time column",
         )
     holes = [_holes(stream.times, bridged_gap_s) for stream in (acc, gyr)]
     longest = max((high - low for pairs in holes for low, high in pairs), default=0.0)
@@ -67,6 +68,7 @@ def on_one_grid(acc: Stream, gyr: Stream, bridged_gap_s: float, file: str) -> Gr
             f"has a hole of {longest / 3600:.1f} h in its times; split it into two recordings or"
             " mend the time column",
             file=file,
+            where="time column",
         )
     period = finer.period_s
     time_s = start + period * np.arange(int((end - start) / period + 1e-6) + 1)

@@ -217,7 +217,7 @@ def read_manifest(path: Path, name: str = "") -> tuple[ManifestRow, ...]:
     home = path.resolve().parent
     rows = [_manifest_row(row, home, name) for row in sheet.rows]
     if not rows:
-        raise SessionError("lists no session; add one row a folder", file=name)
+        raise SessionError("lists no session; add one row a folder", file=name, where="line 2")
     seen: dict[Path, int] = {}
     for row in rows:
         if row.path in seen:

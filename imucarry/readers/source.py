@@ -18,6 +18,7 @@ from imucarry.basics.records import Notice
 TAIL_BYTES = 4096
 BLANK = b"\0\r\n\t "
 GZIP_MAGIC = b"\x1f\x8b"
+PACKED = "what gzip packed"
 FOREIGN_MAGICS = (
     (b"PK\x03\x04", "a spreadsheet or zip archive"),
     (b"\xd0\xcf\x11\xe0", "an old spreadsheet"),
@@ -104,7 +105,9 @@ def _why_not_opened(error: OSError) -> str:
 
 def _as_source(path: Path, name: str, n_bytes: int, head: bytes, tail: bytes) -> Source:
     if not head.strip(BLANK) and not tail.strip(BLANK):
-        raise UnknownFormatError("is empty; export the recording again", file=name)
+        raise UnknownFormatError(
+            "is empty; export the recording again", file=name, where=f"all {n_bytes} bytes"
+        )
     for magic, kind in FOREIGN_MAGICS:
         if head.startswith(magic):
             raise UnknownFormatError(
@@ -126,12 +129,16 @@ def _unpacked(path: Path, name: str) -> bytes:
             data = handle.read(limit + 1)
     except (EOFError, zlib.error) as error:
         raise InputError(
-            f"cannot be unpacked ({error}); copy it again or unpack it yourself", file=name
+            f"cannot be unpacked ({error}); copy it again or unpack it yourself",
+            file=name,
+            where=PACKED,
         ) from error
     if len(data) > limit:
-        raise InputError("unpacks to more than is accepted; unpack and split it", file=name)
+        raise InputError(
+            "unpacks to more than is accepted; unpack and split it", file=name, where=PACKED
+        )
     if not data.strip(BLANK):
-        raise UnknownFormatError("is empty when unpacked; export it again", file=name)
+        raise UnknownFormatError("is empty when unpacked; export it again", file=name, where=PACKED)
     return data
 
 

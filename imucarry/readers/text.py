@@ -179,7 +179,9 @@ def _parse_tolerant(source: Source, layout: Layout) -> tuple[FloatArray, dict[in
     except (ValueError, pd.errors.ParserError, pd.errors.ParserWarning) as error:
         first = (str(error).strip().splitlines() or [""])[0][:120]
         raise UnknownFormatError(
-            f"cannot be parsed as a table ({first}); export it again", file=source.file
+            f"cannot be parsed as a table ({first}); export it again",
+            file=source.file,
+            where=f"rows from line {layout.first_line} on",
         ) from error
 
 

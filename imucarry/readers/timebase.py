@@ -21,6 +21,7 @@ from imucarry.readers.late import smooth_stamps
 from imucarry.readers.roles import Roles
 from imucarry.readers.table import Table
 
+TIMES = "time column"
 Found = tuple[str, str]  # code and message of a notice
 
 
@@ -70,7 +71,9 @@ def read_times(
         )
     if rate_hz <= 0:
         raise TimebaseError(
-            f"states a rate of {rate_hz:g} Hz; state a positive rate", file=table.file
+            f"states a rate of {rate_hz:g} Hz; state a positive rate",
+            file=table.file,
+            where="sampling rate",
         )
     index = counts if counts is not None else np.arange(len(table.numbers), dtype=np.float64)
     how = "counter" if counts is not None else "rows"
@@ -106,13 +109,17 @@ def sample_times(
         counts = None if counts is None else counts[rows]
         repeated = None if repeated is None else repeated[rows]
     if stamps_s.size < 3:
-        raise TimebaseError("has fewer than three rows with a time; record longer", file=file)
+        raise TimebaseError(
+            "has fewer than three rows with a time; record longer", file=file, where=TIMES
+        )
     even = _if_even(stamps_s)
     if even is not None:
         return replace(even, rows=rows)
     kept, found = _without_strays(stamps_s, repeated)
     if kept.size < 3:
-        raise TimebaseError("has times that make no sense; check the time column", file=file)
+        raise TimebaseError(
+            "has times that make no sense; check the time column", file=file, where=TIMES
+        )
     stamps_s = stamps_s[kept]
     counts = None if counts is None else counts[kept]
     rows = kept if rows is None else rows[kept]
@@ -120,14 +127,16 @@ def sample_times(
     result = _uneven(stamps_s, counts)
     if not result.period_s > 0:
         raise TimebaseError(
-            "has one and the same time in every row; check the time column", file=file
+            "has one and the same time in every row; check the time column",
+            file=file,
+            where=TIMES,
         )
     if result.period_s < evidence.LEAST_STEP_S.value:
         raise TimebaseError(
             f"has times that step by {result.period_s:.3g} s, faster than any sensor samples;"
             " check the time column",
             file=file,
-            where="time column",
+            where=TIMES,
         )
     order = result.rows if result.rows is not None else np.arange(stamps_s.size)
     return replace(result, rows=rows[order], found=(*found, *more, *result.found))

@@ -126,7 +126,7 @@ def test_rows_without_time_are_left_out() -> None:
 
 @pytest.mark.parametrize("stamps", [np.zeros(50), np.array([0.0, 1.0]), np.full(9, np.nan)])
 def test_times_that_tell_nothing_are_refused(stamps: np.ndarray) -> None:
-    with pytest.raises(TimebaseError, match=r"f\.csv: "):
+    with pytest.raises(TimebaseError, match=r"f\.csv, time column: has "):
         read(stamps)
 
 
