@@ -18,6 +18,7 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
+from imucarry.motion.rotations import cross
 from imucarry.walk.grid import response
 
 
@@ -214,14 +215,14 @@ def walking_forward(
     In each step the trunk is pushed forward before it is lifted. The
     cross-spectrum of horizontal with vertical acceleration at step rate,
     summed over the bouts, therefore has one direction, and its phase the
-    sign. The sway from side to side is at stride rate and drops out.
+    sign. The sway from side to side is at stride rate and drops out. All axes
+    are level at each instant: of a trunk that leans to one side, the lift
+    would else count as sideways.
     """
     basis = horizontal_basis(up)
     power = np.zeros((3, 3), dtype=complex)
     for part in walking:
-        level = vertical(orientation.quat[part])
-        acc = recording.acc_mps2[part] - STANDARD_GRAVITY_MPS2 * level
-        axes = np.column_stack([acc @ basis.T, acc @ up])
+        axes = level_acceleration(recording.acc_mps2[part], orientation.quat[part], basis)
         spectrum = np.fft.rfft(axes - axes.mean(axis=0), axis=0)
         gain = response(
             np.fft.rfftfreq(axes.shape[0], 1.0 / recording.rate_hz),
@@ -239,6 +240,31 @@ def walking_forward(
     spread = np.real(along @ power[:2, :2] @ along) * np.real(power[2, 2])
     certainty = float(abs(locked.imag) / np.sqrt(max(spread, 1e-12)))
     return ForwardAxis(unit(along @ basis), certainty)
+
+
+def level_acceleration(acc_mps2: FloatArray, quat: FloatArray, basis: FloatArray) -> FloatArray:
+    """Return acceleration without gravity along the level axes of each instant, shape (N, 3).
+
+    Parameters
+    ----------
+    acc_mps2 : ndarray, shape (N, 3) [m/s^2]
+        In sensor axes.
+    quat : ndarray, shape (N, 4)
+    basis : ndarray, shape (2, 3)
+        Two axes in sensor coordinates, horizontal in standing: the first is kept in
+        its vertical plane, the second follows.
+
+    Returns
+    -------
+    ndarray, shape (N, 3) [m/s^2]
+        Along the first axis, the second, and up.
+    """
+    up = vertical(quat)
+    first = basis[0] - up * (up @ basis[0])[:, None]
+    first /= np.linalg.norm(first, axis=1)[:, None]
+    acc = acc_mps2 - STANDARD_GRAVITY_MPS2 * up
+    axes = (first, cross(up, first), up)
+    return np.column_stack([np.einsum("ni,ni->n", acc, axis) for axis in axes])
 
 
 def choose_forward(

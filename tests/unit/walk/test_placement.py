@@ -23,7 +23,7 @@ STANDING = ((100, 600),)
 def worn(mount, *, lean_deg=0.0, pitch_deg=0.0, heading_deg=40.0, rest=STANDING, **given):
     """Return what a chest sensor records in the walk, and its exact orientation."""
     n_samples = WALK.trunk.time_s.size
-    angles = [np.full(n_samples, np.radians(item)) for item in (heading_deg, pitch_deg, lean_deg)]
+    angles = [np.radians(np.full(n_samples, item)) for item in (heading_deg, pitch_deg, lean_deg)]
     thorax = thorax_quat(angles[0], angles[2], angles[1])
     acc_world = rotate(turn((0, 0, 1), heading_deg), WALK.trunk.acc_mps2)
     recording, orientation = record("chest", thorax, acc_world, WALK.trunk.time_s, mount, rest)
@@ -50,6 +50,14 @@ def test_any_mounting(mount):
     assert frame.forward_source == "walking"
     assert frame.notices == ()
     assert np.linalg.det(frame.sensor_to_body) == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize("lean_deg", [-12.0, 12.0])
+def test_a_lean_to_the_load_does_not_turn_forward(lean_deg):
+    walks = (WALK.trunk.time_s > 7.0) & (WALK.trunk.time_s < 25.0)
+    frame = chest_frame(*worn(MOUNTS[3], lean_deg=walks * lean_deg), WALKING, SETTINGS)
+    # On the axes of standing, a fifth of the lift would be sideways.
+    np.testing.assert_allclose(frame.sensor_to_body[0], to_matrix(MOUNTS[3])[0], atol=0.02)
 
 
 def test_level_is_the_persons_own_standing():
