@@ -48,7 +48,7 @@ from imucarry.motion.orientation import estimate_orientation
 from imucarry.readers.frozen import mark_frozen
 from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
-from imucarry.walk.bouts import find_walking
+from imucarry.walk.bouts import find_walking, none_found
 from imucarry.walk.contacts import find_contacts, no_contacts
 from imucarry.walk.passes import find_passes
 from imucarry.walk.placement import chest_frame
@@ -320,6 +320,8 @@ def _all_notices(
     settings: Settings,
 ) -> tuple[Notice, ...]:
     found = list(session.notices)
+    if not bouts:
+        found.append(none_found(has_chest=_worn_at(sensors, "chest") is not None))
     for item in sensors:
         found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
         found += item.frame.notices if item.frame else ()

@@ -53,8 +53,23 @@ def clipped_runs(values: FloatArray, least: float) -> list[tuple[int, int]]:
             if abs(extreme) >= least:
                 at = column == extreme
                 if np.count_nonzero(at) >= n_run:
-                    runs += [run for run in runs_of(at) if run[1] - run[0] >= n_run]
+                    flat = [run for run in runs_of(at) if run[1] - run[0] >= n_run]
+                    if len(flat) > 1 or _is_cut_off(column, flat):
+                        runs += flat
     return runs
+
+
+def _is_cut_off(values: FloatArray, flat: Sequence[tuple[int, int]]) -> bool:
+    """Whether the signal leaves a flat top by more than a smooth one would in its digits.
+
+    Of a parabola that digits hide over three samples, the next is lower by four digits.
+    """
+    digit = np.diff(np.unique(values)).min(initial=np.inf)
+    beside = [index for first, last in flat for index in (first - 1, last)]
+    steps = [
+        abs(values[index] - values[flat[0][0]]) for index in beside if 0 <= index < values.size
+    ]
+    return bool(max(steps, default=0.0) > evidence.CLIP_STEP_DIGITS.value * digit)
 
 
 def _on_grid(time_s: FloatArray, run: tuple[int, int], grid_s: FloatArray) -> tuple[int, int]:

@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from imucarry.basics.evidence import passes as evidence
-from imucarry.basics.records import BoolArray, FloatArray, Orientation, Recording, Window
+from imucarry.basics.records import BoolArray, FloatArray, Notice, Orientation, Recording, Window
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.passes import runs
 from imucarry.walk.search import Marks, walking_marks
@@ -52,6 +52,21 @@ def find_walking(
         return ()
     joined = join(spells, settings.bout_gap_s)
     return with_margins(joined, float(np.min(limits)), float(np.max(limits)))
+
+
+def none_found(has_chest: bool) -> Notice:
+    """Return the notice that a visit without times of bouts shows no walking."""
+    slow = 60.0 / evidence.WRIST_PERIOD_MOST_S.value
+    at_wrist = (
+        f" A wrist alone shows walking from {slow:.0f} steps a minute on, where the legs lift it "
+        "clearly: slower or softer walking is not told from exercise there."
+    )
+    message = (
+        "No walking was found, so there is no bout to score."
+        f"{'' if has_chest else at_wrist} If there was some, write its start_s and end_s into "
+        "bouts.csv."
+    )
+    return Notice(code="no_bout_found", message=message, severity="check")
 
 
 def spells_of(walking: BoolArray, time_s: FloatArray) -> list[tuple[int, int]]:

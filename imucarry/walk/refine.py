@@ -9,6 +9,7 @@ from numpy.lib.stride_tricks import sliding_window_view
 
 from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
+from imucarry.walk.candidates import peaks
 from imucarry.walk.grid import Spectrum, band, mixed
 
 
@@ -184,9 +185,14 @@ def feet_apart(x: FloatArray, rate_hz: float, left: FloatArray, right: FloatArra
 def braking(forward_mps2: FloatArray, rate_hz: float, moved: FloatArray) -> float:
     """Return the shift from the present moments to contact, in samples.
 
-    Of forward acceleration, shape (1, N).
+    Of forward acceleration, shape (1, N). Where its mean only rises or falls, as it
+    may in quick or rolling steps, contact is put where it usually is.
     """
     half = samples_in(evidence.BRAKING_SEARCH_S.value, rate_hz)
     shape = pieces(forward_mps2, moved, half)[0].mean(axis=0)
-    peak = parabola_peak(shape, np.array([shape.argmax()]))[0]
+    tops = peaks(shape)
+    if not tops.size:
+        return -evidence.CONTACT_DELAY_S.value * rate_hz
+    top = tops[shape[tops].argmax()]
+    peak = parabola_peak(shape, np.array([top]))[0]
     return float(peak - half + evidence.BRAKING_DELAY_S.value * rate_hz)

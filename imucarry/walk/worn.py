@@ -70,8 +70,8 @@ def _wrists_by_steps(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
         if match < -evidence.SWAPPED_MATCH.value:
             message = (
                 f"In the free walks the {side} wrist's arm swings forward with the leg of its own "
-                f"side: the {side} wrist's file looks like the other wrist's. Check which sensor "
-                "was worn where."
+                f"side: the {side} wrist's file looks like the other wrist's, or, if both arms do, "
+                "left and right of the feet may be swapped. Check which sensor was worn where."
             )
             found += _check("wrist_swapped", message, f"{side}_wrist")
     return tuple(found)

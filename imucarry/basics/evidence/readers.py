@@ -244,6 +244,14 @@ CLIP_RUN = Evidence(
     source=ENGINEERING_CHOICE,
     why="So many equal extreme values in a row are the end of the range, not a smooth peak.",
 )
+CLIP_STEP_DIGITS = Evidence(
+    key="readers.clip_step_digits",
+    value=20.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A lone smooth peak that looks flat falls by up to four digits of the sensor beside its "
+    "top (a parabola), by some ten with noise; what the range cuts off falls by more.",
+)
 CLIP_LEAST_ACC_MPS2 = Evidence(
     key="readers.clip_least_acc_mps2",
     value=18.0,

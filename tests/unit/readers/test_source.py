@@ -60,7 +60,9 @@ def test_nul_in_the_middle_is_left_out(tmp_path: Path) -> None:
 def test_empty_file_is_refused(tmp_path: Path, data: bytes) -> None:
     path = tmp_path / "f.csv"
     path.write_bytes(data)
-    with pytest.raises(UnknownFormatError, match=r"f\.csv, (all \d+ bytes|what gzip packed): is empty"):
+    with pytest.raises(
+        UnknownFormatError, match=r"f\.csv, (all \d+ bytes|what gzip packed): is empty"
+    ):
         read_source(path, "f.csv")
 
 

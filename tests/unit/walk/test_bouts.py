@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -9,10 +11,11 @@ from moving_body import multiply, record, thorax_quat, turn
 from seglearn.datasets import load_watch
 from stepping_trunk import stepping, told_contacts
 
-from imucarry.basics.records import Recording, Window
-from imucarry.basics.settings import MotionSettings, WalkSettings
+from imucarry.basics.records import Recording, Session, Window
+from imucarry.basics.settings import MotionSettings, Settings, WalkSettings
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.orientation import estimate_orientation
+from imucarry.pipeline import run
 from imucarry.walk.bouts import find_walking, join, spells_of, with_margins
 from imucarry.walk.search import correlation, only_peaks
 
@@ -50,13 +53,27 @@ def test_a_short_stop_is_within_a_bout_and_can_be_set():
     assert len(find_walking([recording], [orientation], strict)) == 2
 
 
-def test_no_walking_in_standing():
+def standing():
+    """Return a minute of standing and its exact orientation."""
     rng = np.random.default_rng(3)
     time_s = np.arange(6000) / 100.0
     level = np.zeros(6000)
     acc = 0.05 * rng.standard_normal((6000, 3))
-    recording, orientation = record("chest", thorax_quat(level, level, level), acc, time_s, MOUNT)
+    return record("chest", thorax_quat(level, level, level), acc, time_s, MOUNT)
+
+
+def test_no_walking_in_standing():
+    recording, orientation = standing()
     assert find_walking([recording], [orientation], SETTINGS) == ()
+
+
+@pytest.mark.parametrize("placement", ["chest", "left_wrist"])
+def test_a_visit_without_walking_says_so(placement):
+    recording, _ = standing()
+    session = Session("P", "1", (replace(recording, placement=placement),))
+    (notice,) = [item for item in run(session, Settings()).notices if item.code == "no_bout_found"]
+    assert "bouts.csv" in notice.message
+    assert ("75 steps a minute" in notice.message) == (placement != "chest")
 
 
 def test_a_few_steps_are_no_bout():

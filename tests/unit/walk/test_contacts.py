@@ -6,11 +6,12 @@ import numpy as np
 import pytest
 from stepping_trunk import stepping, told_contacts
 
+from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.candidates import peaks
 from imucarry.walk.contacts import find_contacts, side_notices, without_short_gaps
 from imucarry.walk.grid import filtered, grid_factors, moving_mean, on_grid, spectrum_of
-from imucarry.walk.refine import best_shift, parabola_peak
+from imucarry.walk.refine import best_shift, braking, parabola_peak
 from imucarry.walk.rhythm import step_rhythm
 
 SETTINGS = WalkSettings()
@@ -168,3 +169,20 @@ def test_the_best_shift_lies_between_the_tried_ones():
     tried = np.arange(-5, 6)
     error = (tried - 1.7) ** 2
     assert best_shift(error[None, :].astype(float), 1.0)[0] == pytest.approx(1.7)
+
+
+@pytest.mark.parametrize("peak_s", [-0.05, 0.0, 0.03])
+def test_contact_is_where_the_braking_begins(peak_s):
+    time_s = np.arange(1000) / 100.0
+    forward = np.cos(2.0 * np.pi * (time_s - peak_s) / 0.5)[None]
+    moved = np.arange(100.0, 900.0, 50.0)
+    shift_s = braking(forward, 100.0, moved) / 100.0
+    assert shift_s == pytest.approx(peak_s + evidence.BRAKING_DELAY_S.value, abs=1e-3)
+
+
+@pytest.mark.parametrize("sign", [-1.0, 1.0])
+def test_a_push_that_only_rises_or_falls_gives_the_usual_delay(sign):
+    # A sawtooth whose jump lies outside of the search.
+    phase = (np.arange(1000) / 50.0 + 0.5) % 1.0
+    shift_s = braking(sign * phase[None], 100.0, np.arange(100.0, 900.0, 50.0)) / 100.0
+    assert shift_s == -evidence.CONTACT_DELAY_S.value
