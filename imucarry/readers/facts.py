@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Literal
 
 import numpy as np
 
@@ -11,6 +12,9 @@ from imucarry.basics.records import ColumnReading, FileReading, IndexRanges, Not
 from imucarry.readers.parts import Part, RawStream
 from imucarry.readers.resample import Grid
 from imucarry.readers.units import Unit
+
+# Of what is odd about times and rows: what may put bouts in the wrong place, or is a defect.
+TO_CHECK = ("clock_set_back", "zero_rows")
 
 
 def file_reading(
@@ -69,7 +73,7 @@ def lone_reading(
         rest_acc_mps2=None,
         notices=(
             *part.table.notices,
-            *(Notice(code, message, file=stream.file) for code, message in times.found),
+            *(time_notice(code, message, stream.file) for code, message in times.found),
         ),
     )
 
@@ -94,6 +98,12 @@ def _with_unit(reading: ColumnReading, part: Part, units: Mapping[str, Unit]) ->
     return replace(reading, unit=unit, rule=f"{own}; {rule}")
 
 
+def time_notice(code: str, message: str, file: str) -> Notice:
+    """Return what was odd about the times of a file as a notice."""
+    severity: Literal["note", "check"] = "check" if code in TO_CHECK else "note"
+    return Notice(code, message, file=file, severity=severity)
+
+
 def notices_of(
     parts: Sequence[Part],
     streams: Sequence[RawStream],
@@ -109,7 +119,7 @@ def notices_of(
         if id(stream.times) not in seen:
             seen.add(id(stream.times))
             notices += [
-                Notice(code, message, file=stream.file) for code, message in stream.times.found
+                time_notice(code, message, stream.file) for code, message in stream.times.found
             ]
     if grid.n_bridged:
         message = f"{grid.n_bridged} short gaps were bridged"

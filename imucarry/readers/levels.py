@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
-from imucarry.basics.records import FloatArray
+from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.records import BoolArray, FloatArray
 
 # A block of rows is a second or so; its mean needs no more than every fourth sample.
 BLOCK_ROWS = 100
@@ -49,3 +52,27 @@ def gravity_marks(values: FloatArray) -> tuple[float, float]:
     squares = np.einsum("ij,ij->i", thin, thin)
     rms = float(np.sqrt(np.median(block_means(squares, BLOCK_ROWS // step))))
     return level, (level / rms if rms > 0 else 0.0)
+
+
+def rows_of_zeros(axes: Sequence[FloatArray]) -> BoolArray | None:
+    """Return the rows in which an accelerometer reads exactly zero on all axes, None without any.
+
+    Gravity is always there: such rows stand for samples that were lost.
+
+    Parameters
+    ----------
+    axes : sequence of three ndarray, shape (N,)
+        As written in the file.
+
+    Returns
+    -------
+    ndarray of bool, shape (N,), or None
+        None also where most rows are such: the sensor was off, or gravity was removed.
+    """
+    zeros = np.flatnonzero(axes[0] == 0)
+    zeros = zeros[(axes[1][zeros] == 0) & (axes[2][zeros] == 0)]
+    if not 0 < zeros.size < evidence.ZERO_ROWS_MOST_FRAC.value * axes[0].size:
+        return None
+    rows = np.zeros(axes[0].size, dtype=np.bool_)
+    rows[zeros] = True
+    return rows

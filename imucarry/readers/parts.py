@@ -11,6 +11,7 @@ from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.readers.instants import RowTimes
+from imucarry.readers.levels import rows_of_zeros
 from imucarry.readers.roles import KIND_NAMES, Roles, SensorColumns, StreamColumns
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import SampleTimes, sample_times
@@ -37,7 +38,7 @@ class RawStream:
     values: FloatArray
     unit: str
     free_of_gravity: bool
-    n_missing: int
+    largest: float = float("inf")  # no value is larger in size; infinite where not looked at
 
 
 def raw_streams(parts: Sequence[Part], shifts_s: Sequence[float]) -> list[RawStream]:
@@ -64,34 +65,63 @@ def later(streams: Sequence[RawStream], shift_s: float) -> list[RawStream]:
 def _streams(part: Part, shift_s: float) -> list[RawStream]:
     found: list[tuple[BoolArray | None, SampleTimes]] = []
     streams = []
+    zeros = _zeros(part)
     for columns in part.sensor.streams:
-        present = _present(part, columns)
+        largest = _largest(part, columns)
+        present = _present(part, columns, zeros, largest)
         times = next((t for known, t in found if _same(known, present)), None)
         if times is None:
             times = _times(part, columns, present, shift_s)
+            if zeros is not None:
+                times = replace(times, found=(*times.found, _zeros_found(int(zeros.sum()))))
             found.append((present, times))
-        streams.append(_stream(part, columns, times))
+        streams.append(_stream(part, columns, times, largest))
     return streams
 
 
-def _present(part: Part, columns: StreamColumns) -> BoolArray | None:
+def _zeros(part: Part) -> BoolArray | None:
+    """Return the rows in which the sensor's acceleration is zero, None without any."""
+    for columns in part.sensor.streams:
+        if columns.kind == "acc" and columns.rows is None:
+            return rows_of_zeros(_axes(part, columns))
+    return None
+
+
+def _zeros_found(n_rows: int) -> tuple[str, str]:
+    return "zero_rows", (
+        f"{n_rows} rows hold an acceleration of exactly zero on all axes, as where samples were"
+        " lost; they were taken as missing"
+    )
+
+
+def _axes(part: Part, columns: StreamColumns) -> list[FloatArray]:
+    return [part.table.numbers[:, column] for column in columns.columns]
+
+
+def _largest(part: Part, columns: StreamColumns) -> float:
+    """Return the largest size of any value of a stream; infinite where one is no number."""
+    axes = _axes(part, columns)
+    ends = [end for axis in axes if axis.size for end in (-axis.min(), axis.max())]
+    largest = float(max(ends, default=np.inf))
+    return largest if not np.isnan(ends).any() else np.inf
+
+
+def _present(
+    part: Part, columns: StreamColumns, zeros: BoolArray | None, largest: float
+) -> BoolArray | None:
     """Return the rows that hold a sample, None for all."""
-    axes = [part.table.numbers[:, column] for column in columns.columns]
-    largest = evidence.LARGEST_NUMBER.value
-    if columns.rows is None and _are_small(axes, largest / 3):
+    limit = evidence.LARGEST_NUMBER.value
+    if columns.rows is None and zeros is None and largest <= limit / 3:
         return None
     # NaN and absurd numbers in any axis show in the sum: one pass over the samples.
+    x, y, z = _axes(part, columns)
     with np.errstate(invalid="ignore", over="ignore"):
-        total = np.abs(axes[0] + axes[1] + axes[2])
-    present = total <= largest
+        present = np.abs(x + y + z) <= limit
     if columns.rows is not None:
         present &= columns.rows
+    if zeros is not None:
+        present &= ~zeros
     return None if present.all() else present
-
-
-def _are_small(axes: Sequence[FloatArray], limit: float) -> bool:
-    """Whether no value is NaN or beyond a limit."""
-    return all(axis.size and -limit <= axis.min() and axis.max() <= limit for axis in axes)
 
 
 def _same(first: BoolArray | None, second: BoolArray | None) -> bool:
@@ -138,13 +168,12 @@ def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:
     return np.concatenate([[False], same])
 
 
-def _stream(part: Part, columns: StreamColumns, times: SampleTimes) -> RawStream:
+def _stream(part: Part, columns: StreamColumns, times: SampleTimes, largest: float) -> RawStream:
     first, _, last = columns.columns
     block = part.table.numbers[:, first : last + 1]
     if columns.columns != (first, first + 1, first + 2):
         block = part.table.numbers[:, list(columns.columns)]
     values = block if times.rows is None else block[times.rows]
-    n_missing = len(part.table.numbers) - len(values) if columns.rows is None else 0
     return RawStream(
         columns.kind,
         part.table.file,
@@ -152,5 +181,5 @@ def _stream(part: Part, columns: StreamColumns, times: SampleTimes) -> RawStream
         values,
         columns.unit,
         columns.free_of_gravity,
-        n_missing,
+        largest,
     )

@@ -98,6 +98,8 @@ def gyr_unit(
                 file=file,
                 where="gyroscope columns",
             )
+        if lively * GYR_UNITS_RADPS[stated] < low:
+            _require_turns_as_stated(values, acc_mps2, period_s, stated, file)
         return stated, ""
     units = [u for u in ("rad/s", "deg/s", "mdeg/s") if low <= lively * GYR_UNITS_RADPS[u] <= high]
     if len(units) == 1:
@@ -111,6 +113,20 @@ def gyr_unit(
         file=file,
         where="gyroscope columns",
     )
+
+
+def _require_turns_as_stated(
+    values: FloatArray, acc_mps2: FloatArray | None, period_s: float, stated: str, file: str
+) -> None:
+    """Refuse a stated unit in which the sensor hardly turns where gravity turns as in another."""
+    turned = _unit_by_turning(values, acc_mps2, period_s)
+    if turned and GYR_UNITS_RADPS[turned] > GYR_UNITS_RADPS[stated]:
+        raise UnitError(
+            f"angular rate stated in {stated} turns gravity as if it were in {turned}; state the"
+            " true gyr_unit (deg/s, rad/s, mdeg/s) in session.toml",
+            file=file,
+            where="gyroscope columns",
+        )
 
 
 def _lively_rate(values: FloatArray) -> float:

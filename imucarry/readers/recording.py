@@ -9,12 +9,14 @@ from pathlib import Path
 import numpy as np
 
 from imucarry.basics.errors import ColumnError, TimebaseError
+from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import Notice, Recording
 from imucarry.basics.settings import ReaderSettings
 from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.facts import file_reading, notices_of
 from imucarry.readers.formats import read_table
+from imucarry.readers.implausible import without_absurd
 from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, later, raw_streams
 from imucarry.readers.physics import (
@@ -89,7 +91,8 @@ def read_sensor(
         streams = later(streams, -first_s)
     acc, gyr = _pair(streams, parts)
     grid, units, more = gridded(acc, gyr, entry, settings)
-    recording = _as_recording(entry, grid, (acc, gyr), units, parts, [*clock_notices, *more])
+    odd = [*clock_notices, *_odd_times(streams, parts, entry, first_s), *more]
+    recording = _as_recording(entry, grid, (acc, gyr), units, parts, odd)
     hashes = tuple(pair for part in parts for pair in part.table.hashes)
     return SensorReading(recording, start_s + first_s, clock, hashes)
 
@@ -150,6 +153,31 @@ def _common_clock(
     return first, parts[0].times.clock, [start - first for start in starts], []
 
 
+def _odd_times(
+    streams: Sequence[RawStream], parts: Sequence[Part], entry: SensorEntry, first_s: float
+) -> list[Notice]:
+    """Tell where samples begin long after their file, and a stated rate that the times deny."""
+    notices = []
+    if first_s > evidence.LATE_START_S.value:
+        message = (
+            f"the first {first_s:.1f} s of the file hold no samples; the sensor's time begins with"
+            " its first sample"
+        )
+        notices.append(Notice("starts_late", message, file=streams[0].file, severity="check"))
+    for part in parts:
+        period_s = [s.times.period_s for s in streams if s.file == part.table.file]
+        rate_hz = 1.0 / min(period_s) if period_s else np.nan
+        off = abs(entry.rate_hz / rate_hz - 1.0)
+        if part.times.clock != "rows" and off > evidence.RATE_CONTRADICTED_FRAC.value:
+            message = (
+                f"session.toml states a rate of {entry.rate_hz:g} Hz, the times step at"
+                f" {rate_hz:.4g} Hz; the times were followed"
+            )
+            file = part.table.file
+            notices.append(Notice("rate_contradicted", message, file=file, severity="check"))
+    return notices
+
+
 def _pair(streams: Sequence[RawStream], parts: Sequence[Part]) -> tuple[RawStream, RawStream]:
     """Return the one accelerometer and the one gyroscope."""
     found = {}
@@ -191,12 +219,10 @@ def gridded(
         require_live(stream.values, stream.kind, stream.file)
     acc_mps2, acc_unit = in_si(acc, entry, None)
     gyr_radps, gyr_unit = in_si(gyr, entry, acc_mps2 if acc.times is gyr.times else None)
-    grid = on_one_grid(
-        Stream("acc", acc.times, acc_mps2),
-        Stream("gyr", gyr.times, gyr_radps),
-        settings.bridged_gap_s,
-        acc.file,
-    )
+    acc_si, acc_more = without_absurd(Stream("acc", acc.times, acc_mps2), acc, acc_unit[2])
+    gyr_si, gyr_more = without_absurd(Stream("gyr", gyr.times, gyr_radps), gyr, gyr_unit[2])
+    grid = on_one_grid(acc_si, gyr_si, settings.bridged_gap_s, acc.file)
+    notices += [*acc_more, *gyr_more]
     return grid, {"acc": acc_unit, "gyr": gyr_unit}, notices
 
 

@@ -343,6 +343,42 @@ USUAL_STEP_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="Steps within a quarter of the usual one differ by rounding; a lost sample doubles one.",
 )
+LATE_START_S = Evidence(
+    key="readers.late_start_s",
+    value=0.5,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Times of bouts count from the first sample: half a second is a step.",
+)
+RATE_CONTRADICTED_FRAC = Evidence(
+    key="readers.rate_contradicted_frac",
+    value=0.05,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Sensors are off their nominal rate by a few percent at most.",
+)
+ACC_MOST_MPS2 = Evidence(
+    key="readers.acc_most_mps2",
+    value=4000.0,
+    unit="m/s^2",
+    source=ENGINEERING_CHOICE,
+    why="The widest ranges of small accelerometers end at 400 g; beyond lie damaged cells and "
+    "numbers such as -9999 that stand for a missing sample.",
+)
+GYR_MOST_RADPS = Evidence(
+    key="readers.gyr_most_radps",
+    value=150.0,
+    unit="rad/s",
+    source=ENGINEERING_CHOICE,
+    why="The widest ranges of small gyroscopes end at 4000 to 8000 deg/s.",
+)
+ZERO_ROWS_MOST_FRAC = Evidence(
+    key="readers.zero_rows_most_frac",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where most rows read zero the sensor was off or gravity was removed, which is refused.",
+)
 LARGEST_NUMBER = Evidence(
     key="readers.largest_number",
     value=1e10,

@@ -146,15 +146,81 @@ def test_raw_counts_with_a_stated_scale(write_columns: Writer, motion: Motion) -
     np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=0.001)
 
 
-@pytest.mark.parametrize(("stated", "found"), [("rad/s", False), ("deg/s", True), ("", False)])
-def test_a_stated_unit_that_the_header_contradicts_is_told(
-    write_columns: Writer, motion: Motion, stated: str, found: bool
-) -> None:
+def in_header(motion: Motion, unit: str) -> dict[str, np.ndarray]:
+    """Return columns of rates in rad/s whose names say another unit."""
     columns = columns_of(motion)
-    named = {f"{k}_radps" if k.startswith("gyr") else k: v for k, v in columns.items()}
+    return {f"{name}_{unit}" if name.startswith("gyr") else name: columns[name] for name in columns}
+
+
+@pytest.mark.parametrize(
+    ("header", "stated", "found"),
+    [("radps", "rad/s", False), ("degps", "rad/s", True), ("radps", "", False)],
+)
+def test_a_stated_unit_that_the_header_contradicts_is_told(
+    write_columns: Writer, motion: Motion, header: str, stated: str, found: bool
+) -> None:
     entry = SensorEntry("chest", gyr_unit=stated)
-    recording = read_recording([write_columns("chest.csv", named)], "chest", entry)
+    path = write_columns("chest.csv", in_header(motion, header))
+    recording = read_recording([path], "chest", entry)
     assert ("unit_contradicted" in codes(recording)) is found
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=1e-6)
+
+
+@pytest.mark.parametrize(("header", "stated"), [("degps", ""), ("radps", "deg/s")])
+def test_a_unit_in_which_gravity_turns_too_fast_is_refused(
+    write_columns: Writer, motion: Motion, header: str, stated: str
+) -> None:
+    path = write_columns("chest.csv", in_header(motion, header))
+    with pytest.raises(UnitError, match="as if it were in rad/s; state the true gyr_unit"):
+        read_recording([path], "chest", SensorEntry("chest", gyr_unit=stated))
+
+
+def test_samples_beyond_any_sensor_are_missing(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    acc, gyr = motion.acc.copy(), motion.gyr.copy()
+    acc[[300, 301, 700], 1] = -9999.0
+    gyr[500, 2] = 1e6
+    path = write_columns("chest.csv", columns_of(replace(motion, acc=acc, gyr=gyr)))
+    recording = read_recording([path], "chest")
+    said = [item.message for item in recording.notices if item.code == "absurd_values"]
+    assert [message.split()[0] for message in said] == ["3", "1"]
+    assert recording.gaps == ()  # as short as they are they are bridged
+    np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=0.5)
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=0.05)
+
+
+def test_rows_of_zeros_are_missing(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    acc, gyr = motion.acc.copy(), motion.gyr.copy()
+    lost = np.r_[100:104, 400:450]
+    acc[lost], gyr[lost] = 0.0, 0.0
+    path = write_columns("chest.csv", columns_of(replace(motion, acc=acc, gyr=gyr)))
+    recording = read_recording([path], "chest")
+    (said,) = [item for item in recording.notices if item.code == "zero_rows"]
+    assert said.message.startswith("54 rows")
+    assert said.severity == "check"
+    assert recording.gaps == ((400, 450),)
+    outside = np.setdiff1d(np.arange(1000), np.arange(399, 451))
+    np.testing.assert_allclose(recording.acc_mps2[outside], motion.acc[outside], atol=0.5)
+
+
+def test_zeros_on_two_axes_are_samples(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    acc = motion.acc.copy()
+    acc[100:110, :2] = 0.0
+    recording = read_recording(
+        [write_columns("chest.csv", columns_of(replace(motion, acc=acc)))], "chest"
+    )
+    assert codes(recording) == set()
+    np.testing.assert_array_equal(recording.acc_mps2[100:110, :2], 0.0)
+
+
+def test_a_stated_rate_that_the_times_deny_is_told(write_columns: Writer) -> None:
+    path = write_columns("chest.csv", columns_of(invented_motion(1000)))
+    (said,) = read_recording([path], "chest", SensorEntry("chest", rate_hz=50.0)).notices
+    assert said.code == "rate_contradicted"
+    assert "states a rate of 50 Hz, the times step at 100 Hz" in said.message
+    assert codes(read_recording([path], "chest", SensorEntry("chest", rate_hz=103.0))) == set()
 
 
 def test_short_gap_is_bridged_and_long_gap_is_listed(write_columns: Writer) -> None:
