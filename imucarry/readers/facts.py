@@ -9,6 +9,7 @@ from typing import Literal
 import numpy as np
 
 from imucarry.basics.records import ColumnReading, FileReading, IndexRanges, Notice
+from imucarry.basics.words import counted
 from imucarry.readers.parts import Part, RawStream
 from imucarry.readers.resample import Grid
 from imucarry.readers.units import Unit
@@ -122,12 +123,12 @@ def notices_of(
                 time_notice(code, message, stream.file) for code, message in stream.times.found
             ]
     if grid.n_bridged:
-        message = f"{grid.n_bridged} short gaps were bridged"
+        message = f"{counted(grid.n_bridged, 'short gap')} bridged"
         notices.append(Notice("gaps_bridged", message, file=file))
     if grid.gaps:
         message = (
-            f"{len(grid.gaps)} gaps, the longest {grid.longest_gap_s:.2f} s; strides that they"
-            " touch are left out"
+            f"{counted(len(grid.gaps), 'gap')}, the longest {grid.longest_gap_s:.2f} s; strides"
+            " that this touches are left out"
         )
         notices.append(Notice("gaps", message, file=file, severity="check"))
     if clipped:
@@ -137,8 +138,8 @@ def notices_of(
         notices.append(Notice("clipped", message, file=file, severity="check"))
     if held:
         message = (
-            f"values were held {len(held)} times amid motion, as by a sleeping sensor or a stuck"
-            " axis; strides that this touches are left out"
+            f"values were held {counted(len(held), 'time')} amid motion, as by a sleeping sensor or"
+            " a stuck axis; strides that this touches are left out"
         )
         notices.append(Notice("held_values", message, file=file, severity="check"))
     return notices

@@ -8,6 +8,7 @@ import numpy as np
 
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import Notice
+from imucarry.basics.words import counted
 from imucarry.readers.parts import RawStream
 from imucarry.readers.resample import Stream
 from imucarry.readers.roles import KIND_NAMES
@@ -37,8 +38,8 @@ def without_absurd(
     kept = ~absurd
     times = replace(stream.times, time_s=stream.times.time_s[kept], is_even=False)
     message = (
-        f"{n_absurd} samples of the {KIND_NAMES[stream.kind]} are beyond what any worn sensor"
-        f" measures ({limit.value:g} {limit.unit}); they were taken as missing"
+        f"{counted(n_absurd, 'sample')} of the {KIND_NAMES[stream.kind]} beyond what any worn"
+        f" sensor measures ({limit.value:g} {limit.unit}), taken as missing"
     )
     notice = Notice("absurd_values", message, file=written.file, severity="check")
     return replace(stream, times=times, values=stream.values[kept]), [notice]

@@ -10,6 +10,7 @@ import numpy as np
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray
+from imucarry.basics.words import counted
 from imucarry.readers.instants import RowTimes
 from imucarry.readers.levels import rows_of_zeros
 from imucarry.readers.roles import KIND_NAMES, Roles, SensorColumns, StreamColumns
@@ -89,8 +90,8 @@ def _zeros(part: Part) -> BoolArray | None:
 
 def _zeros_found(n_rows: int) -> tuple[str, str]:
     return "zero_rows", (
-        f"{n_rows} rows hold an acceleration of exactly zero on all axes, as where samples were"
-        " lost; they were taken as missing"
+        f"{counted(n_rows, 'row')} with an acceleration of exactly zero on all axes, as where"
+        " samples were lost, taken as missing"
     )
 
 

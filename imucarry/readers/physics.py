@@ -129,6 +129,11 @@ def _require_turns_as_stated(
         )
 
 
+def hardly_turns(gyr_radps: FloatArray) -> bool:
+    """Whether a sensor never turns as fast as a walking person's do."""
+    return bool(np.abs(gyr_radps[::THINNING]).max() < evidence.GYR_RADPS_RANGE.value[0])
+
+
 def _lively_rate(values: FloatArray) -> float:
     """Return the rate that the liveliest blocks reach."""
     step = THINNING if len(values) > 10 * BLOCK_ROWS else 1

@@ -10,7 +10,7 @@ import numpy as np
 
 from imucarry.basics.errors import ColumnError, TimebaseError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import Notice, Recording
+from imucarry.basics.records import FloatArray, Notice, Recording
 from imucarry.basics.settings import ReaderSettings
 from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
@@ -20,6 +20,7 @@ from imucarry.readers.implausible import without_absurd
 from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, later, raw_streams
 from imucarry.readers.physics import (
+    hardly_turns,
     held_samples,
     require_live,
     rest_acceleration,
@@ -222,7 +223,7 @@ def gridded(
     acc_si, acc_more = without_absurd(Stream("acc", acc.times, acc_mps2), acc, acc_unit[2])
     gyr_si, gyr_more = without_absurd(Stream("gyr", gyr.times, gyr_radps), gyr, gyr_unit[2])
     grid = on_one_grid(acc_si, gyr_si, settings.bridged_gap_s, acc.file)
-    notices += [*acc_more, *gyr_more]
+    notices += [*acc_more, *gyr_more, *_doubtful_unit(gyr, gyr_si.values, gyr_unit)]
     return grid, {"acc": acc_unit, "gyr": gyr_unit}, notices
 
 
@@ -235,6 +236,16 @@ def _contradicted_unit(stream: RawStream, entry: SensorEntry) -> list[Notice]:
         " session.toml was followed"
     )
     return [Notice("unit_contradicted", message, file=stream.file, severity="check")]
+
+
+def _doubtful_unit(stream: RawStream, gyr_radps: FloatArray, unit: Unit) -> list[Notice]:
+    if not hardly_turns(gyr_radps):
+        return []
+    message = (
+        f"the gyroscope hardly turns in {unit[0]} ({unit[1]}), slower than in any walk; if there"
+        " was walking, state the true gyr_unit in session.toml"
+    )
+    return [Notice("unit_doubtful", message, file=stream.file, severity="check")]
 
 
 def _check_length_and_rate(stream: RawStream, settings: ReaderSettings) -> list[Notice]:

@@ -15,6 +15,7 @@ import numpy as np
 from imucarry.basics.errors import TimebaseError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
+from imucarry.basics.words import counted
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.instants import RowTimes, number_times, text_times, unwrapped
 from imucarry.readers.late import smooth_stamps
@@ -183,7 +184,8 @@ def _without_set_back(stamps_s: FloatArray) -> tuple[FloatArray, tuple[Found, ..
         return stamps_s, ()
     usual = float(np.median(steps[steps > 0])) if (steps > 0).any() else 0.0
     steps = np.where(back, usual, steps)
-    message = f"the clock was set back {back.sum()} times; it was let run on as if without a pause"
+    n_back = counted(int(back.sum()), "time")
+    message = f"the clock was set back {n_back}; it was let run on as if without a pause"
     return np.concatenate([stamps_s[:1], stamps_s[0] + np.cumsum(steps)]), (
         ("clock_set_back", message),
     )

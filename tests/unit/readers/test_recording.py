@@ -175,6 +175,17 @@ def test_a_unit_in_which_gravity_turns_too_fast_is_refused(
         read_recording([path], "chest", SensorEntry("chest", gyr_unit=stated))
 
 
+def test_a_gyroscope_that_hardly_turns_is_told(write_columns: Writer, motion: Motion) -> None:
+    slow = replace(motion, gyr=motion.gyr * np.radians(1.0) / 4.0)
+    columns = columns_of(slow)
+    named = {f"{k}_radps" if k.startswith("gyr") else k: v for k, v in columns.items()}
+    recording = read_recording([write_columns("chest.csv", named)], "chest")
+    (said,) = [item for item in recording.notices if item.code == "unit_doubtful"]
+    assert "rad/s (unit in the header)" in said.message
+    quick = read_recording([write_columns("chest.csv", columns_of(motion))], "chest")
+    assert "unit_doubtful" not in codes(quick)
+
+
 def test_samples_beyond_any_sensor_are_missing(write_columns: Writer) -> None:
     motion = invented_motion(1000)
     acc, gyr = motion.acc.copy(), motion.gyr.copy()
