@@ -51,6 +51,7 @@ class FileLayout:
     trailing: bool = False
     empty_column: bool = False
     quoted: bool = False
+    thousands: bool = False
     packed: bool = False
     nul_tail: bool = False
     final_newline: bool = True
@@ -88,14 +89,15 @@ def written_bytes(motion: Motion, layout: FileLayout) -> bytes:
 
 
 def _cells(motion: Motion, layout: FileLayout, row: int) -> list[str]:
-    acc = [f"{value:.9f}" for value in motion.acc[row] / ACC_UNITS[layout.acc_unit]]
-    gyr = [f"{value:.9f}" for value in motion.gyr[row] / GYR_UNITS[layout.gyr_unit]]
+    form = ",.9f" if layout.thousands else ".9f"
+    acc = [format(value, form) for value in motion.acc[row] / ACC_UNITS[layout.acc_unit]]
+    gyr = [format(value, form) for value in motion.gyr[row] / GYR_UNITS[layout.gyr_unit]]
     cells = gyr + acc if layout.gyr_first else acc + gyr
     if layout.empty_column and layout.separator != " ":
         cells = [*cells[:3], "", *cells[3:]]
     stamp = _stamp(motion, layout.time, row)
     if layout.decimal != ".":
-        cells = [cell.replace(".", layout.decimal) for cell in cells]
+        cells = [cell.translate(str.maketrans(".,", ",.")) for cell in cells]
         stamp = stamp if ":" in stamp else stamp.replace(".", layout.decimal)
     time = [stamp] if stamp else []
     cells = cells + time if layout.time_last else time + cells
@@ -188,6 +190,8 @@ def sensible(layout: FileLayout) -> FileLayout:
     """Return the nearest layout that a program could have written without losing anything."""
     if layout.decimal == "," and layout.separator == "," and not layout.quoted:
         layout = replace(layout, separator=";")
+    if layout.separator == "," and not layout.quoted:
+        layout = replace(layout, thousands=False)
     if layout.separator == " ":
         layout = replace(layout, trailing=False, empty_column=False, quoted=False)
         if layout.header in ("long",):
@@ -225,6 +229,7 @@ def random_layout(rng: random.Random) -> FileLayout:
             trailing=flip(),
             empty_column=flip(),
             quoted=flip(),
+            thousands=flip(),
             packed=flip(),
             nul_tail=flip(),
             final_newline=not flip(),

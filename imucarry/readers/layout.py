@@ -14,10 +14,11 @@ from dataclasses import dataclass
 from imucarry.basics.errors import UnknownFormatError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.readers.headers import header_of, stated_rate
-from imucarry.readers.row_cells import Block, cells_of, kind_of
+from imucarry.readers.row_cells import Block, cells_of, kind_of, plain_of, shows_decimals
 from imucarry.readers.source import Source
 
 SEPARATORS = (",", ";", "\t", "|", " ")
+NUMERIC = ("number", "grouped", "instant")
 SEPARATOR_NAMES = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar", " ": "spaces"}
 
 
@@ -27,6 +28,7 @@ class Layout:
 
     separator: str
     decimal: str
+    decimal_shown: bool  # by the rows that were looked at: else whole numbers may hold thousands
     quoted: bool
     padded: bool  # spaces after separators
     offset: int  # byte of the first row
@@ -96,14 +98,23 @@ def _find_block(source: Source, lines: Sequence[bytes]) -> Block | None:
     """Return the best block among all separators and decimal marks.
 
     The first lines mostly hold the start of the table; all lines are looked at
-    only where they do not.
+    only where they do not, and blank lines between single rows are the last thought.
     """
     n_start = evidence.SNIFF_ROWS.value
-    return _best_block(source, lines, n_start) or _best_block(source, lines, len(lines))
+    for spaced in (False, True):
+        for n_lines in (n_start, len(lines)):
+            block = _best_block(source, lines, n_lines, spaced=spaced)
+            if block is not None:
+                return block
+    return None
 
 
-def _best_block(source: Source, lines: Sequence[bytes], n_start: int) -> Block | None:
+def _best_block(
+    source: Source, lines: Sequence[bytes], n_start: int, *, spaced: bool
+) -> Block | None:
     start = _texts(source, lines[:n_start])
+    if spaced and all(text.strip() for text in start):
+        return None
     step = max(1, (len(lines) - n_start) // evidence.SNIFF_ROWS.value)
     later = _texts(source, lines[n_start::step])
     forced = _forced_separator(start[0]) if start else ""
@@ -115,32 +126,33 @@ def _best_block(source: Source, lines: Sequence[bytes], n_start: int) -> Block |
         for decimal in (".", ","):
             if decimal == separator and not any('"' in text for text in start):
                 continue
-            block = _block(split, later, separator, decimal)
-            if block is not None and (best is None or block.score > best.score):
+            run = (_spaced_run if spaced else _first_run)(split, decimal)
+            if run is None:
+                continue
+            block = _block(split[run[0] : run[1]], later, separator, decimal, run[0])
+            if best is None or block.score > best.score:
                 best = block
     return best
 
 
 def _block(
-    split: list[list[str]], later: Sequence[str], separator: str, decimal: str
-) -> Block | None:
-    """Return the first run of at least three table rows, scored by its numeric cells.
+    run: list[list[str]], later: Sequence[str], separator: str, decimal: str, first: int
+) -> Block:
+    """Return a run of table rows as a block, scored by its numeric cells.
 
     Rows from all over the first part count in the score: a decimal mark may not
-    show in the first rows.
+    show in the first rows. Of two marks that make as many numbers, the one that
+    needs fewer thousands marks is better.
     """
-    run = _first_run(split, decimal)
-    if run is None:
-        return None
-    first, last = run
-    width = len(split[first])
-    rows = [*split[first:last], *(cells_of(text, separator) for text in later)]
-    kept = tuple(tuple(row) for row in rows if len(row) == width)
-    numeric = sum(kind_of(cell, decimal) in ("number", "instant") for row in kept for cell in row)
-    return Block(separator, decimal, first, kept, numeric / len(kept))
+    rows = [*run, *(cells_of(text, separator) for text in later)]
+    kept = tuple(tuple(row) for row in rows if len(row) == len(run[0]))
+    kinds = [kind_of(cell, decimal) for row in kept for cell in row]
+    numeric = sum(kinds.count(kind) for kind in NUMERIC) / len(kept)
+    return Block(separator, decimal, first, kept, (numeric, -kinds.count("grouped") / len(kept)))
 
 
 def _first_run(split: list[list[str]], decimal: str) -> tuple[int, int] | None:
+    """Return start and end of the first run of at least three table rows."""
     start = 0
     width = -1
     for index, row in enumerate([*split, []]):
@@ -152,11 +164,18 @@ def _first_run(split: list[list[str]], decimal: str) -> tuple[int, int] | None:
     return None
 
 
+def _spaced_run(split: list[list[str]], decimal: str) -> tuple[int, int] | None:
+    """Return start and end of the first run with blank lines between its rows."""
+    filled = [index for index, row in enumerate(split) if row not in ([], [""])]
+    run = _first_run([split[index] for index in filled], decimal)
+    return None if run is None else (filled[run[0]], filled[run[1] - 1] + 1)
+
+
 def _is_table_row(row: Sequence[str], decimal: str) -> bool:
     if len(row) < evidence.LEAST_NUMERIC_CELLS.value:
         return False
     kinds = [kind_of(cell, decimal) for cell in row]
-    n_numeric = kinds.count("number") + kinds.count("instant")
+    n_numeric = sum(kinds.count(kind) for kind in NUMERIC)
     if n_numeric == len(row):
         return True
     n_filled = n_numeric + sum(
@@ -175,6 +194,9 @@ def _describe(source: Source, lines: Sequence[bytes], block: Block) -> Layout:
     return Layout(
         separator=block.separator,
         decimal=block.decimal,
+        decimal_shown=any(
+            shows_decimals(plain_of(cell), block.decimal) for row in block.rows for cell in row
+        ),
         quoted=b'"' in body,
         padded=block.separator != " " and f"{block.separator} ".encode() in body,
         offset=offset,
@@ -192,4 +214,5 @@ def _describe(source: Source, lines: Sequence[bytes], block: Block) -> Layout:
 def _column_kind(block: Block, column: int) -> str:
     kinds = [kind_of(row[column], block.decimal) for row in block.rows]
     counts = {kind: kinds.count(kind) for kind in ("number", "instant", "word")}
+    counts["number"] += kinds.count("grouped")
     return max(counts, key=lambda kind: counts[kind])

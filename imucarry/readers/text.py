@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import csv
 import warnings
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import IO, Any
 
@@ -15,8 +16,9 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.errors import UnknownFormatError
-from imucarry.basics.records import FloatArray, Notice
+from imucarry.basics.records import BoolArray, FloatArray, Notice
 from imucarry.readers.layout import Layout, find_layout, layout_sentence
+from imucarry.readers.row_cells import marks_thousands, plain_of, told_decimal, value_of
 from imucarry.readers.source import Source, open_body, read_source, sha256_of, without_nul
 from imucarry.readers.table import Table, TextColumn
 
@@ -44,15 +46,18 @@ def read_text_table(path: Path, name: str) -> Table:
 
 
 def table_of(source: Source, layout: Layout) -> Table:
-    """Parse the rows of a source whose layout is known; its hash is left to the caller."""
-    try:
-        values, text = _parse(source, layout, strict=True)
-        notices: tuple[Notice, ...] = ()
-    except (ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
-        source = without_nul(source)
-        values, text = _parse_tolerant(source, layout)
-        notices = _broken(source, layout, values)
-    values, text, cut = _without_cut_row(source, layout, values, text)
+    """Parse the rows of a source whose layout is known; its hash is left to the caller.
+
+    Raises
+    ------
+    UnknownFormatError
+        If the rows cannot be parsed, or thousands cannot be told from decimals.
+    """
+    rows = _read_rows(source, layout)
+    if not layout.decimal_shown and not (rows.strict and _are_whole(rows.values)):
+        layout, rows = _with_told_decimal(source, layout, rows)
+    source = rows.source
+    values, text, cut = _without_cut_row(source, layout, rows.values, rows.text)
     return Table(
         file=source.file,
         hashes=(),
@@ -63,8 +68,64 @@ def table_of(source: Source, layout: Layout) -> Table:
         text=text,
         first_line=layout.first_line,
         rate_hz=layout.rate_hz,
-        notices=(*source.notices, *notices, *cut),
+        notices=(*source.notices, *rows.notices, *cut),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Rows:
+    """The parsed rows; strict where every cell was a plain number."""
+
+    source: Source
+    values: FloatArray
+    text: dict[int, TextColumn]
+    strict: bool
+    notices: tuple[Notice, ...] = ()
+
+
+def _read_rows(source: Source, layout: Layout) -> _Rows:
+    with suppress(ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
+        return _Rows(source, *_parse(source, layout, strict=True), strict=True)
+    source = without_nul(source)
+    values, text = _parse_tolerant(source, layout)
+    return _Rows(source, values, text, strict=False, notices=_broken(source, layout, values))
+
+
+def _are_whole(values: FloatArray) -> bool:
+    """Whether no number has a fraction: then no mark was read as a decimal one."""
+    return bool(((np.floor(values) == values) | np.isnan(values)).all())
+
+
+def _with_told_decimal(source: Source, layout: Layout, rows: _Rows) -> tuple[Layout, _Rows]:
+    """Let all cells tell whether a mark is that of decimals or of thousands, and read by it."""
+    told = told_decimal(_different_cells(rows.source, layout))
+    if told == "?":
+        raise UnknownFormatError(
+            "holds cells such as 1.234 that may be thousands or decimals; export it again without"
+            " thousands marks",
+            file=source.file,
+            where=f"rows from line {layout.first_line} on",
+        )
+    if told in ("", layout.decimal):
+        return layout, rows
+    layout = replace(layout, decimal=told)
+    return layout, _read_rows(source, layout)
+
+
+def _different_cells(source: Source, layout: Layout) -> list[dict[str, int]]:
+    """Return the different cells of each column of numbers, and how many rows have each."""
+    numeric = [column for column, kind in enumerate(layout.kinds) if kind == "number"]
+    options = _options(source.encoding, layout, strict=False)
+    found: list[Counter[str]] = [Counter() for _ in numeric]
+    with open_body(source) as handle, warnings.catch_warnings():
+        warnings.simplefilter("ignore", pd.errors.ParserWarning)
+        handle.seek(layout.offset)
+        with pd.read_csv(handle, chunksize=CHUNK_ROWS, **options) as frames:
+            for frame in frames:
+                for cells, column in zip(found, numeric, strict=True):
+                    for cell, n_rows in frame[column].value_counts().items():
+                        cells[plain_of(str(cell).strip().strip('"'))] += int(n_rows)
+    return [dict(cells) for cells in found]
 
 
 def _parse(
@@ -117,12 +178,11 @@ def _gathered(
         end = n_rows + len(frame)
         if end > len(values):
             values = _grown(values, end)
-        for column in range(layout.n_columns):
-            if column in pieces:
-                pieces[column].append(frame[column])
-                values[n_rows:end, column] = np.nan
-            else:
-                values[n_rows:end, column] = _numbers(frame[column], layout.decimal)
+        for column in pieces:
+            pieces[column].append(frame[column])
+            values[n_rows:end, column] = np.nan
+        numeric = [column for column in range(layout.n_columns) if column not in pieces]
+        _fill(values[n_rows:end], frame, numeric, layout.decimal)
         n_rows = end
     text = {column: _text_column(parts) for column, parts in pieces.items()}
     return values[:n_rows], text
@@ -159,14 +219,35 @@ def _text_column(parts: list[pd.Series]) -> TextColumn:
     return TextColumn(tuple(str(word).strip() for word in words), codes)
 
 
-def _numbers(cells: pd.Series, decimal: str) -> FloatArray:
-    """Return cells as floats: as they are, or from text with NaN where it is no number."""
-    if cells.dtype == np.float64:
-        return cells.to_numpy()
-    text = cells.str.strip().str.strip('"')
+def _fill(values: FloatArray, frame: pd.DataFrame, columns: Sequence[int], decimal: str) -> None:
+    """Put columns of cells into an array as floats, NaN where a cell is no number.
+
+    Cells that are no plain numbers are read one by one, once the table has told
+    whether their marks can be those of thousands.
+    """
+    odd: dict[int, pd.Series] = {}
+    for column in columns:
+        cells = frame[column]
+        if cells.dtype != np.float64:
+            cells = cells.str.strip().str.strip('"')
+            odd[column] = cells[_plain_numbers(cells, decimal, values[:, column])]
+        else:
+            values[:, column] = cells.to_numpy()
+    words = {column: pd.factorize(cells.to_numpy()) for column, cells in odd.items() if cells.size}
+    groups = marks_thousands((word for _, found in words.values() for word in found), decimal)
+    for column, (codes, found) in words.items():
+        read = np.array([value_of(word, decimal, groups=groups) for word in found])
+        values[odd[column].index.to_numpy() - frame.index[0], column] = read[codes]
+
+
+def _plain_numbers(cells: pd.Series, decimal: str, values: FloatArray) -> BoolArray:
+    """Put cells that are plain numbers into an array; return where other text stands."""
+    plain = cells
     if decimal != ".":
-        text = text.str.replace(decimal, ".", regex=False)
-    return pd.to_numeric(text, errors="coerce").to_numpy(dtype=np.float64, na_value=np.nan)
+        plain = cells.where(~cells.str.contains(".", regex=False, na=False))
+        plain = plain.str.replace(decimal, ".", regex=False)
+    values[:] = pd.to_numeric(plain, errors="coerce").to_numpy(dtype=np.float64, na_value=np.nan)
+    return np.asarray(np.isnan(values) & cells.notna().to_numpy())
 
 
 def _parse_tolerant(source: Source, layout: Layout) -> tuple[FloatArray, dict[int, TextColumn]]:

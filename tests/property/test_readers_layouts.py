@@ -43,6 +43,7 @@ LAYOUTS = st.builds(
     trailing=st.booleans(),
     empty_column=st.booleans(),
     quoted=st.booleans(),
+    thousands=st.booleans(),
     packed=st.booleans(),
     nul_tail=st.booleans(),
     final_newline=st.booleans(),

@@ -393,3 +393,11 @@ LARGEST_TIME = Evidence(
     source=ENGINEERING_CHOICE,
     why="Nanoseconds since 1970 stay below 5e18 in this century; a larger number is damage.",
 )
+LEAST_DIFFERENT_CELLS = Evidence(
+    key="readers.least_different_cells",
+    value=5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="So many different whole numbers below 1000 beside groups of three tell thousands marks"
+    " from decimals; fewer may be a code for missing samples.",
+)
