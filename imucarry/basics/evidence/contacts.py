@@ -368,10 +368,11 @@ FEET_HALF_S = Evidence(
 )
 FEET_LOW_HZ = Evidence(
     key="contacts.feet_low_hz",
-    value=3.0,
+    value=2.0,
     unit="Hz",
     source=ENGINEERING_CHOICE,
-    why="Above the stride and step rates, in which lopsided walkers differ between the feet.",
+    why="Above the stride rate, in which lopsided walkers differ between the feet. A higher edge "
+    "rings from one contact to the next, whose distance is what differs in them.",
 )
 BRAKING_CUTOFF_HZ = Evidence(
     key="contacts.braking_cutoff_hz",
