@@ -9,24 +9,38 @@ def _words_in(text: str) -> frozenset[str]:
 
 ACC_WORDS = _words_in(
     """acc accel accl acceleration accelerations accelerometer accelerometers accelero
-    specificforce gforce"""
+    specificforce gforce beschl beschleunigung beschleunigungen beschleunigungssensor
+    accelerometre aceleracion aceleraciones acelerometro aceleracao accelerazione accelerazioni
+    accelerometro versnelling versnellingen versnellingsmeter przyspieszenie akcelerometr
+    accelerationer akselerasjon akselerometer kiihtyvyys kiihtyvyysanturi"""
 )
 GYR_WORDS = _words_in(
     """gyr gyro gyros gyroscope gyroscopes angularvelocity angularrate angvel omega
-    rotationrate angvelocity rotrate turnrate angular rot rotation"""
+    rotationrate angvelocity rotrate turnrate angular rot rotation
+    drehrate drehraten winkelgeschwindigkeit winkelgeschw gyroskop vitesseangulaire gyrometre
+    velocidadangular velocidadeangular giroscopio giro velocitaangolare hoeksnelheid gyroscoop
+    predkosckatowa zyroskop vinkelhastighet vinkelhastighed kulmanopeus gyroskooppi"""
 )
 OTHER_WORDS = _words_in(
     """mag magn magnetometer magnetic magneticfield magfield quat quaternion q euler roll
     pitch yaw temp temperature pressure baro gravity grav orientation heading ori lat
     latitude lon longitude alt altitude gps battery emg ecg hr humidity light angle
     angles jerk velinc oriinc position pos ornt jntang angularacceleration angaccel
-    angacc"""
+    angacc winkelbeschleunigung winkelbeschl accelerationangulaire aceleracionangular
+    aceleracaoangular accelerazioneangolare hoekversnelling vinkelacceleration kulmakiihtyvyys
+    przyspieszeniekatowe magnetfeld schwerkraft erdbeschleunigung gravitation gravite gravedad
+    gravidade gravita zwaartekracht"""
 )
 LETTER_KINDS = {"a": "acc", "w": "gyr", "g": "gyr", "m": "other"}
-FREE_OF_GRAVITY = _words_in("linear lin linacc linearacceleration useracceleration user")
+FREE_OF_GRAVITY = _words_in(
+    """linear lin linacc linearacceleration useracceleration user lineare lineaire lineal
+    lineair"""
+)
 TIME_WORDS = _words_in(
     """t time times timestamp timestamps ts epoch unix unixtime datetime elapsed clock utc
-    sampletime seconds millis micros nanos latency date"""
+    sampletime seconds millis micros nanos latency date
+    zeit zeitstempel uhrzeit temps horodatage tiempo tempo tijd tijdstempel czas tid tidsstempel
+    aika ora hora datenum serialdate"""
 )
 COUNTER_WORDS = _words_in(
     """counter packetcounter packet packets sample samples index count seq sequence n frame

@@ -8,6 +8,7 @@ what is left names the sensor.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -37,6 +38,11 @@ GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])")
 GLUED_BACK = re.compile(rf"([xyz])({LONG_WORDS})")
 BRACKETS = re.compile(r"[\[({<]([^\[\](){}<>]*)[\])}>]")
 WORD = re.compile(r"[A-Z]{2,}(?=[xyz](?![a-z]))|[A-Z]+(?![a-z])\d*|[A-Z]?[a-z]+\d*|\d+")
+SIGNS = str.maketrans(
+    {"\u03c9": " omega ", "\u03a9": " omega ", "\u2126": " omega ", "\u2093": "_x", "\u02e3": "_x",
+     "\u1d67": "_y", "\u02b8": "_y", "\u1dbb": "_z", "\u0142": "l", "\u0141": "L", "\u00f8": "o",
+     "\u00d8": "O", "\u00df": "ss"}
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +111,7 @@ def parse_name(name: str, unit_cell: str = "") -> NameParts:
     unit_cell : str, optional
         The cell of the units row under it.
     """
-    stem, unit_texts = _without_unit(name)
+    stem, unit_texts = _without_unit(_in_plain_letters(name))
     unit_texts = [text for text in (unit_cell.strip("[](){}<> "), *unit_texts) if text]
     words = [word for raw in _words(stem) for word in _unglued(raw)]
     kind, axis, used = _kind_and_axis(words)
@@ -135,9 +141,18 @@ def placement_of(label: str) -> str:
 
 def kind_of_word(word: str) -> str:
     """Return "acc", "gyr" or "" for a cell of a column of types, or a part of a file's name."""
+    word = _in_plain_letters(word)
     words = set(_words(word)) | {re.sub(r"[^a-z]", "", word.lower())}
     is_acc, is_gyr = bool(words & ACC_WORDS) or words == {"a"}, bool(words & GYR_WORDS)
     return "" if is_acc == is_gyr else ("acc" if is_acc else "gyr")
+
+
+def _in_plain_letters(text: str) -> str:
+    """Return a text without accents, signs of the trade as words; units keep their marks."""
+    if text.isascii():
+        return text
+    apart = unicodedata.normalize("NFD", text.translate(SIGNS))
+    return "".join(mark for mark in apart if not unicodedata.combining(mark))
 
 
 def _without_unit(name: str) -> tuple[str, list[str]]:

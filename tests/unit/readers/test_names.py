@@ -113,3 +113,54 @@ def test_words_and_units() -> None:
     assert unit_of("deg/sec", "gyr") == "deg/s"
     assert unit_of("furlong", "acc") == ""
     assert unit_anywhere("[uT]") == "ut"
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "axis", "unit"),
+    [
+        ("Beschl. X [m/s²]", "acc", "x", "m/s^2"),
+        ("BeschleunigungY", "acc", "y", ""),
+        ("Accélération Z (g)", "acc", "z", "g"),
+        ("Aceleración X", "acc", "x", ""),
+        ("Acelerômetro Y", "acc", "y", ""),
+        ("Accelerazione X", "acc", "x", ""),
+        ("Versnelling Z", "acc", "z", ""),
+        ("Przyspieszenie X", "acc", "x", ""),
+        ("Drehrate X (°/s)", "gyr", "x", "deg/s"),
+        ("Winkelgeschwindigkeit Y", "gyr", "y", ""),
+        ("Vitesse angulaire Z", "gyr", "z", ""),
+        ("Velocidad angular X (rad/s)", "gyr", "x", "rad/s"),
+        ("Giroscopio Y", "gyr", "y", ""),
+        ("Velocità angolare Z", "gyr", "z", ""),
+        ("Hoeksnelheid X", "gyr", "x", ""),
+        ("Prędkość kątowa Y", "gyr", "y", ""),
+        ("ω_x", "gyr", "x", ""),
+        ("ωy [rad/s]", "gyr", "y", "rad/s"),
+        ("Ω z", "gyr", "z", ""),
+        ("ωₓ (deg/s)", "gyr", "x", "deg/s"),
+        ("aₓ", "acc", "x", ""),
+        ("Winkelbeschleunigung X", "other", "x", ""),
+        ("Accélération angulaire X", "other", "x", ""),
+        ("Magnetfeld X (µT)", "other", "x", ""),
+        ("Schwerkraft X (m/s²)", "other", "x", ""),
+        ("Zeit (s)", "time", "", "s"),
+        ("Zeitstempel", "time", "", ""),
+        ("Temps [ms]", "time", "", "ms"),
+        ("Tiempo (µs)", "time", "", "us"),
+        ("Tempo", "time", "", ""),
+        ("Tijd", "time", "", ""),
+        ("Czas [s]", "time", "", "s"),
+        ("Tid", "time", "", ""),
+        ("Aika (s)", "time", "", "s"),
+        ("Ora", "time", "", ""),
+        ("Hora", "time", "", ""),
+        ("Temp", "other", "", ""),
+    ],
+)
+def test_words_of_other_languages(name: str, kind: str, axis: str, unit: str) -> None:
+    test_quantity_axis_and_unit(name, kind, axis, unit)
+
+
+def test_linear_acceleration_of_other_languages_is_free_of_gravity() -> None:
+    for name in ("Lineare Beschleunigung X", "Accélération linéaire X", "Aceleración lineal X"):
+        assert parse_name(name).free_of_gravity
