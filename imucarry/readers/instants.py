@@ -14,10 +14,11 @@ from imucarry.basics.records import FloatArray, IntArray
 from imucarry.basics.units import TIME_UNITS_S
 from imucarry.readers.table import Table
 
-ISO_DATE = re.compile(r"\d{4}-\d\d-\d\d[T ]\d\d")
-ZONE = re.compile(r"(?:[Zz]|[+-]\d\d:?\d\d)$")
+ISO_DATE = re.compile(r"\d{4}-\d\d-\d\d[T ]\d\d|\d{8}[T ]\d{6}(?!\d)")
+ZONE = re.compile(r"(?:[Zz]|(?<=\d\d)[+-]\d\d(?::?\d\d)?)$")
 DAY_TIME = r"(?:^|[T ])(\d{1,3}):(\d{2})(?::(\d{2})(?:[.,:](\d{1,9}))?|[.,](\d{1,9}))\s*([AaPp])?"
 DAY_S = 86400.0
+DAYS_SINCE = {"1899-12-30": 25569.0, "year 0": 719529.0}  # the number of 1970-01-01
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +92,10 @@ def number_times(table: Table, column: int, unit: str) -> RowTimes:
     if finite.size < 2:
         _refuse(table, column, "has no times; state rate_hz in session.toml if samples are even")
     step = float(np.median(_forward_steps(values)))
+    if since := "" if unit else _day_count(finite, step):
+        return _relative(
+            values - DAYS_SINCE[since], DAY_S, "local", f"days since {since}, told by size"
+        )
     epoch = _epoch_unit(finite, step, unit)
     clock = "utc" if epoch else "elapsed"
     values = unwrapped(values) if not epoch else values
@@ -144,6 +149,21 @@ def _epoch_unit(values: FloatArray, step: float, stated: str) -> str:
         if low <= middle * size <= high and (step * size <= largest or step * size == 1.0):
             return unit
     return ""
+
+
+def _day_count(values: FloatArray, step: float) -> str:
+    """Return since when the times count days, "" where they do not.
+
+    They must fall into the years 2000 to 2100 and step like samples: in any unit of
+    seconds numbers of that size would step faster than a sensor can.
+    """
+    low, high = evidence.EPOCH_YEARS_S.value
+    least, largest = evidence.STEP_RANGE_S.value
+    middle = float(np.median(values[:: max(1, values.size // 100)]))
+    if not least <= step * DAY_S <= largest:
+        return ""
+    found = [since for since, zero in DAYS_SINCE.items() if low <= (middle - zero) * DAY_S <= high]
+    return found[0] if found else ""
 
 
 def _unit_by_step(table: Table, column: int, step: float) -> str:

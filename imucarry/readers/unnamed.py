@@ -13,6 +13,7 @@ from imucarry.basics.records import FloatArray
 from imucarry.readers.levels import gravity_marks
 from imucarry.readers.names import kind_of_word
 from imucarry.readers.physics import unit_of_gravity
+from imucarry.readers.row_cells import kind_of
 from imucarry.readers.table import Table
 
 
@@ -57,7 +58,8 @@ def guess_columns(table: Table) -> Guess:
 
 def _is_time(table: Table, column: int) -> bool:
     if column in table.text:
-        return ":" in (table.text[column].words or ("",))[0]
+        first = (table.text[column].words or ("",))[0]
+        return ":" in first or kind_of(first, ".") == "instant"
     values = table.numbers[:, column]
     steps = np.diff(values[np.isfinite(values)])
     return steps.size > 0 and bool((steps >= 0).mean() > 0.98 and (steps > 0).mean() > 0.2)

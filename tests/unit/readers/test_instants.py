@@ -8,6 +8,7 @@ import pytest
 
 from imucarry.basics.errors import TimebaseError
 from imucarry.readers.instants import number_times, text_times, unwrapped
+from imucarry.readers.row_cells import kind_of
 from imucarry.readers.table import Table, TextColumn
 
 EPOCH_S = 1_773_482_400.0  # 2026-03-14T10:00:00Z
@@ -113,3 +114,50 @@ def test_wraps_many_times() -> None:
 def test_steps_back_that_are_no_wrap_stay() -> None:
     stamps = np.concatenate([np.arange(0, 150, 0.01), np.arange(0, 50, 0.01)])
     np.testing.assert_array_equal(unwrapped(stamps), stamps)
+
+
+@pytest.mark.parametrize(
+    ("words", "clock"),
+    [
+        (["20260314T100000.010", "20260314T100000.260"], "local"),
+        (["20260314T100000,010Z", "20260314T100000,260Z"], "utc"),
+        (["20260314T110000.010+0100", "20260314T110000.260+0100"], "utc"),
+        (["20260314T110000.010+01", "20260314T110000.260+01"], "utc"),
+    ],
+)
+def test_compact_iso(words: list[str], clock: str) -> None:
+    assert all(kind_of(word, ".") == "instant" for word in words)
+    times = text_times(table_of_text(words), 0)
+    assert times.clock == clock
+    assert times.start_s == pytest.approx(EPOCH_S + 0.01)
+    np.testing.assert_allclose(times.time_s, [0, 0.25], atol=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("first_day", "since"), [(46095 + 10 / 24, "1899-12-30"), (740055 + 10 / 24, "year 0")]
+)
+@pytest.mark.parametrize("rate_hz", [15.0, 100.0, 1000.0])
+def test_day_numbers(first_day: float, since: str, rate_hz: float) -> None:
+    elapsed = np.arange(3000) / rate_hz
+    times = number_times(table_of_numbers(first_day + elapsed / 86400), 0, "")
+    assert times.clock == "local"
+    assert times.rule == f"days since {since}, told by size"
+    assert times.start_s == pytest.approx(EPOCH_S, abs=1e-4)
+    np.testing.assert_allclose(times.time_s, elapsed, atol=2e-5)  # a double of 7e5 days: 10 us
+
+
+@pytest.mark.parametrize(("step", "unit"), [(0.01, "s"), (10.0, "ms"), (1e4, "us"), (1e7, "ns")])
+def test_numbers_of_the_size_of_days_that_step_like_seconds(step: float, unit: str) -> None:
+    times = number_times(table_of_numbers(46095.25 + step * np.arange(300)), 0, "")
+    assert (times.clock, times.unit) == ("elapsed", unit)
+
+
+@pytest.mark.parametrize("step", [1.0, 1e-5, 1e-9])
+def test_numbers_of_the_size_of_days_that_step_like_nothing(step: float) -> None:
+    with pytest.raises(TimebaseError, match="its unit is not stated"):
+        number_times(table_of_numbers(46095.25 + step * np.arange(300)), 0, "")
+
+
+def test_a_stated_unit_is_no_day_number() -> None:
+    stamps = 46095.25 + np.arange(300) / 86400 / 100
+    assert number_times(table_of_numbers(stamps), 0, "s").clock == "elapsed"
