@@ -7,11 +7,20 @@ from collections.abc import Sequence
 
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.readers.names import is_axis_only, kind_of_word, unit_anywhere
+from imucarry.basics.units import TIME_UNITS_S
+from imucarry.readers.names import is_axis_only, kind_of_word, unit_anywhere, unit_of
 from imucarry.readers.row_cells import Block, cells_of, kind_of
 
 RATE_LINE = re.compile(
     r"(?:rate|freq\w*|fs|odr)\b[^0-9\n]*?(\d+(?:[.,]\d+)?)\s*(?:hz|sps|$|[,;\t\s])", re.IGNORECASE
+)
+RULE = re.compile(r"[\s\-=_+|,;]*")  # blank, or nothing but a drawn line
+SIZE = r"(ns|us|\u00b5s|\u03bcs|ms|msec|s|sec|seconds?|milliseconds?|microseconds?)"
+INTERVAL_LINE = re.compile(
+    r"(?:\bsampl\w*[ _-]?(?:interval|period|step|spacing)|\babtast(?:intervall|periode)|\bdt"
+    r"|\btime[ _-]?step)\s*(?:[\[(]\s*" + SIZE + r"\s*[\])])?\s*[:=,;\t ]\s*"
+    r"(\d+(?:[.,]\d+)?(?:e-?\d+)?)(?:\s*[,;\t]?\s*[\[(]?" + SIZE + r"\b)?",
+    re.IGNORECASE,
 )
 
 
@@ -25,10 +34,10 @@ def header_of(
     ColumnError
         If the header has another number of names than the rows have cells.
     """
+    filled = [text for text in above[-6:] if not RULE.fullmatch(text)]
     rows = [
         _trimmed(cells_of(text.lstrip("\ufeff#% "), block.separator), n_columns)
-        for text in above[-3:]
-        if text.strip()
+        for text in filled[-3:]
     ]
     units = blank = ("",) * n_columns
     if len(rows) > 1 and _is_unit_row(rows[-1]) and len(rows[-2]) > 1:
@@ -92,9 +101,23 @@ def _joined(upper: Sequence[str], lower: Sequence[str]) -> list[str]:
 
 
 def stated_rate(lines: Sequence[str]) -> float:
-    """Return the sampling rate [Hz] that a line above the table states, or NaN."""
+    """Return the sampling rate [Hz] that a line above the table states, or NaN.
+
+    A stated interval from sample to sample is a rate too, if it says its unit and a worn
+    sensor may sample so.
+    """
     for line in lines:
         match = RATE_LINE.search(line)
         if match:
             return float(match[1].replace(",", "."))
-    return float("nan")
+    return next((rate for line in lines if (rate := _rate_of_interval(line))), float("nan"))
+
+
+def _rate_of_interval(line: str) -> float:
+    match = INTERVAL_LINE.search(line)
+    unit = unit_of(match[1] or match[3] or "", "time") if match else ""
+    if not match or not unit:
+        return 0.0
+    interval_s = float(match[2].replace(",", ".")) * TIME_UNITS_S[unit]
+    low, high = evidence.STEP_RANGE_S.value
+    return float(f"{1 / interval_s:.12g}") if low <= interval_s <= high else 0.0

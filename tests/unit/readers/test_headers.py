@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from imucarry.basics.errors import ColumnError
+from imucarry.readers.headers import stated_rate
 from imucarry.readers.layout import find_layout
 from imucarry.readers.source import read_source
 
@@ -48,3 +50,40 @@ def test_upper_names_over_axes(tmp_path: Path) -> None:
         "Gyroscope Z",
         "Accelerometer X",
     )
+
+
+@pytest.mark.parametrize("between", ["\n", "\n\n", "---,---\n", "=======\n", ",,,,,,\n"])
+def test_names_and_units_above_blank_and_drawn_lines(tmp_path: Path, between: str) -> None:
+    header = f"time,ax,ay,az,wx,wy,wz\n{between}s,g,g,g,deg/s,deg/s,deg/s\n{between}"
+    path = tmp_path / "chest.csv"
+    path.write_text(header + ROWS)
+    layout = find_layout(read_source(path, "chest.csv"))
+    assert layout.names == ("time", "ax", "ay", "az", "wx", "wy", "wz")
+    assert layout.units == ("s", "g", "g", "g", "deg/s", "deg/s", "deg/s")
+
+
+@pytest.mark.parametrize(
+    ("line", "rate_hz"),
+    [
+        ("sampling interval: 10 ms", 100.0),
+        ("Sampling interval (ms): 20", 50.0),
+        ("sample period (ms): 10", 100.0),
+        ("# dt = 0.01 s", 100.0),
+        ("dt [s]; 0,02", 50.0),
+        ("Sampling period,5000,us", 200.0),
+        ("time step = 7.8125 ms", 128.0),
+        ("Abtastintervall: 0,01 s", 100.0),
+        ("sampling interval: 10", np.nan),  # of what?
+        ("sampling interval: 10 s", np.nan),  # no worn sensor
+        ("sampling interval: 0 ms", np.nan),
+        ("logging interval: 10 ms", np.nan),
+        ("sampled time: 10 ms", np.nan),
+        ("sample rate: 50 Hz", 50.0),
+    ],
+)
+def test_stated_interval_is_a_rate(line: str, rate_hz: float) -> None:
+    assert stated_rate(["Made by: nobody", line]) == pytest.approx(rate_hz, nan_ok=True)
+
+
+def test_a_stated_rate_goes_before_an_interval() -> None:
+    assert stated_rate(["sampling interval: 10 ms", "sample rate: 50 Hz"]) == 50.0
