@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 import warnings
 from collections import Counter
 from collections.abc import Iterable, Sequence
@@ -24,6 +25,7 @@ from imucarry.readers.table import Table, TextColumn
 
 CHUNK_ROWS = 1 << 15
 LARGE_BYTES = 5 << 20
+QUOTED_THOUSANDS = re.compile(rb'"[+-]?\d{1,3}(?:,\d{3})+(?:\.\d*)?"(?=[,\r\n]|$)')
 
 
 def read_text_table(path: Path, name: str) -> Table:
@@ -253,9 +255,9 @@ def _plain_numbers(cells: pd.Series, decimal: str, values: FloatArray) -> BoolAr
 def _parse_tolerant(source: Source, layout: Layout) -> tuple[FloatArray, dict[int, TextColumn]]:
     """Parse as text and take broken cells as missing; a stray quote is no quote."""
     try:
-        if layout.quoted:
+        if layout.quoted or _all_quotes_hold_thousands(source, layout):
             with suppress(ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
-                return _parse(source, layout, strict=False)
+                return _parse(source, replace(layout, quoted=True), strict=False)
         return _parse(source, replace(layout, quoted=False), strict=False)
     except (ValueError, pd.errors.ParserError, pd.errors.ParserWarning) as error:
         first = (str(error).strip().splitlines() or [""])[0][:120]
@@ -264,6 +266,17 @@ def _parse_tolerant(source: Source, layout: Layout) -> tuple[FloatArray, dict[in
             file=source.file,
             where=f"rows from line {layout.first_line} on",
         ) from error
+
+
+def _all_quotes_hold_thousands(source: Source, layout: Layout) -> bool:
+    """Whether quotes that come late in a file stand around numbers with commas for thousands."""
+    if layout.separator != ",":
+        return False
+    with open_body(source) as handle:
+        handle.seek(layout.offset)
+        body = handle.read()
+    n_quotes = body.count(b'"')
+    return n_quotes > 0 and n_quotes == 2 * len(QUOTED_THOUSANDS.findall(body))
 
 
 def _broken(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice, ...]:

@@ -1,0 +1,63 @@
+"""Blocks of numbers amid blank lines, marks for missing samples, and unusual signs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from imucarry.readers.text import read_text_table
+
+HEADER = "time_s,acc_x,acc_y,acc_z\n"
+ROWS = [f"{k / 100:.2f},{0.5 + k / 1000:.3f},-0.25,9.75" for k in range(100)]
+VALUES = np.array([[float(cell) for cell in row.split(",")] for row in ROWS])
+
+
+def numbers_of(tmp_path: Path, text: str, encoding: str = "utf-8") -> np.ndarray:
+    path = tmp_path / "chest.csv"
+    path.write_bytes(text.encode(encoding))
+    table = read_text_table(path, "chest.csv")
+    assert table.names == ("time_s", "acc_x", "acc_y", "acc_z")
+    return table.numbers
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n"])
+@pytest.mark.parametrize("n_rows", [1, 2, 5])
+def test_blank_lines_between_rows(tmp_path: Path, n_rows: int, newline: str) -> None:
+    blocks = ["\n".join(ROWS[k : k + n_rows]) for k in range(0, 100, n_rows)]
+    text = HEADER + "\n" + "\n\n".join(blocks) + "\n"
+    numbers = numbers_of(tmp_path, text.replace("\n", newline))
+    np.testing.assert_array_equal(numbers, VALUES)
+
+
+def test_numbers_between_blank_lines_above_a_table_are_no_rows_of_it(tmp_path: Path) -> None:
+    offsets = "1,0,0,0\n\n0,1,0,0\n\n0,0,1,0\n\n" + "note\n" * 50
+    numbers = numbers_of(tmp_path, offsets + HEADER + "\n".join(ROWS) + "\n")
+    np.testing.assert_array_equal(numbers, VALUES)
+
+
+@pytest.mark.parametrize(
+    "mark",
+    "-- --- ? #NUM! #VALUE! #DIV/0! 1.#QNAN 1.#IND -1.#IND <NA> missing NaN".split(),  # noqa: SIM905
+)
+def test_missing_samples_within_the_first_rows(tmp_path: Path, mark: str) -> None:
+    rows = [ROWS[0], f"0.01,{mark},{mark},{mark}", *ROWS[2:]]
+    numbers = numbers_of(tmp_path, HEADER + "\n".join(rows) + "\n")
+    np.testing.assert_array_equal(numbers[[0, *range(2, 100)]], VALUES[[0, *range(2, 100)]])
+    assert np.isnan(numbers[1, 1:]).all()
+    assert numbers[1, 0] == 0.01
+
+
+@pytest.mark.parametrize("minus", ["\u2212", "\u2013", "\u2212\u2009", "\u00a0-", "\u202f\u2212"])
+def test_minus_signs_and_spaces_of_typesetters(tmp_path: Path, minus: str) -> None:
+    text = HEADER + "\n".join(row.replace("-", minus) for row in ROWS) + "\n"
+    np.testing.assert_array_equal(numbers_of(tmp_path, text), VALUES)
+
+
+def test_thousands_in_quotes_that_come_late(tmp_path: Path) -> None:
+    rows = [f"{k / 100:.2f},{k % 100 + 0.5},-30.25,5.5" for k in range(5000)]
+    late = [f'{row[: row.index(",")]},"1,024.5",-30.25,5.5' for row in rows[4000:]]
+    numbers = numbers_of(tmp_path, HEADER + "\n".join(rows[:4000] + late) + "\n")
+    assert len(numbers) == 5000
+    assert (numbers[4000:, 1] == 1024.5).all()
