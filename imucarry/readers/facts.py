@@ -15,7 +15,7 @@ from imucarry.readers.resample import Grid
 from imucarry.readers.units import Unit
 
 # Of what is odd about times and rows: what may put bouts in the wrong place, or is a defect.
-TO_CHECK = ("clock_set_back", "zero_rows")
+TO_CHECK = ("clock_set_back", "fill_rows")
 
 
 def file_reading(

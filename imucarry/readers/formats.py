@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from imucarry.basics.errors import InputError
 from imucarry.readers.motion_bids import is_motion_bids, read_motion_bids
 from imucarry.readers.parquet import is_parquet, read_parquet
 from imucarry.readers.table import Table
@@ -41,4 +42,6 @@ def read_table(path: Path, name: str) -> Table:
     name : str
         The file as the user named it, for messages.
     """
+    if path.exists() and not path.is_file() and not path.is_dir():
+        raise InputError("is no file of data; name one", file=name)
     return next(row for row in FORMATS if row.recognises(path)).read(path, name)

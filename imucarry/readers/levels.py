@@ -54,10 +54,11 @@ def gravity_marks(values: FloatArray) -> tuple[float, float]:
     return level, (level / rms if rms > 0 else 0.0)
 
 
-def rows_of_zeros(axes: Sequence[FloatArray]) -> BoolArray | None:
-    """Return the rows in which an accelerometer reads exactly zero on all axes, None without any.
+def fill_rows(axes: Sequence[FloatArray]) -> BoolArray | None:
+    """Return the rows of an accelerometer that stand for missing samples, None without any.
 
-    Gravity is always there: such rows stand for samples that were lost.
+    All three axes hold one and the same number: 0, which gravity does not allow, or
+    one as large as -9999.
 
     Parameters
     ----------
@@ -69,10 +70,13 @@ def rows_of_zeros(axes: Sequence[FloatArray]) -> BoolArray | None:
     ndarray of bool, shape (N,), or None
         None also where most rows are such: the sensor was off, or gravity was removed.
     """
-    zeros = np.flatnonzero(axes[0] == 0)
-    zeros = zeros[(axes[1][zeros] == 0) & (axes[2][zeros] == 0)]
-    if not 0 < zeros.size < evidence.ZERO_ROWS_MOST_FRAC.value * axes[0].size:
+    x, y, z = axes
+    same = np.flatnonzero(x == y)
+    same = same[x[same] == z[same]]
+    size = np.abs(x[same])
+    same = same[(size == 0) | (size >= evidence.FILL_LEAST.value)]
+    if not 0 < same.size < evidence.FILL_ROWS_MOST_FRAC.value * x.size:
         return None
-    rows = np.zeros(axes[0].size, dtype=np.bool_)
-    rows[zeros] = True
+    rows = np.zeros(x.size, dtype=np.bool_)
+    rows[same] = True
     return rows

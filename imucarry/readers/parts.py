@@ -12,7 +12,7 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.basics.words import counted
 from imucarry.readers.instants import RowTimes
-from imucarry.readers.levels import rows_of_zeros
+from imucarry.readers.levels import fill_rows
 from imucarry.readers.roles import KIND_NAMES, Roles, SensorColumns, StreamColumns
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import SampleTimes, sample_times
@@ -66,32 +66,32 @@ def later(streams: Sequence[RawStream], shift_s: float) -> list[RawStream]:
 def _streams(part: Part, shift_s: float) -> list[RawStream]:
     found: list[tuple[BoolArray | None, SampleTimes]] = []
     streams = []
-    zeros = _zeros(part)
+    filled = _filled(part)
     for columns in part.sensor.streams:
         largest = _largest(part, columns)
-        present = _present(part, columns, zeros, largest)
+        present = _present(part, columns, filled, largest)
         times = next((t for known, t in found if _same(known, present)), None)
         if times is None:
             times = _times(part, columns, present, shift_s)
-            if zeros is not None:
-                times = replace(times, found=(*times.found, _zeros_found(int(zeros.sum()))))
+            if filled is not None:
+                times = replace(times, found=(*times.found, _fill_found(int(filled.sum()))))
             found.append((present, times))
         streams.append(_stream(part, columns, times, largest))
     return streams
 
 
-def _zeros(part: Part) -> BoolArray | None:
-    """Return the rows in which the sensor's acceleration is zero, None without any."""
+def _filled(part: Part) -> BoolArray | None:
+    """Return the rows that stand for missing samples of the sensor, None without any."""
     for columns in part.sensor.streams:
         if columns.kind == "acc" and columns.rows is None:
-            return rows_of_zeros(_axes(part, columns))
+            return fill_rows(_axes(part, columns))
     return None
 
 
-def _zeros_found(n_rows: int) -> tuple[str, str]:
-    return "zero_rows", (
-        f"{counted(n_rows, 'row')} with an acceleration of exactly zero on all axes, as where"
-        " samples were lost, taken as missing"
+def _fill_found(n_rows: int) -> tuple[str, str]:
+    return "fill_rows", (
+        f"{counted(n_rows, 'row')} with one and the same number on all axes of the accelerometer"
+        " (0, or such as -9999), taken as missing"
     )
 
 
@@ -108,11 +108,11 @@ def _largest(part: Part, columns: StreamColumns) -> float:
 
 
 def _present(
-    part: Part, columns: StreamColumns, zeros: BoolArray | None, largest: float
+    part: Part, columns: StreamColumns, filled: BoolArray | None, largest: float
 ) -> BoolArray | None:
     """Return the rows that hold a sample, None for all."""
     limit = evidence.LARGEST_NUMBER.value
-    if columns.rows is None and zeros is None and largest <= limit / 3:
+    if columns.rows is None and filled is None and largest <= limit / 3:
         return None
     # NaN and absurd numbers in any axis show in the sum: one pass over the samples.
     x, y, z = _axes(part, columns)
@@ -120,8 +120,8 @@ def _present(
         present = np.abs(x + y + z) <= limit
     if columns.rows is not None:
         present &= columns.rows
-    if zeros is not None:
-        present &= ~zeros
+    if filled is not None:
+        present &= ~filled
     return None if present.all() else present
 
 

@@ -163,7 +163,7 @@ def _unit_by_turning(values: FloatArray, acc: FloatArray | None, period_s: float
 
 
 def require_live(values: FloatArray, kind: str, file: str) -> None:
-    """Refuse a sensor or axis that never changes.
+    """Refuse a sensor or axis that never changes, or an axis that is another one.
 
     Raises
     ------
@@ -184,6 +184,19 @@ def require_live(values: FloatArray, kind: str, file: str) -> None:
             file=file,
             where=f"{name} columns",
         )
+    for one, other in ((0, 1), (0, 2), (1, 2)):
+        if _are_one(values[:, one], values[:, other]):
+            raise InputError(
+                f"the {name} axes {AXES[one]} and {AXES[other]} hold the same numbers; export each"
+                " axis once",
+                file=file,
+                where=f"{name} columns",
+            )
+
+
+def _are_one(first: FloatArray, second: FloatArray) -> bool:
+    few = slice(None, None, max(1, first.size // 16))
+    return bool((first[few] == second[few]).all() and (first == second).all())
 
 
 def _is_constant(values: FloatArray) -> bool:

@@ -61,7 +61,7 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
         bout_rows=bout_rows,
         rom=rom,
         input_sha256=_hashes(plan, readings),
-        notices=(*plan.notices, *notices, *clips),
+        notices=(*plan.notices, *notices, *_same_samples(recordings), *clips),
         bouts_file=plan.bouts,
     )
 
@@ -146,6 +146,22 @@ def _set_by_event(
         event - entry.event_s if is_stated else start
         for start, entry, is_stated in zip(starts, entries, stated, strict=True)
     ]
+
+
+def _same_samples(recordings: Sequence[Recording]) -> list[Notice]:
+    """Tell of one recording that stands for two placements."""
+    notices = []
+    for first, second in itertools.combinations(recordings, 2):
+        if np.array_equal(first.acc_mps2[:100], second.acc_mps2[:100]) and np.array_equal(
+            first.gyr_radps, second.gyr_radps
+        ):
+            message = (
+                f"the {second.placement} sensor holds the same samples as the {first.placement}"
+                f" sensor ({first.readings[0].file}): one of the two files is the wrong one"
+            )
+            file = second.readings[0].file
+            notices.append(Notice("same_samples", message, file=file, severity="check"))
+    return notices
 
 
 def _require_overlap(recordings: Sequence[Recording]) -> None:

@@ -97,7 +97,8 @@ def checked_windows(
         if past >= evidence.BOUT_PAST_S.value or inside <= 0:
             raise SessionError(
                 f"bout {row.bout!r} ({row.start_s:g} to {row.end_s:g} s) is outside the recording"
-                f" ({start_s:g} to {end_s:g} s); mend its times",
+                f" ({start_s:g} to {end_s:g} s); mend its times, or state the"
+                " sensors' time_unit if theirs are read wrongly",
                 file=file,
                 where=f"bout {row.bout}",
             )

@@ -359,25 +359,32 @@ RATE_CONTRADICTED_FRAC = Evidence(
 )
 ACC_MOST_MPS2 = Evidence(
     key="readers.acc_most_mps2",
-    value=4000.0,
+    value=980.0,
     unit="m/s^2",
     source=ENGINEERING_CHOICE,
-    why="The widest ranges of small accelerometers end at 400 g; beyond lie damaged cells and "
-    "numbers such as -9999 that stand for a missing sample.",
+    why="100 g: nothing that is carried does that to a chest or a wrist, and most sensors end at "
+    "16 g. Beyond lie damaged cells and numbers such as -9999 that stand for a missing sample.",
 )
 GYR_MOST_RADPS = Evidence(
     key="readers.gyr_most_radps",
-    value=150.0,
+    value=70.0,
     unit="rad/s",
     source=ENGINEERING_CHOICE,
-    why="The widest ranges of small gyroscopes end at 4000 to 8000 deg/s.",
+    why="4000 deg/s, twice the range of most small gyroscopes and far beyond any carry.",
 )
-ZERO_ROWS_MOST_FRAC = Evidence(
-    key="readers.zero_rows_most_frac",
+FILL_LEAST = Evidence(
+    key="readers.fill_least",
+    value=999.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Numbers that stand for a missing sample are 0 or such as -999, 9999, -32768.",
+)
+FILL_ROWS_MOST_FRAC = Evidence(
+    key="readers.fill_rows_most_frac",
     value=0.5,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="Where most rows read zero the sensor was off or gravity was removed, which is refused.",
+    why="Where most rows read so the sensor was off or gravity was removed, which is refused.",
 )
 LARGEST_NUMBER = Evidence(
     key="readers.largest_number",

@@ -207,12 +207,33 @@ def test_rows_of_zeros_are_missing(write_columns: Writer) -> None:
     acc[lost], gyr[lost] = 0.0, 0.0
     path = write_columns("chest.csv", columns_of(replace(motion, acc=acc, gyr=gyr)))
     recording = read_recording([path], "chest")
-    (said,) = [item for item in recording.notices if item.code == "zero_rows"]
+    (said,) = [item for item in recording.notices if item.code == "fill_rows"]
     assert said.message.startswith("54 rows")
     assert said.severity == "check"
     assert recording.gaps == ((400, 450),)
     outside = np.setdiff1d(np.arange(1000), np.arange(399, 451))
     np.testing.assert_allclose(recording.acc_mps2[outside], motion.acc[outside], atol=0.5)
+
+
+@pytest.mark.parametrize("fill", [-9999.0, 32767.0])
+def test_rows_that_stand_for_none_are_missing(write_columns: Writer, fill: float) -> None:
+    motion = invented_motion(1000)
+    acc, gyr = motion.acc.copy(), motion.gyr.copy()
+    # Of a twentieth of the rows, such a number makes a mean that looks like no gravity.
+    lost = np.random.default_rng(5).permutation(np.arange(5, 995, 4))[:50]
+    acc[lost], gyr[lost] = fill, fill
+    path = write_columns("chest.csv", columns_of(replace(motion, acc=acc, gyr=gyr)))
+    recording = read_recording([path], "chest")
+    assert codes(recording) == {"fill_rows", "gaps_bridged"}
+    np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=0.5)
+
+
+def test_an_axis_that_is_another_one_is_refused(write_columns: Writer, motion: Motion) -> None:
+    gyr = motion.gyr.copy()
+    gyr[:, 2] = gyr[:, 1]
+    path = write_columns("chest.csv", columns_of(replace(motion, gyr=gyr)))
+    with pytest.raises(InputError, match="gyroscope axes y and z hold the same numbers"):
+        read_recording([path], "chest")
 
 
 def test_zeros_on_two_axes_are_samples(write_columns: Writer) -> None:

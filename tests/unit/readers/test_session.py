@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Callable
 from dataclasses import replace
@@ -27,10 +28,16 @@ def folder(tmp_path: Path, motion: Motion) -> Path:
     """A session with a chest and a left sensor, without its session file."""
     home = tmp_path / "P07"
     home.mkdir()
-    for name in ("chest.csv", "left.csv"):
-        (home / name).write_bytes(written_bytes(motion, FileLayout()))
+    (home / "chest.csv").write_bytes(written_bytes(motion, FileLayout()))
+    (home / "left.csv").write_bytes(written_bytes(turned(motion), FileLayout()))
     (home / "bouts.csv").write_text(BOUTS)
     return home
+
+
+def turned(motion: Motion) -> Motion:
+    """Return what a sensor shows that is worn the other way round."""
+    half_turn = np.array([-1.0, -1.0, 1.0])
+    return replace(motion, acc=motion.acc * half_turn, gyr=motion.gyr * half_turn)
 
 
 def write(folder: Path, text: str) -> Path:
@@ -172,11 +179,28 @@ def test_session_clock_starts_at_the_earliest_sensor(folder: Path, time: str) ->
 
 
 def test_clocks_of_different_kinds_start_together(folder: Path, motion: Motion) -> None:
-    (folder / "left.csv").write_bytes(written_bytes(motion, FileLayout(time="epoch_ms")))
+    (folder / "left.csv").write_bytes(written_bytes(turned(motion), FileLayout(time="epoch_ms")))
     write(folder, HEAD + CHEST + LEFT)
     session = read_session(folder)
     assert [recording.time_s[0] for recording in session.recordings] == [0, 0]
     assert [notice.code for notice in session.notices] == ["clocks_differ"]
+
+
+def test_one_recording_for_two_placements_is_told(folder: Path, motion: Motion) -> None:
+    (folder / "left.csv").write_bytes(written_bytes(motion, FileLayout()))
+    write(folder, HEAD + CHEST + LEFT)
+    (notice,) = read_session(folder).notices
+    assert (notice.code, notice.file) == ("same_samples", "left.csv")
+    assert "same samples as the chest sensor (chest.csv)" in notice.message
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no such pipes on Windows")
+def test_what_is_no_file_is_refused(folder: Path) -> None:
+    (folder / "left.csv").unlink()
+    os.mkfifo(folder / "left.csv")
+    write(folder, HEAD + CHEST + LEFT)
+    with pytest.raises(InputError, match=r"left\.csv: is no file of data"):
+        read_session(folder)
 
 
 def test_sensors_that_never_overlap(folder: Path, motion: Motion) -> None:
