@@ -159,9 +159,19 @@ def _first_run(split: list[list[str]], decimal: str) -> tuple[int, int] | None:
         if len(row) == width and _is_table_row(row, decimal):
             continue
         if width > 0 and index - start >= evidence.LEAST_BLOCK_ROWS.value:
-            return start, index
+            return _from_sparse_rows(split, start, width, decimal), index
         start, width = index, len(row) if _is_table_row(row, decimal) else -1
     return None
+
+
+def _from_sparse_rows(split: list[list[str]], start: int, width: int, decimal: str) -> int:
+    """Return where the rows above a run begin that hold a time or so and else nothing yet."""
+    while start > 0 and len(split[start - 1]) == width:
+        kinds = {kind_of(cell, decimal) for cell in split[start - 1]}
+        if not kinds & set(NUMERIC) or not kinds <= {*NUMERIC, "missing"}:
+            break
+        start -= 1
+    return start
 
 
 def _spaced_run(split: list[list[str]], decimal: str) -> tuple[int, int] | None:

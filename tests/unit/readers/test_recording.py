@@ -247,6 +247,21 @@ def test_zeros_on_two_axes_are_samples(write_columns: Writer) -> None:
     np.testing.assert_array_equal(recording.acc_mps2[100:110, :2], 0.0)
 
 
+@pytest.mark.parametrize("n_empty", [3, 200])
+def test_a_late_first_sample_is_told(write_columns: Writer, n_empty: int) -> None:
+    columns = columns_of(invented_motion(1000))
+    empty = {
+        name: np.where(np.arange(1000) < n_empty, np.nan, values) if name != "time_s" else values
+        for name, values in columns.items()
+    }
+    recording = read_recording([write_columns("chest.csv", empty)], "chest")
+    assert recording.readings[0].columns[1].name == "acc_x"
+    said = [item.message for item in recording.notices if item.code == "starts_late"]
+    assert [f"{n_empty / 100:.1f} s of the file hold no samples" in text for text in said] == (
+        [True] if n_empty > 50 else []
+    )
+
+
 def test_a_stated_rate_that_the_times_deny_is_told(write_columns: Writer) -> None:
     path = write_columns("chest.csv", columns_of(invented_motion(1000)))
     (said,) = read_recording([path], "chest", SensorEntry("chest", rate_hz=50.0)).notices
