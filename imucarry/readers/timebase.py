@@ -8,6 +8,7 @@ follows the stamps slowly.
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -64,12 +65,7 @@ def read_times(
         times = text_times(table, time) if time in table.text else number_times(table, time, unit)
         return times, counts
     if np.isnan(rate_hz):
-        raise TimebaseError(
-            "has no time column and states no rate; add rate_hz = ... to its [[sensor]] in"
-            " session.toml",
-            file=table.file,
-            where="header",
-        )
+        raise TimebaseError(_no_time(table, roles), file=table.file, where="header")
     if rate_hz <= 0:
         raise TimebaseError(
             f"states a rate of {rate_hz:g} Hz; state a positive rate",
@@ -82,6 +78,30 @@ def read_times(
     return RowTimes(
         times_s - times_s[:1], 0.0, "rows", f"{how} at the stated {rate_hz:g} Hz"
     ), counts
+
+
+def _no_time(table: Table, roles: Roles) -> str:
+    """Say that no time was found, and which column rises as a time does, if one does."""
+    rising = [
+        table.names[column]
+        for column, reading in enumerate(roles.readings)
+        if reading.role == "ignored" and column not in table.text and _rises(table, column)
+    ]
+    if rising and rising[0]:
+        return (
+            f"has no column that is known for a time; if {rising[0]!r}, which rises throughout, is"
+            f" it, add columns = {{ time = {json.dumps(rising[0], ensure_ascii=False)} }} to its [[sensor]] in"
+            " session.toml, else rate_hz = ..."
+        )
+    return (
+        "has no time column and states no rate; add rate_hz = ... to its [[sensor]] in session.toml"
+    )
+
+
+def _rises(table: Table, column: int) -> bool:
+    values = table.numbers[:, column]
+    steps = np.diff(values[np.isfinite(values)])
+    return steps.size > 0 and bool((steps >= 0).all() and (steps > 0).mean() > 0.5)
 
 
 def sample_times(

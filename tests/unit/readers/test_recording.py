@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -260,6 +261,17 @@ def test_a_late_first_sample_is_told(write_columns: Writer, n_empty: int) -> Non
     assert [f"{n_empty / 100:.1f} s of the file hold no samples" in text for text in said] == (
         [True] if n_empty > 50 else []
     )
+
+
+def test_a_column_that_rises_is_offered_as_the_time(write_columns: Writer, motion: Motion) -> None:
+    columns = columns_of(motion)
+    named = {"moment" if name == "time_s" else name: columns[name] for name in columns}
+    path = write_columns("chest.csv", named)
+    with pytest.raises(TimebaseError, match="if 'moment', which rises") as refused:
+        read_recording([path], "chest")
+    offered = tomllib.loads(str(refused.value).partition("add ")[2].partition(" to its")[0])
+    entry = SensorEntry("chest", columns={"time": (offered["columns"]["time"],)})
+    assert read_recording([path], "chest", entry).rate_hz == pytest.approx(100.0)
 
 
 def test_a_stated_rate_that_the_times_deny_is_told(write_columns: Writer) -> None:
