@@ -116,6 +116,12 @@ def _with_told_decimal(source: Source, layout: Layout, rows: _Rows) -> tuple[Lay
 
 def _different_cells(source: Source, layout: Layout) -> list[dict[str, int]]:
     """Return the different cells of each column of numbers, and how many rows have each."""
+    with suppress(pd.errors.ParserError):
+        return _counted_cells(source, layout)
+    return _counted_cells(source, replace(layout, quoted=False))  # a stray quote is no quote
+
+
+def _counted_cells(source: Source, layout: Layout) -> list[dict[str, int]]:
     numeric = [column for column, kind in enumerate(layout.kinds) if kind == "number"]
     options = _options(source.encoding, layout, strict=False)
     found: list[Counter[str]] = [Counter() for _ in numeric]

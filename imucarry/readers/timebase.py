@@ -88,10 +88,11 @@ def _no_time(table: Table, roles: Roles) -> str:
         if reading.role == "ignored" and column not in table.text and _rises(table, column)
     ]
     if rising and rising[0]:
+        name = json.dumps(rising[0], ensure_ascii=False)
         return (
             f"has no column that is known for a time; if {rising[0]!r}, which rises throughout, is"
-            f" it, add columns = {{ time = {json.dumps(rising[0], ensure_ascii=False)} }} to its [[sensor]] in"
-            " session.toml, else rate_hz = ..."
+            f" it, add columns = {{ time = {name} }} to its [[sensor]] in session.toml, else"
+            " rate_hz = ..."
         )
     return (
         "has no time column and states no rate; add rate_hz = ... to its [[sensor]] in session.toml"

@@ -73,6 +73,14 @@ def test_whole_thousands_in_some_columns_of_decimal_commas(tmp_path: Path) -> No
     np.testing.assert_array_equal(found[:, 2:], np.round(VALUES[:, 2:], 3))
 
 
+def test_a_stray_quote_among_thousands_is_no_quote(tmp_path: Path) -> None:
+    rows = [[f'"{cell}"' for cell in row] for row in as_cells(VALUES, 0, ".", ",")]
+    rows[450][2] = rows[450][2].rstrip('"') + '0"0"'
+    rows[599][3] = rows[599][3].rstrip('"')
+    found = read(tmp_path / "chest.csv", rows, ";")
+    np.testing.assert_array_equal(found[:450], np.round(VALUES[:450]))
+
+
 @pytest.mark.parametrize(("mark", "decimal"), [(".", ","), (",", ".")])
 def test_thousands_that_come_late(tmp_path: Path, mark: str, decimal: str) -> None:
     late = VALUES.copy()
