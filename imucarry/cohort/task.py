@@ -112,7 +112,7 @@ def _named_files(folder: Path) -> Iterator[Path]:
     names = [name for entry in plan.sensors for name in entry.files]
     for name in (*names, plan.bouts, plan.rom):
         if name:
-            path = plan.folder / name
+            path = plan.path(name)
             yield path
             # Some formats keep names and units in sister files of the same stem.
             stem = path.name.rpartition("_")[0]

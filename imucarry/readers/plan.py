@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -75,6 +76,16 @@ class SessionPlan:
     height_m: float = float("nan")
     lane_m: float = float("nan")
     notices: tuple[Notice, ...] = ()
+
+    def path(self, name: str) -> Path:
+        """Return where a file of the session lies.
+
+        Some systems store an accented letter as one sign, some as two: where the name as
+        written is not there, the other spelling is looked for.
+        """
+        spellings = (name, *(unicodedata.normalize(form, name) for form in ("NFC", "NFD")))
+        paths = [self.folder / spelling for spelling in spellings]
+        return next((path for path in paths if path.exists()), paths[0])
 
 
 def read_plan(path: Path) -> SessionPlan:

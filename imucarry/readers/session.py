@@ -43,13 +43,13 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
     plan = read_plan(path)
     reader = _cached(plan)
     readings = [
-        read_sensor([plan.folder / name for name in entry.files], entry, settings, reader)
+        read_sensor([plan.path(name) for name in entry.files], entry, settings, reader)
         for entry in plan.sensors
     ]
     recordings, clock, notices = on_session_clock(readings, plan.sensors)
     _require_overlap(recordings)
     bout_rows, clips = _bout_rows(plan, recordings, clock)
-    rom = read_rom(plan.folder / plan.rom, plan.rom) if plan.rom else ()
+    rom = read_rom(plan.path(plan.rom), plan.rom) if plan.rom else ()
     return Session(
         participant=plan.participant,
         session=plan.session,
@@ -186,7 +186,7 @@ def _bout_rows(
 ) -> tuple[tuple[BoutRow, ...] | None, list[Notice]]:
     if not plan.bouts:
         return None, []
-    rows = read_bouts(plan.folder / plan.bouts, plan.bouts, clock=clock)
+    rows = read_bouts(plan.path(plan.bouts), plan.bouts, clock=clock)
     start = min(float(recording.time_s[0]) for recording in recordings)
     end = max(float(recording.time_s[-1]) for recording in recordings)
     return checked_windows(rows, start, end, plan.bouts)
@@ -196,7 +196,7 @@ def _hashes(plan: SessionPlan, readings: Sequence[SensorReading]) -> tuple[tuple
     found = {pair for reading in readings for pair in reading.hashes}
     for name in (plan.toml, plan.bouts, plan.rom):
         if name:
-            found.add((name, sha256_of(plan.folder / name, name)))
+            found.add((name, sha256_of(plan.path(name), name)))
     if not found:
         raise SessionError("lists no input", file=plan.toml or str(plan.folder))
     return tuple(sorted(found))

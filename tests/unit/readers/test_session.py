@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
@@ -184,6 +185,17 @@ def test_clocks_of_different_kinds_start_together(folder: Path, motion: Motion) 
     session = read_session(folder)
     assert [recording.time_s[0] for recording in session.recordings] == [0, 0]
     assert [notice.code for notice in session.notices] == ["clocks_differ"]
+
+
+@pytest.mark.parametrize(("stored", "named"), [("NFC", "NFD"), ("NFD", "NFC")])
+def test_accented_names_are_found_however_they_are_stored(
+    folder: Path, stored: str, named: str
+) -> None:
+    (folder / "chest.csv").rename(folder / unicodedata.normalize(stored, "chäst.csv"))
+    name = unicodedata.normalize(named, "chäst.csv")
+    write(folder, HEAD + CHEST.replace("chest.csv", name))
+    (recording,) = read_session(folder).recordings
+    assert recording.readings[0].file == name
 
 
 def test_one_recording_for_two_placements_is_told(folder: Path, motion: Motion) -> None:
