@@ -151,7 +151,7 @@ def outcome(folder: Path, *, page: bool = False) -> str:
         scored = score_session(folder)
     except InputError as error:
         # Of a file that is not there its name is the place.
-        place = error.where or not (folder / error.file).exists()
+        place = error.where or error.file not in {path.name for path in folder.iterdir()}
         if not error.file or not place or "\n" in str(error):
             raise AssertionError(f"a refusal without a place or on two lines: {error!r}") from error
         return f"refused, {type(error).__name__}"

@@ -11,7 +11,7 @@ import numpy as np
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.readers.entries import SensorEntry
-from imucarry.readers.lexicon import AXES
+from imucarry.readers.lexicon import ASIDE_WORDS, AXES
 from imucarry.readers.long_files import (
     find_sensor_column,
     find_type_column,
@@ -94,6 +94,7 @@ def _wide(
         if part.axis and part.kind in ("acc", "gyr", "") and index not in table.text:
             key = (part.group, part.kind, part.free_of_gravity)
             found.setdefault(key, {}).setdefault(part.axis, []).append(index)
+    found = _without_asides(found)
     bare = {key: axes for key, axes in found.items() if not key[1]}
     named = {key: axes for key, axes in found.items() if key[1]}
     streams: list[tuple[str, StreamColumns]] = []
@@ -112,6 +113,18 @@ def _wide(
             where="header",
         )
     return _grouped(streams)
+
+
+def _without_asides(
+    found: Mapping[tuple[str, str, bool], dict[str, list[int]]],
+) -> dict[tuple[str, str, bool], dict[str, list[int]]]:
+    """Leave out what goes beside samples, such as a gyroscope's bias, where those are there."""
+    kinds = {kind for group, kind, _ in found if not _is_aside(group)}
+    return {key: axes for key, axes in found.items() if not (_is_aside(key[0]) and key[1] in kinds)}
+
+
+def _is_aside(group: str) -> bool:
+    return bool(group) and set(group.split("_")) <= ASIDE_WORDS
 
 
 def _stream(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -42,6 +43,7 @@ def read_table(path: Path, name: str) -> Table:
     name : str
         The file as the user named it, for messages.
     """
-    if path.exists() and not path.is_file() and not path.is_dir():
-        raise InputError("is no file of data; name one", file=name)
+    with contextlib.suppress(OSError, ValueError):  # a name that no file can have
+        if path.exists() and not (path.is_file() or path.is_dir()):
+            raise InputError("is no file of data; name one", file=name)
     return next(row for row in FORMATS if row.recognises(path)).read(path, name)

@@ -34,8 +34,10 @@ OTHER_WORDS = _words_in(
 LETTER_KINDS = {"a": "acc", "w": "gyr", "g": "gyr", "m": "other"}
 FREE_OF_GRAVITY = _words_in(
     """linear lin linacc linearacceleration useracceleration user lineare lineaire lineal
-    lineair"""
+    lineair free freeacc dyn dynamic nograv nogravity"""
 )
+# Of columns that go beside a sensor's samples and are none.
+ASIDE_WORDS = _words_in("bias biases offset offsets drift uncalibrated uncal noise variance std sd")
 TIME_WORDS = _words_in(
     """t time times timestamp timestamps ts epoch unix unixtime datetime elapsed clock utc
     sampletime seconds millis micros nanos latency date

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import tomllib
 import unicodedata
 from collections.abc import Mapping, Sequence
@@ -85,7 +86,13 @@ class SessionPlan:
         """
         spellings = (name, *(unicodedata.normalize(form, name) for form in ("NFC", "NFD")))
         paths = [self.folder / spelling for spelling in spellings]
-        return next((path for path in paths if path.exists()), paths[0])
+        return next((path for path in paths if _is_there(path)), paths[0])
+
+
+def _is_there(path: Path) -> bool:
+    with contextlib.suppress(OSError, ValueError):  # a name that no file can have
+        return path.exists()
+    return False
 
 
 def read_plan(path: Path) -> SessionPlan:

@@ -187,6 +187,24 @@ def test_a_gyroscope_that_hardly_turns_is_told(write_columns: Writer, motion: Mo
     assert "unit_doubtful" not in codes(quick)
 
 
+@pytest.mark.parametrize(
+    "beside", ["gyr_bias", "gyr_uncalibrated", "acc_offset", "free_acc", "acc_dyn", "acc_nograv"]
+)
+def test_what_goes_beside_the_samples_is_left_aside(
+    write_columns: Writer, motion: Motion, beside: str
+) -> None:
+    more = {f"{beside}_{axis}": 0.01 * motion.acc[:, i] for i, axis in enumerate("xyz")}
+    recording = read_recording([write_columns("chest.csv", columns_of(motion, **more))], "chest")
+    np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=1e-6)
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=1e-6)
+
+
+def test_two_columns_that_could_be_x_are_refused(write_columns: Writer, motion: Motion) -> None:
+    more = {f"acc_{axis}_raw": motion.acc[:, i] for i, axis in enumerate("xyz")}
+    with pytest.raises(ColumnError, match="two columns could be acc x: 'acc_x' and 'acc_x_raw'"):
+        read_recording([write_columns("chest.csv", columns_of(motion, **more))], "chest")
+
+
 def test_samples_beyond_any_sensor_are_missing(write_columns: Writer) -> None:
     motion = invented_motion(1000)
     acc, gyr = motion.acc.copy(), motion.gyr.copy()

@@ -187,6 +187,13 @@ def test_clocks_of_different_kinds_start_together(folder: Path, motion: Motion) 
     assert [notice.code for notice in session.notices] == ["clocks_differ"]
 
 
+@pytest.mark.parametrize("name", ["A" * 5000 + ".csv", "a\\u0000b.csv"])
+def test_a_name_that_no_file_can_have_is_refused(folder: Path, name: str) -> None:
+    write(folder, HEAD + CHEST.replace("chest.csv", name))
+    with pytest.raises(InputError):
+        read_session(folder)
+
+
 @pytest.mark.parametrize(("stored", "named"), [("NFC", "NFD"), ("NFD", "NFC")])
 def test_accented_names_are_found_however_they_are_stored(
     folder: Path, stored: str, named: str
