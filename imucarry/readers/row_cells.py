@@ -154,10 +154,11 @@ def told_decimal(columns: Sequence[Mapping[str, int]]) -> str:
     (mark,) = seen
     if shown[mark] > evidence.UNREADABLE_FRAC.value * (shown[mark] + lone[mark]):
         return mark
-    found = {_column_tells(cells, mark) for cells in columns}
-    if "?" in found or (shown[mark] and "thousands" in found):
-        return "?"
-    return OTHER_MARK[mark] if "thousands" in found else mark
+    found = {_column_tells(cells, mark) for cells in columns} - {"decimals"}
+    if not found:
+        return mark
+    is_clear = "thousands" in found and "?" not in found and not shown[mark]
+    return OTHER_MARK[mark] if is_clear else "?"
 
 
 def _n_rows(
@@ -172,7 +173,7 @@ def _is_lone_group(cell: str, mark: str) -> bool:
 
 
 def _column_tells(cells: Mapping[str, int], mark: str) -> str:
-    """Return "thousands", "decimals" or "?" for what a mark is in one column."""
+    """Return what a mark is in one column: "thousands", "decimals", "?" or "few" to tell."""
     least = evidence.LEAST_DIFFERENT_CELLS.value
     groups = [cell for cell in cells if _is_lone_group(cell, mark)]
     if not groups or sum(SHORT_WHOLE.fullmatch(cell) is not None for cell in cells) < least:
@@ -180,4 +181,4 @@ def _column_tells(cells: Mapping[str, int], mark: str) -> str:
     n_long = sum(n for cell, n in cells.items() if LONG_WHOLE.fullmatch(cell))
     if n_long > evidence.UNREADABLE_FRAC.value * sum(cells.values()):
         return "?"
-    return "thousands" if sum(not cell.endswith("000") for cell in groups) >= least else "?"
+    return "thousands" if sum(not cell.endswith("000") for cell in groups) >= least else "few"

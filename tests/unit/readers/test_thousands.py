@@ -147,6 +147,8 @@ GROUPS = {f"{thousand}.{rest:03d}": 2 for thousand in (1, 2) for rest in range(3
     [
         ([WHOLES | GROUPS], ","),
         ([GROUPS, WHOLES | GROUPS], ","),
+        ([WHOLES | GROUPS, WHOLES | {"1.024": 2}], ","),
+        ([WHOLES | GROUPS, WHOLES | GROUPS | {"123456": 400}], "?"),
         ([GROUPS, WHOLES], "."),  # whole numbers in one column, three decimals in another
         ([WHOLES | GROUPS | {"1,5": 1}], ","),
         ([WHOLES | GROUPS | {"1.5": 90}], "."),
