@@ -11,7 +11,7 @@ import numpy as np
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.readers.entries import SensorEntry
-from imucarry.readers.lexicon import ASIDE_WORDS, AXES
+from imucarry.readers.lexicon import ASIDE_WORDS, AXES, AXIS_NUMBERS
 from imucarry.readers.long_files import (
     find_sensor_column,
     find_type_column,
@@ -94,7 +94,8 @@ def _wide(
         if part.axis and part.kind in ("acc", "gyr", "") and index not in table.text:
             key = (part.group, part.kind, part.free_of_gravity)
             found.setdefault(key, {}).setdefault(part.axis, []).append(index)
-    found = _without_asides(found)
+    found = {key: _by_letters(axes) for key, axes in _without_asides(found).items()}
+    found = {key: axes for key, axes in found.items() if axes}
     bare = {key: axes for key, axes in found.items() if not key[1]}
     named = {key: axes for key, axes in found.items() if key[1]}
     streams: list[tuple[str, StreamColumns]] = []
@@ -121,6 +122,13 @@ def _without_asides(
     """Leave out what goes beside samples, such as a gyroscope's bias, where those are there."""
     kinds = {kind for group, kind, _ in found if not _is_aside(group)}
     return {key: axes for key, axes in found.items() if not (_is_aside(key[0]) and key[1] in kinds)}
+
+
+def _by_letters(axes: dict[str, list[int]]) -> dict[str, list[int]]:
+    """Return axes numbered 1, 2, 3 as x, y, z where all three are there, else without."""
+    if set(axes) == set(AXIS_NUMBERS):
+        return {letter: axes[number] for letter, number in zip(AXES, AXIS_NUMBERS, strict=True)}
+    return {axis: columns for axis, columns in axes.items() if axis in AXES}
 
 
 def _is_aside(group: str) -> bool:

@@ -73,6 +73,7 @@ PLACEMENT_SHORT = {
     "rightforearm": "right_wrist",
 }
 AXES = ("x", "y", "z")
+AXIS_NUMBERS = ("1", "2", "3")
 
 ACC_UNITS = {
     "m/s^2": "ms2 mss mps2 mpss msec2 msecsec meterspersecondsquared metrespersecondsquared"

@@ -12,10 +12,12 @@ import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from imucarry.readers.lexicon import (
     ACC_WORDS,
     AXES,
+    AXIS_NUMBERS,
     CHEST_WORDS,
     COUNTER_WORDS,
     FREE_OF_GRAVITY,
@@ -36,6 +38,7 @@ from imucarry.readers.lexicon import (
 LONG_WORDS = "|".join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))
 GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])")
 GLUED_BACK = re.compile(rf"([xyz])({LONG_WORDS})")
+NUMBERED = re.compile(rf"({LONG_WORDS})([123])")
 BRACKETS = re.compile(r"[\[({<]([^\[\](){}<>]*)[\])}>]")
 WORD = re.compile(r"[A-Z]{2,}(?=[xyz](?![a-z]))|[A-Z]+(?![a-z])\d*|[A-Z]?[a-z]+\d*|\d+")
 SIGNS = str.maketrans(
@@ -50,7 +53,8 @@ class NameParts:
     """What one name says.
 
     ``kind`` is "acc", "gyr", "other", "time", "counter", "sensor", "type" or "";
-    ``axis`` "x", "y", "z" or ""; ``unit`` is "" where the name is silent.
+    ``axis`` "x", "y", "z", a number that may stand for one ("1", "2", "3") or "";
+    ``unit`` is "" where the name is silent.
     """
 
     kind: str = ""
@@ -113,7 +117,7 @@ def parse_name(name: str, unit_cell: str = "") -> NameParts:
     """
     stem, unit_texts = _without_unit(_in_plain_letters(name))
     unit_texts = [text for text in (unit_cell.strip("[](){}<> "), *unit_texts) if text]
-    words = [word for raw in _words(stem) for word in _unglued(raw)]
+    words = _numbered([word for raw in _words(stem) for word in _unglued(raw)])
     kind, axis, used = _kind_and_axis(words)
     tail = words[max(used) + 1 :] if used else []
     rest = [word for index, word in enumerate(words) if index not in used]
@@ -178,6 +182,12 @@ def _unglued(word: str) -> list[str]:
 def _kind_and_axis(words: Sequence[str]) -> tuple[str, str, list[int]]:
     """Return quantity, axis and the positions of the words that tell them."""
     axis_at = [index for index, word in enumerate(words) if word in AXES]
+    if not axis_at:  # a number right after the quantity may count the axes
+        axis_at = [
+            index
+            for index, (before, word) in enumerate(pairwise(words), 1)
+            if word in AXIS_NUMBERS and _kind_of(before) in ("acc", "gyr")
+        ]
     axis = words[axis_at[-1]] if axis_at else ""
     used = axis_at[-1:]
     joined = {index: "".join(words[index : index + 2]) for index in range(len(words) - 1)}
@@ -191,6 +201,18 @@ def _kind_and_axis(words: Sequence[str]) -> tuple[str, str, list[int]]:
     if axis and before >= 0 and words[before] in LETTER_KINDS:
         return LETTER_KINDS[words[before]], axis, [*used, before]
     return "", axis, used
+
+
+def _numbered(words: Sequence[str]) -> list[str]:
+    """Split "acc1" into quantity and number where no axis is named."""
+    if any(word in AXES for word in words):
+        return list(words)
+    hits = [NUMBERED.fullmatch(word) for word in words]
+    return [
+        part
+        for word, hit in zip(words, hits, strict=True)
+        for part in ((hit[1], hit[2]) if hit else (word,))
+    ]
 
 
 def _kind_of(word: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from imucarry.basics.records import BoolArray, ColumnReading
-from imucarry.readers.lexicon import AXES
+from imucarry.readers.lexicon import AXES, AXIS_NUMBERS
 from imucarry.readers.names import NameParts
 from imucarry.readers.table import Table
 
@@ -81,5 +81,6 @@ def _rule(part: NameParts, used: bool, by_words: bool) -> str:
     if by_words:
         return "words in the column"
     if used:
-        return "name, unit in the header" if part.unit else "name"
+        name = "name, 1 2 3 taken for x y z" if part.axis in AXIS_NUMBERS else "name"
+        return f"{name}, unit in the header" if part.unit else name
     return f"taken for another quantity ({part.kind})" if part.kind else "name not understood"

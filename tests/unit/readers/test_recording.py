@@ -199,6 +199,25 @@ def test_what_goes_beside_the_samples_is_left_aside(
     np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=1e-6)
 
 
+@pytest.mark.parametrize("form", ["Acc{}|Gyr{}", "acc_{} [g]|gyro {} (deg/s)"])
+def test_axes_that_are_numbered(write_columns: Writer, motion: Motion, form: str) -> None:
+    acc, gyr = form.split("|")
+    scale = (9.80665, np.radians(1.0)) if "[g]" in form else (1.0, 1.0)
+    columns = {"time_s": motion.time_s}
+    columns |= {acc.format(i + 1): motion.acc[:, i] / scale[0] for i in range(3)}
+    columns |= {gyr.format(i + 1): motion.gyr[:, i] / scale[1] for i in range(3)}
+    recording = read_recording([write_columns("chest.csv", columns)], "chest")
+    np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=1e-4)
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=1e-4)
+    assert "1 2 3 taken for x y z" in recording.readings[0].columns[1].rule
+
+
+def test_a_lone_numbered_column_is_no_axis(write_columns: Writer, motion: Motion) -> None:
+    columns = columns_of(motion, acc1=motion.acc[:, 0], acc2=motion.acc[:, 1])
+    recording = read_recording([write_columns("chest.csv", columns)], "chest")
+    np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=1e-6)
+
+
 def test_two_columns_that_could_be_x_are_refused(write_columns: Writer, motion: Motion) -> None:
     more = {f"acc_{axis}_raw": motion.acc[:, i] for i, axis in enumerate("xyz")}
     with pytest.raises(ColumnError, match="two columns could be acc x: 'acc_x' and 'acc_x_raw'"):
