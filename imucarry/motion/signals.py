@@ -9,7 +9,8 @@ mirror image.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -23,8 +24,6 @@ _WINDOW = 1 << 17
 _SHORT_BLOCK = 32
 # Mirror length in periods of the lowest cut-off: the answer has died away by then.
 _MIRROR_PERIODS = 2.0
-
-Response = Callable[[FloatArray], FloatArray]
 
 
 # --- filters -------------------------------------------------------------------
@@ -47,71 +46,63 @@ def low_pass(x: FloatArray, *, rate_hz: float, cutoff_hz: float, order: int = 2)
     -------
     ndarray, shape (N, ...) [as `x`]
     """
-    return apply_response(
-        x,
-        lambda f_hz: butterworth_gain(f_hz, cutoff_hz, order),
-        rate_hz=rate_hz,
-        slowest_hz=cutoff_hz,
-    )
-
-
-def high_pass(x: FloatArray, *, rate_hz: float, cutoff_hz: float, order: int = 2) -> FloatArray:
-    """Remove the slow part of a signal without lag; as `low_pass` otherwise."""
-    return np.asarray(x - low_pass(x, rate_hz=rate_hz, cutoff_hz=cutoff_hz, order=order))
+    return _filtered(x, Band(0.0, cutoff_hz, order), rate_hz=rate_hz, slowest_hz=cutoff_hz)
 
 
 def band_pass(
     x: FloatArray, *, rate_hz: float, low_hz: float, high_hz: float, order: int = 2
 ) -> FloatArray:
     """Keep the part of a signal between two frequencies, without lag; as `low_pass` otherwise."""
-    return apply_response(
-        x,
-        lambda f_hz: (
-            butterworth_gain(f_hz, high_hz, order) * (1 - butterworth_gain(f_hz, low_hz, order))
-        ),
-        rate_hz=rate_hz,
-        slowest_hz=low_hz,
-    )
+    return _filtered(x, Band(low_hz, high_hz, order), rate_hz=rate_hz, slowest_hz=low_hz)
 
 
-def butterworth_gain(f_hz: FloatArray, cutoff_hz: float, order: int) -> FloatArray:
-    """Return the squared magnitude of an analogue Butterworth low-pass at each frequency."""
-    return np.asarray(1 / (1 + np.square(f_hz / cutoff_hz) ** order))
+@dataclass(frozen=True, slots=True)
+class Band:
+    """The frequencies that a filter keeps; a low edge of 0 keeps all slow ones."""
+
+    low_hz: float
+    high_hz: float
+    order: int
+
+    def gain(self, f_hz: FloatArray) -> FloatArray:
+        """Return the squared magnitude of the Butterworth filters at each frequency."""
+        gain = self._below(self.high_hz, f_hz)
+        if self.low_hz:
+            gain = gain * (1 - self._below(self.low_hz, f_hz))
+        return gain
+
+    def _below(self, edge_hz: float, f_hz: FloatArray) -> FloatArray:
+        return np.asarray(1 / (1 + np.square(f_hz / edge_hz) ** self.order))
 
 
-def apply_response(
-    x: FloatArray, response: Response, *, rate_hz: float, slowest_hz: float
-) -> FloatArray:
-    """Multiply the spectrum of a signal by a real response.
+@lru_cache(maxsize=32)
+def _gains(band: Band, length: int, rate_hz: float) -> FloatArray:
+    """Return the gain at each frequency of a transform; the same few come over and over."""
+    gains = band.gain(np.asarray(np.fft.rfftfreq(length, 1 / rate_hz), np.float64))
+    gains.setflags(write=False)
+    return gains
 
-    Parameters
-    ----------
-    x : ndarray, shape (N, ...) [any]
-    response : callable
-        Gain at each of an array of frequencies [Hz].
-    rate_hz : float [Hz]
-    slowest_hz : float [Hz]
-        Lowest corner of the response; it sets how far the signal is mirrored.
 
-    Returns
-    -------
-    ndarray, shape (N, ...) [as `x`]
+def _filtered(x: FloatArray, band: Band, *, rate_hz: float, slowest_hz: float) -> FloatArray:
+    """Multiply the spectrum of a signal by the gain of a band, shape (N, ...).
+
+    `slowest_hz` is the lowest edge; it sets how far the signal is mirrored.
     """
     x = np.asarray(x, dtype=np.float64)
     margin = math.ceil(_MIRROR_PERIODS * rate_hz / slowest_hz)
     window = max(_WINDOW, 8 * margin)
     if x.shape[0] <= window:
-        return _filter_window(x, response, rate_hz, margin)
+        return _filter_window(x, band, rate_hz, margin)
     answer = np.empty_like(x)
     for start in range(0, x.shape[0], window):
         stop = min(start + window, x.shape[0])
         first, last = max(start - margin, 0), min(stop + margin, x.shape[0])
-        part = _filter_window(x[first:last], response, rate_hz, margin)
+        part = _filter_window(x[first:last], band, rate_hz, margin)
         answer[start:stop] = part[start - first : stop - first]
     return answer
 
 
-def _filter_window(x: FloatArray, response: Response, rate_hz: float, margin: int) -> FloatArray:
+def _filter_window(x: FloatArray, band: Band, rate_hz: float, margin: int) -> FloatArray:
     n = x.shape[0]
     mirror = min(margin, n - 1)
     length = fast_length(n + 2 * mirror)
@@ -123,11 +114,12 @@ def _filter_window(x: FloatArray, response: Response, rate_hz: float, margin: in
     padded[:, mirror + n : n + 2 * mirror] = columns[:, -2 : -mirror - 2 : -1]
     padded[:, n + 2 * mirror :] = padded[:, n + 2 * mirror - 1, None]
     spectrum = np.fft.rfft(padded)
-    spectrum *= response(np.asarray(np.fft.rfftfreq(length, 1 / rate_hz), np.float64))
+    spectrum *= _gains(band, length, rate_hz)
     filtered = np.fft.irfft(spectrum, length)[:, mirror : mirror + n]
     return filtered.T.reshape(x.shape)
 
 
+@lru_cache(maxsize=256)
 def fast_length(n: int) -> int:
     """Return a length of at least `n`, little more, that has no prime factor above 5."""
     return min(factor << max(-(-n // factor) - 1, 0).bit_length() for factor in (1, 3, 5, 9, 15))

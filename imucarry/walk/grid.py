@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -95,13 +96,20 @@ def band(
     -------
     ndarray, shape (C, (N - 1) * times + 1)
     """
-    frequency_hz = np.fft.rfftfreq(spectrum.n_padded, 1.0 / spectrum.rate_hz)
-    values = spectrum.values * response(frequency_hz, low_hz, high_hz)
+    values = spectrum.values * _gains(spectrum.n_padded, spectrum.rate_hz, low_hz, high_hz)
     whole: FloatArray = np.fft.irfft(values, spectrum.n_padded * times)
     if times > 1:
         whole *= times
     first = spectrum.n_before * times
     return whole[:, first : first + (spectrum.n_samples - 1) * times + 1]
+
+
+@lru_cache(maxsize=32)
+def _gains(n_padded: int, rate_hz: float, low_hz: float, high_hz: float) -> FloatArray:
+    """Return `response` at each frequency of a transform; the same few come over and over."""
+    gains = response(np.fft.rfftfreq(n_padded, 1.0 / rate_hz), low_hz, high_hz)
+    gains.setflags(write=False)
+    return gains
 
 
 def filtered(
