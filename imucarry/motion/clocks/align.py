@@ -112,10 +112,20 @@ def _fit(leader: OwnSignals, follower: OwnSignals, settings: MotionSettings) -> 
     rough = _rough_line(reference, other, rate_hz, settings)
     placement = pair[1].placement
     if rough is None:
-        return _refused(placement, "clock_ambiguous", "the motion they share fits equally well")
+        most_s = settings.clock_largest_offset_s
+        return _refused(
+            placement,
+            "clock_ambiguous",
+            "the motion they share tells no one offset: several a step or stride apart fit alike, "
+            f"or the clocks are more than {most_s:g} s apart",
+        )
     line = _fine_line(reference, other, rate_hz, rough)
     if line is None or line.sd_s > settings.clock_largest_sd_s:
-        return _refused(placement, "clock_uncertain", "the motion they share is too little")
+        return _refused(
+            placement,
+            "clock_uncertain",
+            "the motion they share is too little to tell the offset to 20 ms",
+        )
     return _as_fit(placement, line, start_s, end_s)
 
 
@@ -243,13 +253,9 @@ def _as_fit(placement: str, line: Line, start_s: float, end_s: float) -> ClockFi
 
 
 def _refused(placement: str, code: str, reason: str) -> ClockFit:
-    told = {
-        "clock_ambiguous": f"{reason} at more than one offset (a step or stride apart)",
-        "clock_uncertain": f"{reason} to tell the offset to 20 ms",
-    }[code]
     notice = Notice(
         code=code,
-        message=f"the clock of the {placement} sensor was taken as stamped: {told}; give "
+        message=f"the clock of the {placement} sensor was taken as stamped: {reason}; give "
         "clock_offset_s or event_s, or tap all sensors together at the start and the end",
         where=placement,
         severity="check",
