@@ -134,7 +134,7 @@ def _same(first: BoolArray | None, second: BoolArray | None) -> bool:
 def _times(
     part: Part, columns: StreamColumns, present: BoolArray | None, shift_s: float
 ) -> SampleTimes:
-    stamps = _own_stamps(part, columns)
+    stamps = _carried_on(_own_stamps(part, columns))
     if present is not None:
         if not present.any():
             raise ColumnError(
@@ -154,6 +154,17 @@ def _own_stamps(part: Part, columns: StreamColumns) -> FloatArray:
         return part.times.time_s
     step = float(part.times.time_s[1]) if part.times.time_s.size > 1 else 0.0
     return np.asarray((np.cumsum(columns.rows) - 1) * step, dtype=np.float64)
+
+
+def _carried_on(stamps: FloatArray) -> FloatArray:
+    """Return stamps with that of its packet in each row where only a packet's first row has one."""
+    stamped = ~np.isnan(stamps)
+    if stamped.all() or not stamped.any():
+        return stamps
+    if 1.0 - stamped.mean() < evidence.UNSTAMPED_LEAST_FRAC.value:
+        return stamps
+    row = np.where(stamped, np.arange(stamps.size), np.argmax(stamped))
+    return np.asarray(stamps[np.maximum.accumulate(row)])
 
 
 def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:

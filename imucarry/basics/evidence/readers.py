@@ -343,6 +343,14 @@ USUAL_STEP_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="Steps within a quarter of the usual one differ by rounding; a lost sample doubles one.",
 )
+UNSTAMPED_LEAST_FRAC = Evidence(
+    key="readers.unstamped_least_frac",
+    value=0.4,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where so many rows lack a time, only the first row of each packet was stamped; fewer are "
+    "damaged cells.",
+)
 LATE_START_S = Evidence(
     key="readers.late_start_s",
     value=0.5,

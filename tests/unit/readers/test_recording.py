@@ -311,6 +311,17 @@ def test_a_column_that_rises_is_offered_as_the_time(write_columns: Writer, motio
     assert read_recording([path], "chest", entry).rate_hz == pytest.approx(100.0)
 
 
+@pytest.mark.parametrize("packet", [2, 8])
+def test_only_the_first_row_of_a_packet_is_stamped(write_columns: Writer, packet: int) -> None:
+    motion = invented_motion(1000)
+    columns = columns_of(motion)
+    columns["time_s"] = np.where(np.arange(1000) % packet == 0, motion.time_s, np.nan)
+    recording = read_recording([write_columns("chest.csv", columns)], "chest")
+    assert codes(recording) == {"packets"}
+    assert recording.rate_hz == pytest.approx(100.0, rel=2e-3)
+    np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=1e-6)
+
+
 def test_a_stated_rate_that_the_times_deny_is_told(write_columns: Writer) -> None:
     path = write_columns("chest.csv", columns_of(invented_motion(1000)))
     (said,) = read_recording([path], "chest", SensorEntry("chest", rate_hz=50.0)).notices
