@@ -29,6 +29,8 @@ def clipped_ranges(streams: Sequence[RawStream], sizes: Sequence[float], grid: G
     for stream, size in zip(streams, sizes, strict=True):
         acc = stream.kind == "acc"
         least = evidence.CLIP_LEAST_ACC_MPS2 if acc else evidence.CLIP_LEAST_GYR_RADPS
+        if stream.largest * size < least.value:
+            continue
         runs = clipped_runs(stream.values, least.value / size)
         if stream.times.time_s is not grid.time_s:
             runs = [_on_grid(stream.times.time_s, run, grid.time_s) for run in runs]
