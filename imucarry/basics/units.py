@@ -36,5 +36,7 @@ TIME_UNITS_S: Final[dict[str, float]] = {
     "us": 1e-6,
     "ns": 1e-9,
     "min": 60.0,
+    "h": 3600.0,
+    "d": 86400.0,
 }
 """Time units by name, each with its size in seconds."""

@@ -92,7 +92,7 @@ def number_times(table: Table, column: int, unit: str) -> RowTimes:
     if finite.size < 2:
         _refuse(table, column, "has no times; state rate_hz in session.toml if samples are even")
     step = float(np.median(_forward_steps(values)))
-    if since := "" if unit else _day_count(finite, step):
+    if since := _day_count(finite, step) if unit in ("", "d") else "":
         return _relative(
             values - DAYS_SINCE[since], DAY_S, "local", f"days since {since}, told by size"
         )
@@ -174,8 +174,8 @@ def _unit_by_step(table: Table, column: int, step: float) -> str:
         return _refuse(
             table,
             column,
-            f"steps by {step:g} a row, and its unit is not stated; state time_unit (s, ms, us, ns)"
-            " or rate_hz in session.toml",
+            f"steps by {step:g} a row, and its unit is not stated; state time_unit"
+            f" ({', '.join(TIME_UNITS_S)}) or rate_hz in session.toml",
         )
     return units[0]
 

@@ -158,6 +158,13 @@ def test_numbers_of_the_size_of_days_that_step_like_nothing(step: float) -> None
         number_times(table_of_numbers(46095.25 + step * np.arange(300)), 0, "")
 
 
+@pytest.mark.parametrize(("first", "clock"), [(46095.25, "local"), (0.125, "elapsed")])
+def test_days_that_are_stated(first: float, clock: str) -> None:
+    times = number_times(table_of_numbers(first + np.arange(300) / 86400 / 100), 0, "d")
+    assert times.clock == clock
+    np.testing.assert_allclose(times.time_s, np.arange(300) / 100, atol=1e-6)
+
+
 def test_a_stated_unit_is_no_day_number() -> None:
     stamps = 46095.25 + np.arange(300) / 86400 / 100
     assert number_times(table_of_numbers(stamps), 0, "s").clock == "elapsed"
