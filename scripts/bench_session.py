@@ -12,6 +12,7 @@ from imucarry.api import score_session
 from imucarry.basics.settings import Settings
 from imucarry.measures.table import compute_scores
 from imucarry.pipeline import run
+from imucarry.readers.recording import read_recording
 from imucarry.readers.session import read_session
 
 SESSION = "3 sensors x 10 min x 100 Hz"
@@ -34,17 +35,28 @@ def _rows(digits: str, decimals: int | None) -> list[Row]:
         size = sum(path.stat().st_size for path in files) / MEBIBYTE
         session = f"{SESSION} ({digits}, {size:.1f} MiB)"
         pandas = f"pandas.read_csv (C engine) {pd.__version__}, the same 3 files"
+        one = alternate(
+            lambda: read_recording(files[:1], "chest"), lambda: pd.read_csv(files[0]), runs=51
+        )
+        three = alternate(
+            lambda: read_session(folder), lambda: [pd.read_csv(path) for path in files], runs=31
+        )
         inside = alternate(
-            lambda: score_session(folder), lambda: [pd.read_csv(path) for path in files]
+            lambda: score_session(folder), lambda: [pd.read_csv(path) for path in files], runs=15
         )
         out = str(Path(home) / "out")
         whole = alternate(
             lambda: process(COMMAND, "score", str(folder), "--out", out, "-q"),
             lambda: process(READ, *names),
         )
-        one = alternate(lambda: read_session(folder), lambda: [pd.read_csv(path) for path in files])
     return [
-        at_most(f"read, {session}", pandas, *one, 1.5),
+        at_most(
+            f"read one sensor's file, 10 min x 100 Hz, 7 columns ({digits})",
+            f"pandas.read_csv (C engine) {pd.__version__}, the same file",
+            *one,
+            1.5,
+        ),
+        at_most(f"read the session with its sheets, {session}", pandas, *three),
         at_most(f"read and score in one process, {session}", pandas, *inside, 4.0),
         at_most(
             f"`imucarry score` of it ({digits}), tables and page included, whole process",
