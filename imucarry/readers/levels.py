@@ -75,6 +75,9 @@ def fill_rows(axes: Sequence[FloatArray]) -> BoolArray | None:
     same = same[x[same] == z[same]]
     size = np.abs(x[same])
     same = same[(size == 0) | (size >= evidence.FILL_LEAST.value)]
+    # A fill number comes again; of raw counts three may be the same once.
+    numbers, nth, n_rows = np.unique(x[same], return_inverse=True, return_counts=True)
+    same = same[(numbers[nth] == 0) | (n_rows[nth] > 1)]
     if not 0 < same.size < evidence.FILL_ROWS_MOST_FRAC.value * x.size:
         return None
     rows = np.zeros(x.size, dtype=np.bool_)

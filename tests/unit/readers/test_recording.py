@@ -266,6 +266,17 @@ def test_rows_that_stand_for_none_are_missing(write_columns: Writer, fill: float
     np.testing.assert_allclose(recording.acc_mps2, motion.acc, atol=0.5)
 
 
+def test_raw_counts_that_are_the_same_once_are_a_sample(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    counts = np.round(motion.acc * 2000)
+    counts[500] = 4321
+    columns = columns_of(replace(motion, acc=counts))
+    entry = SensorEntry("chest", acc_unit="m/s^2", acc_scale=1 / 2000)
+    recording = read_recording([write_columns("chest.csv", columns)], "chest", entry)
+    assert "fill_rows" not in codes(recording)
+    np.testing.assert_allclose(recording.acc_mps2[500], 4321 / 2000)
+
+
 def test_an_axis_that_is_another_one_is_refused(write_columns: Writer, motion: Motion) -> None:
     gyr = motion.gyr.copy()
     gyr[:, 2] = gyr[:, 1]
