@@ -25,8 +25,8 @@ from imucarry.readers.physics import held_samples, rest_acceleration
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.recording import gridded
 from imucarry.readers.roles import SensorColumns
+from imucarry.readers.row_times import read_times
 from imucarry.readers.table import Table
-from imucarry.readers.timebase import read_times
 from imucarry.readers.units import Unit, in_si
 
 BARS = "▁▂▃▄▅▆▇█"

@@ -28,9 +28,9 @@ from imucarry.readers.physics import (
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.resample import Grid, Stream, on_one_grid
 from imucarry.readers.roles import HOW, KIND_NAMES, Roles, SensorColumns
+from imucarry.readers.row_times import read_times
 from imucarry.readers.runs import merged_ranges
 from imucarry.readers.table import Table
-from imucarry.readers.timebase import read_times
 from imucarry.readers.units import Unit, in_si
 
 DAY_S = 86400.0

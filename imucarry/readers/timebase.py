@@ -1,4 +1,4 @@
-"""From the stamps of rows to the times of samples.
+"""From the times of rows to the times of samples.
 
 Stamps may be uneven for two reasons. A phone that samples unevenly stamps
 truly: its stamps are kept. A sensor that samples evenly may be stamped late, in
@@ -8,7 +8,6 @@ follows the stamps slowly.
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,11 +16,7 @@ from imucarry.basics.errors import TimebaseError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
 from imucarry.basics.words import counted
-from imucarry.readers.entries import SensorEntry
-from imucarry.readers.instants import RowTimes, number_times, text_times, unwrapped
 from imucarry.readers.late import smooth_stamps
-from imucarry.readers.roles import Roles
-from imucarry.readers.table import Table
 
 TIMES = "time column"
 Found = tuple[str, str]  # code and message of a notice
@@ -41,68 +36,6 @@ class SampleTimes:
     jitter_s: float
     is_even: bool
     found: tuple[Found, ...] = ()
-
-
-def read_times(
-    table: Table, roles: Roles, entry: SensorEntry
-) -> tuple[RowTimes, FloatArray | None]:
-    """Return the times of the rows, and the count of samples where a counter tells it.
-
-    Raises
-    ------
-    TimebaseError
-        If there is neither a time nor a stated rate, or the times make no sense.
-    """
-    rate_hz = entry.rate_hz if not np.isnan(entry.rate_hz) else table.rate_hz
-    counts = _counts(table, roles.counter)
-    time = roles.time
-    unit = entry.time_unit or roles.time_unit
-    if time is not None and time not in table.text and not unit and not np.isnan(rate_hz):
-        as_counts = _counts(table, time)
-        if as_counts is not None and _median_step(table.numbers[:, time]) == 1.0:
-            time, counts = None, as_counts
-    if time is not None:
-        times = text_times(table, time) if time in table.text else number_times(table, time, unit)
-        return times, counts
-    if np.isnan(rate_hz):
-        raise TimebaseError(_no_time(table, roles), file=table.file, where="header")
-    if rate_hz <= 0:
-        raise TimebaseError(
-            f"states a rate of {rate_hz:g} Hz; state a positive rate",
-            file=table.file,
-            where="sampling rate",
-        )
-    index = counts if counts is not None else np.arange(len(table.numbers), dtype=np.float64)
-    how = "counter" if counts is not None else "rows"
-    times_s = index / rate_hz
-    return RowTimes(
-        times_s - times_s[:1], 0.0, "rows", f"{how} at the stated {rate_hz:g} Hz"
-    ), counts
-
-
-def _no_time(table: Table, roles: Roles) -> str:
-    """Say that no time was found, and which column rises as a time does, if one does."""
-    rising = [
-        table.names[column]
-        for column, reading in enumerate(roles.readings)
-        if reading.role == "ignored" and column not in table.text and _rises(table, column)
-    ]
-    if rising and rising[0]:
-        name = json.dumps(rising[0], ensure_ascii=False)
-        return (
-            f"has no column that is known for a time; if {rising[0]!r}, which rises throughout, is"
-            f" it, add columns = {{ time = {name} }} to its [[sensor]] in session.toml, else"
-            " rate_hz = ..."
-        )
-    return (
-        "has no time column and states no rate; add rate_hz = ... to its [[sensor]] in session.toml"
-    )
-
-
-def _rises(table: Table, column: int) -> bool:
-    values = table.numbers[:, column]
-    steps = np.diff(values[np.isfinite(values)])
-    return steps.size > 0 and bool((steps >= 0).all() and (steps > 0).mean() > 0.5)
 
 
 def sample_times(
@@ -305,25 +238,3 @@ def _scatter(values: FloatArray) -> float:
     """Return the span of the middle four fifths, which single holes do not widen."""
     low, high = np.percentile(values, (10, 90))
     return float(high - low)
-
-
-def _counts(table: Table, column: int | None) -> FloatArray | None:
-    """Return a counter's unwrapped counts in samples, or None where it does not count them."""
-    if column is None or not len(table.numbers):
-        return None
-    counts = table.numbers[:, column]
-    if not (np.abs(counts) < 2.0**53).all() or (counts != np.floor(counts)).any():
-        return None
-    counts = unwrapped(counts)
-    step = _median_step(counts)
-    steps = np.diff(counts)
-    usual = (steps == step).mean() if steps.size else 0.0
-    if step <= 0 or usual < evidence.COUNTER_EVEN_FRAC.value or (steps < 0).any():
-        return None
-    return np.asarray((counts - counts[0]) / step, dtype=np.float64)
-
-
-def _median_step(values: FloatArray) -> float:
-    with np.errstate(invalid="ignore"):
-        steps = np.diff(values)
-    return float(np.median(steps)) if steps.size else 0.0
