@@ -12,6 +12,7 @@ from imucarry.basics.dates import moment_of
 from imucarry.basics.errors import ImucarryError, SessionError
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
+from imucarry.basics.words import counted
 from imucarry.cohort.task import Task
 from imucarry.readers.plan import read_plan
 from imucarry.readers.sheets import ManifestRow, read_manifest
@@ -87,8 +88,7 @@ def _odd_dates(rows: Sequence[ManifestRow], file: str) -> tuple[Notice, ...]:
     if not odd:
         return ()
     line, text = odd[0]
-    rows_more = f"{len(odd) - 1} more {'row' if len(odd) == 2 else 'rows'}"
-    more = f" (nor is that of {rows_more})" if len(odd) > 1 else ""
+    more = f" (nor is that of {counted(len(odd) - 1, 'more row')})" if len(odd) > 1 else ""
     message = (
         f"{text[:40]!r} is no ISO date{more}, so visits are ordered by the session's name instead;"
         " write year-month-day, such as 2026-03-14"
