@@ -54,8 +54,10 @@ def from_half_turns(half_rad: FloatArray) -> Pair:
     a = np.empty(angle.shape, dtype=np.complex128)
     b = np.empty(angle.shape, dtype=np.complex128)
     # A step of more than half a turn looks like a smaller one back: the cosine is positive.
-    a.real = np.sqrt(1 - sine * sine)
-    a.imag, b.real, b.imag = half_rad * (sine / angle)
+    np.sqrt(1 - sine * sine, out=a.real)
+    sine /= angle
+    for part, axis in zip((a.imag, b.real, b.imag), half_rad, strict=True):
+        np.multiply(axis, sine, out=part)
     return a, b
 
 

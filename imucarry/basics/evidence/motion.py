@@ -59,6 +59,14 @@ BIAS_RATE_HZ = Evidence(
     source=ENGINEERING_CHOICE,
     why="The bias is fitted to gravity smoothed over seconds; one point a second holds all of it.",
 )
+BIAS_MOVED_DEGPS = Evidence(
+    key="motion.bias_moved_degps",
+    value=0.1,
+    unit="deg/s",
+    source=ENGINEERING_CHOICE,
+    why="A fit that moves the bias by less started from a frame that hardly drifts: a second one "
+    "moved it by a third as much in 20 s of walking, by a fiftieth in 2 min.",
+)
 BIAS_PRIOR_DEGPS = Evidence(
     key="motion.bias_prior_degps",
     value=1.0,
@@ -74,6 +82,13 @@ RATE_SCALE_SD_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="Tighter than small gyroscopes are (some tenths of a percent): errors of the accelerometer "
     "look like scale too, so that it is believed only where gravity speaks clearly.",
+)
+ACC_OFFSET_SD_FRAC = Evidence(
+    key="motion.acc_offset_sd_frac",
+    value=0.03,
+    unit="1",
+    source=COMMON_PRACTICE,
+    why="Small accelerometers are within a few hundredths of gravity of zero.",
 )
 STILL_BIAS_DEGPS = Evidence(
     key="motion.still_bias_degps",

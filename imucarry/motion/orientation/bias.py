@@ -1,4 +1,4 @@
-"""The gyroscope's errors, from rest and from how gravity drifts in the integrated frame."""
+"""The constant errors of a gyroscope, by weighted least squares from all that is known."""
 
 from __future__ import annotations
 
@@ -10,14 +10,21 @@ import numpy as np
 from imucarry.basics.evidence import motion as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IndexRanges, IntArray
 from imucarry.basics.settings import MotionSettings
-from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
-from imucarry.motion import pairs, rotations, signals
+from imucarry.basics.units import RAD_PER_DEG
+from imucarry.motion import signals
+from imucarry.motion.orientation.drift import (
+    BIAS,
+    SCALE,
+    Equations,
+    coarse_blocks,
+    drift_equations,
+)
 from imucarry.motion.orientation.integrate import Blocks
-from imucarry.motion.orientation.level import smooth, undo
 
-# The second time starts from a frame that hardly drifts any more; a third changes nothing.
-_N_TIMES = 2
-_BIAS = slice(0, 3)  # of the twelve unknowns, the others are the scale by rows
+# Each time starts from a frame that drifts less; most recordings need one or two.
+_N_TIMES = 4
+# Rounds after which the residual variance no longer changes.
+_N_ROUNDS = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +46,11 @@ class RateErrors:
 
 
 @dataclass(frozen=True, slots=True)
-class Information:
-    """What one source says about unknowns: ``matrix @ unknowns = vector`` as precisions."""
+class _Known:
+    """What is known of each unknown (`drift`) before the drift is looked at, shapes (U,)."""
 
-    matrix: FloatArray  # (U, U)
-    vector: FloatArray  # (U,)
+    mean: FloatArray
+    precision: FloatArray
 
 
 def fit_errors(
@@ -73,47 +80,103 @@ def fit_errors(
     Notes
     -----
     Three sources are added up by their precision:
-    1. rest: the mean rate is the bias (`rest_information`);
-    2. drift: an error turns the smoothed vertical of the integrated frame
-       (`drift_information`), also without any rest;
-    3. that gyroscopes are near zero and nearly right in scale, which decides only
-       what 1 and 2 leave open: the scale about a vertical that the sensor never leaves.
-    The fit is made twice, the second time in the frame that the first one corrected.
+    1. that sensors are near zero and nearly right in scale;
+    2. rest: the mean rate is the bias (`bias_at_rest`);
+    3. drift: an error turns the smoothed vertical of the integrated frame
+       (`drift_equations`), also without any rest.
+    Where a fit moves the bias, as without any rest, it is made once more, in the frame
+    that this one corrected.
     """
-    known = _beforehand(settings)
-    rest = rest_information(blocks, still & (weight > 0))
-    known.matrix[_BIAS, _BIAS] += rest.matrix
-    known.vector[_BIAS] += rest.vector
-    coarse = _coarse(blocks, weight, parts)
-    unknowns = _solve(known)
+    known = _beforehand(settings, *bias_at_rest(blocks, still & (weight > 0)))
+    coarse = coarse_blocks(blocks, weight, parts)
+    enough = evidence.BIAS_MOVED_DEGPS.value * RAD_PER_DEG
+    unknowns = known.mean
     for _ in range(_N_TIMES):
-        drift = drift_information(coarse, unknowns, settings.tilt_time_constant_s)
-        both = Information(drift.matrix + known.matrix, drift.vector + known.vector)
-        unknowns = _solve(both)
-    spread = np.linalg.inv(both.matrix)[_BIAS, _BIAS]
+        equations = drift_equations(coarse, unknowns, settings.tilt_time_constant_s)
+        before, (unknowns, spread) = unknowns, _combined(known, equations)
+        if np.abs(unknowns - before)[BIAS].max() < enough:
+            break
     return RateErrors(
-        bias_radps=unknowns[_BIAS],
-        scale=unknowns[3:].reshape(3, 3),
-        bias_sd_radps=math.sqrt(float(np.linalg.eigvalsh(spread)[-1])),
+        bias_radps=unknowns[BIAS],
+        scale=unknowns[SCALE].reshape(3, 3),
+        bias_sd_radps=math.sqrt(float(np.linalg.eigvalsh(spread[BIAS, BIAS])[-1])),
     )
 
 
-def _solve(known: Information) -> FloatArray:
-    return np.asarray(np.linalg.solve(known.matrix, known.vector), dtype=np.float64)
+def _beforehand(settings: MotionSettings, precision: float, bias_radps: FloatArray) -> _Known:
+    """Add what rest says of the bias to what is known of any small sensor."""
+    sd = np.empty(15)
+    sd[BIAS] = settings.bias_prior_degps * RAD_PER_DEG
+    sd[SCALE] = evidence.RATE_SCALE_SD_FRAC.value
+    sd[12:] = evidence.ACC_OFFSET_SD_FRAC.value
+    mean, total = np.zeros(15), sd**-2.0
+    total[BIAS] += precision
+    mean[BIAS] = bias_radps * precision / total[BIAS]
+    return _Known(mean, total)
 
 
-def _beforehand(settings: MotionSettings) -> Information:
-    """What is known of any small gyroscope: its errors are near zero."""
-    bias_sd_radps = settings.bias_prior_degps * RAD_PER_DEG
-    sd = np.array([bias_sd_radps] * 3 + [evidence.RATE_SCALE_SD_FRAC.value] * 9)
-    return Information(np.diag(sd**-2.0), np.zeros(12))
+def _combined(known: _Known, equations: Equations) -> tuple[FloatArray, FloatArray]:
+    """Return the unknowns, shape (U,), and their covariance, shape (U, U).
+
+    Notes
+    -----
+    The drift never knows a bias better than that wanders: its information M becomes
+    ``(I + W M)^-1 M`` with the wander's variance W. Both sides of the sum with what is
+    known are multiplied by ``I + W M``, so that no information is inverted alone.
+    """
+    wander = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
+    per_value = 1 / (_residual_variance(known, equations) + wander)
+    matrix, vector = equations.normal * per_value, equations.right * per_value
+    blurred = np.eye(vector.size)
+    blurred[BIAS] += wander * matrix[BIAS]
+    vector += blurred @ (known.precision * known.mean)
+    right = np.concatenate([blurred, vector[:, None]], axis=1)
+    solved = np.linalg.solve(matrix + blurred * known.precision, right)
+    return solved[:, -1], solved[:, :-1]
+
+
+def _residual_variance(known: _Known, equations: Equations) -> float:
+    """Return the variance of what the unknowns leave of the drift, a value.
+
+    Notes
+    -----
+    A fit of more unknowns than a short recording determines leaves nothing, and would
+    look certain. As in MacKay 1992 (Neural Computation 4:415-447) the residual is that
+    of the fit together with what is known beforehand, and its variance is raised by the
+    number of unknowns that the drift really determines; both hang on the variance
+    itself, so that it is found by rounds, from the largest possible one down.
+    """
+    sd = known.precision**-0.5
+    strengths, axes = np.linalg.eigh(equations.normal * (sd[:, None] * sd))
+    # About what is known, in units of its spread, along axes that do not mix.
+    offset = equations.right - equations.normal @ known.mean
+    pulls = (sd * offset) @ axes
+    total = equations.total - float((equations.right + offset) @ known.mean)
+    along = list(zip(strengths.tolist(), pulls.tolist(), strict=True))
+    variance = total / equations.n_values
+    for _ in range(_N_ROUNDS):
+        if not variance > 0:
+            return 0.0
+        residual, n_determined = total, 0.0
+        for strength, pull in along:
+            best = pull / (strength + variance)
+            residual -= (2 * pull - strength * best) * best
+            n_determined += strength / (strength + variance)
+        variance = (residual + variance * n_determined) / equations.n_values
+    return max(variance, 0.0)
 
 
 # --- rest ----------------------------------------------------------------------
 
 
-def rest_information(blocks: Blocks, still: BoolArray) -> Information:
+def bias_at_rest(blocks: Blocks, still: BoolArray) -> tuple[float, FloatArray]:
     """Weigh the mean rates of short pieces of rest.
+
+    Returns
+    -------
+    precision : float [(rad/s)^-2]
+        Of each axis; 0 without rest.
+    bias_radps : ndarray, shape (3,) [rad/s]
 
     Notes
     -----
@@ -123,7 +186,7 @@ def rest_information(blocks: Blocks, still: BoolArray) -> Information:
     """
     starts, stops = _pieces(still, blocks.rate_hz)
     if starts.size == 0:
-        return Information(np.zeros((3, 3)), np.zeros(3))
+        return 0.0, np.zeros(3)
     n_blocks = stops - starts
     rough = blocks.gyr_radps[:, starts[0], None]  # near enough that squares keep their digits
     rate = blocks.gyr_radps - rough
@@ -138,10 +201,8 @@ def rest_information(blocks: Blocks, still: BoolArray) -> Information:
     # The floor is a wander that all pieces share: together they know no better than it.
     total = precision.sum()
     if total == 0.0:
-        return Information(np.zeros((3, 3)), np.zeros(3))
-    best = rough[:, 0] + (mean @ precision) / total
-    together = 1 / (1 / total + floor)
-    return Information(np.eye(3) * together, best * together)
+        return 0.0, np.zeros(3)
+    return float(1 / (1 / total + floor)), rough[:, 0] + (mean @ precision) / total
 
 
 def _pieces(still: BoolArray, rate_hz: float) -> tuple[IntArray, IntArray]:
@@ -170,98 +231,3 @@ def _sums(x: FloatArray, starts: IntArray, stops: IntArray) -> FloatArray:
     running = np.zeros((x.shape[0], x.shape[1] + 1))
     np.cumsum(x, axis=1, out=running[:, 1:])
     return np.asarray(running[:, stops] - running[:, starts])
-
-
-# --- drift ---------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Coarse:
-    """Block means again, about one a second; time runs along the last axis."""
-
-    rate_hz: float
-    acc_world_mps2: FloatArray  # (3, K)
-    effect: FloatArray  # (3, 12, K): what one of each unknown adds to the rate, in world axes
-    weight: FloatArray  # (K,)
-    parts: IndexRanges
-
-
-def _coarse(blocks: Blocks, weight: FloatArray, parts: IndexRanges) -> _Coarse:
-    n = signals.block_length(weight.size, blocks.rate_hz, evidence.BIAS_RATE_HZ.value)
-    n_coarse = weight.size // n
-    edges = [min(round(stop / n), n_coarse) for _, stop in parts]
-    edges[-1] = n_coarse
-    cut = zip([0, *edges[:-1]], edges, strict=True)
-    to_world = blocks.to_world[..., : n_coarse * n].reshape(3, 3, n_coarse, n)
-    rate = blocks.gyr_radps[:, : n_coarse * n].reshape(3, n_coarse, n)
-    effect = np.empty((3, 12, n_coarse))
-    np.einsum("ijkn->ijk", to_world, out=effect[:, _BIAS])
-    np.einsum("ijkn,lkn->ijlk", to_world, rate, out=effect[:, 3:].reshape(3, 3, 3, n_coarse))
-    effect /= n
-    return _Coarse(
-        rate_hz=blocks.rate_hz / n,
-        acc_world_mps2=signals.block_means(blocks.acc_world_mps2.T, n).T,
-        effect=effect,
-        weight=signals.block_means(weight, n),
-        parts=tuple((start, stop) for start, stop in cut if stop > start),
-    )
-
-
-def drift_information(coarse: _Coarse, unknowns: FloatArray, time_constant_s: float) -> Information:
-    """Fit the gyroscope's errors to the drift of the smoothed vertical.
-
-    Notes
-    -----
-    1. Take out the errors known so far (`undo`).
-    2. In the remaining drift the vertical g turns with ``g' = (R e) x g``, R the
-       rotation matrix and ``e = bias + scale @ rate`` what is left of the errors:
-       three linear equations a second.
-    3. Both sides are smoothed alike, which leaves the equations true and rids
-       them of the wearer's accelerations.
-    4. Precision from the residuals, one independent value each two time constants;
-       never better than the bias itself wanders.
-    """
-    back = undo(unknowns @ coarse.effect, coarse.rate_hz)
-    turn = pairs.matrix_from_squares(pairs.pair_squares(back))
-    acc = np.einsum("ijk,jk->ik", turn, coarse.acc_world_mps2)
-    vertical = _smooth(acc, coarse, time_constant_s) / STANDARD_GRAVITY_MPS2
-    # What a rate about each axis, and so one of each unknown, does to the vertical.
-    lever = rotations.cross(turn.T, vertical.T[:, None]).T
-    turning = _smooth(np.einsum("ijk,juk->iuk", lever, coarse.effect), coarse, time_constant_s)
-    n_unknowns = turning.shape[1]
-    columns = np.swapaxes(turning, 0, 1).reshape(n_unknowns, -1)
-    drift = (_slopes(vertical, coarse) * coarse.rate_hz).ravel()
-    weight = np.concatenate([coarse.weight] * 3)
-    weighted = columns * weight
-    normal, right = weighted @ columns.T, weighted @ drift
-    # Directions that gravity says nothing about are left to the other sources.
-    ridge = np.finfo(np.float64).eps * (normal.diagonal().sum() + 1.0)
-    extra = np.linalg.solve(normal + ridge * np.eye(n_unknowns), right)
-    residual = drift - extra @ columns
-    variance = float(weight @ residual**2) / max(float(weight.sum()), 1.0)
-    share = 1 / max(2 * time_constant_s * coarse.rate_hz, 1.0)
-    wander = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
-    matrix = normal * share / (variance + wander)
-    never_better = np.eye(n_unknowns)
-    never_better[_BIAS] += wander * matrix[_BIAS]
-    floored = np.asarray(np.linalg.solve(never_better, matrix), dtype=np.float64)
-    return Information(floored, floored @ (extra + unknowns))
-
-
-def _smooth(x: FloatArray, coarse: _Coarse, time_constant_s: float) -> FloatArray:
-    return smooth(
-        x,
-        rate_hz=coarse.rate_hz,
-        time_constant_s=time_constant_s,
-        weight=coarse.weight,
-        parts=coarse.parts,
-    )
-
-
-def _slopes(x: FloatArray, coarse: _Coarse) -> FloatArray:
-    """Return central differences, shape (3, K), 0 at both ends of each part."""
-    slope = np.zeros_like(x)
-    slope[:, 1:-1] = 0.5 * (x[:, 2:] - x[:, :-2])
-    for start, stop in coarse.parts:
-        slope[:, start] = slope[:, stop - 1] = 0.0
-    return slope

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from imucarry.basics.records import FloatArray, IndexRanges
+from imucarry.basics.records import BoolArray, FloatArray, IndexRanges
 from imucarry.motion import pairs, rotations, signals
 from imucarry.motion.pairs import Pair
 
@@ -78,21 +78,20 @@ def upright(gravity: FloatArray) -> Pair:
     Columns without length, as far from every usable sample, take the vertical of the
     one before, or of the first that has one.
     """
-    known = _where_known(gravity)
-    unit = known / np.sqrt(np.einsum("ik,ik->k", known, known))
+    squared = np.einsum("ik,ik->k", gravity, gravity)
+    known = squared > np.finfo(np.float64).tiny
+    unit = gravity / np.sqrt(squared) if known.all() else _where_known(gravity, known)
     before = np.concatenate([UP[:, None], unit[:, :-1]], axis=1)
     return pairs.running_product(pairs.as_pair(rotations.shortest_arc(unit.T, before.T)))
 
 
-def _where_known(gravity: FloatArray) -> FloatArray:
-    """Return the vertical with that of a known column in each that has no length."""
-    known = np.einsum("ik,ik->k", gravity, gravity) > np.finfo(np.float64).tiny
-    if known.all():
-        return gravity
+def _where_known(gravity: FloatArray, known: BoolArray) -> FloatArray:
+    """Return unit verticals, with that of a known column in each that has no length."""
     if not known.any():
         return np.broadcast_to(UP[:, None], gravity.shape)
     column = np.where(known, np.arange(known.size), np.argmax(known))
-    return np.asarray(gravity[:, np.maximum.accumulate(column)])
+    filled = gravity[:, np.maximum.accumulate(column)]
+    return np.asarray(filled / np.sqrt(np.einsum("ik,ik->k", filled, filled)))
 
 
 def undo(error_radps: FloatArray, rate_hz: float) -> Pair:
