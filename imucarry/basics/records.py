@@ -343,6 +343,8 @@ class TrunkMotion:
     clipped : ndarray of bool, shape (N,)
     levelled_in : str
         As in `BodyFrame`.
+    heading_drift_sd_radps : float [rad/s]
+        How fast its world may turn about the vertical: standard error of the bias.
     """
 
     time_s: FloatArray
@@ -356,6 +358,7 @@ class TrunkMotion:
     usable: BoolArray
     clipped: BoolArray
     levelled_in: str
+    heading_drift_sd_radps: float = 0.0
 
     def __post_init__(self) -> None:
         n_samples = self.time_s.size
@@ -395,6 +398,8 @@ class ArmMotion:
         Where down was, in sensor axes, in each rest in and around the window.
     rest_s : ndarray, shape (R,) [s]
         How long each of them lasted.
+    heading_drift_sd_radps : float [rad/s]
+        As in `TrunkMotion`.
     """
 
     side: Side
@@ -408,6 +413,7 @@ class ArmMotion:
     down_sensor: tuple[float, float, float] | None = None
     rest_down_sensor: FloatArray = field(default_factory=lambda: np.empty((0, 3)))
     rest_s: FloatArray = field(default_factory=lambda: np.empty(0))
+    heading_drift_sd_radps: float = 0.0
 
     def __post_init__(self) -> None:
         n_samples = self.time_s.size

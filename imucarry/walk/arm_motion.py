@@ -50,6 +50,7 @@ def arm_motion(
         down_sensor=_down_sensor(recording.up),
         rest_down_sensor=rest_down,
         rest_s=rest_s,
+        heading_drift_sd_radps=orientation.bias_sd_radps,
     )
 
 

@@ -78,6 +78,7 @@ def trunk_motion(
         usable=~in_ranges(recording.gaps, padded)[inside],
         clipped=in_ranges(recording.clipped, padded)[inside],
         levelled_in=frame.levelled_in,
+        heading_drift_sd_radps=orientation.bias_sd_radps,
     )
 
 

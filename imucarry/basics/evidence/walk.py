@@ -78,6 +78,21 @@ CARRIED_FRAC = Evidence(
     why="Share of the trunk's yaw that turns a hanging forearm, and one held overhead: the girdle "
     "carries the shoulder of a hanging arm round a little, a raised arm turns whole.",
 )
+HELD_HEADING_SD_DEG = Evidence(
+    key="walk.held_heading_sd_deg",
+    value=10.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A forearm's heading wanders by about this much against the trunk's over a walk.",
+)
+WORLDS_DRIFT_LEAST_FRAC = Evidence(
+    key="walk.worlds_drift_least_frac",
+    value=0.1,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where the gyroscopes' biases are known so well that less than a tenth of what the arms "
+    "show would be believed, as after any rest, nothing is looked for.",
+)
 STANDING_NEAR_S = Evidence(
     key="walk.standing_near_s",
     value=120.0,
