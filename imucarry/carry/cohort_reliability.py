@@ -28,6 +28,19 @@ CIRCULAR = ("sternum_yaw_phase", "arm_sternum_phase", "arm_step_phase")
 """Measures in degrees of the stride: 359 and 1 are near each other."""
 Visits = dict[tuple[str, str], list[tuple[float, float]]]  # (date, session): (start, value)
 Cell = dict[str, Visits]  # by participant
+Who = tuple[str, str, str]  # participant, session, bout
+
+
+class Condition(NamedTuple):
+    """What must be the same for two bouts to repeat each other."""
+
+    hold: str
+    loaded_side: str
+    load_kg: float
+    implement: str
+    perturbed: str
+    left_hold: str
+    right_hold: str
 
 
 class Key(NamedTuple):
@@ -36,13 +49,16 @@ class Key(NamedTuple):
     measure: str
     side: str
     unit: str
-    hold: str
-    loaded_side: str
-    load_kg: float
-    implement: str
-    perturbed: str
-    left_hold: str
-    right_hold: str
+    condition: Condition
+
+
+class Place(NamedTuple):
+    """Where a bout stands in its study."""
+
+    condition: Condition
+    participant: str
+    visit: tuple[str, str]  # (date, session)
+    start_s: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +102,21 @@ class ReliabilityRow:
     warning: str
 
 
-def reliability_rows(scores: Iterable[Row], bouts: Iterable[Row]) -> tuple[ReliabilityRow, ...]:
+def places_of(bouts: Iterable[Row]) -> dict[Who, Place]:
+    """Return where each bout stands, by participant, session and bout.
+
+    Parameters
+    ----------
+    bouts : iterable of rows
+        Of ``cohort_bouts.csv``: participant, session, bout, hold, loaded_side, load_kg,
+        start_s; optionally implement, perturbed, left_hold, right_hold, date.
+    """
+    return {_who(row): _place(row) for row in bouts}
+
+
+def reliability_rows(
+    scores: Iterable[Row], places: Mapping[Who, Place]
+) -> tuple[ReliabilityRow, ...]:
     """Compute test-retest reliability of every measure within each condition.
 
     Parameters
@@ -94,9 +124,8 @@ def reliability_rows(scores: Iterable[Row], bouts: Iterable[Row]) -> tuple[Relia
     scores : iterable of rows
         Of ``cohort_scores.csv``: participant, session, bout, measure, side, unit, value;
         read once, so that a large table may be streamed.
-    bouts : iterable of rows
-        Of ``cohort_bouts.csv``: participant, session, bout, hold, loaded_side, load_kg,
-        start_s; optionally implement, perturbed, left_hold, right_hold, date.
+    places : mapping
+        From `places_of`.
 
     Returns
     -------
@@ -112,7 +141,7 @@ def reliability_rows(scores: Iterable[Row], bouts: Iterable[Row]) -> tuple[Relia
     ``order_effect``. With fewer than 10 participants there is no ICC, with fewer than 30
     a warning.
     """
-    cells = _gather(scores, {_who(row): row for row in bouts})
+    cells = _gather(scores, places)
     found: list[ReliabilityRow] = []
     for key in sorted(cells):
         for design, pairs_of in (("same_visit", _within_visit), ("between_visit", _over_visits)):
@@ -123,33 +152,13 @@ def reliability_rows(scores: Iterable[Row], bouts: Iterable[Row]) -> tuple[Relia
     return tuple(found)
 
 
-def _who(row: Row) -> tuple[str, str, str]:
+def _who(row: Row) -> Who:
     return word(row, "participant"), word(row, "session"), word(row, "bout")
 
 
-def _gather(scores: Iterable[Row], bouts: Mapping[tuple[str, str, str], Row]) -> dict[Key, Cell]:
-    """Sort values by measure and condition, participant and visit; the first two of each visit."""
-    cells: dict[Key, Cell] = {}
-    for score in scores:
-        bout = bouts.get(_who(score))
-        value = number(score, "value")
-        if bout is None or not math.isfinite(value):
-            continue
-        key = _key(score, bout)
-        visits = cells.setdefault(key, {}).setdefault(word(score, "participant"), {})
-        values = visits.setdefault((word(bout, "date"), word(score, "session")), [])
-        start_s = number(bout, "start_s")
-        insort(values, (start_s if math.isfinite(start_s) else math.inf, value))
-        del values[2:]
-    return cells
-
-
-def _key(score: Row, bout: Row) -> Key:
-    load_kg = number(bout, "load_kg")
-    return Key(
-        measure=word(score, "measure"),
-        side=word(score, "side"),
-        unit=word(score, "unit"),
+def _place(bout: Row) -> Place:
+    load_kg, start_s = number(bout, "load_kg"), number(bout, "start_s")
+    condition = Condition(
         hold=word(bout, "hold"),
         loaded_side=word(bout, "loaded_side"),
         load_kg=round(load_kg, 3) if math.isfinite(load_kg) else UNKNOWN_LOAD,
@@ -158,6 +167,26 @@ def _key(score: Row, bout: Row) -> Key:
         left_hold=word(bout, "left_hold"),
         right_hold=word(bout, "right_hold"),
     )
+    visit = word(bout, "date"), word(bout, "session")
+    start_s = start_s if math.isfinite(start_s) else math.inf
+    return Place(condition, word(bout, "participant"), visit, start_s)
+
+
+def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cell]:
+    """Sort values by measure and condition, participant and visit; the first two of each visit."""
+    cells: dict[Key, Cell] = {}
+    for score in scores:
+        place = places.get(_who(score))
+        value = number(score, "value")
+        if place is None or not math.isfinite(value):
+            continue
+        key = Key(word(score, "measure"), word(score, "side"), word(score, "unit"), place.condition)
+        values = (
+            cells.setdefault(key, {}).setdefault(place.participant, {}).setdefault(place.visit, [])
+        )
+        insort(values, (place.start_s, value))
+        del values[2:]
+    return cells
 
 
 def _within_visit(cell: Cell) -> FloatArray:
@@ -181,6 +210,8 @@ def _over_visits(cell: Cell) -> FloatArray:
 
 def _in_order(visits: Visits) -> list[list[tuple[float, float]]]:
     """Order visits by date, or by the session's name unless all have an ISO 8601 date."""
+    if len(visits) < 2:
+        return list(visits.values())
     moments = {key: moment_of(key[0]) for key in visits}
     by_date = all(moments.values())
     keys = sorted(visits, key=lambda key: (moments[key] if by_date else "", natural(key[1])))
@@ -214,9 +245,10 @@ def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
     sem = standard_error_of_measurement(pairs)
     order = mean_interval(pairs[:, 1] - pairs[:, 0])
     return ReliabilityRow(
-        *key[:5],
-        key.load_kg if key.load_kg != UNKNOWN_LOAD else math.nan,
-        *key[6:],
+        *key[:3],
+        *key.condition[:2],
+        key.condition.load_kg if key.condition.load_kg != UNKNOWN_LOAD else math.nan,
+        *key.condition[3:],
         design=design,
         n_participants=n,
         n_repeats=2,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -46,8 +46,7 @@ def join_tables(
         writer.writerow([*own, *carried.values()])
         for item in sorted(sessions, key=_as_written):
             tail = [safe_text(item.carried.get(name, "")) for name in carried]
-            for row in _sorted_by_bout(item.folder / file):
-                writer.writerow([*(row.get(name, "") for name in own), *tail])
+            writer.writerows([*row, *tail] for row in _sorted_by_bout(item.folder / file, own))
     return [*own, *carried.values()]
 
 
@@ -85,10 +84,15 @@ def _sheet_columns(sessions: Sequence[Scored], file: str, known: Sequence[str]) 
     return sorted(found - set(known))
 
 
-def _sorted_by_bout(path: Path) -> list[dict[str, str]]:
-    return sorted(_rows(path), key=lambda row: row["bout"])
-
-
-def _rows(path: Path) -> Iterator[dict[str, str]]:
+def _sorted_by_bout(path: Path, names: Sequence[str]) -> list[list[str]]:
+    """Return the rows of a table, each with the cells of `names`, empty where it has none."""
     with path.open(encoding="utf-8", newline="") as stream:
-        yield from csv.DictReader(stream)
+        lines = csv.reader(stream)
+        header = next(lines)
+        bout = header.index("bout")
+        rows = sorted((row for row in lines if row), key=lambda row: row[bout])
+    if header == list(names):
+        return rows
+    place = {name: k for k, name in enumerate(header)}
+    cells = [place.get(name, len(header)) for name in names]
+    return [[padded[k] for k in cells] for padded in ([*row, ""] for row in rows)]

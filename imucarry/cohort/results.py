@@ -108,11 +108,6 @@ def write_parquet(folder: Path, name: str, table: Table, names: Sequence[str]) -
 
 # --- reliability -------------------------------------------------------------
 
-_CONDITION = (
-    *("participant", "session", "bout", "hold", "loaded_side", "load_kg", "start_s"),
-    *("implement", "perturbed", "left_hold", "right_hold", "date"),
-)
-
 
 def write_reliability(folder: Path, scores: pd.DataFrame) -> pd.DataFrame:
     """Write ``reliability.csv``; return its rows.
@@ -126,15 +121,15 @@ def write_reliability(folder: Path, scores: pd.DataFrame) -> pd.DataFrame:
     """
     import pandas as pd
 
-    from imucarry.carry.cohort_reliability import reliability_rows
+    from imucarry.carry.cohort_reliability import places_of, reliability_rows
 
-    bouts = list(_conditions(folder / "cohort_bouts.csv"))
+    places = places_of(csv_rows(folder / "cohort_bouts.csv"))
     # One measure at a time, so that the values of a large study are never all at hand
     # as Python objects. Rows are sorted by measure first, so the order is kept.
     found = [
         row
         for _, group in scores.groupby("measure", observed=True, sort=True)
-        for row in reliability_rows(_as_rows(group), bouts)
+        for row in reliability_rows(_as_rows(group), places)
     ]
     names = names_of(RELIABILITY)
     columns = {name: [getattr(row, name) for row in found] for name in names}
@@ -146,12 +141,6 @@ def _as_rows(table: pd.DataFrame) -> Iterator[dict[str, Any]]:
     names = list(table.columns)
     for row in table.itertuples(index=False):
         yield dict(zip(names, row, strict=True))
-
-
-def _conditions(path: Path) -> Iterator[dict[str, str]]:
-    """Yield the bouts with what tells one condition from another."""
-    for row in csv_rows(path):
-        yield {name: row.get(name, "") for name in _CONDITION}
 
 
 def csv_rows(path: Path) -> Iterator[dict[str, str]]:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pandas as pd
 
+from imucarry.basics.records import FloatArray
 from imucarry.measures.table import MEASURES
 from imucarry.report.cohort.data import (
     CONDITION,
@@ -25,6 +28,9 @@ KEPT_HEIGHT = 190.0
 SPREAD = 0.22
 GOLDEN = 0.6180339887
 DOTS_BELOW = 0.14
+
+Conditions = list[tuple[tuple[Any, ...], FloatArray]]
+"""Hold, loaded side and load, each with its values."""
 
 
 def kept_view(data: CohortData) -> FigureView | None:
@@ -49,7 +55,10 @@ def kept_view(data: CohortData) -> FigureView | None:
         x_label=COHORT["load"],
         x_range=(0.0, top),
     )
-    return view(chart, _summary_table(loaded, "yaw_kept_pct", COHORT["kept"]))
+    conditions = [
+        (key, group["yaw_kept_pct"].to_numpy(float)) for key, group in grouped(loaded, CONDITION)
+    ]
+    return view(chart, _summary_table(conditions, COHORT["kept"]))
 
 
 def _kept_marks(group: pd.DataFrame) -> tuple[Mark, ...]:
@@ -65,24 +74,28 @@ def _kept_marks(group: pd.DataFrame) -> tuple[Mark, ...]:
 def measure_views(data: CohortData) -> tuple[FigureView, ...]:
     """One picture a measure and side that has any value, in the order of the registry."""
     rows = with_condition(data.scores, data.bouts)
-    groups = dict(grouped(rows, ["measure", "side"]))
+    found: dict[tuple[str, str], Conditions] = {}
+    # All in one pass: a grouping costs more than a picture.
+    for (measure, side, *condition), group in grouped(rows, ["measure", "side", *CONDITION]):
+        conditions = found.setdefault((measure, side), [])
+        conditions.append((tuple(condition), group["value"].to_numpy(float)))
     return tuple(
-        _measure_view(measure.id, measure.label, measure.unit, side, groups[measure.id, side])
+        _measure_view(measure.id, measure.label, measure.unit, side, found[measure.id, side])
         for measure in MEASURES
         for side in ("none", "left", "right")
-        if (measure.id, side) in groups
+        if (measure.id, side) in found
     )
 
 
-def _measure_view(measure: str, label: str, unit: str, side: str, rows: pd.DataFrame) -> FigureView:
+def _measure_view(
+    measure: str, label: str, unit: str, side: str, conditions: Conditions
+) -> FigureView:
     title = label if side == "none" else f"{label}, {side}"
-    conditions = grouped(rows, CONDITION)
     marks: list[Mark] = []
     labels = []
-    for index, (key, group) in enumerate(conditions):
+    for index, (key, values) in enumerate(conditions):
         level = -float(index)
-        labels.append((level, f"{condition_name(*key)} ({len(group)})"))
-        values = group["value"].to_numpy(float)
+        labels.append((level, f"{condition_name(*key)} ({values.size})"))
         spread = SPREAD * ((np.arange(values.size) * GOLDEN) % 1.0 - 0.5)
         heights = np.asarray(level - DOTS_BELOW + spread, dtype=np.float64)
         marks.append(dots("one_of_many", values, heights, "" if index else COHORT["bout"]))
@@ -92,7 +105,7 @@ def _measure_view(measure: str, label: str, unit: str, side: str, rows: pd.DataF
                 "before", middle, np.full(1, level - DOTS_BELOW), "" if index else COHORT["middle"]
             )
         )
-    n_rows = len(conditions)
+    n_rows, everything = len(conditions), np.concatenate([values for _, values in conditions])
     panel = Panel(
         marks=tuple(marks),
         y_label="",
@@ -103,20 +116,19 @@ def _measure_view(measure: str, label: str, unit: str, side: str, rows: pd.DataF
     chart = Chart(
         key=f"m-{measure}-{side}",
         title=title,
-        finding=COHORT["measure_finding"].format(n=len(rows), conditions=len(conditions)),
+        finding=COHORT["measure_finding"].format(n=everything.size, conditions=n_rows),
         caption=COHORT["measure_caption"],
         panels=(panel,),
         x_label=f"{title} ({unit_name(unit)})" if unit_name(unit) else title,
-        x_range=span_of([rows["value"].to_numpy(float)]),
+        x_range=span_of([everything]),
     )
-    return view(chart, _summary_table(rows, "value", title))
+    return view(chart, _summary_table(conditions, title))
 
 
-def _summary_table(rows: pd.DataFrame, column: str, caption: str) -> Table:
+def _summary_table(conditions: Conditions, caption: str) -> Table:
     """Number, median, quartiles and range by condition."""
     body = []
-    for key, group in grouped(rows, CONDITION):
-        values = group[column].to_numpy(float)
+    for key, values in conditions:
         quantiles = np.percentile(values, [50, 25, 75, 0, 100])
         cells = (Cell(str(values.size)), *(Cell(number(float(q))) for q in quantiles))
         body.append(TableRow(condition_name(*key), cells))

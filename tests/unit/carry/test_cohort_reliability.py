@@ -9,6 +9,7 @@ from imucarry.carry.cohort_reliability import (
     ReliabilityRow,
     natural,
     on_one_branch,
+    places_of,
     reliability_rows,
 )
 
@@ -38,12 +39,16 @@ def cohort(
     return scores, bouts
 
 
+def repeated(scores: Rows, bouts: Rows) -> tuple[ReliabilityRow, ...]:
+    return reliability_rows(scores, places_of(bouts))
+
+
 def by_design(rows: tuple[ReliabilityRow, ...]) -> dict[str, ReliabilityRow]:
     return {row.design: row for row in rows}
 
 
 def test_same_visit_and_between_visits_stand_apart_with_their_own_error() -> None:
-    found = by_design(reliability_rows(*cohort(300)))
+    found = by_design(repeated(*cohort(300)))
     assert found["same_visit"].n_participants == 300
     # SEM: bout noise alone in one visit, with the visit's own between visits (300: 4 %).
     assert found["same_visit"].sem == pytest.approx(0.5, rel=0.13)
@@ -57,23 +62,23 @@ def test_same_visit_and_between_visits_stand_apart_with_their_own_error() -> Non
 
 
 def test_a_systematic_order_effect_is_reported_and_not_part_of_the_error() -> None:
-    row = by_design(reliability_rows(*cohort(60, order=-2.0)))["same_visit"]
+    row = by_design(repeated(*cohort(60, order=-2.0)))["same_visit"]
     assert row.systematic
     assert row.order_effect_low < -2.0 < row.order_effect_high
     assert row.sem == pytest.approx(0.5, rel=0.25)
-    assert not by_design(reliability_rows(*cohort(60)))["same_visit"].systematic
+    assert not by_design(repeated(*cohort(60)))["same_visit"].systematic
 
 
 def test_conditions_are_never_pooled() -> None:
     one, two = cohort(12), cohort(12, load_kg=16.0, seed=2)
     renamed = [{**row, "bout": f"heavy{row['bout']}"} for row in two[0]]
     heavy = [{**row, "bout": f"heavy{row['bout']}"} for row in two[1]]
-    rows = reliability_rows([*one[0], *renamed], [*one[1], *heavy])
+    rows = repeated([*one[0], *renamed], [*one[1], *heavy])
     assert [(row.load_kg, row.design) for row in rows] == [
         (8.0, "same_visit"), (8.0, "between_visit"),
         (16.0, "same_visit"), (16.0, "between_visit"),
     ]  # fmt: skip
-    alone = reliability_rows(*one)
+    alone = repeated(*one)
     assert rows[:2] == alone
 
 
@@ -82,7 +87,7 @@ def test_conditions_are_never_pooled() -> None:
     [(2, None, None), (9, False, True), (10, True, True), (30, True, False)],
 )
 def test_few_participants(n: int, has_icc: bool | None, warned: bool | None) -> None:
-    rows = reliability_rows(*cohort(n))
+    rows = repeated(*cohort(n))
     if has_icc is None:
         assert rows == ()
         return
@@ -96,7 +101,7 @@ def test_missing_values_and_participants_with_one_bout_are_left_out() -> None:
     scores, bouts = cohort(12)
     scores = [row for row in scores if row["participant"] != "P3" or row["session"] == "2"]
     scores = [{**row, "value": ""} if row["participant"] == "P5" else row for row in scores]
-    found = by_design(reliability_rows(scores, bouts))
+    found = by_design(repeated(scores, bouts))
     assert found["same_visit"].n_participants == 11
     assert found["between_visit"].n_participants == 10
 
@@ -108,10 +113,10 @@ def test_visits_are_ordered_by_numbers_and_by_date() -> None:
         {**row, "value": float(row["value"]) + (5.0 if row["session"] == "10" else 0.0)}
         for row in scores
     ]
-    assert by_design(reliability_rows(later, bouts))["between_visit"].order_effect > 4.9
+    assert by_design(repeated(later, bouts))["between_visit"].order_effect > 4.9
     dated = [{**row, "date": "2026-01-01" if row["session"] == "10" else "2026-02-01"}
              for row in bouts]  # fmt: skip
-    assert by_design(reliability_rows(later, dated))["between_visit"].order_effect < -4.9
+    assert by_design(repeated(later, dated))["between_visit"].order_effect < -4.9
 
 
 @pytest.mark.parametrize(("last", "first"), [("03/04/2026", "04/02/2026"), ("", "2026-01-01")])
@@ -123,7 +128,7 @@ def test_dates_that_are_not_all_iso_order_no_visits(last: str, first: str) -> No
         for row in scores
     ]
     dated = [{**row, "date": last if row["session"] == "10" else first} for row in bouts]
-    assert by_design(reliability_rows(later, dated))["between_visit"].order_effect > 4.9
+    assert by_design(repeated(later, dated))["between_visit"].order_effect > 4.9
 
 
 def test_angles_of_the_stride_are_compared_around_the_circle() -> None:
