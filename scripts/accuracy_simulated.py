@@ -24,6 +24,7 @@ from accuracy_walkers import (
     leaning_without_yaw,
     lopsided,
     score,
+    unrested,
 )
 
 from imucarry.basics.records import SIDES, FloatArray, SessionScores, Side
@@ -49,6 +50,7 @@ def figures(n_seeds: int = SEEDS) -> list[Figure]:
     return [
         *yaw_figures(usual, hard, bows(n_seeds), leaning_without_yaw(n_seeds)),
         *arm_figures([*usual, *hard]),
+        *unrested_figures(unrested(n_seeds)),
         *contact_figures(usual, hard, lopsided(n_seeds)),
         *clock_figures(n_seeds),
     ]
@@ -169,6 +171,18 @@ def _swing_error(bouts: Sequence[BoutMatch], wants_held: bool) -> tuple[FloatArr
             errors.append((one.swing_deg[side] - one.true_swing_deg[side])[used])
             trues.append(one.true_swing_deg[side][used])
     return np.concatenate(errors), np.concatenate(trues)
+
+
+def unrested_figures(bouts: Sequence[BoutMatch]) -> list[Figure]:
+    """Return the figures of walks whose recordings hold neither standing nor another walk."""
+    error = _yaw_error(bouts, "all")
+    on = _on(bouts, error.size, "each a recording of its own, without any standing")
+    found = [at_most(YAW, "recordings of steps alone: RMSE", _rms(error), 0.20, "deg", on)]
+    for name, wants_held in (("free arms", False), ("arms that hold the load", True)):
+        error, _ = _swing_error(bouts, wants_held)
+        label = f"recordings of steps alone, swing a stride, {name}: RMSE"
+        found.append(shown(ARM, label, _rms(error), "deg", f"{error.size} swings"))
+    return found
 
 
 # --- contacts ------------------------------------------------------------------

@@ -17,6 +17,7 @@ from imucarry.basics.records import (
     BoutData,
     BoutResult,
     FloatArray,
+    Recording,
     Session,
     SessionScores,
     Side,
@@ -149,6 +150,36 @@ def lopsided(n_seeds: int, first: int = 5000) -> list[BoutMatch]:
         return one_walk(seed, walker, passes(2, 12.0))
 
     return _matched(make, range(first, first + n_seeds))
+
+
+def unrested(n_seeds: int, first: int = 7000) -> list[BoutMatch]:
+    """Walks of unseen clients, each a recording of its own that holds nothing but steps."""
+    found = []
+    for seed in range(first, first + n_seeds):
+        simulated = simulate_session(random_client(seed), seed)
+        for row, truth in zip(simulated.bout_rows, simulated.truth, strict=True):
+            first_s, last_s = float(truth.contact_s[1]), float(truth.contact_s[-2])
+            walk = replace(
+                simulated,
+                recordings=tuple(_cut(item, first_s, last_s) for item in simulated.recordings),
+                bout_rows=(replace(row, start_s=first_s, end_s=last_s),),
+            )
+            found.append(match_bout(score(walk).bouts[0], truth))
+    return found
+
+
+def _cut(recording: Recording, first_s: float, last_s: float) -> Recording:
+    """Return a recording without what lies outside; ranges of gaps are not carried along."""
+    assert not recording.gaps
+    assert not recording.clipped
+    first, last = np.searchsorted(recording.time_s, [first_s, last_s])
+    part = slice(first, last)
+    return replace(
+        recording,
+        time_s=recording.time_s[part],
+        acc_mps2=recording.acc_mps2[part],
+        gyr_radps=recording.gyr_radps[part],
+    )
 
 
 def _matched(make: Callable[[int], SessionSpec], seeds: Iterable[int]) -> list[BoutMatch]:
