@@ -8,6 +8,7 @@ repeats on the grid whatever the cadence does.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from typing import TypeVar
 
 import numpy as np
@@ -30,8 +31,26 @@ Values = TypeVar("Values", FloatArray, ComplexArray)
 
 def stride_times(start_s: FloatArray, end_s: FloatArray) -> FloatArray:
     """Return the times of the points 0, 1 ... 100 % of each stride, shape (S, 101) [s]."""
+    return start_s[:, None] + (end_s - start_s)[:, None] * _fraction()
+
+
+# The same for every bout: worked out once.
+@cache
+def _fraction() -> FloatArray:
     fraction = np.linspace(0.0, 1.0, N_STEPS + 1)
-    return start_s[:, None] + (end_s - start_s)[:, None] * fraction
+    fraction.setflags(write=False)
+    return fraction
+
+
+@cache
+def _waves(orders: tuple[int, ...]) -> ComplexArray:
+    """Return what a curve is multiplied by for its harmonics, shape (H, 101)."""
+    phase = np.arange(N_STEPS + 1) / N_STEPS
+    weights = np.full(N_STEPS + 1, 2.0 / N_STEPS)
+    weights[[0, -1]] /= 2.0
+    waves = weights * np.exp(-2j * np.pi * np.array(orders)[:, None] * phase)
+    waves.setflags(write=False)
+    return waves
 
 
 def window_times(start_s: FloatArray, end_s: FloatArray) -> FloatArray:
@@ -114,11 +133,7 @@ def harmonic(curves: FloatArray | ComplexArray, order: int) -> ComplexArray:
 
 def harmonics(curves: FloatArray | ComplexArray, orders: Sequence[int]) -> ComplexArray:
     """Return several stride harmonics, each as `harmonic` does, shape (H, S) or (H, S, C)."""
-    phase = np.arange(N_STEPS + 1) / N_STEPS
-    weights = np.full(N_STEPS + 1, 2.0 / N_STEPS)
-    weights[[0, -1]] /= 2.0
-    waves = weights * np.exp(-2j * np.pi * np.array(orders)[:, None] * phase)
-    return np.tensordot(waves, curves, axes=(1, 1))
+    return np.tensordot(_waves(tuple(orders)), curves, axes=(1, 1))
 
 
 def wave(amplitude: ComplexArray, order: int) -> FloatArray:
