@@ -23,8 +23,8 @@ from imucarry.motion.orientation.integrate import Blocks
 
 # Each time starts from a frame that drifts less; most recordings need one or two.
 _N_TIMES = 4
-# Rounds after which the residual variance no longer changes.
-_N_ROUNDS = 10
+# Rounds in search of the residual variance, and the change that ends them sooner.
+_N_ROUNDS, _ENOUGH_FRAC = 10, 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +162,9 @@ def _residual_variance(known: _Known, equations: Equations) -> float:
             best = pull / (strength + variance)
             residual -= (2 * pull - strength * best) * best
             n_determined += strength / (strength + variance)
-        variance = (residual + variance * n_determined) / equations.n_values
+        before, variance = variance, (residual + variance * n_determined) / equations.n_values
+        if abs(variance - before) < _ENOUGH_FRAC * before:
+            break
     return max(variance, 0.0)
 
 
