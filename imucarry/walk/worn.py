@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from imucarry.basics.evidence import measures
 from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import (
     SIDES,
@@ -21,11 +22,13 @@ from imucarry.basics.records import (
     TrunkMotion,
 )
 from imucarry.basics.settings import WalkSettings
+from imucarry.basics.statistics import normal_quantile
 from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
 from imucarry.motion.signals import band_pass
 from imucarry.walk.arm_direction import UP
 
+DEG_PER_TURN = 360.0
 SIGN: dict[Side, float] = {"right": 1.0, "left": -1.0}
 """At left contact the right arm is in front and the left arm behind."""
 
@@ -43,7 +46,8 @@ def check_worn(
 
     Notes
     -----
-    - wrists: a free arm swings forward with the opposite leg, and in a carry at
+    - wrists: a free arm swings forward with the opposite leg (asked only where the
+      wrist's clock is known well enough to time it by the steps), and in a carry at
       one side the loaded arm swings less than the other;
     - chest: the trunk is pushed forward before it is lifted;
     - upside down: gravity against the axis that the session says points up.
@@ -66,7 +70,8 @@ def _wrists_by_steps(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
     free = [bout for bout in bouts if bout.row.hold == "free" and _sides_are_clear(bout)]
     found: list[Notice] = []
     for side in SIDES:
-        match = opposite_leg_match([bout for bout in free if side in bout.swing], side)
+        timed = [bout for bout in free if side in bout.swing and _clock_is_told(bout, side)]
+        match = opposite_leg_match(timed, side)
         if match < -evidence.SWAPPED_MATCH.value:
             message = (
                 f"In the free walks the {side} wrist's arm swings forward with the leg of its own "
@@ -75,6 +80,15 @@ def _wrists_by_steps(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
             )
             found += _check("wrist_swapped", message, f"{side}_wrist")
     return tuple(found)
+
+
+def _clock_is_told(bout: BoutData, side: Side) -> bool:
+    """Return whether the wrist's clock is known well enough to time an arm by the steps."""
+    level = 0.5 + measures.INTERVAL_LEVEL.value / 2.0
+    reach_s = normal_quantile(level) * bout.clock_sd_s.get(side, 0.0)  # NaN: clock not known
+    stride_s = bout.strides.end_s - bout.strides.start_s
+    most = measures.MOST_CLOCK_REACH_DEG.value / DEG_PER_TURN
+    return bool(stride_s.size and reach_s <= most * np.mean(stride_s))
 
 
 def _sides_are_clear(bout: BoutData) -> bool:

@@ -252,11 +252,21 @@ def _as_fit(placement: str, line: Line, start_s: float, end_s: float) -> ClockFi
     return ClockFit(placement, offset_s, drift_ppm, line.sd_s, "shared_motion", (notice,))
 
 
+def _suffers(placement: str) -> str:
+    """Return what a clock that may be off makes worse."""
+    arm = placement.removesuffix("_wrist")
+    return (
+        f"Should it be off, then the phases of the {arm} arm are not told, and its swing may be "
+        "off too: the trunk's turns are taken out of it, and strides are cut, at the wrong times."
+    )
+
+
 def _refused(placement: str, code: str, reason: str) -> ClockFit:
     notice = Notice(
         code=code,
-        message=f"the clock of the {placement} sensor was taken as stamped: {reason}; give "
-        "clock_offset_s or event_s, or tap all sensors together at the start and the end",
+        message=f"the clock of the {placement} sensor was taken as stamped: {reason}. "
+        f"{_suffers(placement)} Give clock_offset_s or event_s, or tap all sensors together at "
+        "the start and the end",
         where=placement,
         severity="check",
     )

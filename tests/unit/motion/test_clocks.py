@@ -128,6 +128,8 @@ def test_steps_like_clockwork_without_turns_are_ambiguous() -> None:
     assert [(notice.code, notice.severity) for notice in fit.notices] == [
         ("clock_ambiguous", "check")
     ]
+    for suffers in ("phases of the left arm", "swing may be off"):
+        assert suffers in fit.notices[0].message
 
 
 @pytest.mark.parametrize("seed", [11, 12, 13])

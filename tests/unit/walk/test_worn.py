@@ -107,6 +107,15 @@ def test_nothing_is_said_where_the_steps_do_not_tell(unsure):
     assert codes(unsure) == []
 
 
+@pytest.mark.parametrize(
+    ("clock_sd_s", "told"), [(0.0, True), (0.02, True), (0.3, False), (float("nan"), False)]
+)
+def test_an_arm_whose_clock_is_not_known_is_not_timed_by_the_steps(clock_sd_s, told):
+    swapped = bout(left=swing_of(350.0), right=swing_of(350.0))
+    found = codes(replace(swapped, clock_sd_s={"left": clock_sd_s}))
+    assert found == ([("wrist_swapped", "left_wrist")] if told else [])
+
+
 def test_a_loaded_arm_that_swings_more_than_the_free_one():
     right_way = bout("suitcase", "left", left=swing_of(180.0, 8.0), right=swing_of(0.0, 40.0))
     assert codes(right_way) == []
