@@ -10,12 +10,11 @@ import numpy as np
 
 from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, FloatArray, TrunkMotion
-from imucarry.basics.units import RAD_PER_DEG
-from imucarry.motion.rotations import rotate
 from imucarry.motion.signals import band_pass, block_length, block_means
-from imucarry.walk.placement import mean_vertical, vertical
+from imucarry.walk.placement import mean_vertical
 from imucarry.walk.stride_grid import ComplexArray, harmonics, sample, stride_times
 from imucarry.walk.trunk import smooth_heading
+from imucarry.walk.worlds import level_heading, worlds_apart
 
 UP = np.array([0.0, 0.0, 1.0])
 
@@ -27,7 +26,7 @@ def slow_heading(
 
     The trunk's mean over a stride, where there is a trunk: what swings with the
     stride cancels, and a turn reaches no farther than half a stride. The arm's world
-    may turn in the trunk's (`worlds_drift`). Without a trunk, the slow heading of the
+    may turn in the trunk's (`worlds_apart`). Without a trunk, the slow heading of the
     arm's own most level axis.
     """
     if not arm.time_s.size:
@@ -35,38 +34,8 @@ def slow_heading(
     if trunk is not None and trunk.time_s.size:
         stride_s = float(np.median(end_s - start_s)) if start_s.size else 0.0
         yaw = running_mean(trunk.yaw_rad, round(stride_s * trunk.rate_hz))
-        drift = worlds_drift(arm, trunk) * (arm.time_s - arm.time_s.mean())
-        return np.asarray(np.interp(arm.time_s, trunk.time_s, yaw) + drift)
+        return np.interp(arm.time_s, trunk.time_s, yaw) + worlds_apart(arm, trunk)
     return smooth_heading(level_heading(arm), arm.rate_hz)
-
-
-def worlds_drift(arm: ArmMotion, trunk: TrunkMotion) -> float:
-    """Return how fast the arm's world turns in the trunk's, left positive [rad/s].
-
-    Notes
-    -----
-    What is left of two gyroscopes' biases about the vertical turns their worlds apart.
-    Over a walk the forearm keeps to the trunk's heading but for changes of posture: the
-    slope of the difference is believed as far as the biases are known worse than posture
-    is. After a rest they are known so much better that nothing is looked for.
-    """
-    known = float(np.hypot(arm.heading_drift_sd_radps, trunk.heading_drift_sd_radps))
-    length_s = float(arm.time_s[-1] - arm.time_s[0])
-    posture = 2.0 * evidence.HELD_HEADING_SD_DEG.value * RAD_PER_DEG
-    share = (known * length_s) ** 2 / ((known * length_s) ** 2 + posture**2)
-    if share < evidence.WORLDS_DRIFT_LEAST_FRAC.value or not arm.usable.any():
-        return 0.0
-    yaw = np.interp(arm.time_s, trunk.time_s, trunk.yaw_rad)
-    apart = np.unwrap(level_heading(arm) - yaw)[arm.usable]
-    time_s = arm.time_s[arm.usable] - arm.time_s[arm.usable].mean()
-    return float(share * (time_s @ apart) / max(time_s @ time_s, np.finfo(np.float64).tiny))
-
-
-def level_heading(arm: ArmMotion) -> FloatArray:
-    """Return the heading of the sensor's most level axis, shape (N,) [rad]."""
-    up = vertical(arm.quat)
-    ahead = rotate(arm.quat, np.linalg.eigh(up.T @ up)[1][:, 0])
-    return np.unwrap(np.arctan2(ahead[:, 1], ahead[:, 0]))
 
 
 def running_mean(x: FloatArray, n_window: int) -> FloatArray:

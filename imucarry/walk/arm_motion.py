@@ -8,7 +8,7 @@ from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, FloatArray, Orientation, Recording, Side, Window
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import rotate_each
-from imucarry.walk.placement import mean_vertical
+from imucarry.walk.placement import vertical_at_rest
 from imucarry.walk.trunk import in_ranges, window_slices
 
 AXES = {"x": 0, "y": 1, "z": 2}
@@ -64,7 +64,7 @@ def _rests_around(
         for first, last in orientation.rest
         if first < part.stop and last > part.start
     ]
-    down = [-mean_vertical(orientation.quat[a:b]) for a, b in near]
+    down = [-vertical_at_rest(recording, a, b) for a, b in near]
     length_s = np.array([(b - a) / recording.rate_hz for a, b in near])
     return np.array(down).reshape(-1, 3), length_s
 

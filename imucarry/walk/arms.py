@@ -20,7 +20,6 @@ from imucarry.walk.arm_axis import forearm_axis, hung_outward, mean_in_sensor
 from imucarry.walk.arm_cycles import own_cycles
 from imucarry.walk.arm_direction import (
     carried_heading,
-    level_heading,
     slow_heading,
     walk_heading,
 )
@@ -38,6 +37,7 @@ from imucarry.walk.stride_grid import (
     window_times,
 )
 from imucarry.walk.trunk import smooth_angles, turned
+from imucarry.walk.worlds import level_heading
 
 __all__ = ["FreePlane", "arm_motion", "free_plane", "stride_swing"]
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from imucarry.basics.evidence import motion
 from imucarry.basics.evidence import passes as evidence
 from imucarry.basics.records import (
     BodyFrame,
@@ -131,6 +132,17 @@ def mean_vertical(quat: FloatArray) -> FloatArray:
 # --- vertical ---------------------------------------------------------------------
 
 
+def vertical_at_rest(recording: Recording, first: int, last: int) -> FloatArray:
+    """Return the vertical in sensor coordinates over one rest, shape (3,).
+
+    The mean acceleration itself: the orientation's vertical is smoothed over seconds, into
+    which the push of the first steps reaches. For the same reason the rest's own ends are
+    left out, where it is long enough.
+    """
+    end = min(round(motion.REST_END_S.value * recording.rate_hz), (last - first) // 4)
+    return unit(recording.acc_mps2[first + end : last - end].mean(axis=0))
+
+
 def standing_up(
     recording: Recording, orientation: Orientation, walking: Sequence[slice]
 ) -> tuple[FloatArray, str]:
@@ -147,7 +159,7 @@ def standing_up(
         beside = any(first < part.stop + near and last > part.start - near for part in walking)
         if last - first < least or (walking and not beside):
             continue
-        up = unit(mean_vertical(quat[first:last]))
+        up = vertical_at_rest(recording, first, last)
         if np.degrees(np.arccos(np.clip(up @ mean, -1, 1))) < evidence.STANDING_TILT_DEG.value:
             found.append(up)
             weight.append(min(last - first, most))

@@ -93,6 +93,20 @@ WORLDS_DRIFT_LEAST_FRAC = Evidence(
     why="Where the gyroscopes' biases are known so well that less than a tenth of what the arms "
     "show would be believed, as after any rest, nothing is looked for.",
 )
+WORLDS_DRIFT_DEGREE_S = Evidence(
+    key="walk.worlds_drift_degree_s",
+    value=60.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A gyroscope's bias moves with its warmth over minutes; posture changes sooner.",
+)
+WORLDS_DRIFT_MOST_DEGREE = Evidence(
+    key="walk.worlds_drift_most_degree",
+    value=8,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Enough for a warm-up and its end; a polynomial of more would follow every posture.",
+)
 STANDING_NEAR_S = Evidence(
     key="walk.standing_near_s",
     value=120.0,
@@ -325,4 +339,53 @@ STEP_BAND_HZ = Evidence(
     unit="Hz",
     source=ENGINEERING_CHOICE,
     why="Step rates of stride rates from 0.5 to 2 Hz.",
+)
+
+# --- sensors that moved ------------------------------------------------------------
+
+MOVED_REST_LEAST_S = Evidence(
+    key="walk.moved_rest_least_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Two periods of quiet sway and more: a shorter stillness may be a moment of a movement.",
+)
+MOVED_STANDING_DEG = Evidence(
+    key="walk.moved_standing_deg",
+    value=6.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="More than the same person's quiet standings usually differ by, and as much as a lean "
+    "that matters.",
+)
+MOVED_SCATTER = Evidence(
+    key="walk.moved_scatter",
+    value=3.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A step between two groups of standings, in times the scatter within them: less may be "
+    "standings that all differ.",
+)
+MOVED_SHARE = Evidence(
+    key="walk.moved_share",
+    value=0.33,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Standings with no walk on their side of the step, such as a look at the watch at the "
+    "end, tilt the session's level only where they are this part of all.",
+)
+MOVED_WALK_DEG = Evidence(
+    key="walk.moved_walk_deg",
+    value=5.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="More than the trunk's mean tilt usually differs by between the same person's free walks.",
+)
+MOVED_ARM_DEG = Evidence(
+    key="walk.moved_arm_deg",
+    value=12.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="The elbow bends more in quicker walks; a sensor tilted by less than this moves the "
+    "swing by little.",
 )

@@ -37,7 +37,8 @@ class RateErrors:
     scale : ndarray, shape (3, 3) [1]
         On the diagonal errors of scale, beside it those of alignment.
     bias_sd_radps : float [rad/s]
-        Standard error of the bias in the direction that is known least.
+        Standard error of the bias in the direction that is known least, together with
+        how far it moved from rest to rest.
     """
 
     bias_radps: FloatArray
@@ -87,7 +88,8 @@ def fit_errors(
     Where a fit moves the bias, as without any rest, it is made once more, in the frame
     that this one corrected.
     """
-    known = _beforehand(settings, *bias_at_rest(blocks, still & (weight > 0)))
+    rest = bias_at_rest(blocks, still & (weight > 0))
+    known = _beforehand(settings, rest)
     coarse = coarse_blocks(blocks, weight, parts)
     enough = evidence.BIAS_MOVED_DEGPS.value * RAD_PER_DEG
     unknowns = known.mean
@@ -96,22 +98,23 @@ def fit_errors(
         before, (unknowns, spread) = unknowns, _combined(known, equations)
         if np.abs(unknowns - before)[BIAS].max() < enough:
             break
+    variance = float(np.linalg.eigvalsh(spread[BIAS, BIAS])[-1])
     return RateErrors(
         bias_radps=unknowns[BIAS],
         scale=unknowns[SCALE].reshape(3, 3),
-        bias_sd_radps=math.sqrt(float(np.linalg.eigvalsh(spread[BIAS, BIAS])[-1])),
+        bias_sd_radps=math.sqrt(variance + rest.moved_radps**2),
     )
 
 
-def _beforehand(settings: MotionSettings, precision: float, bias_radps: FloatArray) -> _Known:
+def _beforehand(settings: MotionSettings, rest: Rest) -> _Known:
     """Add what rest says of the bias to what is known of any small sensor."""
     sd = np.empty(15)
     sd[BIAS] = settings.bias_prior_degps * RAD_PER_DEG
     sd[SCALE] = evidence.RATE_SCALE_SD_FRAC.value
     sd[12:] = evidence.ACC_OFFSET_SD_FRAC.value
     mean, total = np.zeros(15), sd**-2.0
-    total[BIAS] += precision
-    mean[BIAS] = bias_radps * precision / total[BIAS]
+    total[BIAS] += rest.precision
+    mean[BIAS] = rest.bias_radps * rest.precision / total[BIAS]
     return _Known(mean, total)
 
 
@@ -171,14 +174,27 @@ def _residual_variance(known: _Known, equations: Equations) -> float:
 # --- rest ----------------------------------------------------------------------
 
 
-def bias_at_rest(blocks: Blocks, still: BoolArray) -> tuple[float, FloatArray]:
-    """Weigh the mean rates of short pieces of rest.
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """What rest says of the bias.
 
-    Returns
-    -------
+    Attributes
+    ----------
     precision : float [(rad/s)^-2]
         Of each axis; 0 without rest.
     bias_radps : ndarray, shape (3,) [rad/s]
+    moved_radps : float [rad/s]
+        Standard deviation from one rest to another beyond that within them, as by warmth;
+        of the axis on which it is greatest.
+    """
+
+    precision: float
+    bias_radps: FloatArray
+    moved_radps: float = 0.0
+
+
+def bias_at_rest(blocks: Blocks, still: BoolArray) -> Rest:
+    """Weigh the mean rates of short pieces of rest.
 
     Notes
     -----
@@ -188,7 +204,7 @@ def bias_at_rest(blocks: Blocks, still: BoolArray) -> tuple[float, FloatArray]:
     """
     starts, stops = _pieces(still, blocks.rate_hz)
     if starts.size == 0:
-        return 0.0, np.zeros(3)
+        return Rest(0.0, np.zeros(3))
     n_blocks = stops - starts
     rough = blocks.gyr_radps[:, starts[0], None]  # near enough that squares keep their digits
     rate = blocks.gyr_radps - rough
@@ -197,14 +213,29 @@ def bias_at_rest(blocks: Blocks, still: BoolArray) -> tuple[float, FloatArray]:
     length_s = n_blocks / blocks.rate_hz
     floor = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
     precision = 1 / (np.maximum(variance, 0) / length_s + floor)
+    moved_radps = _moved(mean, length_s, precision)
     away = np.abs(mean - np.sort(mean)[:, mean.shape[1] // 2, None]).max(axis=0)
     slow_turn = away > evidence.REST_OUTLIER_DEGPS.value * RAD_PER_DEG
     precision[slow_turn & (away * np.sqrt(precision) > evidence.REST_OUTLIER_Z.value)] = 0.0
     # The floor is a wander that all pieces share: together they know no better than it.
     total = precision.sum()
     if total == 0.0:
-        return 0.0, np.zeros(3)
-    return float(1 / (1 / total + floor)), rough[:, 0] + (mean @ precision) / total
+        return Rest(0.0, np.zeros(3), moved_radps)
+    best = rough[:, 0] + (mean @ precision) / total
+    return Rest(float(1 / (1 / total + floor)), best, moved_radps)
+
+
+def _moved(mean: FloatArray, length_s: FloatArray, precision: FloatArray) -> float:
+    """Return how far the bias moves from piece to piece of rest beyond their own variance.
+
+    Of long pieces alone: a slow turn that is taken for rest is short.
+    """
+    long = length_s >= evidence.REST_PIECE_S.value
+    if not long.any():
+        return 0.0
+    weight = precision[long] / precision[long].sum()
+    between = (mean[:, long] - (mean[:, long] @ weight)[:, None]) ** 2 @ weight
+    return math.sqrt(max(float(between.max()) - float(weight @ (1 / precision[long])), 0.0))
 
 
 def _pieces(still: BoolArray, rate_hz: float) -> tuple[IntArray, IntArray]:

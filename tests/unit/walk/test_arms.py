@@ -22,9 +22,9 @@ from moving_body import (
 from imucarry.basics.records import Window
 from imucarry.basics.settings import WalkSettings
 from imucarry.motion.rotations import rotate
-from imucarry.walk.arm_direction import worlds_drift
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.trunk import trunk_motion
+from imucarry.walk.worlds import worlds_apart
 
 SETTINGS = WalkSettings()
 MOUNT = multiply(turn((0.6, 0.0, 0.8), 70.0), turn((1, 0, 0), 33.0))
@@ -130,8 +130,8 @@ def test_worlds_that_turn_apart_without_rest_leave_the_swing(drift_degps, turn_d
 
 def test_after_a_rest_an_arm_that_turns_against_the_trunk_is_posture():
     arm = drifting(arm_of(swing(18.0)), 3.0, sd_degps=0.04)
-    assert worlds_drift(arm, trunk_of()) == 0.0
-    assert worlds_drift(replace(arm, usable=np.zeros_like(arm.usable)), trunk_of()) == 0.0
+    assert not worlds_apart(arm, trunk_of()).any()
+    assert not worlds_apart(replace(arm, usable=np.zeros_like(arm.usable)), trunk_of()).any()
 
 
 def test_pronation_does_not_leak_in():

@@ -60,6 +60,14 @@ def test_a_lean_to_the_load_does_not_turn_forward(lean_deg):
     np.testing.assert_allclose(frame.sensor_to_body[0], to_matrix(MOUNTS[3])[0], atol=0.02)
 
 
+def test_the_level_of_a_rest_is_the_accelerometers():
+    # The orientation's vertical is smoothed over seconds: a push off tilts it before it comes.
+    recording, orientation = worn(MOUNTS[3])
+    tilted = multiply(turn((0, 1, 0), 1.4), orientation.quat)
+    frame = chest_frame(recording, replace(orientation, quat=tilted), WALKING, SETTINGS)
+    np.testing.assert_allclose(frame.sensor_to_body[2], to_matrix(MOUNTS[3])[2], atol=1e-9)
+
+
 def test_level_is_the_persons_own_standing():
     # A sternum that slopes by 20 deg: the frame is level all the same, the slope is told.
     mount = turn((0, 1, 0), -20.0)
