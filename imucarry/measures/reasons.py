@@ -24,7 +24,8 @@ MISSING: Mapping[str, str] = MappingProxyType(
         "walk_not_seen": "The chest sensor was off for a part of the walk.",
         "not_quiet_standing": "There was no quiet standing to measure the posture against.",
         "rate_too_low": "The chest sensor sampled too slowly to time steps that finely.",
-        "direction_unknown": "It could not be told which way along the swing is forward.",
+        "direction_unknown": "It could not be told which way along the swing is forward, nor "
+        "how far outward the forearm hangs.",
         "clock_unknown": "It is not known well enough how the wrist's clock stands to the chest's.",
         "amplitude_under_floor": "The motion was too small for its timing to mean anything.",
         "two_to_one": "The arm swung with every step, twice a stride, so it has no one place "

@@ -22,6 +22,7 @@ from imucarry.measures.measure import Measure
 from imucarry.measures.results import given, missing, scaled, total, with_note
 from imucarry.measures.roles import arm_role, loaded_side
 from imucarry.measures.sample import BoutSample
+from imucarry.measures.swing import direction_missing
 from imucarry.measures.timing_noise import (
     asymmetry_noise_pct,
     timing_missing,
@@ -102,7 +103,22 @@ def arms_missing(sample: BoutSample) -> str:
     """Return why the two arms cannot be compared as free arms, "" when they can."""
     if any(arm_role(sample.data.row, side) == "held" for side in SIDES):
         return "held_arm"
-    return "" if all(side in sample.arms for side in SIDES) else "no_wrist_sensor"
+    return sides_missing(sample)
+
+
+def sides_missing(sample: BoutSample) -> str:
+    """Return why left and right arm swing cannot be set against each other, "" when they can.
+
+    Notes
+    -----
+    Which way a forearm hangs outward is known only where forward is. Else its turning about its
+    length leaks into the swing, with opposite sign left and right: each swing is off by little,
+    their difference by twice that. A stated axis does not mend it: a sensor strapped on 3 deg
+    from it leaks as much.
+    """
+    if not all(side in sample.arms for side in SIDES):
+        return "no_wrist_sensor"
+    return next(filter(None, (direction_missing(sample, side) for side in SIDES)), "")
 
 
 def arm_log_ratio_interval(sample: BoutSample) -> Interval:
@@ -153,8 +169,9 @@ def arm_swing_loaded_difference(sample: BoutSample, least: int) -> Estimate:
         return missing("no_loaded_side")
     if sample.data.trunk is None:
         return missing("no_chest_sensor")
-    if not all(arm in sample.arms for arm in SIDES):
-        return missing("no_wrist_sensor")
+    because = sides_missing(sample)
+    if because:
+        return missing(because)
     kept = sample.both_arms
     right, left = (sample.data.swing[arm].range_rad[kept.rows] for arm in ("right", "left"))
     difference = (right - left if side == "right" else left - right) * DEG_PER_RAD

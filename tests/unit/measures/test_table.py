@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from invented_bout import make_bout, without_chest
 
-from imucarry.basics.records import SIDES, BoutData, Score
+from imucarry.basics.records import SIDES, BoutData, Score, Side
 from imucarry.basics.settings import MeasureSettings
 from imucarry.measures.measure import Measure
 from imucarry.measures.reasons import MISSING, NOTES
@@ -321,7 +321,7 @@ def test_without_a_chest_the_arms_are_measured_by_their_own_cycles() -> None:
     swing = score_of(scores, "arm_swing", "left").estimate
     assert (swing.value, swing.n_used, swing.notes) == (pytest.approx(40.0), 60, ("own_cycles",))
     asymmetry = score_of(scores, "arm_swing_asymmetry").estimate
-    assert asymmetry.value == pytest.approx(-1000.0 / 35.0)
+    assert (asymmetry.value, asymmetry.notes) == (pytest.approx(-1000.0 / 35.0), ("own_cycles",))
     for measure in ("sternum_yaw_range", "cadence", "stride_time_cv", "step_regularity"):
         assert score_of(scores, measure).estimate.missing_because == "no_chest_sensor"
     assert score_of(scores, "arm_sternum_phase", "left").estimate.missing_because == (
@@ -354,6 +354,39 @@ def test_forward_and_backward_need_a_direction() -> None:
     for measure in ("arm_peak_rate_forward", "arm_mean_angle", "arm_step_phase"):
         assert score_of(scores, measure, "left").estimate.missing_because == "direction_unknown"
     assert math.isfinite(score_of(scores, "arm_peak_rate", "left").estimate.value)
+
+
+AGAINST_EACH_OTHER = ("arm_swing_asymmetry", "arm_swing_symmetry_angle", "arm_swing_log_ratio")
+
+
+def undirected(data: BoutData, *sides: Side) -> BoutData:
+    """The same bout where it could not be told which way forward is for these arms."""
+    unknown = {side: replace(data.swing[side], direction_source="unknown") for side in sides}
+    return replace(data, swing={**data.swing, **unknown})
+
+
+@pytest.mark.parametrize("sides", [("left",), ("right",), SIDES])
+@pytest.mark.parametrize("wrists_alone", [False, True])
+def test_arms_are_not_compared_where_forward_is_not_known(
+    sides: tuple[Side, ...], wrists_alone: bool
+) -> None:
+    data = undirected(free(), *sides)
+    data = without_chest(data) if wrists_alone else data
+    scores = compute_scores(data, SETTINGS)
+    for measure in AGAINST_EACH_OTHER:
+        found = score_of(scores, measure).estimate
+        assert (found.missing_because, math.isnan(found.value)) == ("direction_unknown", True)
+    for side, swing_deg in (("left", 40.0), ("right", 30.0)):
+        assert score_of(scores, "arm_swing", side).estimate.value == pytest.approx(swing_deg)
+        assert math.isfinite(score_of(scores, "arm_peak_rate", side).estimate.value)
+
+
+def test_a_loaded_arm_is_not_set_against_the_other_where_forward_is_not_known() -> None:
+    scores = compute_scores(undirected(suitcase(), "right"), SETTINGS)
+    found = score_of(scores, "arm_swing_loaded_difference").estimate
+    assert found.missing_because == "direction_unknown"
+    assert score_of(scores, "arm_swing_asymmetry").estimate.missing_because == "held_arm"
+    assert math.isfinite(score_of(scores, "arm_swing", "left").estimate.value)
 
 
 def test_distance_comes_from_the_lane_where_it_is_not_given() -> None:
