@@ -46,8 +46,8 @@ def against_free_walk(
     bouts : sequence of BoutData
         All bouts of one visit.
     scores : sequence of sequences of Score
-        Of each bout, with ``sternum_yaw_range`` and ``arm_swing``, and ``speed`` and
-        ``stride_length`` where the distance is known.
+        Of each bout, with ``sternum_yaw_range``, ``arm_swing`` and ``cadence``, and
+        ``speed`` and ``stride_length`` where the distance is known.
     settings : CarrySettings
 
     Returns
@@ -63,7 +63,8 @@ def against_free_walk(
     -----
     The intervals hold stride noise and walk-to-walk variation: see
     `imucarry.carry.kept`. Bouts are never matched on cadence: a heavy carry
-    raises cadence far more than speed.
+    raises cadence far more than speed. A cadence far from the free walks' is told
+    where no distance is known.
     """
     visit = make_visit(bouts, scores, settings)
     return tuple(_compare(visit, index) for index in range(len(bouts)))

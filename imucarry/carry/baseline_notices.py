@@ -11,7 +11,7 @@ from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import BoutData, Notice
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.kept import WalkMean
-from imucarry.carry.pace import alike
+from imucarry.carry.pace import alike, read_cadence
 from imucarry.carry.visit import Visit, grouped_means, is_free, started_at
 
 
@@ -96,7 +96,10 @@ def _log_mean(walks: Sequence[WalkMean], between: float) -> tuple[float, float]:
 def match_notices(
     visit: Visit, index: int, free: Sequence[int], near: Sequence[int]
 ) -> tuple[Notice, ...]:
-    """Notices about speed and stride length, which change rotation by themselves."""
+    """Notices about speed and stride length, which change rotation by themselves.
+
+    Where no distance tells them, cadence is looked at instead.
+    """
     bout = visit.bouts[index].row.bout
     if not near:
         return (
@@ -104,6 +107,7 @@ def match_notices(
                 "speed_not_checked",
                 "speed not checked: less rotation may be shorter steps",
             ),
+            *_cadence_notices(visit, index, free),
         )
     pace = visit.paces[index]
     if any(alike(pace, visit.paces[k], visit.settings.speed_match_pct) for k in near):
@@ -116,6 +120,32 @@ def match_notices(
             f"{visit.bouts[near[0]].row.bout}, was walked at {other.speed_mps:.2f} m/s with "
             f"{other.stride_length_m:.2f} m strides, this bout at {pace.speed_mps:.2f} m/s with "
             f"{pace.stride_length_m:.2f} m: less rotation may be shorter steps",
+            where=bout,
+            severity="check",
+        ),
+    )
+
+
+def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice, ...]:
+    """Tell when a bout's cadence is far from the mean of the free walks it is compared with."""
+    own = read_cadence(visit.scores[index])
+    each = {k: read_cadence(visit.scores[k]) for k in free}
+    known = {k: cadence for k, cadence in each.items() if np.isfinite(cadence)}
+    if not known or not np.isfinite(own):
+        return ()
+    mean = float(np.mean(list(known.values())))
+    if abs(np.log(own / mean)) <= np.log1p(evidence.CADENCE_MATCH_PCT.value / 100.0):
+        return ()
+    walks = ", ".join(f"{visit.bouts[k].row.bout} {cadence:.0f}" for k, cadence in known.items())
+    bout = visit.bouts[index].row.bout
+    return (
+        Notice(
+            "cadence_differs",
+            f"cadence differs from the free walk's by {100.0 * (own / mean - 1.0):+.0f} %: this "
+            f"bout {own:.0f} steps/min, compared with {walks}; without a distance it cannot be "
+            "told whether speed or length of steps is behind it, and either changes rotation by "
+            "itself: the share kept may be pace and not the carry. Give lane_m, or name free "
+            "walks of like pace under baseline",
             where=bout,
             severity="check",
         ),

@@ -1,4 +1,4 @@
-"""Speed and stride length of a bout against the free walks, where the distance is known."""
+"""Speed and stride length of a bout against the free walks, or cadence without a distance."""
 
 from __future__ import annotations
 
@@ -23,6 +23,12 @@ def read_pace(scores: Sequence[Score]) -> Pace:
     """Return a bout's speed and stride length from its scores; NaN where they are missing."""
     found = (find_score(scores, name) for name in ("speed", "stride_length"))
     return Pace(*(score.estimate.value if score else float("nan") for score in found))
+
+
+def read_cadence(scores: Sequence[Score]) -> float:
+    """Return a bout's cadence [steps/min] from its scores; NaN where it is missing."""
+    score = find_score(scores, "cadence")
+    return score.estimate.value if score is not None else float("nan")
 
 
 def is_known(pace: Pace) -> bool:

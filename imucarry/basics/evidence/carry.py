@@ -81,6 +81,15 @@ SPEED_MATCH_PCT = Evidence(
     + "; that stride length drives rotation: Huang et al. 2010 Gait Posture 31:444-449",
     why="Walks within a tenth in speed and in stride length are taken as walked alike.",
 )
+CADENCE_MATCH_PCT = Evidence(
+    key="carry.cadence_match_pct",
+    value=10.0,
+    unit="%",
+    source=ENGINEERING_CHOICE,
+    why="As for speed, where no distance is known: a tenth more steps a minute is a tenth more "
+    "speed with the same steps, or steps a tenth shorter at the same speed. It is only told: a "
+    "load raises cadence by itself, so nothing is matched on it.",
+)
 PHASE_FAR_DEG = Evidence(
     key="carry.phase_far_deg",
     value=60.0,

@@ -182,6 +182,63 @@ def test_a_carry_without_a_free_walk_of_like_pace_is_said() -> None:
     assert "speed_differs" in codes(found["c"])
 
 
+def with_cadence(built: Built, steps_a_minute: float) -> Built:
+    data, scores = built
+    estimate = Estimate(steps_a_minute, steps_a_minute - 1.0, steps_a_minute + 1.0, 24)
+    return data, (*scores, Score(data.row.bout, "cadence", "none", "none", "1/min", estimate))
+
+
+@pytest.mark.parametrize(
+    ("free", "carry", "differs"),
+    [
+        ((60.0, 60.0), 110.0, True),
+        ((110.0, 110.0), 98.0, True),
+        ((100.0, 100.0), 109.0, False),
+        ((100.0, 100.0), 92.0, False),
+        ((90.0, 110.0), 109.0, False),  # the mean of the free walks is what a carry is held to
+        ((70.0, 110.0), 110.0, True),
+        ((float("nan"), 100.0), 101.0, False),
+        ((float("nan"), float("nan")), 101.0, False),
+        ((100.0, 100.0), float("nan"), False),
+    ],
+)
+def test_without_a_distance_another_cadence_is_said(
+    free: tuple[float, float], carry: float, differs: bool
+) -> None:
+    found = compare(
+        with_cadence(walk("f1", 10.0, hold="free"), free[0]),
+        with_cadence(walk("c", 9.0, at_s=1), carry),
+        with_cadence(walk("f2", 10.0, at_s=2, hold="free"), free[1]),
+    )
+    assert ("cadence_differs" in codes(found["c"])) is differs
+    assert "speed_not_checked" in codes(found["c"])
+    assert "cadence_differs" not in codes(found["f1"])
+
+
+def test_the_notice_on_cadence_names_the_bouts_and_how_far_they_are_apart() -> None:
+    found = compare(
+        with_cadence(walk("f1", 10.0, hold="free"), 60.0),
+        with_cadence(walk("c", 9.0, at_s=1), 111.0),
+        with_cadence(walk("f2", 10.0, at_s=2, hold="free"), 62.0),
+        with_cadence(walk("named", 9.0, at_s=3, baseline=("f2",)), 63.0),
+    )
+    (notice,) = [n for n in found["c"].notices if n.code == "cadence_differs"]
+    assert (notice.severity, notice.where) == ("check", "c")
+    for words in ("+82 %", "111 steps/min", "f1 60, f2 62"):
+        assert words in notice.message
+    assert "cadence_differs" not in codes(found["named"])
+
+
+def test_where_speed_is_known_cadence_is_not_judged() -> None:
+    found = compare(
+        with_pace(with_cadence(walk("f1", 10.0, hold="free"), 90.0), 1.2, 1.3),
+        with_pace(with_cadence(walk("c", 9.0, at_s=1), 110.0), 1.2, 1.3),
+        with_cadence(walk("unpaced", 9.0, at_s=2), 110.0),
+    )
+    assert codes(found["c"]).isdisjoint({"speed_differs", "speed_not_checked", "cadence_differs"})
+    assert "cadence_differs" in codes(found["unpaced"])
+
+
 @pytest.mark.parametrize(("phase_deg", "unusual"), [(60.0, False), (200.0, True), (-30.0, False)])
 def test_an_unusual_phase_is_said(phase_deg: float, unusual: bool) -> None:
     found = compare(
