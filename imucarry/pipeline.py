@@ -50,6 +50,7 @@ from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.bouts import find_walking, none_found
 from imucarry.walk.contacts import find_contacts, no_contacts
+from imucarry.walk.moved import check_moved
 from imucarry.walk.passes import find_passes
 from imucarry.walk.placement import chest_frame
 from imucarry.walk.strides import cut_strides, no_strides
@@ -326,6 +327,7 @@ def _all_notices(
         found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
         found += item.frame.notices if item.frame else ()
     found += check_worn(bouts, sensors, settings.walk)
+    found += check_moved(bouts, sensors)
     for result in results:
         found += [*result.data.contacts.notices, *result.notices]
     return tuple(dict.fromkeys(found))

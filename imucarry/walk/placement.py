@@ -73,7 +73,9 @@ def chest_frame(
     up, levelled_in = standing_up(recording, orientation, slices)
     walked = walking_forward(recording, orientation, slices, up)
     forward, source, notices = choose_forward(recording.out, walked, up)
-    notices = (*notices, *up_notices(recording.up, up), *level_notices(levelled_in))
+    notices = (*notices, *up_notices(recording.up, up))
+    if levelled_in == "bout_mean":
+        notices = (*notices, *level_notices(standing_apart_deg(recording, orientation, slices, up)))
     sensor_to_body = np.stack([forward, np.cross(up, forward), up])
     outward = axis_vector(recording.out) if recording.out else nearest_axis(forward)
     slope = float(np.arcsin(np.clip(outward @ up, -1.0, 1.0)))
@@ -183,15 +185,36 @@ def geometric_median(directions: FloatArray, weight: FloatArray) -> FloatArray:
     return centre
 
 
-def level_notices(levelled_in: str) -> tuple[Notice, ...]:
-    """Return a notice where there was no standing to level in."""
-    if levelled_in == "quiet_standing":
-        return ()
+def standing_apart_deg(
+    recording: Recording, orientation: Orientation, walking: Sequence[slice], mean: FloatArray
+) -> list[float]:
+    """Return how far the vertical of each rest beside the walking is off the walking's mean."""
+    near = int(evidence.STANDING_NEAR_S.value * recording.rate_hz)
+    least = evidence.STANDING_LEAST_S.value * recording.rate_hz
+    return [
+        float(np.degrees(np.arccos(np.clip(vertical_at_rest(recording, *rest) @ mean, -1, 1))))
+        for rest in orientation.rest
+        if rest[1] - rest[0] >= least
+        and any(rest[0] < part.stop + near and rest[1] > part.start - near for part in walking)
+    ]
+
+
+def level_notices(apart_deg: Sequence[float]) -> tuple[Notice, ...]:
+    """Return a notice where no standing levels the chest: none found, or all too far off."""
+    code = "no_quiet_standing"
+    because = "No quiet standing was found beside the walking"
+    if apart_deg:
+        code = "standing_contradicts"
+        because = (
+            "In all standing beside the walking the chest sensor is tilted by "
+            f"{min(apart_deg):.0f} deg or more from the mean of the walks: it moved or was mounted "
+            "anew, or the person stood bent or sat. The standing is not used"
+        )
     message = (
-        "No quiet standing was found beside the walking: the chest sensor is levelled at the "
-        "mean of the bouts, lean and pitch are missing, and lean may show as a little yaw."
+        f"{because}: the chest sensor is levelled at the mean of the bouts, lean and pitch are "
+        "missing, and lean may show as a little yaw."
     )
-    return (Notice(code="no_quiet_standing", message=message, where="chest", severity="check"),)
+    return (Notice(code=code, message=message, where="chest", severity="check"),)
 
 
 def up_notices(stated: str, up: FloatArray) -> tuple[Notice, ...]:

@@ -103,6 +103,15 @@ def test_without_standing_the_bout_levels():
     np.testing.assert_allclose(frame.sensor_to_body[2], to_matrix(MOUNTS[3])[2], atol=1e-6)
 
 
+def test_standing_that_contradicts_the_walking_is_said():
+    walks = (WALK.trunk.time_s > 7.0) & (WALK.trunk.time_s < 25.0)
+    frame = chest_frame(*worn(MOUNTS[3], lean_deg=walks * 40.0), WALKING, SETTINGS)
+    assert frame.levelled_in == "bout_mean"
+    assert [notice.code for notice in frame.notices] == ["standing_contradicts"]
+    assert "40 deg" in frame.notices[0].message
+    assert "No quiet standing" not in frame.notices[0].message
+
+
 def test_rest_far_from_walking_is_no_standing():
     late = (Window(22.0, 25.0),)
     frame = chest_frame(*worn(MOUNTS[0], rest=((0, 500),)), late, SETTINGS)
