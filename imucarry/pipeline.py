@@ -55,6 +55,7 @@ from imucarry.walk.passes import find_passes
 from imucarry.walk.placement import chest_frame
 from imucarry.walk.strides import cut_strides, no_strides
 from imucarry.walk.trunk import trunk_motion
+from imucarry.walk.worlds import in_one_world
 from imucarry.walk.worn import check_worn
 from imucarry.walk.yaw import stride_yaw
 
@@ -201,6 +202,7 @@ def _walk(row: BoutRow, sensors: Sequence[SensorResult], settings: Settings) -> 
     if chest is None or chest.frame is None:
         return _Walk(row, None, None, no_contacts(), (), no_strides(), None, arms)
     trunk = trunk_motion(chest.recording, chest.orientation, chest.frame, window, settings.walk)
+    arms = {side: in_one_world(arm, trunk) for side, arm in arms.items()}
     passes, contacts = find_passes(trunk, find_contacts(trunk, settings.walk), settings.walk)
     strides = cut_strides(trunk, contacts, passes, arms, settings.walk)
     yaw = stride_yaw(trunk, strides, settings.walk)

@@ -14,7 +14,7 @@ from imucarry.motion.signals import band_pass, block_length, block_means
 from imucarry.walk.placement import mean_vertical
 from imucarry.walk.stride_grid import ComplexArray, harmonics, sample, stride_times
 from imucarry.walk.trunk import smooth_heading
-from imucarry.walk.worlds import level_heading, worlds_apart
+from imucarry.walk.worlds import level_heading
 
 UP = np.array([0.0, 0.0, 1.0])
 
@@ -25,16 +25,15 @@ def slow_heading(
     """Return the slow heading of the walk on the arm's grid, shape (N,) [rad].
 
     The trunk's mean over a stride, where there is a trunk: what swings with the
-    stride cancels, and a turn reaches no farther than half a stride. The arm's world
-    may turn in the trunk's (`worlds_apart`). Without a trunk, the slow heading of the
-    arm's own most level axis.
+    stride cancels, and a turn reaches no farther than half a stride. Else the
+    slow heading of the arm's own most level axis.
     """
     if not arm.time_s.size:
         return np.empty(0)
     if trunk is not None and trunk.time_s.size:
         stride_s = float(np.median(end_s - start_s)) if start_s.size else 0.0
         yaw = running_mean(trunk.yaw_rad, round(stride_s * trunk.rate_hz))
-        return np.interp(arm.time_s, trunk.time_s, yaw) + worlds_apart(arm, trunk)
+        return np.interp(arm.time_s, trunk.time_s, yaw)
     return smooth_heading(level_heading(arm), arm.rate_hz)
 
 

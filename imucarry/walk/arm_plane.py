@@ -33,6 +33,8 @@ class FreePlane:
         When each free walk was; empty without a chest sensor.
     heading_rad : ndarray, shape (B,) [rad]
         Heading of the normal in the arm's walking frame then.
+    walk_rad : ndarray, shape (B,) [rad]
+        Heading of the walk in the same frame, NaN where unclear.
     direction_source : str
         As in `StrideSwing`.
     """
@@ -42,6 +44,7 @@ class FreePlane:
     axis_source: str
     at_s: FloatArray
     heading_rad: FloatArray
+    walk_rad: FloatArray
     direction_source: str
 
 
@@ -149,7 +152,8 @@ def _prior(
     """Return the normal to fall back on, shape (2,), and its source ("" if there is none)."""
     if free is not None and has_chest and free.at_s.size and arm.time_s.size:
         nearest = int(np.argmin(np.abs(free.at_s - arm.time_s.mean())))
-        return _heading_vector(free.heading_rad[nearest]), "free walk"
+        turned_rad = _worlds_turned(walk_rad - free.walk_rad[nearest])
+        return _heading_vector(free.heading_rad[nearest] + turned_rad), "free walk"
     if free is not None and times.size:
         ahead = turned(rotate(arm.quat, free.normal_sensor), -course)
         mean = sample(times, arm.time_s, ahead[:, :2]).mean(axis=(0, 1))
@@ -158,6 +162,16 @@ def _prior(
     if np.isfinite(walk_rad):
         return _heading_vector(walk_rad + BODY_RIGHT_RAD), "assumed"
     return np.zeros(2), ""
+
+
+def _worlds_turned(apart_rad: float) -> float:
+    """Return how far the two sensors' worlds turned apart from the free walk to this one.
+
+    As by a long gap in between. The walk's own heading, seen from both, tells it, but so
+    roughly that less than a clear turn is taken for none.
+    """
+    turned_rad = float(np.mod(apart_rad + np.pi, 2.0 * np.pi) - np.pi)
+    return turned_rad if abs(turned_rad) > evidence.WORLDS_TURNED_DEG.value * RAD_PER_DEG else 0.0
 
 
 def _heading_vector(angle_rad: float) -> FloatArray:

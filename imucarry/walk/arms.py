@@ -156,6 +156,7 @@ def free_plane(
         axis_source=best.axis_source,
         at_s=np.concatenate([plane.at_s for plane in planes]),
         heading_rad=np.concatenate([plane.heading_rad for plane in planes]),
+        walk_rad=np.concatenate([plane.walk_rad for plane in planes]),
         direction_source=best.direction_source,
     )
 
@@ -185,6 +186,7 @@ def _free_walk(
         axis_source=source,
         at_s=np.full(int(has_chest), times[used].mean()),
         heading_rad=np.full(int(has_chest), np.arctan2(plane.normal[1], plane.normal[0])),
+        walk_rad=np.full(int(has_chest), walk_rad),
         direction_source=plane.direction_source,
     )
     return found, plane.rate_radps

@@ -7,6 +7,7 @@ forearm keeps to the trunk's heading but for changes of posture.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -15,7 +16,7 @@ from imucarry.basics.evidence import motion
 from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, BoolArray, FloatArray, TrunkMotion
 from imucarry.basics.units import RAD_PER_DEG
-from imucarry.motion.rotations import rotate
+from imucarry.motion.rotations import about_vertical, multiply, rotate
 from imucarry.motion.signals import ranges_of
 from imucarry.walk.placement import vertical
 
@@ -25,6 +26,22 @@ def level_heading(arm: ArmMotion) -> FloatArray:
     up = vertical(arm.quat)
     ahead = rotate(arm.quat, np.linalg.eigh(up.T @ up)[1][:, 0])
     return np.unwrap(np.arctan2(ahead[:, 1], ahead[:, 0]))
+
+
+def in_one_world(arm: ArmMotion, trunk: TrunkMotion) -> ArmMotion:
+    """Return an arm's motion in a world that turns no more in the trunk's (`worlds_apart`)."""
+    if not arm.time_s.size or not trunk.time_s.size:
+        return arm
+    apart = worlds_apart(arm, trunk)
+    if not apart.any():
+        return arm
+    back = about_vertical(-apart)
+    return replace(
+        arm,
+        quat=multiply(back, arm.quat),
+        gyr_world_radps=rotate(back, arm.gyr_world_radps),
+        acc_world_mps2=rotate(back, arm.acc_world_mps2),
+    )
 
 
 def worlds_apart(arm: ArmMotion, trunk: TrunkMotion) -> FloatArray:

@@ -93,6 +93,14 @@ WORLDS_DRIFT_LEAST_FRAC = Evidence(
     why="Where the gyroscopes' biases are known so well that less than a tenth of what the arms "
     "show would be believed, as after any rest, nothing is looked for.",
 )
+WORLDS_TURNED_DEG = Evidence(
+    key="walk.worlds_turned_deg",
+    value=60.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="The walk's heading, seen from a wrist, differed by up to 43 deg between invented walks of "
+    "one world (half of them by less than 1 deg): more is a turn of the world.",
+)
 WORLDS_DRIFT_DEGREE_S = Evidence(
     key="walk.worlds_drift_degree_s",
     value=60.0,

@@ -259,6 +259,24 @@ def test_rest_knows_the_bias_better_than_motion_alone() -> None:
     assert with_rest.bias_sd_radps < without.bias_sd_radps
 
 
+def test_a_bias_that_moves_from_rest_to_rest_is_known_that_much_worse() -> None:
+    time_s = seconds(120, 50)
+    still = np.tile([1.0, 0.0, 0.0, 0.0], (time_s.size, 1))
+    walking = (time_s > 15) & (time_s < 105)
+    quat = np.where(walking[:, None], trunk_walk(time_s, from_s=15), still)
+    acc = walk_acc(time_s, from_s=15) * walking[:, None]
+    steady = recording_of(quat, 50, acc_world_mps2=acc)
+    warming = np.deg2rad(0.4) * (time_s / 120 - 0.5)[:, None] * [0.0, 0.0, 1.0]
+    moved = replace(steady, gyr_radps=steady.gyr_radps + warming)
+    sd = [
+        np.rad2deg(estimate_orientation(item, MotionSettings()).bias_sd_radps)
+        for item in (steady, moved)
+    ]
+    # 15 s at either end are 0.35 deg/s apart: half of that to either side of their mean.
+    assert sd[0] < 0.05
+    assert sd[1] == pytest.approx(0.175, abs=0.03)
+
+
 def test_a_slow_steady_turn_is_not_taken_for_a_bias() -> None:
     time_s = seconds(60, 50)
     turn = np.deg2rad(3.0) * np.clip(time_s - 30, 0, 8)

@@ -24,7 +24,7 @@ from imucarry.basics.settings import WalkSettings
 from imucarry.motion.rotations import rotate
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.trunk import trunk_motion
-from imucarry.walk.worlds import worlds_apart
+from imucarry.walk.worlds import in_one_world, worlds_apart
 
 SETTINGS = WalkSettings()
 MOUNT = multiply(turn((0.6, 0.0, 0.8), 70.0), turn((1, 0, 0), 33.0))
@@ -121,10 +121,12 @@ def test_worlds_that_turn_apart_without_rest_leave_the_swing(drift_degps, turn_d
     ahead, strides = turn_deg * half_turn_deg(), strides_of(WALK)
     arm, trunk = arm_of(swing(18.0), heading_deg=ahead), trunk_of(ahead)
     steady = stride_swing(arm, strides, SETTINGS, trunk=trunk)
-    found = stride_swing(drifting(arm, drift_degps, 3.0), strides, SETTINGS, trunk=trunk)
+    brought = in_one_world(drifting(arm, drift_degps, 3.0), trunk)
+    found = stride_swing(brought, strides, SETTINGS, trunk=trunk)
     # What may be posture, a tenth of it in so short a walk, is left of the drift.
     assert np.degrees(found.range_rad - steady.range_rad)[KEPT] == pytest.approx(0.0, abs=0.3)
-    unknown = stride_swing(drifting(arm, drift_degps, 0.0), strides, SETTINGS, trunk=trunk)
+    left = in_one_world(drifting(arm, drift_degps, 0.0), trunk)
+    unknown = stride_swing(left, strides, SETTINGS, trunk=trunk)
     assert np.degrees(unknown.range_rad - steady.range_rad)[KEPT].min() < -0.7
 
 
@@ -132,6 +134,69 @@ def test_after_a_rest_an_arm_that_turns_against_the_trunk_is_posture():
     arm = drifting(arm_of(swing(18.0)), 3.0, sd_degps=0.04)
     assert not worlds_apart(arm, trunk_of()).any()
     assert not worlds_apart(replace(arm, usable=np.zeros_like(arm.usable)), trunk_of()).any()
+
+
+@pytest.mark.parametrize("jump_deg", [-70.0, 110.0])
+def test_a_long_gap_that_hides_a_turn_of_the_world_leaves_the_swing(jump_deg):
+    """Across a long gap the turning is unknown: both sides of it have a heading of their own."""
+    arm, trunk, strides = arm_of(swing(18.0)), trunk_of(), strides_of(WALK)
+    steady = stride_swing(arm, strides, SETTINGS, trunk=trunk)
+    middle_s = float(WALK.contact_s[7])
+    turned = about((0.0, 0.0, 1.0), np.radians(jump_deg) * (arm.time_s > middle_s))
+    torn = replace(
+        arm,
+        quat=multiply(turned, arm.quat),
+        gyr_world_radps=rotate(turned, arm.gyr_world_radps),
+        acc_world_mps2=rotate(turned, arm.acc_world_mps2),
+        usable=np.abs(arm.time_s - middle_s) > 0.75,
+    )
+    found = stride_swing(in_one_world(torn, trunk), strides, SETTINGS, trunk=trunk)
+    whole = np.isfinite(found.range_rad)
+    assert whole.sum() >= 10
+    assert np.degrees(found.range_rad - steady.range_rad)[whole] == pytest.approx(0.0, abs=0.01)
+    assert found.direction_source == "chest"
+    apart = stride_swing(torn, strides, SETTINGS, trunk=trunk)
+    assert np.degrees(apart.range_rad - steady.range_rad)[whole].min() < -3.0
+
+
+def test_a_world_that_turned_since_the_free_walk_keeps_its_plane():
+    """A long gap between two walks: the plane of the free walk is found by the way of both."""
+    trunk, strides = trunk_of(), strides_of(WALK)
+    free = free_plane([arm_of(swing(18.0))], [strides], SETTINGS, trunks=[trunk])
+    held = arm_of(swing(1.5))
+    turned = turn((0.0, 0.0, 1.0), 110.0)
+    later = replace(
+        held,
+        quat=multiply(turned, held.quat),
+        gyr_world_radps=rotate(turned, held.gyr_world_radps),
+        acc_world_mps2=rotate(turned, held.acc_world_mps2),
+    )
+    steady, found = (
+        stride_swing(arm, strides, SETTINGS, trunk=trunk, free_normal=free) for arm in (held, later)
+    )
+    assert steady.plane_source == found.plane_source == "free walk"
+    assert np.degrees(steady.range_rad[KEPT]) == pytest.approx(3.0, abs=0.1)
+    assert np.degrees(found.range_rad - steady.range_rad)[KEPT] == pytest.approx(0.0, abs=0.05)
+
+
+def test_worlds_that_turn_apart_faster_and_slower_are_followed():
+    """A gyroscope that warms up over four minutes: 60 deg in a curve."""
+    time_s = np.arange(24000) / 100.0
+    apart = np.radians(60.0) * (1.0 - np.exp(-time_s / 80.0))
+    still, flag = np.zeros_like(time_s), np.ones(time_s.size, dtype=bool)
+    short = trunk_of()
+    trunk = replace(
+        short, time_s=time_s, acc_mps2=np.zeros((time_s.size, 3)), usable=flag, clipped=~flag,
+        gyr_radps=np.zeros((time_s.size, 3)), heading_rad=still, yaw_rad=still, lean_rad=still,
+        pitch_rad=still,
+    )  # fmt: skip
+    arm = replace(
+        arm_of(swing(0.0)), time_s=time_s, quat=about((0.0, 0.0, 1.0), apart), usable=flag,
+        clipped=~flag, gyr_world_radps=np.zeros((time_s.size, 3)),
+        acc_world_mps2=np.zeros((time_s.size, 3)), heading_drift_sd_radps=np.radians(0.5),
+    )  # fmt: skip
+    left = np.degrees(worlds_apart(arm, trunk) - apart)
+    assert np.ptp(left) < 3.0
 
 
 def test_pronation_does_not_leak_in():
