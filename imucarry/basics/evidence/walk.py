@@ -363,8 +363,8 @@ MOVED_STANDING_DEG = Evidence(
     value=6.0,
     unit="deg",
     source=ENGINEERING_CHOICE,
-    why="More than the same person's quiet standings usually differ by, and as much as a lean "
-    "that matters.",
+    why="As much as a lean that matters, and more than standings before and after a walk differ "
+    "by: up to 5.4 deg in 52 open lower-back recordings of Voisard et al. 2023.",
 )
 MOVED_SCATTER = Evidence(
     key="walk.moved_scatter",
