@@ -8,7 +8,7 @@ from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, BoolArray, FloatArray
 from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
-from imucarry.walk.placement import geometric_median, vertical
+from imucarry.walk.standing import geometric_median, vertical
 from imucarry.walk.stride_grid import sample
 from imucarry.walk.trunk import turned
 

@@ -11,7 +11,7 @@ import numpy as np
 from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, FloatArray, TrunkMotion
 from imucarry.motion.signals import band_pass, block_length, block_means
-from imucarry.walk.placement import mean_vertical
+from imucarry.walk.standing import mean_vertical
 from imucarry.walk.stride_grid import ComplexArray, harmonics, sample, stride_times
 from imucarry.walk.trunk import smooth_heading
 from imucarry.walk.worlds import level_heading

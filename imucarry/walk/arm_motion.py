@@ -8,7 +8,7 @@ from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import ArmMotion, FloatArray, Orientation, Recording, Side, Window
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import rotate_each
-from imucarry.walk.placement import vertical_at_rest
+from imucarry.walk.standing import vertical_at_rest
 from imucarry.walk.trunk import in_ranges, window_slices
 
 AXES = {"x": 0, "y": 1, "z": 2}

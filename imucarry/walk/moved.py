@@ -17,7 +17,7 @@ from imucarry.basics.evidence import passes
 from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import BoutData, FloatArray, Notice, SensorResult
 from imucarry.basics.units import DEG_PER_RAD
-from imucarry.walk.placement import mean_vertical, unit, vertical_at_rest
+from imucarry.walk.standing import mean_vertical, unit, vertical_at_rest
 from imucarry.walk.trunk import in_ranges
 
 UNLOADED = ("free", "unknown")

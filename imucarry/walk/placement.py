@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from imucarry.basics.evidence import motion
 from imucarry.basics.evidence import passes as evidence
 from imucarry.basics.records import (
     BodyFrame,
@@ -21,6 +20,7 @@ from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import cross
 from imucarry.walk.grid import response
+from imucarry.walk.standing import level_notices, standing_level, unit, vertical
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,18 +70,17 @@ def chest_frame(
     """
     slices = [inside(recording, window) for window in walking]
     slices = [part for part in slices if part.stop > part.start]
-    up, levelled_in = standing_up(recording, orientation, slices)
+    level = standing_level(recording, orientation, slices)
+    up = level.up
     walked = walking_forward(recording, orientation, slices, up)
     forward, source, notices = choose_forward(recording.out, walked, up)
-    notices = (*notices, *up_notices(recording.up, up))
-    if levelled_in == "bout_mean":
-        notices = (*notices, *level_notices(standing_apart_deg(recording, orientation, slices, up)))
+    notices = (*notices, *up_notices(recording.up, up), *level_notices(level))
     sensor_to_body = np.stack([forward, np.cross(up, forward), up])
     outward = axis_vector(recording.out) if recording.out else nearest_axis(forward)
     slope = float(np.arcsin(np.clip(outward @ up, -1.0, 1.0)))
     return BodyFrame(
         sensor_to_body=sensor_to_body,
-        levelled_in=levelled_in,
+        levelled_in=level.levelled_in,
         forward_source=source,
         sensor_slope_rad=slope,
         notices=notices,
@@ -107,114 +106,6 @@ def nearest_axis(direction: FloatArray) -> FloatArray:
     axis = int(np.abs(direction).argmax())
     vector[axis] = 1.0 if direction[axis] >= 0 else -1.0
     return vector
-
-
-def unit(vector: FloatArray) -> FloatArray:
-    """Return a vector of length 1."""
-    result: FloatArray = vector / np.linalg.norm(vector)
-    return result
-
-
-def vertical(quat: FloatArray) -> FloatArray:
-    """Return the world's vertical in sensor coordinates, shape (N, 3)."""
-    w, x, y, z = quat.T
-    return np.column_stack([2 * (x * z - w * y), 2 * (y * z + w * x), 1 - 2 * (x * x + y * y)])
-
-
-def mean_vertical(quat: FloatArray) -> FloatArray:
-    """Return the mean of `vertical` over at least one sample, shape (3,).
-
-    Its terms are products of two components: their means are one small matrix.
-    """
-    mean = quat.T @ quat / quat.shape[0]
-    (_, wx, wy, _), (_, xx, _, xz), (_, _, yy, yz), _ = mean
-    return np.array([2 * (xz - wy), 2 * (yz + wx), 1 - 2 * (xx + yy)])
-
-
-# --- vertical ---------------------------------------------------------------------
-
-
-def vertical_at_rest(recording: Recording, first: int, last: int) -> FloatArray:
-    """Return the vertical in sensor coordinates over one rest, shape (3,).
-
-    The mean acceleration itself: the orientation's vertical is smoothed over seconds, into
-    which the push of the first steps reaches. For the same reason the rest's own ends are
-    left out, where it is long enough.
-    """
-    end = min(round(motion.REST_END_S.value * recording.rate_hz), (last - first) // 4)
-    return unit(recording.acc_mps2[first + end : last - end].mean(axis=0))
-
-
-def standing_up(
-    recording: Recording, orientation: Orientation, walking: Sequence[slice]
-) -> tuple[FloatArray, str]:
-    """Return the vertical in sensor coordinates, shape (3,), and where it was levelled."""
-    quat = orientation.quat
-    whole = [slice(0, quat.shape[0])] if quat.shape[0] else []
-    walked = [mean_vertical(quat[part]) for part in walking or whole]
-    mean = unit(np.sum(walked, axis=0)) if walked else np.array([0.0, 0.0, 1.0])
-    near = int(evidence.STANDING_NEAR_S.value * recording.rate_hz)
-    least = evidence.STANDING_LEAST_S.value * recording.rate_hz
-    most = evidence.STANDING_MOST_S.value * recording.rate_hz
-    found, weight = [], []
-    for first, last in orientation.rest:
-        beside = any(first < part.stop + near and last > part.start - near for part in walking)
-        if last - first < least or (walking and not beside):
-            continue
-        up = vertical_at_rest(recording, first, last)
-        if np.degrees(np.arccos(np.clip(up @ mean, -1, 1))) < evidence.STANDING_TILT_DEG.value:
-            found.append(up)
-            weight.append(min(last - first, most))
-    if not found:
-        return mean, "bout_mean"
-    return geometric_median(np.array(found), np.array(weight)), "quiet_standing"
-
-
-def geometric_median(directions: FloatArray, weight: FloatArray) -> FloatArray:
-    """Return the unit vector with the least summed distance to others (Weiszfeld 1937).
-
-    A few rests spent leaning, such as those with a load in one hand, then do not
-    tilt the level of the others.
-    """
-    centre = unit(weight @ directions)
-    for _ in range(50):
-        distance = np.maximum(np.linalg.norm(directions - centre, axis=1), 1e-4)
-        last, centre = centre, unit((weight / distance) @ directions)
-        if (last == centre).all():
-            break
-    return centre
-
-
-def standing_apart_deg(
-    recording: Recording, orientation: Orientation, walking: Sequence[slice], mean: FloatArray
-) -> list[float]:
-    """Return how far the vertical of each rest beside the walking is off the walking's mean."""
-    near = int(evidence.STANDING_NEAR_S.value * recording.rate_hz)
-    least = evidence.STANDING_LEAST_S.value * recording.rate_hz
-    return [
-        float(np.degrees(np.arccos(np.clip(vertical_at_rest(recording, *rest) @ mean, -1, 1))))
-        for rest in orientation.rest
-        if rest[1] - rest[0] >= least
-        and any(rest[0] < part.stop + near and rest[1] > part.start - near for part in walking)
-    ]
-
-
-def level_notices(apart_deg: Sequence[float]) -> tuple[Notice, ...]:
-    """Return a notice where no standing levels the chest: none found, or all too far off."""
-    code = "no_quiet_standing"
-    because = "No quiet standing was found beside the walking"
-    if apart_deg:
-        code = "standing_contradicts"
-        because = (
-            "In all standing beside the walking the chest sensor is tilted by "
-            f"{min(apart_deg):.0f} deg or more from the mean of the walks: it moved or was mounted "
-            "anew, or the person stood bent or sat. The standing is not used"
-        )
-    message = (
-        f"{because}: the chest sensor is levelled at the mean of the bouts, lean and pitch are "
-        "missing, and lean may show as a little yaw."
-    )
-    return (Notice(code=code, message=message, where="chest", severity="check"),)
 
 
 def up_notices(stated: str, up: FloatArray) -> tuple[Notice, ...]:

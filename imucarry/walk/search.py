@@ -18,7 +18,7 @@ from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import rotate_each
 from imucarry.motion.signals import block_means
 from imucarry.walk.grid import filtered, moving_mean
-from imucarry.walk.placement import vertical
+from imucarry.walk.standing import vertical
 
 SLOW_BANDS = 6  # upper edges that stand for "slower than a step", log-spaced
 

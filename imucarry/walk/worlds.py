@@ -18,7 +18,7 @@ from imucarry.basics.records import ArmMotion, BoolArray, FloatArray, TrunkMotio
 from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import about_vertical, multiply, rotate
 from imucarry.motion.signals import ranges_of
-from imucarry.walk.placement import vertical
+from imucarry.walk.standing import vertical
 
 
 def level_heading(arm: ArmMotion) -> FloatArray:

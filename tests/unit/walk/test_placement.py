@@ -12,7 +12,8 @@ from stepping_trunk import stepping, told_contacts
 from imucarry.basics.records import Window
 from imucarry.basics.settings import WalkSettings
 from imucarry.motion.rotations import rotate, to_matrix
-from imucarry.walk.placement import axis_vector, chest_frame, geometric_median, nearest_axis
+from imucarry.walk.placement import axis_vector, chest_frame, nearest_axis
+from imucarry.walk.standing import geometric_median
 
 SETTINGS = WalkSettings()
 WALK = stepping(told_contacts(n=30, start_s=8.0))
