@@ -49,7 +49,7 @@ def rows(*, n_runs: int = 21, n_slow_runs: int = 3) -> list[dict[str, Any]]:
     Parameters
     ----------
     n_runs : int
-        Of this package and of `vqf`.
+        Of this package and of `vqf` at the greatest length; shorter ones run as long.
     n_slow_runs : int
         Of those, the first so many also run `ahrs`, which takes seconds.
 
@@ -70,7 +70,7 @@ def rows(*, n_runs: int = 21, n_slow_runs: int = 3) -> list[dict[str, Any]]:
             f"ahrs {version('ahrs')} Madgwick": lambda: Madgwick(gyr, acc, frequency=RATE_HZ),  # noqa: B023
         }
         taken_ms: dict[str, list[float]] = {name: [] for name in runs}
-        for turn in range(n_runs + 1):
+        for turn in range(n_runs * max(LENGTHS) // n_samples + 1):
             for name, run in runs.items():
                 if name.startswith("ahrs") and turn > n_slow_runs:
                     continue
