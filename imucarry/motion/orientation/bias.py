@@ -184,7 +184,7 @@ class Rest:
         Of each axis; 0 without rest.
     bias_radps : ndarray, shape (3,) [rad/s]
     moved_radps : float [rad/s]
-        Standard deviation from one rest to another beyond that within them, as by warmth;
+        Standard deviation of its trend over the rests, as by warmth, where that is clear;
         of the axis on which it is greatest.
     """
 
@@ -213,7 +213,7 @@ def bias_at_rest(blocks: Blocks, still: BoolArray) -> Rest:
     length_s = n_blocks / blocks.rate_hz
     floor = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
     precision = 1 / (np.maximum(variance, 0) / length_s + floor)
-    moved_radps = _moved(mean, length_s, precision)
+    moved_radps = _moved(mean, (starts + stops) / (2 * blocks.rate_hz), precision)
     away = np.abs(mean - np.sort(mean)[:, mean.shape[1] // 2, None]).max(axis=0)
     slow_turn = away > evidence.REST_OUTLIER_DEGPS.value * RAD_PER_DEG
     precision[slow_turn & (away * np.sqrt(precision) > evidence.REST_OUTLIER_Z.value)] = 0.0
@@ -225,17 +225,23 @@ def bias_at_rest(blocks: Blocks, still: BoolArray) -> Rest:
     return Rest(float(1 / (1 / total + floor)), best, moved_radps)
 
 
-def _moved(mean: FloatArray, length_s: FloatArray, precision: FloatArray) -> float:
-    """Return how far the bias moves from piece to piece of rest beyond their own variance.
+def _moved(mean_radps: FloatArray, time_s: FloatArray, precision: FloatArray) -> float:
+    """Return the standard deviation of the bias' trend beyond twice its error.
 
-    Of long pieces alone: a slow turn that is taken for rest is short.
+    Of P pieces of rest, shapes (3, P), (P,) and (P,). A person who stands sways and turns a
+    little from piece to piece; a sensor that warms goes on in one direction.
     """
-    long = length_s >= evidence.REST_PIECE_S.value
-    if not long.any():
+    n_free = time_s.size - 2
+    weight = precision / precision.sum()
+    apart_s = time_s - weight @ time_s
+    spread_s2 = float(weight @ apart_s**2)
+    if n_free < 1 or spread_s2 == 0.0:
         return 0.0
-    weight = precision[long] / precision[long].sum()
-    between = (mean[:, long] - (mean[:, long] @ weight)[:, None]) ** 2 @ weight
-    return math.sqrt(max(float(between.max()) - float(weight @ (1 / precision[long])), 0.0))
+    slope = (mean_radps @ (weight * apart_s)) / spread_s2
+    left = mean_radps - (mean_radps @ weight)[:, None] - slope[:, None] * apart_s
+    variance = (left**2 @ weight) * time_s.size / n_free
+    of_slope = variance * float(weight @ weight) / spread_s2
+    return math.sqrt(max(float((slope**2 - 4.0 * of_slope).max()) * spread_s2, 0.0))
 
 
 def _pieces(still: BoolArray, rate_hz: float) -> tuple[IntArray, IntArray]:
