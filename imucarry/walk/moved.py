@@ -25,7 +25,7 @@ UNLOADED = ("free", "unknown")
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class Vertical:
     """Where up was in a sensor's axes, on average over one rest or one walk."""
 
     name: str  # of the bout, "" for a rest
@@ -62,10 +62,17 @@ def check_moved(bouts: Sequence[BoutData], sensors: Sequence[SensorResult]) -> t
     """
     found: list[Notice] = []
     for sensor in sensors:
-        free = [bout for bout in bouts if bout.row.hold == "free"]
-        walks = [level for bout in free for level in walk_level(sensor, bout)]
-        if sensor.recording.placement == "chest":
-            found += _chest_moved(standing_step(sensor, bouts), widest(walks))
+        on_chest = sensor.recording.placement == "chest"
+        walked = [
+            (bout.row.hold, level)
+            for bout in bouts
+            if on_chest or bout.row.hold == "free"
+            for level in walk_level(sensor, bout)
+        ]
+        walks = [level for hold, level in walked if hold == "free"]
+        if on_chest:
+            standing = standing_step(sensor, [level for _, level in walked])
+            found += _chest_moved(standing, widest(walks))
             found += _standing_loaded(sensor, bouts)
         else:
             found += _wrist_moved(sensor.recording.placement, widest(walks))
@@ -75,7 +82,7 @@ def check_moved(bouts: Sequence[BoutData], sensors: Sequence[SensorResult]) -> t
 # --- levels ----------------------------------------------------------------------
 
 
-def walk_level(sensor: SensorResult, bout: BoutData) -> list[Level]:
+def walk_level(sensor: SensorResult, bout: BoutData) -> list[Vertical]:
     """Return the mean vertical over a bout's straight strides, or over the bout without any."""
     recording, row = sensor.recording, bout.row
     straight = ~bout.strides.turning
@@ -92,10 +99,10 @@ def walk_level(sensor: SensorResult, bout: BoutData) -> list[Level]:
     quat = sensor.orientation.quat[part][used]
     halves = [unit(mean_vertical(half)) for half in np.array_split(quat, 2) if half.size]
     up = unit(mean_vertical(quat))
-    return [Level(row.bout, row.start_s, row.end_s, up, angle_deg(halves[0], halves[-1]))]
+    return [Vertical(row.bout, row.start_s, row.end_s, up, angle_deg(halves[0], halves[-1]))]
 
 
-def standing_levels(sensor: SensorResult, walks: Sequence[Level]) -> list[Level]:
+def standing_levels(sensor: SensorResult, walks: Sequence[Vertical]) -> list[Vertical]:
     """Return the vertical in each rest that is standing: beside a walk and tilted about as it."""
     recording = sensor.recording
     found = []
@@ -103,18 +110,18 @@ def standing_levels(sensor: SensorResult, walks: Sequence[Level]) -> list[Level]
         if last - first < evidence.MOVED_REST_LEAST_S.value * recording.rate_hz:
             continue
         start_s, end_s = float(recording.time_s[first]), float(recording.time_s[last - 1])
-        rest = Level("", start_s, end_s, vertical_at_rest(recording, first, last))
+        rest = Vertical("", start_s, end_s, vertical_at_rest(recording, first, last))
         if any(_beside(rest, walk) and _is_standing(rest, walk) for walk in walks):
             found.append(rest)
     return found
 
 
-def _beside(rest: Level, walk: Level) -> bool:
+def _beside(rest: Vertical, walk: Vertical) -> bool:
     apart_s = max(walk.start_s - rest.end_s, rest.start_s - walk.end_s)
     return apart_s < passes.STANDING_NEAR_S.value
 
 
-def _is_standing(rest: Level, walk: Level) -> bool:
+def _is_standing(rest: Vertical, walk: Vertical) -> bool:
     return angle_deg(rest.up, walk.up) < passes.STANDING_TILT_DEG.value
 
 
@@ -126,7 +133,7 @@ def angle_deg(one: FloatArray, other: FloatArray) -> float:
 # --- steps -----------------------------------------------------------------------
 
 
-def widest(walks: Sequence[Level]) -> Step | None:
+def widest(walks: Sequence[Vertical]) -> Step | None:
     """Return the two walks that differ most."""
     pairs = [
         Step(one.end_s, other.start_s, angle_deg(one.up, other.up), (one.name, other.name))
@@ -135,12 +142,11 @@ def widest(walks: Sequence[Level]) -> Step | None:
     return max(pairs, key=lambda step: step.angle_deg, default=None)
 
 
-def standing_step(sensor: SensorResult, bouts: Sequence[BoutData]) -> Step | None:
-    """Return where the standings fall into two groups, one before and one after.
+def standing_step(sensor: SensorResult, walks: Sequence[Vertical]) -> Step | None:
+    """Return where the standings beside walks fall into two groups, one before and one after.
 
     Of all such divisions the one with the least scatter within its groups is returned.
     """
-    walks = [level for bout in bouts for level in walk_level(sensor, bout)]
     rests = standing_levels(sensor, walks)
     steps = [
         divided
@@ -151,7 +157,7 @@ def standing_step(sensor: SensorResult, bouts: Sequence[BoutData]) -> Step | Non
     return min(steps, key=lambda item: item[0])[1] if steps else None
 
 
-def _divided(before: Sequence[Level], after: Sequence[Level]) -> tuple[float, Step] | None:
+def _divided(before: Sequence[Vertical], after: Sequence[Vertical]) -> tuple[float, Step] | None:
     """Return the scatter within two groups and the step between, if it stands out of it."""
     centres = [_centre(before), _centre(after)]
     away = [angle_deg(rest.up, centres[0]) for rest in before]
@@ -162,17 +168,17 @@ def _divided(before: Sequence[Level], after: Sequence[Level]) -> tuple[float, St
     return (scatter, step) if step.angle_deg > least else None
 
 
-def _centre(rests: Sequence[Level]) -> FloatArray:
+def _centre(rests: Sequence[Vertical]) -> FloatArray:
     return unit(_weights(rests) @ np.array([rest.up for rest in rests]))
 
 
-def _weights(rests: Sequence[Level]) -> FloatArray:
+def _weights(rests: Sequence[Vertical]) -> FloatArray:
     length_s = np.array([rest.end_s - rest.start_s for rest in rests])
     return np.asarray(np.minimum(length_s, passes.STANDING_MOST_S.value))
 
 
 def _matters(
-    before: Sequence[Level], after: Sequence[Level], walks: Sequence[Level], step: Step
+    before: Sequence[Vertical], after: Sequence[Vertical], walks: Sequence[Vertical], step: Step
 ) -> bool:
     """Return whether each side holds a walk, or is a good part of all standing.
 

@@ -14,6 +14,8 @@ from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion import signals
 from imucarry.motion.orientation.drift import (
     BIAS,
+    N_UNKNOWNS,
+    OFFSET,
     SCALE,
     Equations,
     coarse_blocks,
@@ -108,11 +110,11 @@ def fit_errors(
 
 def _beforehand(settings: MotionSettings, rest: Rest) -> _Known:
     """Add what rest says of the bias to what is known of any small sensor."""
-    sd = np.empty(15)
+    sd = np.empty(N_UNKNOWNS)
     sd[BIAS] = settings.bias_prior_degps * RAD_PER_DEG
     sd[SCALE] = evidence.RATE_SCALE_SD_FRAC.value
-    sd[12:] = evidence.ACC_OFFSET_SD_FRAC.value
-    mean, total = np.zeros(15), sd**-2.0
+    sd[OFFSET] = evidence.ACC_OFFSET_SD_FRAC.value
+    mean, total = np.zeros(N_UNKNOWNS), sd**-2.0
     total[BIAS] += rest.precision
     mean[BIAS] = rest.bias_radps * rest.precision / total[BIAS]
     return _Known(mean, total)

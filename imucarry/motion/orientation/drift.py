@@ -18,7 +18,8 @@ from imucarry.motion import pairs, rotations, signals
 from imucarry.motion.orientation.integrate import Blocks
 from imucarry.motion.orientation.level import smooth, undo
 
-BIAS, SCALE = slice(0, 3), slice(3, 12)
+BIAS, SCALE, OFFSET = slice(0, 3), slice(3, 12), slice(12, 15)
+N_UNKNOWNS = 15
 _RATE = slice(0, 12)  # all that adds to the rate
 
 
@@ -117,16 +118,17 @@ def drift_equations(coarse: Coarse, unknowns: FloatArray, time_constant_s: float
         axis=1,
     )
     effect = _smooth(effect, coarse, time_constant_s)
-    effect[:, 12:] = _slopes(effect[:, 12:], coarse)
-    columns = np.swapaxes(effect, 0, 1).reshape(effect.shape[1], -1)
+    effect[:, OFFSET] = _slopes(effect[:, OFFSET], coarse)
+    columns = np.swapaxes(effect, 0, 1).reshape(N_UNKNOWNS, -1)
     drift = _slopes(vertical, coarse).ravel() + rate_errors @ columns[_RATE]
     share = 1 / max(2 * time_constant_s * coarse.rate_hz, 1.0)
-    weighted = columns * np.concatenate([coarse.weight * share] * 3)
+    weight = np.concatenate([coarse.weight * share] * 3)
+    weighted = columns * weight
     return Equations(
         normal=weighted @ columns.T,
         right=weighted @ drift,
-        total=share * float(np.concatenate([coarse.weight] * 3) @ drift**2),
-        n_values=share * 3 * float(coarse.weight.sum()),
+        total=float(weight @ drift**2),
+        n_values=float(weight.sum()),
     )
 
 
