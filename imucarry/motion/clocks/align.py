@@ -167,15 +167,15 @@ def _through_most(time_s: FloatArray, lag_s: FloatArray) -> Line | None:
     within_s = 0.5 * evidence.CLOCK_RIVAL_S.value
     best: tuple[int, float, float] = (0, 0.0, 0.0)
     # The smallest drifts first: nothing that comes after all lags lie on a line is better.
-    for drift in sorted(np.linspace(-largest, largest, 81), key=abs):
+    for tried in sorted(np.linspace(-largest, largest, 81).tolist(), key=abs):
         if best[0] == time_s.size:
             break
-        level = lag_s - drift * time_s
+        level = lag_s - tried * time_s
         near = np.abs(level[:, None] - level[None, :]) <= within_s
         index = int(near.sum(axis=1).argmax())
         count = int(near[index].sum())
         if count > best[0]:
-            best = (count, float(drift), float(np.median(level[near[index]])))
+            best = (count, tried, float(np.median(level[near[index]])))
     count, drift, level_s = best
     if 2 * count <= time_s.size:
         return None

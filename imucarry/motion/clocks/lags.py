@@ -180,10 +180,10 @@ def _parabola_peaks(scores: FloatArray) -> tuple[FloatArray, FloatArray, BoolArr
     """Return place and height of each row's highest inner maximum, and whether there is one."""
     rows = np.arange(scores.shape[0])
     top = scores.argmax(axis=1)
-    found = (top > 0) & (top < scores.shape[1] - 1)
+    inner: BoolArray = (top > 0) & (top < scores.shape[1] - 1)
     top = np.clip(top, 1, scores.shape[1] - 2)
     left, middle, right = scores[rows, top - 1], scores[rows, top], scores[rows, top + 1]
     bend = left - 2 * middle + right
-    found &= (bend < 0) & (middle > 0)
-    place = top + np.where(found, 0.5 * (left - right) / np.where(bend < 0, bend, -1.0), 0.0)
-    return place, middle, found
+    found = inner & (bend < 0) & (middle > 0)
+    shift = np.where(found, 0.5 * (left - right) / np.where(bend < 0, bend, -1.0), 0.0)
+    return np.asarray(top + shift), middle, found
