@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 import os
+import signal
 from pathlib import Path
 
 import pytest
 
 OPEN_DATA = Path(__file__).resolve().parents[2] / "shared" / "data"
+
+
+def pytest_configure() -> None:
+    """Let the commands under test hear an interrupt.
+
+    A shell starts what it runs in the background deaf to them, and its children with it.
+    """
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture(scope="session")
