@@ -1,0 +1,137 @@
+"""What is said about it: scores, comparisons with the free walk, the whole result."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from imucarry.basics.records.motion import ClockFit, Orientation
+from imucarry.basics.records.reading import Notice, Recording, Session
+from imucarry.basics.records.walking import BodyFrame, BoutData
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A value with its 95 % interval, or the reason why there is none.
+
+    ``missing_because`` is a reason code, empty when there is a value; ``notes`` are
+    codes that qualify a value that is there (``measures.reasons`` explains both).
+    """
+
+    value: float = float("nan")
+    ci_low: float = float("nan")
+    ci_high: float = float("nan")
+    n_used: int = 0
+    missing_because: str = ""
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """One row of ``scores.csv``."""
+
+    bout: str
+    measure: str
+    side: Literal["left", "right", "none"]
+    role: Literal["free", "held", "none"]
+    unit: str
+    estimate: Estimate
+
+
+@dataclass(frozen=True, slots=True)
+class LadderRung:
+    """One row of ``ladder.csv``."""
+
+    hold: str
+    loaded_side: str
+    implement: str
+    threshold_pct: float
+    heaviest_kept_kg: float
+    next_kg: float
+    answer: str
+    loads_kg: tuple[float, ...] = ()  # every tested load, rising, with its mean kept %
+    kept_pct: tuple[float, ...] = ()
+    ci_low_pct: tuple[float, ...] = ()
+    ci_high_pct: tuple[float, ...] = ()
+    fit_pct: tuple[float, ...] = ()  # monotone fit and its band at the same loads
+    fit_low_pct: tuple[float, ...] = ()
+    fit_high_pct: tuple[float, ...] = ()
+    notices: tuple[Notice, ...] = ()
+    likely_kept_kg: float = float("nan")  # heaviest load whose fit, not lower limit, keeps it
+    left_hold: str = ""  # of hold "mixed"
+    right_hold: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RetestFinding:
+    """One row of ``retest.csv``: one shoulder test and side, before and after."""
+
+    test: str
+    side: str
+    before_deg: float
+    after_deg: float
+    change_deg: float
+    error_deg: float
+    error_source: str
+    finding: str
+    explanation: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """One bout against the same person's free walk.
+
+    ``scores`` holds ``yaw_kept`` and ``arm_swing_kept`` (in %), and whatever else
+    is only defined against the baseline.
+    """
+
+    baseline_bouts: tuple[str, ...]
+    scores: tuple[Score, ...]
+    rotation_finding: str  # rotates, reduced, minimal, unclear, no_baseline, not_measured
+    finding_because: str = ""  # a reason code such as "baseline_small", or ""
+    notices: tuple[Notice, ...] = ()
+    # Of log(yaw_kept): standard errors of the bout's and of the baseline's part.
+    yaw_log_se_bout: float = float("nan")
+    yaw_log_se_baseline: float = float("nan")
+    yaw_log_df: float = float("nan")
+
+
+@dataclass(frozen=True, slots=True)
+class AimReading:
+    """What a bout's finding means for its aim; ``report.wording`` puts it into a sentence."""
+
+    code: str
+    lighter_kg: float = float("nan")  # next lighter tested load that kept the rotation
+
+
+@dataclass(frozen=True, slots=True)
+class BoutResult:
+    """One bout with its scores and its reading against the free walk."""
+
+    data: BoutData
+    scores: tuple[Score, ...]
+    comparison: Comparison
+    aim_reading: AimReading
+    notices: tuple[Notice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SensorResult:
+    """What was found about one sensor: for the data-quality table."""
+
+    recording: Recording
+    orientation: Orientation
+    clock: ClockFit
+    frame: BodyFrame | None  # chest only
+
+
+@dataclass(frozen=True, slots=True)
+class SessionScores:
+    """Everything that one run found; tables and page are made from this alone."""
+
+    session: Session
+    sensors: tuple[SensorResult, ...]
+    bouts: tuple[BoutResult, ...]
+    ladder: tuple[LadderRung, ...]
+    retest: tuple[RetestFinding, ...]
+    notices: tuple[Notice, ...]
