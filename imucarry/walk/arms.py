@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -24,7 +25,7 @@ from imucarry.walk.arm_direction import (
     walk_heading,
 )
 from imucarry.walk.arm_motion import arm_motion
-from imucarry.walk.arm_plane import FreePlane, swing_plane
+from imucarry.walk.arm_plane import FreePlane, SwingPlane, swing_plane
 from imucarry.walk.path_heading import without_path
 from imucarry.walk.stride_grid import (
     harmonics,
@@ -79,24 +80,9 @@ def stride_swing(
     """
     start_s, end_s, used = _spans(arm, strides, settings)
     times = stride_times(start_s, end_s)
-    whole = np.asarray(quarters_usable(times, arm.time_s, arm.usable).all(axis=1))
-    course = slow_heading(arm, trunk, start_s, end_s)
-    axis, axis_source = forearm_axis(arm, start_s, end_s, _known_axis(free_normal))
-    course = carried_heading(arm, axis, course, trunk)
-    walk_rad = walk_heading(arm, trunk, course, start_s[used & whole], end_s[used & whole])
-    plane = swing_plane(
-        arm,
-        course,
-        axis,
-        times,
-        used & whole,
-        walk_rad=walk_rad,
-        free=free_normal,
-        has_chest=trunk is not None,
-    )
-    if free_normal is None and axis_source != "given" and plane.direction_source == "chest":
-        axis = hung_outward(arm, axis, plane.normal, course, times[used & whole])
-    angle = _angle_in_plane(arm, axis, course, plane.normal, settings)
+    whole = _usable(arm, times)
+    seen = _in_its_plane(arm, trunk, start_s, end_s, used & whole, free=free_normal)
+    angle = _angle_in_plane(arm, seen, settings)
     curve = np.where(whole[:, None], sample(times, arm.time_s, angle), np.nan)
     twice_mean, swing, step = harmonics(curve, (0, 1, 2))
     mean = np.real(twice_mean) / 2.0
@@ -107,12 +93,12 @@ def stride_swing(
         range_rad=peak_to_peak(curve),
         peak_forward_radps=np.asarray(rate.max(axis=1)),
         peak_backward_radps=np.asarray(-rate.min(axis=1)),
-        mean_angle_rad=mean if axis_source != "walking" else np.full_like(mean, np.nan),
+        mean_angle_rad=mean if seen.axis_source != "walking" else np.full_like(mean, np.nan),
         phase_rad=peak_phase(swing),
         amplitude_rad=np.abs(swing),
         step_amplitude_rad=np.abs(step),
-        plane_source=plane.plane_source,
-        direction_source=plane.direction_source,
+        plane_source=seen.plane.plane_source,
+        direction_source=seen.plane.direction_source,
         angle_curve_rad=curve - mean[:, None],
         vertical_curve_rad=_vertical(arm, start_s, end_s),
     )
@@ -167,33 +153,23 @@ def _free_walk(
     """Return the plane of one free walk and the rate of its swing."""
     start_s, end_s, used = _spans(arm, strides, settings)
     times = stride_times(start_s, end_s)
-    used = used & quarters_usable(times, arm.time_s, arm.usable).all(axis=1)
+    used = used & _usable(arm, times)
     if not used.any():
         return None
-    course = slow_heading(arm, trunk, start_s, end_s)
-    axis, source = forearm_axis(arm, start_s, end_s, None)
-    course, has_chest = carried_heading(arm, axis, course, trunk), trunk is not None
-    walk_rad = walk_heading(arm, trunk, course, start_s[used], end_s[used])
-    plane = swing_plane(
-        arm, course, axis, times, used, walk_rad=walk_rad, free=None, has_chest=has_chest
-    )
-    if source != "given" and plane.direction_source == "chest":
-        axis = hung_outward(arm, axis, plane.normal, course, times[used])
-    normal = mean_in_sensor(arm, plane.normal, course, times[used])
+    seen = _in_its_plane(arm, trunk, start_s, end_s, used, free=None)
+    plane, heading = seen.plane, np.arctan2(seen.plane.normal[1], seen.plane.normal[0])
+    normal = mean_in_sensor(arm, plane.normal, seen.course, times[used])
+    has_chest = int(trunk is not None)
     found = FreePlane(
         normal_sensor=normal / np.linalg.norm(normal),
-        axis_sensor=axis,
-        axis_source=source,
-        at_s=np.full(int(has_chest), times[used].mean()),
-        heading_rad=np.full(int(has_chest), np.arctan2(plane.normal[1], plane.normal[0])),
-        walk_rad=np.full(int(has_chest), walk_rad),
+        axis_sensor=seen.axis,
+        axis_source=seen.axis_source,
+        at_s=np.full(has_chest, times[used].mean()),
+        heading_rad=np.full(has_chest, heading),
+        walk_rad=np.full(has_chest, seen.walk_rad),
         direction_source=plane.direction_source,
     )
     return found, plane.rate_radps
-
-
-def _known_axis(free: FreePlane | None) -> tuple[FloatArray, str] | None:
-    return None if free is None else (free.axis_sensor, free.axis_source)
 
 
 def _mean_axis(axes: Sequence[FloatArray], weights: FloatArray) -> FloatArray:
@@ -203,6 +179,52 @@ def _mean_axis(axes: Sequence[FloatArray], weights: FloatArray) -> FloatArray:
     signs = np.where(stacked @ reference < 0.0, -1.0, 1.0)
     mean = (signs * weights) @ stacked
     return np.asarray(mean / np.linalg.norm(mean))
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """What one walk shows of an arm: its heading, its long axis, the plane it swings in."""
+
+    course: FloatArray  # (N,), heading of the walk at every sample [rad]
+    axis: FloatArray  # (3,), in sensor coordinates
+    axis_source: str
+    walk_rad: float
+    plane: SwingPlane
+
+
+def _in_its_plane(
+    arm: ArmMotion,
+    trunk: TrunkMotion | None,
+    start_s: FloatArray,
+    end_s: FloatArray,
+    used: BoolArray,
+    *,
+    free: FreePlane | None,
+) -> _Seen:
+    """Find the plane of the swing, from the strides that are used."""
+    times = stride_times(start_s, end_s)
+    known = None if free is None else (free.axis_sensor, free.axis_source)
+    axis, source = forearm_axis(arm, start_s, end_s, known)
+    course = carried_heading(arm, axis, slow_heading(arm, trunk, start_s, end_s), trunk)
+    walk_rad = walk_heading(arm, trunk, course, start_s[used], end_s[used])
+    plane = swing_plane(
+        arm,
+        course,
+        axis,
+        times,
+        used,
+        walk_rad=walk_rad,
+        free=free,
+        has_chest=trunk is not None,
+    )
+    if free is None and source != "given" and plane.direction_source == "chest":
+        axis = hung_outward(arm, axis, plane.normal, course, times[used])
+    return _Seen(course, axis, source, walk_rad, plane)
+
+
+def _usable(arm: ArmMotion, times: FloatArray) -> BoolArray:
+    """Tell which strides no gap touches, shape (S,)."""
+    return np.asarray(quarters_usable(times, arm.time_s, arm.usable).all(axis=1))
 
 
 def _spans(
@@ -217,18 +239,13 @@ def _spans(
     return strides.start_s, strides.end_s, used
 
 
-def _angle_in_plane(
-    arm: ArmMotion,
-    axis: FloatArray,
-    course: FloatArray,
-    normal: FloatArray,
-    settings: WalkSettings,
-) -> FloatArray:
+def _angle_in_plane(arm: ArmMotion, seen: _Seen, settings: WalkSettings) -> FloatArray:
     """Return the angle of the long axis in the swing plane, forward positive, shape (N,)."""
     if not arm.time_s.size:
         return np.empty(0)
-    world = turned(rotate(arm.quat, axis), -course)
-    ahead = normal[0] * world[:, 1] - normal[1] * world[:, 0]  # the normal is horizontal
+    world = turned(rotate(arm.quat, seen.axis), -seen.course)
+    normal = seen.plane.normal  # horizontal
+    ahead = normal[0] * world[:, 1] - normal[1] * world[:, 0]
     angle = np.unwrap(np.arctan2(ahead, -world[:, 2]))
     return smooth_angles(angle, arm.rate_hz, settings)
 
