@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -30,6 +31,7 @@ LADDER_ANSWERS = {
     "pain_or_early_stop": "every bout had pain or an early stop",
     "no_baseline": "there is no free walk to compare with",
     "not_measured": "rotation was not measured",
+    "too_few_strides": "no bout has strides enough to be compared",
     "baseline_small": "the free walk turns too little to be compared with",
 }
 """Answer of a rung, and what it means."""
@@ -132,16 +134,16 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         if pooled else (np.empty(0),) * 4  # fmt: skip
     fit, low, high = monotone_band(log_kept, var_bout, var_shared, df)
     half = _half_width(var_bout + var_shared, df)
-    curves = {
-        "kept_pct": log_kept, "ci_low_pct": log_kept - half, "ci_high_pct": log_kept + half,
-        "fit_pct": fit, "fit_low_pct": low, "fit_high_pct": high,
-    }  # fmt: skip
     threshold = float(np.log(settings.reduced_pct / 100.0))
     answer = _why_none(steps, usable)
     sure = _heaviest(tested, low > threshold) if not answer else float("nan")
     likely = _heaviest(tested, fit > threshold) if not answer else float("nan")
     heavier = loads[loads > sure] if np.isfinite(sure) else loads
-    return LadderRung(
+
+    def at(curve: FloatArray) -> tuple[float, ...]:
+        return _at(loads, tested, 100.0 * np.exp(curve))
+
+    rung = LadderRung(
         hold=key[0],
         loaded_side=key[1],
         implement=key[2],
@@ -150,12 +152,38 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         next_kg=float(heavier[0]) if heavier.size and not answer else float("nan"),
         answer=answer or _answer(sure, heavier),
         loads_kg=tuple(loads.tolist()),
-        **{name: _at(loads, tested, 100.0 * np.exp(curve)) for name, curve in curves.items()},
-        notices=_notices(key, steps),
+        kept_pct=at(log_kept),
+        ci_low_pct=at(log_kept - half),
+        ci_high_pct=at(log_kept + half),
+        fit_pct=at(fit),
+        fit_low_pct=at(low),
+        fit_high_pct=at(high),
         likely_kept_kg=likely,
         left_hold=key[3],
         right_hold=key[4],
+        stopped_kg=_stopped(steps),
     )
+    return replace(rung, notices=_notices(rung, steps))
+
+
+def _stopped(steps: Sequence[Step]) -> tuple[float, ...]:
+    """Return the loads of which every bout had pain or an early stop."""
+    counted = {step.load_kg for step in steps if step.eligible}
+    return tuple(sorted({step.load_kg for step in steps} - counted))
+
+
+def kept_more(rung: LadderRung) -> tuple[float, float] | None:
+    """Return a load that kept more than a lighter one by more than chance, and the lighter one.
+
+    None where no two loads' own intervals lie apart in that way.
+    """
+    lighter: tuple[float, float] | None = None  # load whose upper limit is least, and the limit
+    for load, low, high in zip(rung.loads_kg, rung.ci_low_pct, rung.ci_high_pct, strict=True):
+        if lighter is not None and low > lighter[1]:
+            return load, lighter[0]
+        if high < (math.inf if lighter is None else lighter[1]):
+            lighter = load, high
+    return None
 
 
 def _is_usable(step: Step) -> bool:
@@ -184,7 +212,9 @@ def _why_none(steps: Sequence[Step], usable: Sequence[Step]) -> str:
         return "baseline_small"
     if not usable:
         known = {step.finding for step in steps if step.eligible}
-        return "no_baseline" if known == {"no_baseline"} else "not_measured"
+        if known == {"no_baseline"} or known == {"not_measured"}:
+            return known.pop()
+        return "too_few_strides"
     return "one_load_only" if len({step.load_kg for step in usable}) < 2 else ""
 
 
@@ -213,7 +243,8 @@ def _half_width(variance: FloatArray, df: FloatArray) -> FloatArray:
 # --- notices --------------------------------------------------------------------
 
 
-def _notices(key: Key, steps: Sequence[Step]) -> tuple[Notice, ...]:
+def _notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...]:
+    key = rung.hold, rung.loaded_side, rung.implement, rung.left_hold, rung.right_hold
     where = " ".join(part for part in key if part)
     found = []
     if any(not step.eligible for step in steps):
@@ -222,6 +253,16 @@ def _notices(key: Key, steps: Sequence[Step]) -> tuple[Notice, ...]:
                 "ladder_bout_left_out",
                 "bouts with pain or an early stop do not count as a load that was kept",
                 where=where,
+            )
+        )
+    if (pair := kept_more(rung)) is not None:
+        found.append(
+            Notice(
+                "heavier_load_kept_more",
+                "{:g} kg kept more rotation than {:g} kg, by more than chance: load alone does "
+                "not explain it; repeat both in another order".format(*pair),
+                where=where,
+                severity="check",
             )
         )
     if rises_with_order([(step.load_kg, step.order) for step in steps]):

@@ -60,6 +60,8 @@ def monotone_band(
        from that load to the heavier end of its block; the upper limit that of the
        mean from the lighter end.
     3. Limits are made monotone: a limit that holds at a heavier load holds below it.
+    4. Where the loads of a block contradict each other (one's limit lies beyond the
+       fit), the band there reaches over the limits of each load by itself.
     """
     weights = 1.0 / np.maximum(var_bout, LEAST_VARIANCE)
     fit, blocks = falling_fit(values, weights)
@@ -71,6 +73,12 @@ def monotone_band(
                              1.0)  # fmt: skip
     low = np.maximum.accumulate(low[::-1])[::-1]
     high = np.minimum.accumulate(high)
+    crossed = (low > fit) | (high < fit)
+    for block in blocks:
+        if crossed[block].any():
+            alone = [slice(k, k + 1) for k in range(block.start, block.stop)]
+            low[block] = min(_limit(k, values, weights, var_shared, df, -1.0) for k in alone)
+            high[block] = max(_limit(k, values, weights, var_shared, df, 1.0) for k in alone)
     return fit, np.minimum(low, fit), np.maximum(high, fit)
 
 

@@ -26,7 +26,7 @@ from imucarry.report.history import history_tables
 from imucarry.report.lookup import all_scores
 from imucarry.report.quality import quality_table
 from imucarry.report.views import BoutView, DefinitionView, FigureView, PageView
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, say_ladder, texts
 from imucarry.report.wording.numbers import unit_name
 
 CHECKS_SHOWN: Final = 5
@@ -48,7 +48,7 @@ def assemble(
         who=summary.who(scores),
         findings=tuple(bout.finding for bout in bouts),
         strip_head=_strip_head(bouts, settings),
-        ladder=tuple(say.ladder(rung) for rung in scores.ladder),
+        ladder=tuple(say_ladder.ladder(rung) for rung in scores.ladder),
         checks=shown,
         more_checks=len(more),
         figures=figures,

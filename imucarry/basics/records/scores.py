@@ -60,6 +60,7 @@ class LadderRung:
     likely_kept_kg: float = float("nan")  # heaviest load whose fit, not lower limit, keeps it
     left_hold: str = ""  # of hold "mixed"
     right_hold: str = ""
+    stopped_kg: tuple[float, ...] = ()  # loads of which every bout had pain or an early stop
 
 
 @dataclass(frozen=True, slots=True)

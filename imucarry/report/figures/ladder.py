@@ -16,7 +16,7 @@ from imucarry.report.figures.chart import (
     span_of,
     whisker_y,
 )
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say_ladder, texts
 from imucarry.report.wording.numbers import kilograms, number
 
 HEIGHT = 170.0
@@ -33,8 +33,8 @@ def ladder_chart(rung: LadderRung, ordinal: int) -> Chart | None:
     low, high = span_of([*values, np.array([rung.threshold_pct, 100.0])], include=0.0)
     return Chart(
         key=f"ladder-{ordinal}",
-        title=words["title"].format(hold=say.ladder_hold(rung)),
-        finding=say.ladder(rung),
+        title=words["title"].format(hold=say_ladder.ladder_hold(rung)),
+        finding=say_ladder.ladder(rung),
         caption=words["caption"].format(threshold=threshold),
         panels=(Panel(_marks(rung, loads), words["y"], (low, high), HEIGHT),),
         x_label=words["x"],

@@ -10,7 +10,6 @@ from imucarry.basics.records import (
     BoutResult,
     BoutRow,
     Estimate,
-    LadderRung,
     Notice,
     RetestFinding,
     SessionScores,
@@ -183,40 +182,8 @@ def aim_reading(bout: BoutResult) -> str:
     return template.format(lighter=kilograms(reading.lighter_kg))
 
 
-def ladder_hold(rung: LadderRung) -> str:
-    """ "weight at the side, right, kettlebell"."""
-    parts = (
-        texts.HOLDS.get(rung.hold, rung.hold),
-        texts.LOADED_SIDES.get(rung.loaded_side, rung.loaded_side),
-        rung.implement,
-    )
-    return ", ".join(part for part in parts if part)
-
-
-def ladder(rung: LadderRung) -> str:
-    """The ladder's answer in one sentence."""
-    hold = ladder_hold(rung)
-    template = texts.LADDER.get(rung.answer)
-    if template is None:
-        return texts.LADDER_OTHER.format(hold=_upper(hold), answer=rung.answer.replace("_", " "))
-    words = template.format(
-        hold=_upper(hold),
-        threshold=number(rung.threshold_pct, 0),
-        heaviest=kilograms(rung.heaviest_kept_kg),
-        next=kilograms(rung.next_kg),
-    )
-    return words + _likely(rung)
-
-
-def _likely(rung: LadderRung) -> str:
-    """The best estimate, where it goes beyond what is certain."""
-    likely, sure = rung.likely_kept_kg, rung.heaviest_kept_kg
-    if not math.isfinite(likely) or likely == sure:
-        return ""
-    return texts.LADDER_LIKELY.format(likely=kilograms(likely))
-
-
-def _upper(words: str) -> str:
+def sentence_case(words: str) -> str:
+    """Return words that begin with a capital."""
     return words[:1].upper() + words[1:]
 
 
@@ -239,7 +206,7 @@ def retest_finding(found: RetestFinding) -> str:
 
 def retest_name(found: RetestFinding) -> str:
     """ "Internal rotation, right"."""
-    return _upper(", ".join(p for p in (found.test.replace("_", " "), found.side) if p))
+    return sentence_case(", ".join(p for p in (found.test.replace("_", " "), found.side) if p))
 
 
 def retest(found: RetestFinding) -> str:
@@ -251,7 +218,7 @@ def retest(found: RetestFinding) -> str:
         signed=number(found.change_deg),
         error=number(found.error_deg),
     )
-    return f"{said} {_upper(found.explanation)}." if found.explanation else said
+    return f"{said} {sentence_case(found.explanation)}." if found.explanation else said
 
 
 def interval(low: float, high: float, unit: str) -> str:

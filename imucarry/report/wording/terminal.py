@@ -11,7 +11,7 @@ from typing import Final
 from imucarry.basics.records import BoutResult, Notice, RetestFinding, SessionScores
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, say_ladder, texts
 from imucarry.report.wording.numbers import number
 
 COLUMNS: Final = 79
@@ -28,7 +28,7 @@ def terminal_lines(scores: SessionScores) -> list[str]:
     """
     lines = [_who(scores), *_bout_lines(scores.bouts)]
     for rung in scores.ladder:
-        lines += _wrapped(say.ladder(rung))
+        lines += _wrapped(say_ladder.ladder(rung))
     for about, notice in checks(scores):
         lines += _wrapped(_check(about, notice))
     return [plain(line)[:COLUMNS].rstrip() for line in lines]

@@ -108,8 +108,8 @@ AIM_READINGS: Final[Words] = {
     "no_baseline": "Without a free walk nothing is said about what was kept.",
     "unclear": "More strides or another free walk would be needed to tell.",
     "mobility_kept": "For mobility: the trunk kept turning at this load.",
-    "mobility_reduced": "For mobility: the turn fell, and no lighter load tested in this hold "
-    "kept it.",
+    "mobility_reduced": "For mobility: the turn fell, and no lighter load in this hold "
+    "certainly kept it free of pain and early stops.",
     "mobility_reduced_lighter_kept": "For mobility: the turn fell; {lighter} kg in this hold "
     "kept it.",
     "strength_still": "For strength: a still trunk is expected. Mobility may not be trained by it.",
@@ -128,17 +128,36 @@ AIM_READINGS: Final[Words] = {
 AIM_LIGHTER: Final = " {lighter} kg in this hold kept it."
 LADDER: Final[Words] = {
     "kept_up_to": "{hold}: the sternum kept at least {threshold} % of the free walk's swing up to "
-    "{heaviest} kg. At {next} kg, the next load tested, this was no longer certain.",
-    "not_yet_reached": "{hold}: every tested load, up to {heaviest} kg, kept at least "
-    "{threshold} % of the free walk's swing. Where it stops has not been reached.",
-    "no_tested_load": "{hold}: no tested load certainly kept {threshold} % of the free walk's "
+    "{heaviest} kg.",
+    "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested, the sternum kept at "
+    "least {threshold} % of the free walk's swing. Where it stops has not been reached.",
+    "no_tested_load": "{hold}: no load that counts certainly kept {threshold} % of the free walk's "
     "swing.",
+    "every_load_less": "{hold}: every load that counts kept less than {threshold} % of the free "
+    "walk's swing.",
     "one_load_only": "{hold}: one load alone makes no ladder.",
+    "one_load_counts": "{hold}: only one load counts, and one alone makes no ladder.",
     "pain_or_early_stop": "{hold}: no answer, because every bout had pain or an early stop.",
     "no_baseline": "{hold}: no answer without a free walk.",
     "not_measured": "{hold}: no answer, because the turn of the sternum was not measured.",
+    "too_few_strides": "{hold}: no answer, because no bout has strides enough to compare.",
     "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
 }
+LADDER_NEXT: Final[Words] = {
+    "less": " At {next} kg, the next load tested, it kept less.",
+    "unsure": " At {next} kg, the next load tested, this was no longer certain.",
+    "stopped": " {next} kg, the next load tested, does not count: pain or an early stop.",
+    "missing": " At {next} kg, the next load tested, this was not measured.",
+}
+LADDER_STOPPED: Final = " Not counted for pain or an early stop: {loads} kg."
+LADDER_MISSING: Final = " Not measured: {loads} kg."
+LADDER_CARRIED: Final = (
+    " By themselves the bouts at {loads} kg do not tell; they are judged with the heavier load "
+    "that kept it."
+)
+LADDER_KEPT_MORE: Final = (
+    " {heavier} kg kept more than {lighter} kg, by more than chance: load alone is not the cause."
+)
 LADDER_LIKELY: Final = " By the best estimate alone it would be {likely} kg."
 LADDER_OTHER: Final = "{hold}: {answer}."
 RETEST: Final[Words] = {

@@ -10,7 +10,7 @@ from scipy.optimize import isotonic_regression
 from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, LadderRung, Score
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.aim import AIM_CODES, read_aims
-from imucarry.carry.ladder import LADDER_ANSWERS, climb, rises_with_order
+from imucarry.carry.ladder import LADDER_ANSWERS, climb, kept_more, rises_with_order
 from imucarry.carry.monotone import falling_fit
 
 SETTINGS = CarrySettings()
@@ -106,6 +106,28 @@ def test_reasons_are_told_apart() -> None:
     assert ladder(step(8, 98, pain_0_10=5.0), step(12, 98, pain_0_10=5.0))[
         0
     ].answer == "pain_or_early_stop"  # fmt: skip
+
+
+def test_bouts_of_too_few_strides_are_no_missing_sensor() -> None:
+    nan = float("nan")
+    (rung,) = ladder(step(8, nan, nan, "unclear"), step(12, nan, nan, "unclear"))
+    assert rung.answer == "too_few_strides"
+
+
+def test_loads_that_do_not_count_are_named_with_the_reason() -> None:
+    (rung,) = ladder(step(8, 98, pain_0_10=4.0), step(8, 98), step(12, 98, stop_reason="grip"))
+    assert rung.stopped_kg == (12.0,)
+
+
+def test_a_heavier_load_that_kept_more_is_told_and_widens_the_band() -> None:
+    (rung,) = ladder(step(6, 30), step(10, 100), step(14, 28))
+    assert kept_more(rung) == (10.0, 6.0)
+    assert "heavier_load_kept_more" in {notice.code for notice in rung.notices}
+    assert rung.answer == "no_tested_load"
+    assert rung.fit_low_pct[1] == pytest.approx(rung.ci_low_pct[0])
+    assert rung.fit_high_pct[0] == pytest.approx(rung.ci_high_pct[1])
+    (falling,) = ladder(step(6, 100), step(10, 97), step(14, 28))
+    assert kept_more(falling) is None
 
 
 def test_every_answer_is_explained() -> None:

@@ -16,7 +16,7 @@ from imucarry.carry.cautions import CAUTIONS
 from imucarry.measures.table import MEASURES
 from imucarry.report.anonymous import person_code
 from imucarry.report.page import render
-from imucarry.report.wording import say
+from imucarry.report.wording import say, say_ladder
 
 POLICY = (
     "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data: blob:"
@@ -119,7 +119,7 @@ def test_findings_ladder_and_checks_stand_first(page: str, scores: SessionScores
     for bout in scores.bouts:
         assert say.rotation(scores, bout) in first
     for rung in scores.ladder:
-        assert say.ladder(rung) in first
+        assert say_ladder.ladder(rung) in first
     assert "the wrist sensors look swapped" in first
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import string
 from dataclasses import replace
 
@@ -16,6 +17,7 @@ from imucarry.basics.records import (
     PLACEMENTS,
     AimReading,
     Estimate,
+    LadderRung,
     RetestFinding,
     SessionScores,
 )
@@ -24,7 +26,7 @@ from imucarry.carry.ladder import LADDER_ANSWERS
 from imucarry.carry.retest import RETEST_FINDINGS
 from imucarry.measures.reasons import MISSING, NOTES
 from imucarry.measures.table import MEASURES
-from imucarry.report.wording import say, terminal_lines, texts
+from imucarry.report.wording import say, say_ladder, terminal_lines, texts
 from imucarry.report.wording.numbers import kilograms, number, quantity
 
 FINDINGS = ("rotates", "reduced", "minimal", "unclear", "no_baseline", "not_measured")
@@ -122,18 +124,75 @@ def test_a_lighter_load_that_kept_the_turn_is_named(scores: SessionScores, code:
 def test_every_ladder_answer_is_a_sentence_about_its_hold(
     scores: SessionScores, answer: str
 ) -> None:
-    said = say.ladder(replace(scores.ladder[0], answer=answer))
+    said = say_ladder.ladder(replace(scores.ladder[0], answer=answer))
     assert said.startswith("Weight at the side, right, kettlebell: ")
     assert said.endswith(".")
     assert "{" not in said
+
+
+def rung_of(kept: tuple[float, ...], half: float = 8.0, **changed: object) -> LadderRung:
+    """A rung at 8, 12, 16 ... kg with an interval of so many points to either side."""
+    nan = float("nan")
+    loads = tuple(8.0 + 4.0 * k for k in range(len(kept)))
+    fields = {
+        "hold": "rack", "loaded_side": "right", "implement": "", "threshold_pct": 75.0,
+        "heaviest_kept_kg": nan, "next_kg": nan, "answer": "no_tested_load", "loads_kg": loads,
+        "kept_pct": kept, "ci_low_pct": tuple(v - half for v in kept),
+        "ci_high_pct": tuple(v + half for v in kept), **changed,
+    }  # fmt: skip
+    return LadderRung(**fields)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("kept", "stopped", "words"),
+    [
+        ((100.0, 50.0), (), "At 12 kg, the next load tested, it kept less."),
+        ((100.0, 80.0), (), "At 12 kg, the next load tested, this was no longer certain."),
+        ((100.0, math.nan), (12.0,), "12 kg, the next load tested, does not count: pain or an"),
+        ((100.0, math.nan), (), "At 12 kg, the next load tested, this was not measured."),
+    ],
+)
+def test_the_next_load_is_told_as_it_is(
+    kept: tuple[float, ...], stopped: tuple[float, ...], words: str
+) -> None:
+    rung = rung_of(
+        kept, answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=12.0, stopped_kg=stopped
+    )
+    said = say_ladder.ladder(rung)
+    assert "up to 8 kg." in said
+    assert words in said
+
+
+def test_a_load_without_a_count_is_named_with_the_reason() -> None:
+    said = say_ladder.ladder(rung_of((math.nan, 50.0, 30.0), stopped_kg=(8.0,)))
+    assert "every load that counts kept less than 75 %" in said
+    assert said.endswith("Not counted for pain or an early stop: 8 kg.")
+    assert "certainly" in say_ladder.ladder(rung_of((78.0, 60.0)))
+    only = rung_of((math.nan, 98.0, math.nan), answer="one_load_only", stopped_kg=(8.0,))
+    said = say_ladder.ladder(only)
+    assert "only one load counts" in said
+    assert "early stop: 8 kg." in said
+    assert "Not measured: 16 kg." in said
+    assert "counts" not in say_ladder.ladder(rung_of((98.0,), answer="one_load_only"))
+
+
+def test_loads_that_are_kept_for_a_heavier_ones_sake_are_named() -> None:
+    rung = rung_of((100.0, 80.0, 90.0), answer="not_yet_reached", heaviest_kept_kg=16.0)
+    assert "By themselves the bouts at 12 kg do not tell" in say_ladder.ladder(rung)
+
+
+def test_a_heavier_load_that_kept_more_is_said() -> None:
+    assert "12 kg kept more than 8 kg, by more than chance" in say_ladder.ladder(
+        rung_of((30.0, 100.0))
+    )
 
 
 def test_the_best_estimate_of_a_ladder_is_told_where_it_goes_further(
     scores: SessionScores,
 ) -> None:
     rung = replace(scores.ladder[0], likely_kept_kg=16.0)
-    assert say.ladder(rung).endswith("By the best estimate alone it would be 16 kg.")
-    assert "best estimate" not in say.ladder(replace(rung, likely_kept_kg=8.0))
+    assert say_ladder.ladder(rung).endswith("By the best estimate alone it would be 16 kg.")
+    assert "best estimate" not in say_ladder.ladder(replace(rung, likely_kept_kg=8.0))
 
 
 @pytest.mark.parametrize(
