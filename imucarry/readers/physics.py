@@ -12,6 +12,7 @@ from imucarry.readers.levels import BLOCK_ROWS, THINNING, block_means, gravity_m
 from imucarry.readers.runs import merged_ranges, runs_of
 
 AXES = "xyz"
+_TINY = 1e-9
 
 
 def acc_unit(values: FloatArray, stated: str, file: str) -> tuple[str, str]:
@@ -100,6 +101,8 @@ def gyr_unit(
             )
         if lively * GYR_UNITS_RADPS[stated] < low:
             _require_turns_as_stated(values, acc_mps2, period_s, stated, file)
+        if lively * GYR_UNITS_RADPS[stated] > evidence.GYR_DOUBT_RADPS.value:
+            _require_gravity_follows(values, acc_mps2, period_s, stated, file)
         return stated, ""
     units = [u for u in ("rad/s", "deg/s", "mdeg/s") if low <= lively * GYR_UNITS_RADPS[u] <= high]
     if len(units) == 1:
@@ -129,6 +132,29 @@ def _require_turns_as_stated(
         )
 
 
+def _require_gravity_follows(
+    values: FloatArray, acc_mps2: FloatArray | None, period_s: float, stated: str, file: str
+) -> None:
+    """Refuse a stated unit in which a sensor turns far more than its accelerometer sees.
+
+    What the wearer's own acceleration adds makes the accelerometer turn more, never less.
+    """
+    turning = _turning(values, acc_mps2, period_s)
+    if turning is None:
+        return
+    told, seen, rate = turning
+    lively = rate > evidence.GYR_LIVELY_FRAC.value * np.quantile(rate, 0.99)
+    told, seen = lengths(told[lively]), lengths(seen[lively])
+    times = float(np.median(told) * GYR_UNITS_RADPS[stated] / max(np.median(seen), _TINY))
+    if times > evidence.GYR_TURN_MOST.value:
+        raise UnitError(
+            f"angular rate stated in {stated} turns the sensor {times:.0f} times as much as its"
+            " acceleration does; state the true gyr_unit (deg/s, rad/s, mdeg/s) in session.toml",
+            file=file,
+            where="gyroscope columns",
+        )
+
+
 def hardly_turns(gyr_radps: FloatArray) -> bool:
     """Whether a sensor never turns as fast as a walking person's do."""
     return bool(np.abs(gyr_radps[::THINNING]).max() < evidence.GYR_RADPS_RANGE.value[0])
@@ -145,14 +171,10 @@ def _lively_rate(values: FloatArray) -> float:
 
 def _unit_by_turning(values: FloatArray, acc: FloatArray | None, period_s: float) -> str:
     """Return the unit in which the rate turns gravity by what the accelerometer sees, or ""."""
-    if acc is None or len(acc) != len(values):
+    turning = _turning(values, acc, period_s)
+    if turning is None:
         return ""
-    n_rows = max(1, round(0.1 / period_s))
-    gravity, rate = block_means(acc, n_rows), block_means(values, n_rows)
-    if len(gravity) < 20:
-        return ""
-    seen = (gravity[2:] - gravity[:-2]) / (2 * n_rows * period_s)
-    told = -np.cross(rate[1:-1], gravity[1:-1])
+    told, seen, _ = turning
     power = float(np.sum(told * told)) * float(np.sum(seen * seen))
     if power == 0 or np.sum(told * seen) / np.sqrt(power) < evidence.GYR_TURN_R.value:
         return ""
@@ -160,6 +182,23 @@ def _unit_by_turning(values: FloatArray, acc: FloatArray | None, period_s: float
     low, high = evidence.GYR_TURN_RANGE.value
     fits = [u for u in ("rad/s", "deg/s", "mdeg/s") if low <= size / GYR_UNITS_RADPS[u] <= high]
     return fits[0] if fits else ""
+
+
+def _turning(
+    values: FloatArray, acc: FloatArray | None, period_s: float
+) -> tuple[FloatArray, FloatArray, FloatArray] | None:
+    """Return how the rate turns gravity in the sensor, how the acceleration turns, and the rate.
+
+    Shapes (K, 3), (K, 3), (K,), of means over 0.1 s; None where there is too little to compare.
+    """
+    if acc is None or len(acc) != len(values):
+        return None
+    n_rows = max(1, round(0.1 / period_s))
+    gravity, rate = block_means(acc, n_rows), block_means(values, n_rows)
+    if len(gravity) < 20:
+        return None
+    seen = (gravity[2:] - gravity[:-2]) / (2 * n_rows * period_s)
+    return -np.cross(rate[1:-1], gravity[1:-1]), seen, lengths(rate[1:-1])
 
 
 def require_live(values: FloatArray, kind: str, file: str) -> None:
