@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,7 +16,7 @@ from imucarry.pipeline import Progress, run
 from imucarry.provenance import json_text, run_record
 from imucarry.readers.session import read_session
 from imucarry.tables import package
-from imucarry.tables.build import BUILDERS, extra_columns
+from imucarry.tables.build import BUILDERS, extra_columns, renamed_columns
 from imucarry.tables.schema import TABLES, Table
 from imucarry.tables.text import csv_text
 
@@ -114,7 +114,9 @@ def score_session(
     """
     chosen = settings if isinstance(settings, Settings) else read_settings(_as_path(settings))
     session = read_session(Path(path), chosen.readers)
-    return ScoredSession(run(session, chosen, progress=progress), chosen)
+    result = run(session, chosen, progress=progress)
+    notices = (*result.notices, *renamed_columns(result))
+    return ScoredSession(replace(result, notices=notices), chosen)
 
 
 def _as_path(path: str | Path | None) -> Path | None:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from imucarry.tables import text
 from imucarry.tables.text import safe_text
 
 MANIFEST_PREFIX = "manifest_"
@@ -65,14 +66,7 @@ def carried_names(rows: Iterable[Mapping[str, str]], taken: Iterable[str]) -> di
     taken : iterable of str
         Names that the output has already; they get the prefix ``manifest_``.
     """
-    used, names = set(taken), {}
-    for name in dict.fromkeys(name for row in rows for name in row):
-        free = safe_text(name)
-        while free in used:
-            free = MANIFEST_PREFIX + free
-        used.add(free)
-        names[name] = free
-    return names
+    return text.carried_names((name for row in rows for name in row), taken, MANIFEST_PREFIX)
 
 
 def _sheet_columns(sessions: Sequence[Scored], file: str, known: Sequence[str]) -> list[str]:

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from imucarry.basics.records import BoutResult, Estimate, Score, SessionScores
+from imucarry.basics.records import BoutResult, Estimate, Notice, Score, SessionScores
 from imucarry.tables.schema import (
     BOUT_SUMMARY,
     CONTACTS,
@@ -18,6 +18,7 @@ from imucarry.tables.schema import (
     STRIDES,
     Table,
 )
+from imucarry.tables.text import carried_names, safe_text
 
 Columns = dict[str, list[Any]]
 
@@ -141,9 +142,35 @@ def _transposed(rows: Sequence[tuple[Any, ...]], names: Sequence[str]) -> Column
 # --- bout_summary.csv --------------------------------------------------------
 
 
+SHEET_PREFIX = "sheet_"
+
+
+def extra_names(scores: SessionScores) -> dict[str, str]:
+    """Return the sheet's unknown columns, in order of first appearance, with their output names.
+
+    A column named as a result is gets the prefix ``sheet_``, so that no result is overwritten.
+    """
+    own = (name for bout in scores.bouts for name in bout.data.row.extra)
+    return carried_names(own, (column.name for column in BOUT_SUMMARY.columns), SHEET_PREFIX)
+
+
 def extra_columns(scores: SessionScores) -> list[str]:
-    """Return the sheet's unknown columns, in order of first appearance."""
-    return list(dict.fromkeys(name for bout in scores.bouts for name in bout.data.row.extra))
+    """Return the names of the sheet's unknown columns in ``bout_summary.csv``."""
+    return list(extra_names(scores).values())
+
+
+def renamed_columns(scores: SessionScores) -> tuple[Notice, ...]:
+    """Return one notice for every column of the sheet that has another name in the output."""
+    return tuple(
+        Notice(
+            "column_renamed",
+            f"the name {name!r} is taken in bout_summary.csv; this column is written as {free!r}",
+            file=scores.session.bouts_file,
+            where=f"column {name}",
+        )
+        for name, free in extra_names(scores).items()
+        if free != safe_text(name)
+    )
 
 
 def bout_summary(scores: SessionScores) -> Columns:
@@ -152,8 +179,8 @@ def bout_summary(scores: SessionScores) -> Columns:
     names = [column.name for column in BOUT_SUMMARY.columns if column.name not in _WHO_NAMES]
     columns = {name: [row[name] for row in rows] for name in names}
     extra: Columns = {
-        name: [bout.data.row.extra.get(name, "") for bout in scores.bouts]
-        for name in extra_columns(scores)
+        free: [bout.data.row.extra.get(name, "") for bout in scores.bouts]
+        for name, free in extra_names(scores).items()
     }
     return _with_who(scores, {**columns, **extra})
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from imucarry.tables.schema import Column, Table
@@ -20,6 +20,28 @@ Rows = Mapping[str, Sequence[Any]]
 def safe_text(cell: str) -> str:
     """Return a text cell that no spreadsheet takes for a formula."""
     return f"'{cell}" if cell.startswith(_FORMULA_STARTS) else cell
+
+
+def carried_names(names: Iterable[str], taken: Iterable[str], prefix: str) -> dict[str, str]:
+    """Return the columns of a sheet with the names that they get in an output, each only once.
+
+    Parameters
+    ----------
+    names : iterable of str
+        The columns as the sheet names them; one that comes again is passed over.
+    taken : iterable of str
+        Names that the output has already.
+    prefix : str
+        What a taken name is given, as often as it needs.
+    """
+    used, found = set(taken), dict[str, str]()
+    for name in dict.fromkeys(names):
+        free = safe_text(name)
+        while free in used:
+            free = prefix + free
+        used.add(free)
+        found[name] = free
+    return found
 
 
 def cell_text(value: Any, column: Column) -> str:

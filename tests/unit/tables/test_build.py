@@ -1,0 +1,42 @@
+"""The sheet's own columns beside the results."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from scores_builder import build_scores
+
+from imucarry.basics.records import SessionScores
+from imucarry.tables.build import bout_summary, extra_columns, renamed_columns
+from imucarry.tables.schema import BOUT_SUMMARY
+
+
+def with_extra(**extra: str) -> SessionScores:
+    """Return an invented visit whose sheet has columns of its own."""
+    scores = build_scores()
+    bouts = [
+        replace(bout, data=replace(bout.data, row=replace(bout.data.row, extra=extra)))
+        for bout in scores.bouts
+    ]
+    return replace(scores, bouts=tuple(bouts))
+
+
+@pytest.mark.parametrize("name", [column.name for column in BOUT_SUMMARY.columns])
+def test_no_result_is_overwritten(name: str) -> None:
+    plain, mine = bout_summary(with_extra()), bout_summary(with_extra(**{name: "mine"}))
+    assert mine.pop(f"sheet_{name}") == ["mine"] * len(plain["bout"])
+    assert str(mine) == str(plain)
+
+
+def test_every_name_comes_once_and_a_renamed_column_is_told() -> None:
+    scores = with_extra(gym="a", sheet_session="b", session="c", speed_mps="d")
+    assert extra_columns(scores) == [
+        *("gym", "sheet_session", "sheet_sheet_session", "sheet_speed_mps"),
+    ]
+    summary = bout_summary(scores)
+    assert [summary[name][0] for name in extra_columns(scores)] == ["a", "b", "c", "d"]
+    told = renamed_columns(scores)
+    assert [notice.where for notice in told] == ["column session", "column speed_mps"]
+    assert "'sheet_speed_mps'" in told[1].message
+    assert renamed_columns(with_extra()) == ()
