@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from imucarry.readers.cells import NUMBER
 from imucarry.tables.schema import Column, Table
 
 # A spreadsheet runs a cell that begins so as a formula.
@@ -18,8 +19,10 @@ Rows = Mapping[str, Sequence[Any]]
 
 
 def safe_text(cell: str) -> str:
-    """Return a text cell that no spreadsheet takes for a formula."""
-    return f"'{cell}" if cell.startswith(_FORMULA_STARTS) else cell
+    """Return a text cell that no spreadsheet takes for a formula; a plain number stays one."""
+    if not cell.startswith(_FORMULA_STARTS) or NUMBER.fullmatch(cell):
+        return cell
+    return f"'{cell}"
 
 
 def carried_names(names: Iterable[str], taken: Iterable[str], prefix: str) -> dict[str, str]:

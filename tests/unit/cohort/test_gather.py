@@ -55,6 +55,14 @@ def test_rows_are_sorted_and_absent_columns_are_empty(tmp_path: Path) -> None:
     ]
 
 
+def test_a_manifests_negative_numbers_stay_numbers(tmp_path: Path) -> None:
+    rows = ["participant,session,bout", "P1,1,a"]
+    item = session(tmp_path / "1", "P1", rows, delta="-1.5e3", gain="+2", sum="-1+2")
+    join_tables([item], "t.csv", rows[0].split(","), tmp_path / "all.csv")
+    with (tmp_path / "all.csv").open(newline="") as stream:
+        assert list(csv.reader(stream))[1] == ["P1", "1", "a", "-1.5e3", "+2", "'-1+2"]
+
+
 def test_failures_carry_the_manifests_columns(tmp_path: Path) -> None:
     row = ManifestRow("a", tmp_path, 2, (("group", "@x"), ("error", "mine")))
     names = write_failures([(row, Outcome(0, "InputError", 'said "no", twice'))], tmp_path)

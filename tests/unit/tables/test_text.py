@@ -8,7 +8,7 @@ import io
 import pytest
 
 from imucarry.tables.schema import Table, count, flag, number, text
-from imucarry.tables.text import cell_text, csv_text
+from imucarry.tables.text import cell_text, csv_text, safe_text
 
 NAN = float("nan")
 
@@ -16,6 +16,19 @@ NAN = float("nan")
 @pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
 def test_a_formula_is_neutralised(start: str) -> None:
     assert cell_text(f"{start}1+1", text("note", "")) == f"'{start}1+1"
+
+
+@pytest.mark.parametrize("plain", ["-3", "-1.5e3", "+2", "-.5", "-1,5", "+4.", "-2E-10"])
+def test_a_plain_number_stays_a_number(plain: str) -> None:
+    assert safe_text(plain) == plain
+
+
+@pytest.mark.parametrize(
+    "cell",
+    ["-3-4", "-", "+", "-3 ", "--3", "-a", "-3\n", "-1e", "=3", "@3", "\t-3", "-3%", "-1,000.5"],
+)
+def test_what_only_begins_like_a_number_is_neutralised(cell: str) -> None:
+    assert safe_text(cell) == f"'{cell}"
 
 
 @pytest.mark.parametrize(
