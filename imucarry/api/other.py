@@ -40,11 +40,22 @@ def retest_file(
 
 @dataclass(frozen=True, slots=True)
 class Previewed:
-    """What files were understood to be, as records and as lines for people."""
+    """What files were understood to be, as records and as lines for people.
+
+    Attributes
+    ----------
+    previews : tuple of FilePreview
+    lines : tuple of str
+    session_file : Path or None
+        The ``session.toml`` that was written.
+    sheets : tuple of str
+        The sheets that it names, as seen from its folder.
+    """
 
     previews: tuple[FilePreview, ...]
     lines: tuple[str, ...]
     session_file: Path | None
+    sheets: tuple[str, ...] = ()
 
 
 def preview_files(
@@ -59,43 +70,55 @@ def preview_files(
     Parameters
     ----------
     files : sequence of str or Path
+        Sheets (``bouts.csv``, ``rom.csv``) among them are no sensor files and are left out.
     write_session : str or Path, optional
-        Folder to write a ``session.toml`` to that pins what was understood.
+        Folder to write a ``session.toml`` to, or a file that ends in ``.toml``: it pins
+        what was understood and names the sheets that lie beside it.
     participant, session : str
         What that file names the person (by default as its folder) and the visit.
     """
+    from imucarry.readers.plan import SHEETS
     from imucarry.readers.preview import describe
     from imucarry.report.preview import lines
 
     paths = [Path(file) for file in files]
-    previews = describe(paths, read_settings(None).readers)
-    written = None
-    if write_session is not None:
-        folder = Path(write_session)
-        written = _pin(previews, paths, folder, participant or folder.resolve().name, session)
-    return Previewed(previews, tuple(lines(previews)), written)
+    paths = [path for path in paths if path.name not in SHEETS] or paths
+    readers = read_settings(None).readers
+    described = [(path, preview) for path in paths for preview in describe([path], readers)]
+    previews = tuple(preview for _, preview in described)
+    said = tuple(lines(previews))
+    if write_session is None:
+        return Previewed(previews, said, None)
+    written, sheets = _pin(described, Path(write_session), participant, session)
+    return Previewed(previews, said, written, sheets)
 
 
 def _pin(
-    previews: Sequence[FilePreview],
-    paths: Sequence[Path],
-    folder: Path,
-    participant: str,
-    session: str,
-) -> Path:
-    """Write a ``session.toml`` that names the files as seen from its folder."""
-    from imucarry.readers.writing import write_session_toml
+    described: Sequence[tuple[Path, FilePreview]], place: Path, participant: str, session: str
+) -> tuple[Path, tuple[str, ...]]:
+    """Write a session file that names the files as seen from its folder, and its sheets."""
+    from imucarry.outputs import plain_errors
+    from imucarry.readers.plan import sheets_of
+    from imucarry.readers.writing import session_path, write_session_toml
 
-    seen = {path.name: Path(os.path.relpath(path, folder)).as_posix() for path in paths}
+    folder = session_path(place).parent
+    bouts, rom = sheets_of(folder)
     entries = [
-        replace(preview.entry, files=tuple(seen[name] for name in preview.entry.files))
-        for preview in previews
+        replace(preview.entry, files=(Path(os.path.relpath(path, folder)).as_posix(),))
+        for path, preview in described
     ]
-    return write_session_toml(folder, entries, participant=participant, session=session)
+    person = participant or folder.resolve().name
+    with plain_errors(place):
+        written = write_session_toml(
+            place, entries, participant=person, session=session, bouts=bouts, rom=rom
+        )
+    return written, tuple(name for name in (bouts, rom) if name)
 
 
 def write_demo_session(folder: str | Path) -> None:
     """Write the invented session to a folder that is absent, empty or an earlier demo."""
+    from imucarry.outputs import plain_errors
     from imucarry.simulate.demo import write_demo
 
-    write_demo(Path(folder))
+    with plain_errors(Path(folder)):
+        write_demo(Path(folder))

@@ -13,7 +13,8 @@ from imucarry.cli.options import ExistingFile, FolderPath, as_json, console, spe
     "--write-session",
     type=FolderPath,
     metavar="DIR",
-    help="Write a session.toml into DIR that pins what was understood.",
+    help="Write a session.toml into DIR, or the file named if it ends in .toml: it pins what was "
+    "understood and names the sheets bouts.csv and rom.csv beside it.",
 )
 @click.option("--participant", default="", help="Its participant code (default: folder name).")
 @click.option("--session", default="1", help="Its session code (default 1).")
@@ -50,7 +51,8 @@ def preview(
         for line in shown.lines:
             speaker.result(line)
     if shown.session_file is not None:
-        speaker.message(f"Written: {shown.session_file}")
+        names = f", which names {' and '.join(shown.sheets)}" if shown.sheets else ""
+        speaker.message(f"Written: {shown.session_file}{names}")
 
 
 @click.command()

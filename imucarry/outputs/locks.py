@@ -29,6 +29,8 @@ def _as_output_error(error: OSError, path: Path) -> OutputError:
         errno.EACCES: "may not be written to; choose another folder",
         errno.EPERM: "may not be written to; choose another folder",
         errno.EROFS: "lies on a read-only disk; choose another folder",
+        errno.EEXIST: "a file stands where a folder of this path must be; choose another folder",
+        errno.ENOTDIR: "a file stands where a folder of this path must be; choose another folder",
     }
     message = plain.get(error.errno or 0, f"cannot be written: {error.strerror or error}")
     return OutputError(message, file=str(path))

@@ -58,6 +58,7 @@ SENSOR_KEYS = (
     "clock_offset_s",
     "event_s",
 )
+SHEETS = ("bouts.csv", "rom.csv")
 TABLE_ENDINGS = (".csv", ".txt", ".tsv", ".parquet", ".gz")
 
 
@@ -225,19 +226,26 @@ def plan_from_names(folder: Path) -> SessionPlan:
     files = sorted(path.name for path in folder.iterdir() if _is_table(path))
     found = {placement: _files_of(files, placement, folder) for placement in PLACEMENTS}
     sensors = tuple(SensorEntry(p, files=names) for p, names in found.items() if names)
-    others = [name for name in files if name not in ("bouts.csv", "rom.csv")]
+    others = [name for name in files if name not in SHEETS]
     if not sensors and len(others) == 1:
-        return _plan(folder, _from_one_file(folder, others[0]), files)
+        return _plan(folder, _from_one_file(folder, others[0]))
     if not sensors:
         raise SessionError(
             "holds no session.toml, and no file names a placement (chest*.csv, *left*wrist*.csv,"
             " *right*wrist*.csv); rename the files or write a session.toml",
             file=folder.name,
         )
-    return _plan(folder, sensors, files)
+    return _plan(folder, sensors)
 
 
-def _plan(folder: Path, sensors: tuple[SensorEntry, ...], files: Sequence[str]) -> SessionPlan:
+def sheets_of(folder: Path) -> tuple[str, str]:
+    """Return the names of a folder's bout sheet and ROM sheet, each "" where it has none."""
+    bouts, rom = (name if (folder / name).is_file() else "" for name in SHEETS)
+    return bouts, rom
+
+
+def _plan(folder: Path, sensors: tuple[SensorEntry, ...]) -> SessionPlan:
+    bouts, rom = sheets_of(folder)
     told = "; ".join(f"{entry.placement} is {' + '.join(entry.files)}" for entry in sensors)
     participant = folder.resolve().name or "unnamed"
     message = (
@@ -249,8 +257,8 @@ def _plan(folder: Path, sensors: tuple[SensorEntry, ...], files: Sequence[str]) 
         participant=participant,
         session="1",
         sensors=sensors,
-        bouts="bouts.csv" if "bouts.csv" in files else "",
-        rom="rom.csv" if "rom.csv" in files else "",
+        bouts=bouts,
+        rom=rom,
         notices=(Notice("session_assumed", message, file=folder.name, severity="check"),),
     )
 

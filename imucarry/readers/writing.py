@@ -10,7 +10,9 @@ from pathlib import Path
 from imucarry.basics.errors import OutputError, SessionError
 from imucarry.basics.records import PLACEMENTS
 from imucarry.readers.entries import SensorEntry
+from imucarry.readers.plan import TOML_NAME
 
+ENDING = ".toml"
 PLAIN_KEYS = ("sensor", "acc_unit", "gyr_unit", "time_unit", "up", "out")
 NUMBER_KEYS = ("rate_hz", "acc_scale", "gyr_scale", "clock_offset_s", "event_s")
 
@@ -23,23 +25,19 @@ def write_session_toml(
     session: str,
     bouts: str = "",
     rom: str = "",
-    force: bool = False,
 ) -> Path:
     """Write a session file.
 
     Parameters
     ----------
     path : Path
-        A folder, or the file to write.
+        The file to write, or a folder for ``session.toml``; a folder is made if absent.
     entries : sequence of SensorEntry
         Entries of one placement with one file each are put together; an entry
         without placement gets the first free one, marked to be corrected.
     participant, session : str
     bouts, rom : str, optional
         The sheets' file names.
-    force : bool
-        Replace a file that is there.
-
     Returns
     -------
     Path
@@ -48,20 +46,32 @@ def write_session_toml(
     Raises
     ------
     OutputError
-        If it is there already, or cannot be written.
+        If it is there already.
+    OSError
+        If it cannot be written.
     SessionError
         If there are more sensors than placements.
     """
-    path = path / "session.toml" if path.is_dir() else path
+    path = session_path(path)
     text = session_toml(entries, participant=participant, session=session, bouts=bouts, rom=rom)
+    path.parent.mkdir(parents=True, exist_ok=True)
     try:
-        with path.open("w" if force else "x", encoding="utf-8", newline="\n") as handle:
-            handle.write(text)
+        handle = path.open("x", encoding="utf-8", newline="\n")
     except FileExistsError as error:
-        raise OutputError("is there already; remove it or use --force", file=path.name) from error
-    except OSError as error:
-        raise OutputError(f"cannot be written ({error.strerror})", file=path.name) from error
+        raise OutputError(
+            "is there already and stays as it is; remove it, or name another file that ends in"
+            f" {ENDING}",
+            file=str(path),
+        ) from error
+    with handle:
+        handle.write(text)
     return path
+
+
+def session_path(path: Path) -> Path:
+    """Return the session file that `path` means: itself if it ends in ``.toml``, else in it."""
+    is_file = path.suffix.lower() == ENDING and not path.is_dir()
+    return path if is_file else path / TOML_NAME
 
 
 def session_toml(

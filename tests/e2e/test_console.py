@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import time
+import tomllib
 from pathlib import Path
 
 import jsonschema
@@ -99,6 +100,64 @@ def test_preview_can_pin_a_session(visit: Path, tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
 
 
+def sheeted(visit: Path, folder: Path) -> Path:
+    """A folder with one recording and both sheets."""
+    folder.mkdir()
+    for name, source in (("recording", "chest"), ("bouts", "bouts"), ("rom", "rom")):
+        (folder / f"{name}.csv").write_bytes((visit / f"{source}.csv").read_bytes())
+    return folder
+
+
+def test_a_pinned_session_keeps_its_sheets(visit: Path, tmp_path: Path) -> None:
+    folder = sheeted(visit, tmp_path / "P07")
+    # As a shell lists them: the sheets among the files are no sensors.
+    done = imucarry("preview", *sorted(folder.iterdir()), "--write-session", folder)
+    assert done.returncode == 0, done.stderr
+    assert "names bouts.csv and rom.csv" in done.stderr
+    pinned = tomllib.loads((folder / "session.toml").read_text(encoding="utf-8"))
+    assert (pinned["participant"], pinned["bouts"], pinned["rom"]) == (
+        "P07", "bouts.csv", "rom.csv",
+    )  # fmt: skip
+    done = imucarry("score", folder, "--out", tmp_path / "out")
+    assert done.returncode == 0, done.stderr
+    assert "free walk" in done.stdout
+    assert "hold not given" not in done.stdout
+    again = imucarry("preview", folder / "recording.csv", "--write-session", folder)
+    assert again.returncode == 65
+    assert "remove it" in again.stderr
+    assert "--force" not in again.stderr
+
+
+def test_a_pinned_session_is_the_file_or_the_folder_named(visit: Path, tmp_path: Path) -> None:
+    folder = sheeted(visit, tmp_path / "P07")
+
+    def pin(place: str) -> subprocess.CompletedProcess[str]:
+        return imucarry("preview", "recording.csv", "--write-session", place, cwd=folder)
+
+    assert pin("visit.toml").returncode == 0
+    named = tomllib.loads((folder / "visit.toml").read_text(encoding="utf-8"))
+    assert (named["participant"], named["sensor"][0]["file"]) == ("P07", "recording.csv")
+    assert named["bouts"] == "bouts.csv"
+    assert pin("new").returncode == 0
+    new = tomllib.loads((folder / "new" / "session.toml").read_text(encoding="utf-8"))
+    assert (new["participant"], new["sensor"][0]["file"]) == ("new", "../recording.csv")
+    assert "bouts" not in new  # 'score new' would find none
+    done = pin("recording.csv")
+    assert done.returncode == 65
+    assert "a file stands where a folder" in done.stderr
+
+
+def test_files_of_one_name_from_two_folders_are_pinned_apart(visit: Path, tmp_path: Path) -> None:
+    for source, place in (("chest", "one"), ("left_wrist", "two")):
+        (tmp_path / place).mkdir()
+        (tmp_path / place / "data.csv").write_bytes((visit / f"{source}.csv").read_bytes())
+    files = ("one/data.csv", "two/data.csv")
+    done = imucarry("preview", *files, "--write-session", ".", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    pinned = tomllib.loads((tmp_path / "session.toml").read_text(encoding="utf-8"))
+    assert [sensor["file"] for sensor in pinned["sensor"]] == list(files)
+
+
 def test_retest_reads_a_sheet(visit: Path) -> None:
     done = imucarry("retest", visit / "rom.csv")
     assert done.returncode == 0, done.stderr
@@ -106,3 +165,16 @@ def test_retest_reads_a_sheet(visit: Path) -> None:
     document = json.loads(imucarry("retest", visit / "rom.csv", "--json", "--mdc", "8").stdout)
     jsonschema.validate(document, json.loads(imucarry("schema", "retest").stdout))
     assert all(row["error_deg"] == 8 for row in document["retest"])
+
+
+def test_demo_writes_beside_nothing_of_others(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("mine")
+    (tmp_path / "held").mkdir()
+    (tmp_path / "held" / "chest.csv").write_text("mine")
+    places = (tmp_path, tmp_path / "held", tmp_path / "notes.txt")
+    for place in (*places, tmp_path / "notes.txt" / "visit"):
+        done = imucarry("demo", place)
+        assert done.returncode == 65, (place, done.stderr)
+        assert str(place) in done.stderr
+        assert len(done.stderr.strip().splitlines()) == 1
+    assert sorted(path.name for path in tmp_path.rglob("*")) == ["chest.csv", "held", "notes.txt"]

@@ -70,8 +70,11 @@ def test_an_existing_session_file_stays(tmp_path: Path) -> None:
     with pytest.raises(OutputError, match="is there already"):
         write_session_toml(tmp_path, [entry], participant="a", session="1")
     assert (tmp_path / "session.toml").read_text() == "mine"
-    write_session_toml(tmp_path, [entry], participant="a", session="1", force=True)
-    assert "chest.csv" in (tmp_path / "session.toml").read_text()
+    other = write_session_toml(tmp_path / "other.toml", [entry], participant="a", session="1")
+    assert other == tmp_path / "other.toml"
+    assert "chest.csv" in other.read_text()
+    new = write_session_toml(tmp_path / "new" / "visit", [entry], participant="a", session="1")
+    assert new == tmp_path / "new" / "visit" / "session.toml"
 
 
 def test_files_of_one_placement_are_put_together() -> None:
