@@ -120,8 +120,9 @@ def _may_hold_demo(folder: Path) -> bool:
     if not names:
         return True
     manifest = folder / "session.toml"
-    first = manifest.read_text(encoding="utf-8", errors="replace")[:200] if names else ""
-    return names <= set(FILES) and manifest.is_file() and first.startswith(f"# {HEADING}")
+    if not names <= set(FILES) or not manifest.is_file():
+        return False
+    return manifest.read_text(encoding="utf-8", errors="replace").startswith(f"# {HEADING}")
 
 
 def _legs(walker: Walker) -> tuple[Leg, ...]:
