@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Sequence
 
 from imucarry.basics.evidence.carry import MINIMAL_PCT, REDUCED_PCT
 from imucarry.basics.records import (
@@ -56,12 +57,12 @@ def hold_and_load(row: BoutRow) -> str:
 
 
 def hold_in_short(row: BoutRow) -> str:
-    """ "side right 16 kg", for a narrow column."""
+    """ "side right 16", for a narrow column whose heading names the unit."""
     carried = row.hold != "free" and math.isfinite(row.load_kg)
     parts = (
         texts.HOLDS_SHORT.get(row.hold, row.hold),
         texts.LOADED_SIDES_SHORT.get(row.loaded_side, row.loaded_side),
-        f"{kilograms(row.load_kg)} kg" if carried else "",
+        kilograms(row.load_kg) if carried else "",
     )
     return " ".join(part for part in parts if part)
 
@@ -98,7 +99,7 @@ def _rotation_key(finding: str, swung: Estimate, kept: Estimate) -> str:
     return finding if math.isfinite(kept.value) else "unclear_no_kept"
 
 
-def percent(value: float, limits_pct: Limits) -> str:
+def percent(value: float, limits_pct: Sequence[float]) -> str:
     """A whole percentage, with a decimal where a whole one would seem to lie on a line."""
     whole = number(value, 0)
     return number(value, 1) if whole in {number(limit, 0) for limit in limits_pct} else whole

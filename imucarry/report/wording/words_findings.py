@@ -179,12 +179,23 @@ RETEST_WORDS: Final[Words] = {
 
 # --- terminal --------------------------------------------------------------------
 
-TERMINAL_HEAD: Final = ("bout", "hold and load", "sternum", "swing, kept of free walk")
+TERMINAL_HEAD: Final[Words] = {
+    "bout": "bout",
+    "hold": "hold and kg",
+    "sternum": "sternum",
+    "deg": "deg",
+    "kept": "% of free",
+    "arms": "arms %",
+    "left": "left arm",
+    "right": "right arm",
+}
 TERMINAL: Final[Words] = {
     "who": "{participant}, visit {session}{date}",
-    "rotation": "{value} deg, {kept} % ({low} to {high})",
-    "rotation_alone": "{value} deg",
-    "rotation_none": "-",
+    "kept": "{kept} ({low}-{high})",
+    "left": "L {kept}",
+    "right": "R {kept}",
+    "deg": "{value} deg",
+    "missing": "-",
     "check": "check: {message}",
     "none": "no bout was found",
 }

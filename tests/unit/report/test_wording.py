@@ -26,8 +26,10 @@ from imucarry.carry.ladder import LADDER_ANSWERS
 from imucarry.carry.retest import RETEST_FINDINGS
 from imucarry.measures.reasons import MISSING, NOTES
 from imucarry.measures.table import MEASURES
+from imucarry.report.lookup import estimate_of
 from imucarry.report.wording import say, say_ladder, terminal_lines, texts
 from imucarry.report.wording.numbers import kilograms, number, quantity
+from imucarry.report.wording.terminal_table import bout_lines
 
 FINDINGS = ("rotates", "reduced", "minimal", "unclear", "no_baseline", "not_measured")
 
@@ -231,10 +233,44 @@ def test_terminal_lines_are_short_ascii_and_answer_the_question(scores: SessionS
     for bout, line in zip(scores.bouts, lines[heading + 1 :], strict=False):
         assert bout.data.row.bout[:10] in line
         assert say.hold_in_short(bout.data.row) in line
-        assert " deg" in line
+        assert f" {number(estimate_of(bout, 'sternum_yaw_range').value)} " in line
     assert "turned less" in text
     assert "up to 8 kg" in text.replace("\n    ", " ")
     assert "check: suitcase 16: the wrist sensors look swapped" in text
+
+
+def test_the_terminals_table_tells_what_the_free_arms_kept(scores: SessionScores) -> None:
+    heading, *lines = bout_lines(scores.bouts)
+    assert heading.endswith("arms %")
+    said = dict(zip((bout.data.row.bout for bout in scores.bouts), lines, strict=True))
+    assert said["free 1"].endswith("  L 100 R 100")
+    assert said["suitcase 24"].endswith("  41 (32-50)    L 46")
+    assert said["rack 10"].endswith("  26 (17-35)    R 41")
+    assert bout_lines(build_scores(wrists=()).bouts)[0].endswith("% of free")
+
+
+def test_the_terminals_table_shows_the_arms_where_no_chest_was_worn() -> None:
+    heading, *lines = bout_lines(build_scores(chest=False).bouts)
+    assert "sternum" not in heading
+    assert not any("not measured" in line for line in lines)
+    assert lines[0].split("  ")[-1].strip() == "100 (89-111)"
+    assert lines[3].endswith("  12.0 deg  46 (35-57)    held")
+    assert "held" in lines[5]
+    assert lines[5].endswith("  11.0 deg   41 (30-52)")
+    one = bout_lines(build_scores(chest=False, wrists=("left",)).bouts)
+    assert "right arm" not in one[0]
+    assert one[4].endswith("  12.0 deg  46 (35-57)")
+
+
+def test_the_terminals_table_stays_narrow_by_whole_words_of_the_hold() -> None:
+    long_name = "carry number fourteen"
+    bouts = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, bout=long_name, load_kg=12.25)))
+        for b in build_scores().bouts
+    )
+    for line in bout_lines(bouts):
+        assert len(line) < 80
+    assert "  side right  " in bout_lines(bouts)[2]
 
 
 def test_a_share_that_would_round_onto_a_line_gets_a_decimal() -> None:

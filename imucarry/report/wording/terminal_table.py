@@ -1,0 +1,120 @@
+"""One line a bout for the terminal: the sternum and the free arms against the free walk."""
+
+from __future__ import annotations
+
+import math
+import unicodedata
+from collections.abc import Sequence
+from typing import Final
+
+from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
+from imucarry.report.lookup import estimate_of, role_of
+from imucarry.report.wording import say, texts
+from imucarry.report.wording.numbers import number
+
+COLUMNS: Final = 79
+INDENT: Final = 2
+GAP: Final = 2
+NAME_WIDEST: Final = 14
+HOLD: Final = 1
+"""The column that gives way where a line would be too long."""
+
+
+def plain(words: str) -> str:
+    """Text without anything that a narrow console cannot show."""
+    decomposed = unicodedata.normalize("NFKD", words.replace("–", "-"))  # noqa: RUF001 - the dash is meant
+    ascii_only = decomposed.encode("ascii", "ignore").decode("ascii")
+    return "".join(letter if letter.isprintable() else " " for letter in ascii_only)
+
+
+def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
+    """One line a bout under a heading, in columns as wide as they need to be.
+
+    Where the sternum was not measured in any bout, the arms stand in its place.
+    """
+    if not bouts:
+        return [texts.TERMINAL["none"]]
+    sides = tuple(side for side in SIDES if any(side in bout.data.swing for bout in bouts))
+    chest = any(bout.data.trunk is not None for bout in bouts)
+    rows = [_heads(sides, chest=chest)]
+    for bout in bouts:
+        found = _of_sternum(bout, sides) if chest or not sides else _of_arms(bout, sides)
+        row = bout.data.row
+        rows.append((plain(row.bout)[:NAME_WIDEST], plain(say.hold_in_short(row)), *found))
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    over = INDENT + sum(widths) + GAP * (len(widths) - 1) - COLUMNS
+    widths[HOLD] = max(widths[HOLD] - max(over, 0), 0)
+    return [_line(row, widths) for row in rows]
+
+
+def _heads(sides: Sequence[Side], *, chest: bool) -> tuple[str, ...]:
+    words = texts.TERMINAL_HEAD
+    if chest or not sides:
+        found = (words["sternum"], words["deg"], words["kept"])
+        return (words["bout"], words["hold"], *found, *((words["arms"],) if sides else ()))
+    each = ((words[side], words["kept"]) for side in sides)
+    return (words["bout"], words["hold"], *(head for pair in each for head in pair))
+
+
+def _of_sternum(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
+    """What was found, the swing, its share of the free walk's, and the free arms' shares."""
+    code = bout.comparison.rotation_finding
+    swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
+    shares = (_arm_share(bout, side) for side in sides)
+    arms = " ".join(share for share in shares if share) or texts.TERMINAL["missing"]
+    return (
+        texts.FINDING_MARK.get(code, code),
+        _degrees(swung),
+        _share(kept, say.USUAL_LIMITS),
+        *((arms,) if sides else ()),
+    )
+
+
+def _arm_share(bout: BoutResult, side: Side) -> str:
+    """ "L 92", or "" for a held arm and one that nothing is known of."""
+    kept = estimate_of(bout, "arm_swing_kept", side)
+    if role_of(bout, side) == "held" or not math.isfinite(kept.value):
+        return ""
+    return texts.TERMINAL[side].format(kept=number(kept.value, 0))
+
+
+def _of_arms(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
+    """The swing of each arm and its share of the free walk's; a held arm is only named."""
+    cells: list[str] = []
+    for side in sides:
+        if role_of(bout, side) == "held":
+            cells += (texts.ARM_ROLE["held"], "")
+            continue
+        swung = estimate_of(bout, "arm_swing", side)
+        unit = texts.TERMINAL["deg"] if math.isfinite(swung.value) else "{value}"
+        kept = estimate_of(bout, "arm_swing_kept", side)
+        cells += (unit.format(value=_degrees(swung)), _share(kept, ()))
+    return tuple(cells)
+
+
+def _degrees(swung: Estimate) -> str:
+    return number(swung.value) if math.isfinite(swung.value) else texts.TERMINAL["missing"]
+
+
+def _share(kept: Estimate, limits_pct: tuple[float, ...]) -> str:
+    """ "92 (81-103)"."""
+    if not math.isfinite(kept.value):
+        return texts.TERMINAL["missing"]
+    value, low, high = (
+        say.percent(part, limits_pct) for part in (kept.value, kept.ci_low, kept.ci_high)
+    )
+    return texts.TERMINAL["kept"].format(kept=value, low=low, high=high)
+
+
+def _line(row: Sequence[str], widths: Sequence[int]) -> str:
+    cells = (
+        f"{_whole_words(cell, width):<{width}}" for cell, width in zip(row, widths, strict=True)
+    )
+    return (" " * INDENT + (" " * GAP).join(cells)).rstrip()
+
+
+def _whole_words(cell: str, width: int) -> str:
+    """Cut a cell to a width, between words where that leaves any."""
+    if len(cell) <= width:
+        return cell
+    return cell[: width + 1].rpartition(" ")[0] or cell[:width]
