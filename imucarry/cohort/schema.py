@@ -11,6 +11,7 @@ from imucarry.tables.schema import (
     Table,
     count,
     flag,
+    given,
     number,
     text,
 )
@@ -51,7 +52,7 @@ RELIABILITY = Table(
         text("unit", "Unit of mean, SEM, MDC and order effect, as a UCUM code.", required=True),
         text("hold", "How the load is held.", HOLDS, required=True),
         text("loaded_side", "Side that carries the load.", LOADED_SIDES, required=True),
-        number("load_kg", "kg", "Total load carried, implement included.", 2),
+        given("load_kg", "kg", "Total load carried, implement included.", 2),
         text("implement", "What is carried."),
         text("perturbed", "Whether the load hangs on elastic.", PERTURBED),
         text("left_hold", "Hold of the left hand in a mixed carry."),

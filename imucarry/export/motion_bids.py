@@ -246,7 +246,7 @@ def _event(row: BoutRow, codes: Codes, fit: ClockFit, first_s: float) -> tuple[s
         for time_s in (row.start_s, row.end_s)
     )
     kind = "walk" if row.hold == "free" else "carry"
-    load = "n/a" if np.isnan(row.load_kg) else f"{row.load_kg:g}"
+    load = "n/a" if np.isnan(row.load_kg) else f"{row.load_kg:.9g}"
     times = (f"{start_s - first_s:.4f}", f"{end_s - start_s:.4f}")
     return (*times, kind, codes.bouts[row.bout], row.hold, row.loaded_side, load, row.aim or "n/a")
 

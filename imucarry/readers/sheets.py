@@ -109,12 +109,12 @@ def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:
         shoulder_rotation_aim=word(row, "shoulder_rotation_aim", SHOULDER_ROTATION_AIMS, file, ""),
         implement=cells.get("implement", ""),
         baseline=_names(cells.get("baseline", "")),
-        order=number(row, "order", file, -math.inf, math.inf),
+        order=number(row, "order", file, -MOST_S, MOST_S),
         rest_before_s=number(row, "rest_before_s", file, 0, MOST_S),
         rpe_0_10=number(row, "rpe_0_10", file, 0, 10),
         pain_0_10=number(row, "pain_0_10", file, 0, 10),
         stop_reason=cells.get("stop_reason", ""),
-        distance_m=number(row, "distance_m", file, 0, MOST_S),
+        distance_m=_distance(row, file),
         note=cells.get("note", ""),
         extra={column: text for column, text in cells.items() if column not in known},
     )
@@ -130,6 +130,17 @@ def _bout_name(row: SheetRow, file: str) -> str:
             where=f"line {row.line}, column bout",
         )
     return name
+
+
+def _distance(row: SheetRow, file: str) -> float:
+    distance_m = number(row, "distance_m", file, 0, MOST_S)
+    if distance_m == 0:
+        raise SessionError(
+            "0 is no distance walked; leave it empty where none was measured",
+            file=file,
+            where=f"line {row.line}, column distance_m",
+        )
+    return distance_m
 
 
 def _names(text: str) -> tuple[str, ...]:

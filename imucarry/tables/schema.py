@@ -32,6 +32,8 @@ class Column:
         One sentence for people.
     digits : int
         Decimals written (numbers only).
+    as_given : bool
+        A number of the sheet: more decimals are written where it has more.
     choices : tuple of str
         The allowed words, empty when any text is allowed.
     required : bool
@@ -45,6 +47,7 @@ class Column:
     digits: int = 4
     choices: tuple[str, ...] = ()
     required: bool = False
+    as_given: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +75,11 @@ def text(
 def number(name: str, unit: str, meaning: str, digits: int = 4) -> Column:
     """Return a number column."""
     return Column(name, "number", unit, meaning, digits)
+
+
+def given(name: str, unit: str, meaning: str, digits: int) -> Column:
+    """Return a number column that holds what the sheet gave, with at least `digits` decimals."""
+    return Column(name, "number", unit, meaning, digits, as_given=True)
 
 
 def count(name: str, meaning: str, unit: str = "1") -> Column:
@@ -258,7 +266,7 @@ BOUT_SUMMARY = Table(
         BOUT,
         text("hold", "How the load is held.", HOLDS, required=True),
         text("loaded_side", "Side that carries the load.", LOADED_SIDES, required=True),
-        number("load_kg", "kg", "Total load carried, implement included.", 2),
+        given("load_kg", "kg", "Total load carried, implement included.", 2),
         number("load_pct_bodymass", "%", "Load as a share of body mass.", 2),
         text("aim", "What the bout is meant to train.", AIMS),
         number("start_s", "s", "Start of the bout on the session clock.", 3),
@@ -285,18 +293,18 @@ BOUT_SUMMARY = Table(
         text("aim_reading", "Reason code of the reading for the bout's aim."),
         text("left_hold", "Hold of the left hand in a mixed carry."),
         text("right_hold", "Hold of the right hand in a mixed carry."),
-        number("left_load_kg", "kg", "Load in the left hand.", 2),
-        number("right_load_kg", "kg", "Load in the right hand.", 2),
+        given("left_load_kg", "kg", "Load in the left hand.", 2),
+        given("right_load_kg", "kg", "Load in the right hand.", 2),
         text("perturbed", "Whether the load hangs on elastic.", PERTURBED),
         text("shoulder_rotation_aim", "Rotation the carry leans to.", SHOULDER_ROTATION_AIMS),
         text("implement", "What is carried."),
         text("baseline", "Free walks that the sheet names for comparison."),
-        number("order", "1", "Place of the bout in the visit.", 0),
-        number("rest_before_s", "s", "Rest before the bout.", 1),
-        number("rpe_0_10", "1", "Perceived exertion, 0 to 10.", 1),
-        number("pain_0_10", "1", "Pain, 0 to 10.", 1),
+        given("order", "1", "Place of the bout in the visit.", 0),
+        given("rest_before_s", "s", "Rest before the bout.", 1),
+        given("rpe_0_10", "1", "Perceived exertion, 0 to 10.", 1),
+        given("pain_0_10", "1", "Pain, 0 to 10.", 1),
         text("stop_reason", "Why the bout ended early."),
-        number("distance_m", "m", "Distance walked, as given.", 2),
+        given("distance_m", "m", "Distance walked, as given.", 2),
         text("note", "Note from the sheet."),
     ),
     ("participant", "session", "bout"),
@@ -311,10 +319,10 @@ LADDER = Table(
         text("loaded_side", "Side that carries the load.", LOADED_SIDES, required=True),
         text("implement", "What is carried."),
         number("threshold_pct", "%", "Share of the free walk's rotation that counts as kept.", 1),
-        number("heaviest_kept_kg", "kg", "Heaviest tested load whose lower limit keeps it.", 2),
-        number("next_kg", "kg", "Next heavier tested load; empty when there is none.", 2),
+        given("heaviest_kept_kg", "kg", "Heaviest tested load whose lower limit keeps it.", 2),
+        given("next_kg", "kg", "Next heavier tested load; empty when there is none.", 2),
         text("answer", "Answer code.", required=True),
-        number(
+        given(
             "likely_kept_kg",
             "kg",
             "Heaviest tested load that the fit keeps: likely, but not certain.",

@@ -14,6 +14,9 @@ from imucarry.tables.schema import Column, Table
 # A spreadsheet runs a cell that begins so as a formula.
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
+# Decimal digits of a written number that survive its binary form, less one for sums.
+_SURE_DIGITS = 14
+
 Rows = Mapping[str, Sequence[Any]]
 """A table as columns: every sequence has one entry a row."""
 
@@ -62,14 +65,21 @@ def cell_text(value: Any, column: Column) -> str:
     if column.kind == "integer":
         return str(int(value))
     if column.kind == "number":
-        return _number_text(float(value), column.digits)
+        return _number_text(float(value), column)
     return safe_text(str(value))
 
 
-def _number_text(value: float, digits: int) -> str:
+def _number_text(value: float, column: Column) -> str:
+    digits = max(column.digits, _decimals(value)) if column.as_given else column.digits
     written = f"{value:.{digits}f}"
     # "-0.000" and "0.000" are the same number and must be the same bytes.
     return written[1:] if written.startswith("-") and float(written) == 0.0 else written
+
+
+def _decimals(value: float) -> int:
+    """Return how many decimals a number has, without the noise of its last binary digits."""
+    most = max(0, _SURE_DIGITS - len(f"{abs(value):.0f}"))
+    return len(f"{value:.{most}f}".rstrip("0").partition(".")[2])
 
 
 def csv_text(table: Table, rows: Rows, extra: Sequence[str] = ()) -> str:

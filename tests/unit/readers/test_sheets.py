@@ -97,6 +97,12 @@ def test_instants_where_the_sensors_carry_them(tmp_path: Path) -> None:
         bouts(tmp_path, row, clock=Clock("elapsed", 0.0))
 
 
+def test_a_distance_of_zero_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(SessionError, match="leave it empty") as caught:
+        bouts(tmp_path, "a,0,9,free,none,,,0", header=f"{HEADER},distance_m")
+    assert caught.value.where == "line 2, column distance_m"
+
+
 @pytest.mark.parametrize(
     ("rows", "where", "words"),
     [

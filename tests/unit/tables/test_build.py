@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import replace
 
 import pytest
@@ -10,6 +12,7 @@ from scores_builder import build_scores
 from imucarry.basics.records import SessionScores
 from imucarry.tables.build import bout_summary, extra_columns, renamed_columns
 from imucarry.tables.schema import BOUT_SUMMARY
+from imucarry.tables.text import csv_text
 
 
 def with_extra(**extra: str) -> SessionScores:
@@ -27,6 +30,17 @@ def test_no_result_is_overwritten(name: str) -> None:
     plain, mine = bout_summary(with_extra()), bout_summary(with_extra(**{name: "mine"}))
     assert mine.pop(f"sheet_{name}") == ["mine"] * len(plain["bout"])
     assert str(mine) == str(plain)
+
+
+def test_the_sheets_numbers_are_carried_as_given() -> None:
+    scores = build_scores()
+    row = replace(scores.bouts[1].data.row, order=1.5, load_kg=8.125, distance_m=20.125)
+    bouts = list(scores.bouts)
+    bouts[1] = replace(bouts[1], data=replace(bouts[1].data, row=row))
+    written = csv_text(BOUT_SUMMARY, bout_summary(replace(scores, bouts=tuple(bouts))))
+    second = list(csv.DictReader(io.StringIO(written)))[1]
+    given = {name: second[name] for name in ("order", "load_kg", "distance_m")}
+    assert given == {"order": "1.5", "load_kg": "8.125", "distance_m": "20.125"}
 
 
 def test_every_name_comes_once_and_a_renamed_column_is_told() -> None:

@@ -7,7 +7,7 @@ import io
 
 import pytest
 
-from imucarry.tables.schema import Table, count, flag, number, text
+from imucarry.tables.schema import Table, count, flag, given, number, text
 from imucarry.tables.text import cell_text, csv_text, safe_text
 
 NAN = float("nan")
@@ -29,6 +29,25 @@ def test_a_plain_number_stays_a_number(plain: str) -> None:
 )
 def test_what_only_begins_like_a_number_is_neutralised(cell: str) -> None:
     assert safe_text(cell) == f"'{cell}"
+
+
+@pytest.mark.parametrize(
+    ("value", "digits", "expected"),
+    [
+        (1.0, 0, "1"),
+        (1.5, 0, "1.5"),
+        (8.0, 2, "8.00"),
+        (8.125, 2, "8.125"),
+        (7.25747792, 2, "7.25747792"),
+        (0.1 + 0.2, 2, "0.30"),  # 0.30000000000000004
+        (1000.1 - 0.2, 2, "999.90"),
+        (123456789.25, 1, "123456789.25"),
+        (-0.0, 0, "0"),
+        (NAN, 0, ""),
+    ],
+)
+def test_what_the_sheet_gave_is_written_as_given(value: float, digits: int, expected: str) -> None:
+    assert cell_text(value, given("load_kg", "kg", "", digits)) == expected
 
 
 @pytest.mark.parametrize(
