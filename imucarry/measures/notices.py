@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from imucarry.basics.records import BoutData, Notice, Score
 from imucarry.basics.settings import MeasureSettings
 
@@ -13,11 +15,54 @@ def score_notices(
 ) -> tuple[Notice, ...]:
     """Return the notices of one bout's scores.
 
-    Codes: ``pitch_departs``, ``few_strides_for_variability``, ``two_to_one``.
+    Codes: ``no_walking``, ``few_strides``, ``pitch_departs``,
+    ``few_strides_for_variability``, ``two_to_one``.
     """
     where = f"bout {data.row.bout}"
-    found = (_pitch(scores, settings, where), _few(scores, settings, where), _two(scores, where))
+    found = (
+        _no_walking(data, where),
+        _few_for_mean(data, settings.least_strides_mean, where),
+        _pitch(scores, settings, where),
+        _few(scores, settings, where),
+        _two(scores, where),
+    )
     return tuple(notice for notice in found if notice is not None)
+
+
+def no_walking(data: BoutData) -> bool:
+    """Whether the chest sensor, or without one no wrist, saw any stride in a bout."""
+    return (data.trunk is not None or bool(data.swing)) and _counted(data)[1] == 0
+
+
+def _counted(data: BoutData) -> tuple[int, int]:
+    """How many strides count for the sternum and how many there are.
+
+    Without a chest sensor these are the swings of the arm that shows most.
+    """
+    if data.trunk is not None:
+        return int(data.strides.kept_yaw.sum()), data.strides.start_s.size
+    swings = [swing.range_rad for swing in data.swing.values()]
+    return max(((int(np.isfinite(each).sum()), each.size) for each in swings), default=(0, 0))
+
+
+def _no_walking(data: BoutData, where: str) -> Notice | None:
+    if not no_walking(data):
+        return None
+    message = f"no walking was found between {data.row.start_s:.0f} and {data.row.end_s:.0f} s"
+    if data.trunk is not None and not data.trunk.usable.all():
+        lost = 100.0 * (1.0 - float(data.trunk.usable.mean()))
+        message += f"; {lost:.0f} % of its samples are missing or cannot be used"
+    return Notice("no_walking", message, where=where, severity="check")
+
+
+def _few_for_mean(data: BoutData, least: int, where: str) -> Notice | None:
+    count, of = _counted(data)
+    if of == 0 or count >= least:
+        return None
+    what = "strides count" if data.trunk is not None else "arm swings count"
+    how_many = f"{count} of {of}" if count < of else f"{count}"
+    message = f"only {how_many} {what}: a mean needs at least {least}"
+    return Notice("few_strides", message, where=where, severity="check")
 
 
 def _pitch(scores: Sequence[Score], settings: MeasureSettings, where: str) -> Notice | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -17,15 +18,25 @@ from imucarry.basics.records import (
     Strides,
 )
 from imucarry.basics.units import DEG_PER_RAD
+from imucarry.measures.notices import no_walking
 
 NOT_COMPUTED = Estimate(missing_because="not_computed")
 NO_STRIDES: FloatArray = np.empty(0)
 
 
 def all_scores(bout: BoutResult) -> Iterator[Score]:
-    """Every score of a bout, those against the free walk last."""
-    yield from bout.scores
-    yield from bout.comparison.scores
+    """Every score of a bout as it is shown, those against the free walk last."""
+    for score in (*bout.scores, *bout.comparison.scores):
+        because = _not_shown_because(bout, score)
+        shown = Estimate(missing_because=because) if because else score.estimate
+        yield replace(score, estimate=shown)
+
+
+def _not_shown_because(bout: BoutResult, score: Score) -> str:
+    """Why a score is not shown as it stands in the tables, as a reason code; "" where it is."""
+    if score.estimate.missing_because == "too_few_strides" and no_walking(bout.data):
+        return "no_walking"
+    return ""
 
 
 def score_of(bout: BoutResult, measure: str, side: str = "none") -> Score | None:

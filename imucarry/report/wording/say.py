@@ -17,6 +17,7 @@ from imucarry.basics.records import (
     Side,
     Strides,
 )
+from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import kilograms, number, quantity
@@ -70,10 +71,9 @@ def hold_in_short(row: BoutRow) -> str:
 def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL_LIMITS) -> str:
     """What the sternum did in a bout, in one sentence."""
     row = bout.data.row
-    finding = bout.comparison.rotation_finding
     swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
     kind = "free" if row.hold == "free" else "carry"
-    template = texts.ROTATION[_rotation_key(finding, swung, kept)]
+    template = texts.ROTATION[_rotation_key(bout, swung, kept)]
     why = bout.comparison.finding_because or kept.missing_because
     if not math.isfinite(swung.value):
         why = swung.missing_because
@@ -86,12 +86,17 @@ def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL
         base_of=texts.BASE_OF[kind],
         no_other=texts.NO_OTHER[kind],
         because=because(why),
+        start=number(row.start_s, 0),
+        end=number(row.end_s, 0),
     )
 
 
-def _rotation_key(finding: str, swung: Estimate, kept: Estimate) -> str:
+def _rotation_key(bout: BoutResult, swung: Estimate, kept: Estimate) -> str:
+    finding = bout.comparison.rotation_finding
     if finding == "not_measured":
         return finding
+    if no_walking(bout.data):
+        return "no_walking"
     if not math.isfinite(swung.value):
         return "no_value"
     if finding == "no_baseline":
@@ -125,7 +130,9 @@ def arm(bout: BoutResult, side: Side) -> str:
 
 
 def arms(bout: BoutResult) -> str:
-    """Both arms in one sentence; "" without wrist sensors."""
+    """Both arms in one sentence; "" without wrist sensors and where nobody walked."""
+    if bout.data.trunk is not None and no_walking(bout.data):
+        return ""
     said = "; ".join(words for words in (arm(bout, "left"), arm(bout, "right")) if words)
     return f"{said[0].upper()}{said[1:]}." if said else ""
 
@@ -133,7 +140,7 @@ def arms(bout: BoutResult) -> str:
 def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
     """How sure the finding is: strides counted, interval, where it lies."""
     counted = texts.CERTAINTY["counted"].format(**stride_counts(bout.data.strides))
-    if bout.data.trunk is None:
+    if bout.data.trunk is None or no_walking(bout.data):
         return ""
     kept = estimate_of(bout, "yaw_kept")
     if not math.isfinite(kept.ci_low):
@@ -175,7 +182,9 @@ def left_out(strides: Strides) -> str:
 
 
 def aim_reading(bout: BoutResult) -> str:
-    """What the finding means for the aim of the bout."""
+    """What the finding means for the aim of the bout; "" where nobody walked."""
+    if no_walking(bout.data):
+        return ""
     reading = bout.aim_reading
     template = texts.AIM_READINGS.get(reading.code, reading.code.replace("_", " "))
     if math.isfinite(reading.lighter_kg) and "{lighter}" not in template:
@@ -236,5 +245,5 @@ def place(about: str, notice: Notice) -> str:
     """Where a notice belongs: a bout, a sensor, a file, a place in it."""
     named = texts.PLACEMENTS.get(about, about)
     parts = (texts.BOUT_NUMBERED.format(bout=about) if about.isdigit() else named, notice.file)
-    where = notice.where if notice.where != about else ""
+    where = notice.where if notice.where not in (about, f"bout {about}") else ""
     return ", ".join(dict.fromkeys(part for part in (*parts, where) if part))

@@ -78,6 +78,7 @@ ROTATION: Final[Words] = {
     "no_baseline": "The sternum swung through {value} deg side to side in each stride. There is "
     "{no_other} to compare it with.",
     "not_measured": "The turn of the sternum was not measured: there was no chest sensor.",
+    "no_walking": "No walking was found between {start} and {end} s.",
     "no_value": "The turn of the sternum could not be told{because}.",
 }
 BASE_OF: Final[Words] = {"free": "the other free walk's", "carry": "the free walk's"}

@@ -13,6 +13,7 @@ REASONS: Final[Words] = {
     "no_sensor": "there was no sensor",
     "too_few_strides": "too few strides count",
     "few_strides": "too few strides count",
+    "no_walking": "no walking was found",
     "held_arm": "this arm held a load",
     "not_held": "this arm held no load",
     "not_loaded": "no load was carried",

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import numpy as np
 import pytest
-from invented_bout import make_bout
+from invented_bout import make_bout, without_chest
 
 from imucarry.basics.records import BoutData, Estimate
 from imucarry.basics.settings import MeasureSettings
@@ -20,6 +20,7 @@ from imucarry.measures.timing_noise import (
     pci_noise_pct,
     phase_noise_deg,
 )
+from imucarry.walk.strides import no_strides
 
 SETTINGS = MeasureSettings()
 
@@ -142,6 +143,64 @@ def test_notices_point_at_pitch_few_strides_and_double_swings() -> None:
     assert "left arm" in codes["two_to_one"].message
     upright = make_bout(60)
     assert score_notices(upright, compute_scores(upright, SETTINGS), SETTINGS) == ()
+
+
+def with_kept(data: BoutData, n_kept: int) -> BoutData:
+    kept = np.arange(data.strides.start_s.size) < n_kept
+    return replace(data, strides=replace(data.strides, kept_yaw=kept))
+
+
+def checked(data: BoutData) -> dict[str, str]:
+    notices = score_notices(data, compute_scores(data, SETTINGS), SETTINGS)
+    return {notice.code: notice.message for notice in notices if notice.severity == "check"}
+
+
+def test_few_strides_are_a_check_that_counts_them() -> None:
+    data = make_bout(60)
+    assert checked(with_kept(data, 9)) == {
+        "few_strides": "only 9 of 60 strides count: a mean needs at least 10"
+    }
+    assert checked(with_kept(data, 10)) == {}
+
+
+def test_few_swings_are_a_check_without_a_chest_sensor() -> None:
+    assert checked(without_chest(make_bout(9))) == {
+        "few_strides": "only 9 arm swings count: a mean needs at least 10"
+    }
+    assert checked(without_chest(make_bout(10))) == {}
+
+
+@pytest.mark.parametrize("chest", [True, False])
+def test_a_bout_without_any_walking_says_so_and_when(chest: bool) -> None:
+    data = without_strides(make_bout(30))
+    data = data if chest else without_chest(data)
+    data = replace(data, row=replace(data.row, start_s=58.2, end_s=69.4))
+    assert checked(data) == {"no_walking": "no walking was found between 58 and 69 s"}
+
+
+def test_a_bout_without_walking_tells_what_is_missing_of_it() -> None:
+    data = without_strides(make_bout(30))
+    assert data.trunk is not None
+    usable = np.arange(data.trunk.time_s.size) >= data.trunk.time_s.size / 4
+    data = replace(data, trunk=replace(data.trunk, usable=usable))
+    assert "; 25 % of its samples are missing" in checked(data)["no_walking"]
+
+
+def without_strides(data: BoutData) -> BoutData:
+    """The same bout where no stride and no swing was found."""
+    none = {
+        side: replace(
+            swing,
+            **{
+                field.name: getattr(swing, field.name)[:0]
+                for field in fields(swing)
+                if isinstance(getattr(swing, field.name), np.ndarray)
+            },
+        )
+        for side, swing in data.swing.items()
+    }
+    columns = {name: values[:0] for name, values in data.columns.items()}
+    return replace(data, strides=no_strides(), yaw=None, swing=none, columns=columns)
 
 
 def test_codes_have_one_sentence_each() -> None:

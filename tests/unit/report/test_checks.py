@@ -1,0 +1,46 @@
+"""What a person is told to check, and what the page does not claim."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from imucarry.basics.records import BoutResult, SessionScores
+from imucarry.basics.settings import Settings
+from imucarry.report.lookup import all_scores
+from imucarry.report.page import render
+from imucarry.report.wording import say, terminal_lines
+from imucarry.walk.strides import no_strides
+
+
+def with_bout(scores: SessionScores, index: int, bout: BoutResult) -> SessionScores:
+    return replace(scores, bouts=(*scores.bouts[:index], bout, *scores.bouts[index + 1 :]))
+
+
+def without_walking(bout: BoutResult) -> BoutResult:
+    """A bout whose chest sensor saw no stride: every measure has too few."""
+    data = replace(bout.data, strides=no_strides(), yaw=None, swing={}, columns={})
+    few = tuple(
+        replace(score, estimate=replace(score.estimate, value=float("nan"), ci_low=float("nan"),
+                ci_high=float("nan"), missing_because="too_few_strides"))
+        for score in bout.scores
+    )  # fmt: skip
+    found = replace(bout.comparison, scores=(), rotation_finding="unclear")
+    return replace(bout, data=data, scores=few, comparison=found)
+
+
+def test_a_bout_without_walking_is_told_as_such(scores: SessionScores) -> None:
+    bout = without_walking(scores.bouts[6])
+    assert say.rotation(scores, bout) == "No walking was found between 560 and 622 s."
+    assert say.certainty(bout, 75.0, 40.0) == ""
+    assert say.aim_reading(bout) == ""
+    assert {score.estimate.missing_because for score in all_scores(bout)} == {"no_walking"}
+    page = render(with_bout(scores, 6, bout), Settings())
+    assert "0 of 0 strides" not in page
+    assert "too few strides count" not in page
+
+
+def test_a_bout_is_named_once_with_its_check(scores: SessionScores) -> None:
+    bout = scores.bouts[1]
+    notice = replace(scores.notices[0], message="few strides", file="", where="bout suitcase 8")
+    told = with_bout(scores, 1, replace(bout, notices=(notice,)))
+    assert "  check: suitcase 8: few strides" in terminal_lines(told)
