@@ -46,6 +46,7 @@ from imucarry.measures.table import compute_scores
 from imucarry.motion.clocks import align_clocks, on_session_clock
 from imucarry.motion.orientation import estimate_orientation
 from imucarry.readers.frozen import mark_frozen
+from imucarry.readers.sheet_notices import unknown_bouts
 from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.bouts import find_walking, none_found
@@ -323,6 +324,7 @@ def _all_notices(
     settings: Settings,
 ) -> tuple[Notice, ...]:
     found = list(session.notices)
+    found += unknown_bouts(session.rom, [bout.row.bout for bout in bouts], session.rom_file)
     if not bouts:
         found.append(none_found(has_chest=_worn_at(sensors, "chest") is not None))
     for item in sensors:

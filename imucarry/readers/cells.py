@@ -21,10 +21,14 @@ LONGEST_HEADER_SHOWN = 80
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:
-    """One row of a sheet: its line number and its cells by column name."""
+    """One row of a sheet: its line number and its cells by column name.
+
+    ``missing`` names the columns for which it has no cell; their cells are empty.
+    """
 
     line: int
     cells: Mapping[str, str]
+    missing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +149,7 @@ def _row(line: int, cells: list[str], columns: Sequence[str], name: str) -> Shee
         )
     padded = [*cells, *[""] * (len(columns) - len(cells))]
     named = {c: cell.strip() for c, cell in zip(columns, padded, strict=False) if c}
-    return SheetRow(line, named)
+    return SheetRow(line, named, tuple(c for c in columns[len(cells) :] if c))
 
 
 def number(row: SheetRow, column: str, file: str, low: float, high: float) -> float:

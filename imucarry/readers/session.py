@@ -48,7 +48,7 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
     ]
     recordings, clock, notices = on_session_clock(readings, plan.sensors)
     _require_overlap(recordings)
-    bout_rows, clips = _bout_rows(plan, recordings, clock)
+    bout_rows, odd = _bout_rows(plan, recordings, clock)
     rom = read_rom(plan.path(plan.rom), plan.rom) if plan.rom else ()
     return Session(
         participant=plan.participant,
@@ -61,8 +61,9 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
         bout_rows=bout_rows,
         rom=rom,
         input_sha256=_hashes(plan, readings),
-        notices=(*plan.notices, *notices, *_same_samples(recordings), *clips),
+        notices=(*plan.notices, *notices, *_same_samples(recordings), *odd),
         bouts_file=plan.bouts,
+        rom_file=plan.rom,
     )
 
 
@@ -186,10 +187,11 @@ def _bout_rows(
 ) -> tuple[tuple[BoutRow, ...] | None, list[Notice]]:
     if not plan.bouts:
         return None, []
-    rows = read_bouts(plan.path(plan.bouts), plan.bouts, clock=clock)
+    rows, odd = read_bouts(plan.path(plan.bouts), plan.bouts, clock=clock)
     start = min(float(recording.time_s[0]) for recording in recordings)
     end = max(float(recording.time_s[-1]) for recording in recordings)
-    return checked_windows(rows, start, end, plan.bouts)
+    rows, clips = checked_windows(rows, start, end, plan.bouts)
+    return rows, [*odd, *clips]
 
 
 def _hashes(plan: SessionPlan, readings: Sequence[SensorReading]) -> tuple[tuple[str, str], ...]:

@@ -16,10 +16,12 @@ from imucarry.basics.records import (
     PERTURBED,
     SHOULDER_ROTATION_AIMS,
     BoutRow,
+    Notice,
     RomReading,
 )
 from imucarry.readers.cells import SheetRow, number, read_sheet, word
 from imucarry.readers.loads import check_loads
+from imucarry.readers.sheet_notices import bout_notices
 from imucarry.readers.windows import check_names, check_windows
 
 BOUT_COLUMNS = ("bout", "start_s", "end_s", "hold", "loaded_side", "load_kg", "aim")
@@ -65,7 +67,9 @@ class ManifestRow:
     extra: tuple[tuple[str, str], ...] = ()
 
 
-def read_bouts(path: Path, name: str = "", *, clock: Clock | None = None) -> tuple[BoutRow, ...]:
+def read_bouts(
+    path: Path, name: str = "", *, clock: Clock | None = None
+) -> tuple[tuple[BoutRow, ...], tuple[Notice, ...]]:
     """Read ``bouts.csv``.
 
     Parameters
@@ -75,6 +79,12 @@ def read_bouts(path: Path, name: str = "", *, clock: Clock | None = None) -> tup
         The file as the user named it.
     clock : Clock, optional
         Needed for start and end as ISO 8601 instants.
+
+    Returns
+    -------
+    rows : tuple of BoutRow
+    notices : tuple of Notice
+        Rows with too few cells, holds that are empty.
 
     Raises
     ------
@@ -87,7 +97,7 @@ def read_bouts(path: Path, name: str = "", *, clock: Clock | None = None) -> tup
     rows = [_bout(row, name, clock) for row in sheet.rows]
     check_names(rows, sheet.rows, name)
     check_windows(rows, sheet.rows, name)
-    return tuple(rows)
+    return tuple(rows), bout_notices(sheet)
 
 
 def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:
@@ -209,6 +219,7 @@ def _rom(row: SheetRow, file: str) -> RomReading:
         position=row.cells.get("position", ""),
         population=row.cells.get("population", ""),
         rater=row.cells.get("rater", ""),
+        line=row.line,
     )
 
 

@@ -151,6 +151,7 @@ class RomReading:
     position: str = ""
     population: str = ""
     rater: str = ""
+    line: int = 0  # of the sheet, for messages; 0 where there is none
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,4 +169,5 @@ class Session:
     rom: tuple[RomReading, ...] = ()
     input_sha256: tuple[tuple[str, str], ...] = ()  # (file as named, hash), sorted
     notices: tuple[Notice, ...] = ()
-    bouts_file: str = ""  # the sheet as named, for messages
+    bouts_file: str = ""  # the sheets as named, for messages
+    rom_file: str = ""

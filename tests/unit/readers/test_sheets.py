@@ -18,7 +18,7 @@ HEADER = "bout,start_s,end_s,hold,loaded_side,load_kg,aim"
 def bouts(tmp_path: Path, *rows: str, header: str = HEADER, **clock: Clock) -> tuple[BoutRow, ...]:
     path = tmp_path / "bouts.csv"
     path.write_text("\n".join([header, *rows]) + "\n", encoding="utf-8")
-    return read_bouts(path, **clock)
+    return read_bouts(path, **clock)[0]
 
 
 def test_plain_rows(tmp_path: Path) -> None:
@@ -42,7 +42,7 @@ def test_as_spreadsheets_save_it(tmp_path: Path, encoding: str, separator: str) 
     )
     path = tmp_path / "bouts.csv"
     path.write_bytes(text.encode(encoding))
-    (row,) = read_bouts(path)
+    ((row,), _) = read_bouts(path)
     assert (row.start_s, row.end_s, row.load_kg) == (0.5, 20.25, 12.5)
     assert (row.hold, row.loaded_side) == ("bottoms_up", "right")
     assert dict(row.extra) == {"grüße": "né"}

@@ -22,7 +22,7 @@ TEMPLATES = Path(__file__).parents[3] / "data" / "templates"
 
 
 def test_blank_sheets_hold_no_rows() -> None:
-    assert read_bouts(TEMPLATES / "bouts.csv") == ()
+    assert read_bouts(TEMPLATES / "bouts.csv") == ((), ())
     assert read_rom(TEMPLATES / "rom.csv") == ()
     with pytest.raises(SessionError, match="lists no session"):
         read_manifest(TEMPLATES / "manifest.csv")

@@ -1,0 +1,94 @@
+"""What was odd in a session's sheets and was read all the same."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from imucarry.basics.records import Notice, RomReading
+from imucarry.readers.cells import Sheet
+
+MOST_NAMED = 12
+
+
+def bout_notices(sheet: Sheet) -> tuple[Notice, ...]:
+    """Return one notice for rows with too few cells and one for empty holds, where there are any.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        Of the bouts.
+    """
+    return (*_short_rows(sheet), *_empty_holds(sheet))
+
+
+def _short_rows(sheet: Sheet) -> list[Notice]:
+    """Tell of rows that end before the header does, together where the same cells are missing."""
+    found: dict[tuple[str, ...], list[int]] = {}
+    for row in sheet.rows:
+        if row.missing:
+            found.setdefault(row.missing, []).append(row.line)
+    return [
+        Notice(
+            "row_short",
+            f"the row ends before {missing[0]}; what is absent was taken as empty",
+            file=sheet.file,
+            where=f"{_lines(lines)}, {_columns(missing)}",
+            severity="check",
+        )
+        for missing, lines in found.items()
+    ]
+
+
+def _empty_holds(sheet: Sheet) -> list[Notice]:
+    lines = [row.line for row in sheet.rows if not row.cells.get("hold")]
+    if not lines:
+        return []
+    message = (
+        "the hold is empty and was taken as unknown; write free for a walk without load, "
+        "or the hold of the carry"
+    )
+    where = f"{_lines(lines)}, column hold"
+    return [Notice("hold_empty", message, file=sheet.file, where=where, severity="check")]
+
+
+def unknown_bouts(
+    readings: Sequence[RomReading], bouts: Collection[str], file: str
+) -> tuple[Notice, ...]:
+    """Return one notice for every bout that shoulder tests name and the session has not.
+
+    Parameters
+    ----------
+    readings : sequence of RomReading
+    bouts : collection of str
+        Names of the session's bouts.
+    file : str
+        The sheet of the shoulder tests, as named.
+    """
+    found: dict[str, list[int]] = {}
+    for reading in readings:
+        if reading.bout and reading.bout not in bouts:
+            found.setdefault(reading.bout, []).append(reading.line)
+    return tuple(
+        Notice(
+            "rom_bout_unknown",
+            f"{name[:40]!r} is no bout of this session ({_listed(bouts)}); mend the name",
+            file=file,
+            where=f"{_lines(lines)}, column bout",
+            severity="check",
+        )
+        for name, lines in found.items()
+    )
+
+
+def _lines(lines: Sequence[int]) -> str:
+    return f"line{'s' if len(lines) > 1 else ''} {_listed(lines)}"
+
+
+def _columns(names: Sequence[str]) -> str:
+    return f"column{'s' if len(names) > 1 else ''} {_listed(names)}"
+
+
+def _listed(items: Collection[object]) -> str:
+    """Return the first of many items, or all of few."""
+    shown = [str(item) for item in items][:MOST_NAMED]
+    return ", ".join([*shown, "..."] if len(items) > MOST_NAMED else shown)

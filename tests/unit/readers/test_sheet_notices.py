@@ -1,0 +1,75 @@
+"""What is odd in the sheets and read all the same is told, with its line and column."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from short_study import ShortSessions
+
+from imucarry import score_session
+from imucarry.basics.records import Notice
+from imucarry.readers.sheet_notices import unknown_bouts
+from imucarry.readers.sheets import read_bouts, read_rom
+
+HEADER = "bout,start_s,end_s,hold,loaded_side,load_kg,aim"
+
+
+def told(tmp_path: Path, *rows: str, header: str = HEADER) -> tuple[Notice, ...]:
+    path = tmp_path / "visit_bouts.csv"
+    path.write_text("\n".join([header, *rows]) + "\n", encoding="utf-8")
+    notices = read_bouts(path)[1]
+    assert all(item.file == path.name and item.severity == "check" for item in notices)
+    return notices
+
+
+def test_whole_rows_say_nothing(tmp_path: Path) -> None:
+    rows = ("a,0,9,free,none,,", "b,10,19,unknown,,,")
+    assert told(tmp_path, *rows) == ()
+    assert told(tmp_path, *rows, header=f"{HEADER},") == ()  # a separator at the header's end
+
+
+def test_a_row_with_too_few_cells_is_told(tmp_path: Path) -> None:
+    rows = ("x,1,2", "y,3,4,free", "z,5,6,free")
+    first, rest, hold = told(tmp_path, *rows)
+    assert (first.code, rest.code, hold.code) == ("row_short", "row_short", "hold_empty")
+    assert first.where == "line 2, columns hold, loaded_side, load_kg, aim"
+    assert "hold" in first.message
+    assert rest.where == "lines 3, 4, columns loaded_side, load_kg, aim"
+    assert hold.where == "line 2, column hold"
+
+
+@pytest.mark.parametrize("n_rows", [1, 12, 13])
+def test_empty_holds_are_told_together(tmp_path: Path, n_rows: int) -> None:
+    (notice,) = told(tmp_path, *(f"{k},{9 * k},{9 * k + 8},,,," for k in range(n_rows)))
+    assert notice.code == "hold_empty"
+    assert "unknown" in notice.message
+    assert notice.where.startswith("line 2," if n_rows == 1 else "lines 2, 3, 4,")
+    assert ("..." in notice.where) == (n_rows > 12)
+
+
+def test_a_shoulder_test_of_no_bout_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "rom.csv"
+    path.write_text(
+        "test,side,when,value_deg,bout\n"
+        "rotation,left,before,60,a\n"
+        "rotation,left,after,61,zz\n"
+        "rotation,right,after,61,\n"
+        "rotation,left,after,62,zz\n"
+    )
+    (notice,) = unknown_bouts(read_rom(path), ["a", "b"], path.name)
+    assert (notice.code, notice.severity, notice.file) == ("rom_bout_unknown", "check", "rom.csv")
+    assert notice.where == "lines 3, 5, column bout"
+    assert "'zz' is no bout of this session (a, b)" in notice.message
+
+
+def test_a_scored_session_tells_them(tmp_path: Path) -> None:
+    folder = tmp_path / "visit"
+    ShortSessions().write(folder, "P1", "1")
+    (folder / "bouts.csv").write_text("bout,start_s,end_s,hold,loaded_side,load_kg,aim\na,20,57\n")
+    (folder / "rom.csv").write_text("test,side,when,value_deg,bout\nrotation,left,before,60,zz\n")
+    toml = folder / "session.toml"
+    toml.write_text('rom = "rom.csv"\n' + toml.read_text(encoding="utf-8"), encoding="utf-8")
+    codes = [notice.code for notice in score_session(folder).result.notices]
+    for code in ("row_short", "hold_empty", "rom_bout_unknown"):
+        assert codes.count(code) == 1
