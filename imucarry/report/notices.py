@@ -3,19 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
 
+SPEED: Final = "speed_not_checked"
+FELL: Final = ("reduced", "minimal")
+
 
 def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
-    """Every notice once, each with what it is about (a bout, a sensor, or "")."""
+    """Every notice once, each with what it is about (a bout, a sensor, or "").
+
+    Where the rotation of any carry fell while no speed is known, that is a check of
+    the whole visit; else it is only noted.
+    """
     seen: dict[tuple[str, Notice], None] = {}
     told: set[Notice] = set()
+    fell = _fell_without_speed(scores)
     for about, notice in _walk(scores):
         if notice not in told:
             told.add(notice)
-            seen[(about, notice)] = None
+            if fell and notice.code == SPEED:
+                seen[("", replace(notice, severity="check"))] = None
+            else:
+                seen[(about, notice)] = None
     return tuple(seen)
+
+
+def _fell_without_speed(scores: SessionScores) -> bool:
+    return any(
+        bout.comparison.rotation_finding in FELL
+        and any(notice.code == SPEED for notice in bout.comparison.notices)
+        for bout in scores.bouts
+    )
 
 
 def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from imucarry.basics.records import BoutResult, SessionScores
+from imucarry.basics.records import BoutResult, Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report.lookup import all_scores
+from imucarry.report.notices import checks, notes
 from imucarry.report.page import render
 from imucarry.report.wording import say, terminal_lines
 from imucarry.walk.strides import no_strides
@@ -44,3 +45,31 @@ def test_a_bout_is_named_once_with_its_check(scores: SessionScores) -> None:
     notice = replace(scores.notices[0], message="few strides", file="", where="bout suitcase 8")
     told = with_bout(scores, 1, replace(bout, notices=(notice,)))
     assert "  check: suitcase 8: few strides" in terminal_lines(told)
+
+
+def unchecked_speed(scores: SessionScores, *indices: int) -> SessionScores:
+    notice = Notice("speed_not_checked", "speed not checked: less rotation may be shorter steps")
+    for index in indices:
+        bout = scores.bouts[index]
+        told = replace(bout, comparison=replace(bout.comparison, notices=(notice,)))
+        scores = with_bout(scores, index, told)
+    return scores
+
+
+def test_speed_that_is_not_known_is_a_check_once_where_rotation_fell(
+    scores: SessionScores,
+) -> None:
+    told = unchecked_speed(scores, 1, 3, 4, 5)
+    said = [(about, n.message) for about, n in checks(told) if n.code == "speed_not_checked"]
+    assert said == [("", "speed not checked: less rotation may be shorter steps")]
+    assert not [n for _, n in notes(told) if n.code == "speed_not_checked"]
+    lines = terminal_lines(told)
+    assert lines.count("  check: speed not checked: less rotation may be shorter steps") == 1
+
+
+def test_speed_that_is_not_known_is_only_noted_where_no_rotation_fell(
+    scores: SessionScores,
+) -> None:
+    told = unchecked_speed(scores, 1, 2)
+    assert not [n for _, n in checks(told) if n.code == "speed_not_checked"]
+    assert len([n for _, n in notes(told) if n.code == "speed_not_checked"]) == 1
