@@ -168,16 +168,19 @@ def _carried_on(stamps: FloatArray) -> FloatArray:
 
 
 def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:
-    """Return where a row repeats all numbers of the row before, None where no time repeats."""
+    """Return where a row repeats time and numbers of one before it, None where no time does."""
     with np.errstate(invalid="ignore"):
-        if not (np.diff(stamps) == 0).any():
+        if not (np.diff(stamps) <= 0).any():
             return None
+    order = np.argsort(stamps, kind="stable")
     columns = [column for stream in part.sensor.streams for column in stream.columns]
-    values = part.table.numbers[:, columns]
-    same = (values[1:] == values[:-1]).all(axis=1)
+    rows = np.column_stack([stamps, part.table.numbers[:, columns]])
     if part.counts is not None:
-        same &= np.diff(part.counts) == 0
-    return np.concatenate([[False], same])
+        rows = np.column_stack([rows, part.counts])
+    rows = rows[order]
+    repeated = np.zeros(stamps.size, dtype=np.bool_)
+    repeated[order[1:]] = (rows[1:] == rows[:-1]).all(axis=1)
+    return repeated
 
 
 def _stream(part: Part, columns: StreamColumns, times: SampleTimes, largest: float) -> RawStream:

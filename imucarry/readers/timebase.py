@@ -50,7 +50,7 @@ def sample_times(
     counts : ndarray, shape (N,) or None
         Unwrapped count of samples.
     repeated : ndarray of bool, shape (N,) or None
-        Where a row repeats the values of the row before it.
+        Where a row repeats time and values of one before it.
 
     Raises
     ------
@@ -119,9 +119,7 @@ def _without_strays(
     off = np.concatenate([[True], steps > far]) & np.concatenate([steps > far, [True]])
     across = np.concatenate([[0.0], np.abs(stamps_s[2:] - stamps_s[:-2]), [0.0]])
     stray = off & (across <= far)
-    twice = np.zeros(stamps_s.size, dtype=np.bool_)
-    if repeated is not None:
-        twice[1:] = (np.diff(stamps_s) == 0) & repeated[1:]
+    twice = np.zeros(stamps_s.size, dtype=np.bool_) if repeated is None else repeated
     found = []
     if stray.any():
         found.append(("stray_times", f"{stray.sum()} rows with a time far off were left out"))
@@ -133,7 +131,7 @@ def _without_strays(
 def _without_set_back(stamps_s: FloatArray) -> tuple[FloatArray, tuple[Found, ...]]:
     """Let the clock run on where it was set back."""
     steps = np.diff(stamps_s)
-    back = steps < -evidence.SET_BACK_S.value
+    back = _set_back(stamps_s, steps)
     if not back.any():
         return stamps_s, ()
     usual = float(np.median(steps[steps > 0])) if (steps > 0).any() else 0.0
@@ -143,6 +141,25 @@ def _without_set_back(stamps_s: FloatArray) -> tuple[FloatArray, tuple[Found, ..
     return np.concatenate([stamps_s[:1], stamps_s[0] + np.cumsum(steps)]), (
         ("clock_set_back", message),
     )
+
+
+def _set_back(stamps_s: FloatArray, steps_s: FloatArray) -> BoolArray:
+    """Tell which steps are a clock that was set back, not rows out of order.
+
+    Long ones are; a short one is where the same span of time is full of rows on both
+    sides of the step. Rows out of order fill a hole that they left.
+    """
+    back = steps_s < -evidence.SET_BACK_S.value
+    period = _period(stamps_s)
+    if not period > 0:
+        return back
+    for k in np.flatnonzero((steps_s < -evidence.SET_BACK_STEPS.value * period) & ~back):
+        low_s, high_s = stamps_s[k + 1] - 0.5 * period, stamps_s[k] + 0.5 * period
+        n_span = round((high_s - low_s) / period)
+        sides = stamps_s[max(k + 1 - n_span, 0) : k + 1], stamps_s[k + 1 : k + 1 + n_span]
+        n_least = evidence.SET_BACK_FULL_FRAC.value * n_span
+        back[k] = all(np.sum((side > low_s) & (side < high_s)) >= n_least for side in sides)
+    return back
 
 
 def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
@@ -175,7 +192,8 @@ def _sorted_stamps(
 ) -> SampleTimes:
     """Put rows into the order of their stamps; of rows with one stamp the first is kept."""
     if n_back:
-        found.append(("rows_out_of_order", f"{n_back} times step back; rows were put in order"))
+        at = counted(n_back, "row")
+        found.append(("rows_out_of_order", f"times step back at {at}; rows were put in order"))
     if n_repeats:
         found.append(("times_repeat", f"{n_repeats} times repeat; the first row of each was kept"))
     order = np.argsort(stamps_s, kind="stable")

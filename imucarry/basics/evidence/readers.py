@@ -170,6 +170,21 @@ SET_BACK_S = Evidence(
     source=ENGINEERING_CHOICE,
     why="Times that step back by more are a clock that was set, not rows out of order.",
 )
+SET_BACK_STEPS = Evidence(
+    key="readers.set_back_steps",
+    value=1.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A step back by as much as a sample and a half may be a clock that was set.",
+)
+SET_BACK_FULL_FRAC = Evidence(
+    key="readers.set_back_full_frac",
+    value=0.8,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A clock that was set back goes through the same span of time twice, each time with all "
+    "its samples; rows out of order leave a hole in the first.",
+)
 MOST_LOST_AT_WRAP = Evidence(
     key="readers.most_lost_at_wrap",
     value=64,

@@ -603,3 +603,13 @@ def test_large_file_reads_as_a_small_one(
     assert [notice.code for notice in large.notices if notice.code == "broken_rows"] == (
         ["broken_rows"] if broken else []
     )
+
+
+def test_a_block_of_rows_that_was_sent_twice_counts_once(
+    write_columns: Writer, motion: Motion
+) -> None:
+    again = {k: np.insert(v, 320, v[300:320]) for k, v in columns_of(motion).items()}
+    recording = read_recording([write_columns("chest.csv", again)], "chest")
+    assert "rows_twice" in codes(recording)
+    assert "clock_set_back" not in codes(recording)
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=1e-6)

@@ -117,6 +117,34 @@ def test_a_clock_that_was_set_back_runs_on() -> None:
     np.testing.assert_allclose(times.time_s, TRUE, atol=1e-6)
 
 
+@pytest.mark.parametrize("back_s", [0.03, 0.05, 0.3, 0.507, 0.9])
+def test_a_clock_that_was_set_back_by_little_runs_on(back_s: float) -> None:
+    stamps = TRUE.copy()
+    stamps[1500:] -= back_s
+    times = read(stamps)
+    assert codes(times) == ["clock_set_back"]
+    np.testing.assert_allclose(times.time_s, TRUE, atol=1e-6)
+
+
+@pytest.mark.parametrize("length", [1, 2, 10, 50])
+def test_a_block_of_rows_that_comes_late_is_put_in_order(length: int) -> None:
+    rows = np.arange(N)
+    rows[1000 : 1000 + 2 * length] = np.roll(rows[1000 : 1000 + 2 * length], length)
+    times = read(TRUE[rows])
+    assert codes(times) == ["rows_out_of_order"]
+    np.testing.assert_allclose(times.time_s, TRUE, atol=1e-6)
+    np.testing.assert_array_equal(rows[times.rows], np.arange(N))
+
+
+def test_a_block_that_was_sent_twice_is_left_out_once() -> None:
+    rows = np.concatenate([np.arange(1020), np.arange(1000, N)])
+    repeated = np.zeros(rows.size, dtype=bool)
+    repeated[1020:1040] = True
+    times = read(TRUE[rows], repeated=repeated)
+    assert codes(times) == ["rows_twice"]
+    np.testing.assert_allclose(times.time_s, TRUE, atol=1e-6)
+
+
 def test_rows_without_time_are_left_out() -> None:
     stamps = TRUE.copy()
     stamps[:1000] = np.nan
