@@ -5,128 +5,144 @@ A settings file is TOML with one table a class::
     [walk]
     trim_strides = 1
 
-An unknown table, key or a value of the wrong type is a `SettingsError`.
-Angles are in degrees here, as people write them.
+An unknown table or key, a value of the wrong type or out of its range is a
+`SettingsError`. Angles are in degrees here, as people write them.
+
+The ranges are engineering choices: wide enough for all that a setting can mean,
+narrow enough that every stage can work with what lies in them.
 """
 
 from __future__ import annotations
 
+import math
 import tomllib
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from imucarry.basics.errors import SettingsError
-from imucarry.basics.evidence import carry, measures, motion, passes, readers, walk
+from imucarry.basics.evidence import Evidence, carry, measures, motion, passes, readers, walk
+
+Number = TypeVar("Number", int, float)
 
 # Fewer values have no spread.
 MINIMUM_STRIDES = 3
+MOST_STRIDES = 1000
+# Longer than any recording: none is taken for rest.
+NEVER_S = 1e6
+# A whole number may be written with more digits than a float can hold.
+LARGEST = 1e300
+KINDS = {float: "a number", int: "a whole number", str: "text", bool: "true or false"}
+
+
+def within(default: Evidence[Number], least: Number, most: Number) -> Number:
+    """Return a field with a default, and the range of its values, ends included."""
+    made: Number = field(default=default.value, metadata={"range": (least, most)})
+    return made
+
+
+def one_of(default: Evidence[str], choices: Evidence[Any]) -> str:
+    """Return a field with a default, and the words that it may be."""
+    made: str = field(default=default.value, metadata={"choices": choices.value})
+    return made
 
 
 @dataclass(frozen=True, slots=True)
-class ReaderSettings:
+class Ranged:
+    """Settings that are checked against their ranges, also when made in Python."""
+
+    def __post_init__(self) -> None:
+        for item in fields(self):
+            value = getattr(self, item.name)
+            least, most = item.metadata.get("range", (None, None))
+            # Written so that NaN is refused too.
+            if least is not None and not least <= value <= most:
+                raise ValueError(f"{item.name} must be {least:g} to {most:g}, got {value}")
+            choices = item.metadata.get("choices")
+            if choices and value not in choices:
+                raise ValueError(f"{item.name} must be one of {', '.join(choices)}, got {value!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class ReaderSettings(Ranged):
     """How files are read."""
 
-    bridged_gap_s: float = readers.BRIDGED_GAP_S.value
-    least_rate_hz: float = readers.LEAST_RATE_HZ.value
-    low_rate_hz: float = readers.LOW_RATE_HZ.value
-    least_duration_s: float = readers.LEAST_DURATION_S.value
-
-    def __post_init__(self) -> None:
-        for name in ("bridged_gap_s", "least_rate_hz", "low_rate_hz", "least_duration_s"):
-            if not getattr(self, name) > 0:
-                raise ValueError(f"{name} must be positive")
+    bridged_gap_s: float = within(readers.BRIDGED_GAP_S, 0.001, 10.0)
+    least_rate_hz: float = within(readers.LEAST_RATE_HZ, 10.0, 1000.0)
+    low_rate_hz: float = within(readers.LOW_RATE_HZ, 10.0, 1000.0)
+    least_duration_s: float = within(readers.LEAST_DURATION_S, 0.5, 3600.0)
 
 
 @dataclass(frozen=True, slots=True)
-class MotionSettings:
+class MotionSettings(Ranged):
     """Orientation, rest, bias and clocks."""
 
-    filter: str = motion.FILTER.value
-    gyro_sample: str = motion.GYRO_SAMPLE.value
-    tilt_time_constant_s: float = motion.TILT_TIME_CONSTANT_S.value
-    bias_prior_degps: float = motion.BIAS_PRIOR_DEGPS.value
-    large_bias_degps: float = motion.LARGE_BIAS_DEGPS.value
-    split_gap_s: float = motion.SPLIT_GAP_S.value
-    rest_shortest_s: float = motion.REST_SHORTEST_S.value
-    rest_gyr_degps: float = motion.REST_GYR_DEGPS.value
-    rest_acc_mps2: float = motion.REST_ACC_MPS2.value
+    filter: str = one_of(motion.FILTER, motion.FILTERS)
+    gyro_sample: str = one_of(motion.GYRO_SAMPLE, motion.GYRO_SAMPLES)
+    tilt_time_constant_s: float = within(motion.TILT_TIME_CONSTANT_S, 0.1, 100.0)
+    bias_prior_degps: float = within(motion.BIAS_PRIOR_DEGPS, 0.0001, 100.0)
+    large_bias_degps: float = within(motion.LARGE_BIAS_DEGPS, 0.0, 100.0)
+    split_gap_s: float = within(motion.SPLIT_GAP_S, 0.1, 3600.0)
+    rest_shortest_s: float = within(motion.REST_SHORTEST_S, 0.1, NEVER_S)
+    rest_gyr_degps: float = within(motion.REST_GYR_DEGPS, 0.01, 100.0)
+    rest_acc_mps2: float = within(motion.REST_ACC_MPS2, 0.001, 10.0)
     align_clocks: bool = motion.ALIGN_CLOCKS.value
-    clock_largest_offset_s: float = motion.CLOCK_LARGEST_OFFSET_S.value
-    clock_largest_sd_s: float = motion.CLOCK_LARGEST_SD_S.value
-
-    def __post_init__(self) -> None:
-        if self.filter not in motion.FILTERS.value:
-            raise ValueError(f"filter must be one of {', '.join(motion.FILTERS.value)}")
-        if self.gyro_sample not in motion.GYRO_SAMPLES.value:
-            raise ValueError(f"gyro_sample must be one of {', '.join(motion.GYRO_SAMPLES.value)}")
-        for name in (
-            "tilt_time_constant_s",
-            "bias_prior_degps",
-            "rest_shortest_s",
-            "rest_gyr_degps",
-            "rest_acc_mps2",
-        ):
-            if not getattr(self, name) > 0:
-                raise ValueError(f"{name} must be positive")
+    clock_largest_offset_s: float = within(motion.CLOCK_LARGEST_OFFSET_S, 0.1, 3600.0)
+    clock_largest_sd_s: float = within(motion.CLOCK_LARGEST_SD_S, 0.001, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
-class WalkSettings:
+class WalkSettings(Ranged):
     """Bouts, passes, contacts, strides, yaw and arm swing."""
 
-    trim_strides: int = passes.TRIM_STRIDES.value
-    turn_deg_per_stride: float = passes.TURN_DEG_PER_STRIDE.value
-    bout_gap_s: float = passes.BOUT_GAP_S.value
-    angle_cutoff_hz: float = walk.ANGLE_CUTOFF_HZ.value
+    trim_strides: int = within(passes.TRIM_STRIDES, 0, 20)
+    turn_deg_per_stride: float = within(passes.TURN_DEG_PER_STRIDE, 5.0, 180.0)
+    bout_gap_s: float = within(passes.BOUT_GAP_S, 0.0, 600.0)
+    angle_cutoff_hz: float = within(walk.ANGLE_CUTOFF_HZ, 2.0, 100.0)
 
 
 @dataclass(frozen=True, slots=True)
-class MeasureSettings:
+class MeasureSettings(Ranged):
     """Measures and their intervals."""
 
-    least_strides_mean: int = measures.LEAST_STRIDES_MEAN.value
-    least_strides_pci: int = measures.LEAST_STRIDES_PCI.value
-    least_strides_trend: int = measures.LEAST_STRIDES_TREND.value
-    reliable_strides_variability: int = measures.RELIABLE_STRIDES_VARIABILITY.value
-    contact_noise_s: float = measures.CONTACT_NOISE_S.value
-    least_timing_rate_hz: float = measures.LEAST_TIMING_RATE_HZ.value
-    least_phase_yaw_deg: float = measures.LEAST_PHASE_YAW_DEG.value
-    least_phase_arm_deg: float = measures.LEAST_PHASE_ARM_DEG.value
-    pitch_departs_deg: float = measures.PITCH_DEPARTS_DEG.value
-
-    def __post_init__(self) -> None:
-        if min(self.least_strides_mean, self.least_strides_pci) < MINIMUM_STRIDES:
-            raise ValueError(f"least strides must be at least {MINIMUM_STRIDES}")
-        if self.least_strides_trend < MINIMUM_STRIDES:
-            raise ValueError(f"least_strides_trend must be at least {MINIMUM_STRIDES}")
-        if self.contact_noise_s < 0:
-            raise ValueError("contact_noise_s must not be negative")
+    least_strides_mean: int = within(measures.LEAST_STRIDES_MEAN, MINIMUM_STRIDES, MOST_STRIDES)
+    least_strides_pci: int = within(measures.LEAST_STRIDES_PCI, MINIMUM_STRIDES, MOST_STRIDES)
+    least_strides_trend: int = within(measures.LEAST_STRIDES_TREND, MINIMUM_STRIDES, MOST_STRIDES)
+    reliable_strides_variability: int = within(
+        measures.RELIABLE_STRIDES_VARIABILITY, MINIMUM_STRIDES, MOST_STRIDES
+    )
+    contact_noise_s: float = within(measures.CONTACT_NOISE_S, 0.0, 0.1)
+    least_timing_rate_hz: float = within(measures.LEAST_TIMING_RATE_HZ, 0.0, 1000.0)
+    least_phase_yaw_deg: float = within(measures.LEAST_PHASE_YAW_DEG, 0.0, 90.0)
+    least_phase_arm_deg: float = within(measures.LEAST_PHASE_ARM_DEG, 0.0, 90.0)
+    pitch_departs_deg: float = within(measures.PITCH_DEPARTS_DEG, 0.0, 90.0)
 
 
 @dataclass(frozen=True, slots=True)
-class CarrySettings:
+class CarrySettings(Ranged):
     """Findings against the free walk, the load ladder, shoulder tests."""
 
-    reduced_pct: float = carry.REDUCED_PCT.value
-    minimal_pct: float = carry.MINIMAL_PCT.value
-    between_walk_cv_pct: float = carry.BETWEEN_WALK_CV_PCT.value
-    between_walk_df: float = carry.BETWEEN_WALK_DF.value
-    baseline_least_deg: float = carry.BASELINE_LEAST_DEG.value
-    baseline_floor_ratio: float = carry.BASELINE_FLOOR_RATIO.value
-    arm_baseline_least_deg: float = carry.ARM_BASELINE_LEAST_DEG.value
-    speed_match_pct: float = carry.SPEED_MATCH_PCT.value
-    phase_far_deg: float = carry.PHASE_FAR_DEG.value
-    pain_limit_0_10: float = carry.PAIN_LIMIT.value
-    own_readings_df: int = carry.OWN_READINGS_DF.value
-    reading_step_deg: float = carry.READING_STEP_DEG.value
+    reduced_pct: float = within(carry.REDUCED_PCT, 2.0, 100.0)
+    minimal_pct: float = within(carry.MINIMAL_PCT, 1.0, 99.0)
+    between_walk_cv_pct: float = within(carry.BETWEEN_WALK_CV_PCT, 0.0, 100.0)
+    between_walk_df: float = within(carry.BETWEEN_WALK_DF, 1.0, 1000.0)
+    baseline_least_deg: float = within(carry.BASELINE_LEAST_DEG, 0.1, 90.0)
+    baseline_floor_ratio: float = within(carry.BASELINE_FLOOR_RATIO, 0.0, 100.0)
+    arm_baseline_least_deg: float = within(carry.ARM_BASELINE_LEAST_DEG, 0.1, 180.0)
+    speed_match_pct: float = within(carry.SPEED_MATCH_PCT, 0.0, 100.0)
+    phase_far_deg: float = within(carry.PHASE_FAR_DEG, 0.0, 180.0)
+    pain_limit_0_10: float = within(carry.PAIN_LIMIT, 0.0, 10.0)
+    own_readings_df: int = within(carry.OWN_READINGS_DF, 1, 1000)
+    reading_step_deg: float = within(carry.READING_STEP_DEG, 0.0, 45.0)
 
     def __post_init__(self) -> None:
-        if not 0 < self.minimal_pct < self.reduced_pct:
-            raise ValueError("minimal_pct must be above 0 and below reduced_pct")
-        if self.between_walk_cv_pct < 0 or self.between_walk_df <= 0:
-            raise ValueError("between_walk_cv_pct must not be negative, between_walk_df positive")
+        Ranged.__post_init__(self)
+        if not self.minimal_pct < self.reduced_pct:
+            raise ValueError(
+                f"minimal_pct must be below reduced_pct, got {self.minimal_pct:g} and"
+                f" {self.reduced_pct:g}"
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,17 +162,18 @@ def read_settings(path: Path | None) -> Settings:
     Raises
     ------
     SettingsError
-        If the file cannot be read or holds an unknown key or a wrong type.
+        If the file cannot be read, or holds an unknown table or key, or a value of a
+        wrong type or out of its range.
     """
     if path is None:
         return Settings()
     try:
         tree = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+    except (OSError, ValueError, RecursionError) as error:
         raise SettingsError(f"cannot be read as TOML: {error}", file=path.name) from error
     settings = Settings()
     for table, values in tree.items():
-        _require_known(table, [room.name for room in fields(Settings)], path.name, "table")
+        _require_known(table, [room.name for room in fields(Settings)], path.name, "table", values)
         if not isinstance(values, dict):
             raise SettingsError(
                 f"is a table: write [{table}] on a line of its own", file=path.name, where=table
@@ -179,23 +196,38 @@ def _with_values(room: Any, values: dict[str, Any], file: str, table: str) -> An
         raise SettingsError(str(error), file=file, where=f"[{table}]") from error
 
 
-def _require_known(name: str, known: list[str], file: str, kind: str) -> None:
+def _require_known(
+    name: str, known: list[str], file: str, kind: str, values: object = None
+) -> None:
+    """Raise if a table or setting is not known; name the table that has such a setting."""
     if name in known:
         return
     close = get_close_matches(name, known, n=1)
-    hint = f"did you mean {close[0]!r}?" if close else f"known: {', '.join(known) or 'none'}"
+    sought = (name, *(values if isinstance(values, dict) else ()))
+    homes = [home for setting in sought for home in _tables_with(setting)]
+    hint = f"known: {', '.join(known)}"
+    if homes:
+        hint = f"did you mean {homes[0]}?"
+    elif close:
+        hint = f"did you mean {close[0]!r}?"
     raise SettingsError(f"unknown {kind} {name!r}; {hint}", file=file, where=name)
+
+
+def _tables_with(setting: str) -> list[str]:
+    """Return the places of a setting, each with its table in brackets."""
+    tree = as_tree(Settings())
+    return [f"[{table}] {setting}" for table, values in tree.items() if setting in values]
 
 
 def _matching(value: Any, default: Any, file: str, where: str) -> Any:
     """Return `value` as the type of `default`, or raise."""
     if isinstance(default, float) and isinstance(value, int) and not isinstance(value, bool):
-        return float(value)
-    if isinstance(default, tuple) and isinstance(value, list):
-        return tuple(value)
+        if abs(value) < LARGEST:
+            return float(value)
+        return math.inf if value > 0 else -math.inf
     if type(value) is not type(default):
-        kind = type(default).__name__
-        raise SettingsError(f"must be of type {kind}, got {value!r}", file=file, where=where)
+        kind = KINDS[type(default)]
+        raise SettingsError(f"must be {kind}, got {value!r}", file=file, where=where)
     return value
 
 
