@@ -8,7 +8,14 @@ from typing import Any
 
 import numpy as np
 
-from imucarry.basics.records import BoutResult, Estimate, Notice, Score, SessionScores
+from imucarry.basics.records import (
+    DROP_REASONS,
+    BoutResult,
+    Estimate,
+    Notice,
+    Score,
+    SessionScores,
+)
 from imucarry.tables.schema import (
     BOUT_SUMMARY,
     CONTACTS,
@@ -93,9 +100,18 @@ def _empty_where(numbers: np.ndarray[Any, Any], empty: np.ndarray[Any, Any]) -> 
 
 
 def _drop_words(bout: BoutResult) -> list[str]:
-    drop = bout.data.strides.drop
-    n_strides = bout.data.strides.start_s.size
-    return [";".join(word for word in drop if drop[word][k]) for k in range(n_strides)]
+    """Return why each stride was left out of any count: the chest's reasons and the arms'."""
+    cut = bout.data.strides
+    flags = [
+        (word, reasons[word])
+        for word in DROP_REASONS
+        for reasons in (cut.drop, cut.arm_drop)
+        if word in reasons
+    ]
+    return [
+        ";".join(dict.fromkeys(word for word, flag in flags if flag[k]))
+        for k in range(cut.start_s.size)
+    ]
 
 
 def contacts(scores: SessionScores) -> Columns:
@@ -196,6 +212,7 @@ def _summary_row(scores: SessionScores, bout: BoutResult) -> dict[str, Any]:
         return score.estimate if score else Estimate()
 
     yaw = estimate("sternum_yaw_range")
+    unseen = data.trunk is None  # without a chest sensor there are no strides to count
     summary: dict[str, Any] = {name: getattr(row, name) for name in _ROW_FIELDS}
     summary |= {
         "bout": row.bout,
@@ -203,8 +220,8 @@ def _summary_row(scores: SessionScores, bout: BoutResult) -> dict[str, Any]:
         "load_pct_bodymass": 100.0 * row.load_kg / scores.session.body_mass_kg,
         "start_s": row.start_s,
         "end_s": row.end_s,
-        "n_strides": data.strides.start_s.size,
-        "n_kept_yaw": int(data.strides.kept_yaw.sum()),
+        "n_strides": None if unseen else data.strides.start_s.size,
+        "n_kept_yaw": None if unseen else int(data.strides.kept_yaw.sum()),
         "cadence_spm": estimate("cadence").value,
         "speed_mps": estimate("speed").value,
         "sternum_yaw_range_deg": yaw.value,

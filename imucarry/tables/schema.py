@@ -205,7 +205,8 @@ STRIDES = Table(
         flag("kept_right_arm", "The stride counts for the right arm."),
         text(
             "drop_reason",
-            f"Why it was left out: words of {', '.join(DROP_REASONS)}, joined by ';'.",
+            f"Why one of the kept_ columns is false: words of {', '.join(DROP_REASONS)}, joined by "
+            "';'.",
         ),
     ),
     ("participant", "session", "bout", "stride"),
@@ -271,8 +272,10 @@ BOUT_SUMMARY = Table(
         text("aim", "What the bout is meant to train.", AIMS),
         number("start_s", "s", "Start of the bout on the session clock.", 3),
         number("end_s", "s", "End of the bout on the session clock.", 3),
-        count("n_strides", "Strides found, left-out ones too."),
-        count("n_kept_yaw", "Strides that count for sternum rotation."),
+        count("n_strides", "Strides found, left-out ones too; empty without a chest sensor."),
+        count(
+            "n_kept_yaw", "Strides that count for sternum rotation; empty without a chest sensor."
+        ),
         number("cadence_spm", "{steps}/min", "Steps per minute over the kept strides.", 2),
         number("speed_mps", "m/s", "Mean speed; only where a distance is given.", 3),
         number("sternum_yaw_range_deg", "deg", "Mean sternum yaw range of the kept strides.", 3),

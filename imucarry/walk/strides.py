@@ -24,6 +24,8 @@ from imucarry.basics.records import (
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.passes import find_turns, usual_step
 
+ARM_REASONS = ("no_sensor", "gap", "clipped")
+
 
 def cut_strides(
     trunk: TrunkMotion,
@@ -65,7 +67,8 @@ def cut_strides(
     drop["clipped"] = touches(trunk.clipped, trunk.time_s, start_s, end_s)
     drop["contact_missed"] = contact_missed(contacts, first, last, right_s)
     base = ~any_of(drop, "start", "stop", "turn", "beside_turn", "contact_missed")
-    kept_arm = {side: base & arm_whole(arms.get(side), start_s, end_s) for side in SIDES}
+    spoilt = {side: arm_reasons(arms.get(side), start_s, end_s) for side in SIDES}
+    kept_arm = {side: base & ~any_of(spoilt[side], *ARM_REASONS) for side in SIDES}
     return Strides(
         start_s=start_s,
         right_contact_s=right_s,
@@ -80,6 +83,7 @@ def cut_strides(
         kept_yaw=base & ~drop["gap"] & ~drop["clipped"],
         kept_left_arm=kept_arm["left"],
         kept_right_arm=kept_arm["right"],
+        arm_drop={why: spoilt["left"][why] | spoilt["right"][why] for why in ARM_REASONS},
     )
 
 
@@ -168,12 +172,19 @@ def contact_missed(
     return np.asarray(np.isnan(right_s) | (n_long[last] > n_long[first]))
 
 
-def arm_whole(arm: ArmMotion | None, start_s: FloatArray, end_s: FloatArray) -> BoolArray:
-    """Tell in which strides a wrist sensor is there, without a gap and unclipped."""
+def arm_reasons(
+    arm: ArmMotion | None, start_s: FloatArray, end_s: FloatArray
+) -> dict[str, BoolArray]:
+    """Tell for each of `ARM_REASONS` which strides it takes from an arm."""
     if arm is None or arm.time_s.size == 0:
-        return np.zeros(start_s.size, dtype=bool)
-    there = (start_s >= arm.time_s[0]) & (end_s <= arm.time_s[-1])
-    return np.asarray(there) & ~touches(~arm.usable | arm.clipped, arm.time_s, start_s, end_s)
+        none = np.zeros(start_s.size, dtype=bool)
+        return {"no_sensor": ~none, "gap": none, "clipped": none}
+    there = np.asarray((start_s >= arm.time_s[0]) & (end_s <= arm.time_s[-1]))
+    return {
+        "no_sensor": ~there,
+        "gap": touches(~arm.usable, arm.time_s, start_s, end_s),
+        "clipped": touches(arm.clipped, arm.time_s, start_s, end_s),
+    }
 
 
 def no_strides() -> Strides:

@@ -88,6 +88,28 @@ def test_tables_agree_with_each_other(results: Path) -> None:
     assert (strides["left_contact_s"] == strides["start_s"]).all()
 
 
+@pytest.mark.parametrize("left_out", ["", "right_wrist", "chest"])
+def test_a_stride_has_a_reason_where_it_does_not_count(
+    visit: Path, tmp_path: Path, left_out: str
+) -> None:
+    session = tmp_path / "visit"
+    shutil.copytree(visit, session)
+    head, *sensors = (session / "session.toml").read_text(encoding="utf-8").split("[[sensor]]")
+    worn = [part for part in sensors if not left_out or f'"{left_out}"' not in part]
+    text = "[[sensor]]".join([head, *worn])
+    (session / "session.toml").write_text(text, encoding="utf-8")
+    assert imucarry("score", session, "--out", tmp_path / "out").returncode == 0
+    strides = pd.read_csv(tmp_path / "out" / "strides.csv", keep_default_na=False)
+    kept = ["kept_timing", "kept_yaw", "kept_left_arm", "kept_right_arm"]
+    assert ((strides["drop_reason"] == "") == strides[kept].all(axis=1)).all()
+    absent = strides["drop_reason"].str.contains("no_sensor")
+    assert absent.all() if left_out else not absent.any()
+    bouts = pd.read_csv(tmp_path / "out" / "bout_summary.csv")
+    assert bouts["n_strides"].isna().all() == bouts["n_kept_yaw"].isna().all()
+    assert bouts["n_strides"].isna().all() == (left_out == "chest")
+    assert bouts["n_strides"].sum() == len(strides)
+
+
 def test_the_data_package_is_valid(results: Path) -> None:
     from frictionless import Package
 

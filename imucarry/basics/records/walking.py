@@ -186,8 +186,8 @@ class Strides:
     """The strides of one bout: a left contact to the next left contact.
 
     All arrays have shape (S,). ``drop`` holds one boolean array for every
-    reason of ``DROP_REASONS`` that does not depend on an arm; arms have theirs
-    in ``kept_left_arm`` and ``kept_right_arm``.
+    reason of ``DROP_REASONS`` that does not depend on an arm; ``arm_drop`` holds
+    one for every reason that left out an arm, either or both.
     """
 
     start_s: FloatArray
@@ -203,6 +203,7 @@ class Strides:
     kept_yaw: BoolArray
     kept_left_arm: BoolArray
     kept_right_arm: BoolArray
+    arm_drop: Mapping[str, BoolArray] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

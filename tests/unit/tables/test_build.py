@@ -6,12 +6,13 @@ import csv
 import io
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from scores_builder import build_scores
 
 from imucarry.basics.records import SessionScores
-from imucarry.tables.build import bout_summary, extra_columns, renamed_columns
-from imucarry.tables.schema import BOUT_SUMMARY
+from imucarry.tables.build import bout_summary, extra_columns, renamed_columns, strides
+from imucarry.tables.schema import BOUT_SUMMARY, STRIDES
 from imucarry.tables.text import csv_text
 
 
@@ -54,3 +55,22 @@ def test_every_name_comes_once_and_a_renamed_column_is_told() -> None:
     assert [notice.where for notice in told] == ["column session", "column speed_mps"]
     assert "'sheet_speed_mps'" in told[1].message
     assert renamed_columns(with_extra()) == ()
+
+
+def test_a_stride_tells_why_an_arm_was_left_out() -> None:
+    scores = build_scores()
+    bout = scores.bouts[0]
+    cut = bout.data.strides
+    flags = {word: np.zeros(cut.start_s.size, dtype=bool) for word in ("no_sensor", "gap")}
+    flags["no_sensor"][[0, 9]] = flags["gap"][9] = True
+    columns = {column.name: np.zeros(cut.start_s.size) for column in STRIDES.columns}
+    data = replace(bout.data, strides=replace(cut, arm_drop=flags), columns=columns)
+    told = strides(replace(scores, bouts=(replace(bout, data=data),)))["drop_reason"]
+    assert (told[0], told[9]) == ("start;no_sensor", "gap;no_sensor")
+    assert told[1:9] == [""] * 8
+
+
+def test_strides_are_not_counted_without_a_chest_sensor() -> None:
+    summary = bout_summary(build_scores(chest=False))
+    assert set(summary["n_strides"]) == set(summary["n_kept_yaw"]) == {None}
+    assert min(bout_summary(build_scores())["n_strides"]) > 0

@@ -141,13 +141,30 @@ def test_each_arm_has_its_own_kept_strides():
     gone = strides.kept_timing & ~strides.kept_left_arm
     spoilt = [(strides.start_s < t) & (strides.end_s > t) for t in (10.2, 15.0)]
     np.testing.assert_array_equal(gone, (spoilt[0] | spoilt[1]) & strides.kept_timing)
+    # The arms' reasons are told apart from the chest's, which has neither gap nor clipping.
+    np.testing.assert_array_equal(strides.arm_drop["gap"], spoilt[0])
+    np.testing.assert_array_equal(strides.arm_drop["clipped"], spoilt[1])
+    assert strides.arm_drop["no_sensor"].all()  # the right wrist's
+    assert not any(strides.drop[why].any() for why in strides.arm_drop)
 
 
 def test_a_recording_that_ends_early_keeps_no_arm_beyond_it():
     walk = stepping(told_contacts(n=41))
-    strides = cut(walk, {"right": arm_of(walk.trunk.time_s[:1500])})
+    time_s = walk.trunk.time_s
+    strides = cut(walk, {"left": arm_of(time_s), "right": arm_of(time_s[:1500])})
+    np.testing.assert_array_equal(strides.arm_drop["no_sensor"], strides.end_s > time_s[1499])
     assert not strides.kept_right_arm[strides.end_s > 15.0].any()
     assert strides.kept_right_arm.any()
+
+
+def test_a_gap_of_the_chest_leaves_the_arms_as_they_are():
+    walk = stepping(told_contacts(n=41), gap_s=(10.0, 10.12))
+    strides = cut(walk, {"left": arm_of(walk.trunk.time_s), "right": arm_of(walk.trunk.time_s)})
+    touched = strides.drop["gap"]
+    assert touched.any()
+    assert not strides.kept_timing[touched].any()
+    assert strides.kept_left_arm[touched].all()
+    assert not any(flags.any() for flags in strides.arm_drop.values())
 
 
 def test_found_contacts_give_the_same_strides():
