@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from imucarry.basics.errors import UnknownFormatError
+from imucarry.basics.errors import OutputError, UnknownFormatError
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -44,18 +45,29 @@ def agree_files(
     Raises
     ------
     ImucarryError
-        If a table cannot be read or has no such measure, or the picture cannot be
-        written.
+        If a table cannot be read or has no such measure, if no two rows belong together,
+        or if the picture cannot be written or is one of the tables.
     """
     from imucarry.carry.agreement import agree
     from imucarry.outputs import plain_errors, write_bytes
     from imucarry.report import agreement as words
 
+    if picture is not None:
+        _require_apart(Path(picture), (Path(ours), Path(theirs)))
     found = agree(_table(Path(ours)), _table(Path(theirs)), measure)
     if picture is not None:
         with plain_errors(Path(picture)):
             write_bytes(Path(picture), words.picture(found).encode())
     return Agreed(found, tuple(words.lines(found)), _document(found))
+
+
+def _require_apart(picture: Path, tables: Sequence[Path]) -> None:
+    """Refuse a picture that would take the place of a table."""
+    for table in tables:
+        if picture.exists() and table.exists() and picture.samefile(table):
+            raise OutputError(
+                f"is the table {table.name!r}; name another file for the picture", file=str(picture)
+            )
 
 
 def _table(path: Path) -> pd.DataFrame:

@@ -90,7 +90,8 @@ def agree(
     Raises
     ------
     ColumnError
-        If a table has no such measure, or the tables share nothing to match by.
+        If a table has no such measure, if it is no number, or if no two rows belong
+        together.
 
     Notes
     -----
@@ -110,7 +111,7 @@ def agree(
         None if nothing else limits, limits_for,
         Limit() if nothing else proportional_bias(pairs.a, pairs.b),
         agreement, consistency, because,
-        float(np.sqrt(np.mean(differences**2))) if pairs.a.size else math.nan,
+        float(np.sqrt(np.mean(differences**2))),
     )  # fmt: skip
 
 

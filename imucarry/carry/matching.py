@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
+from pandas.api.types import is_bool_dtype
 
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.records import FloatArray, IntArray
 
+ORDER = ("first", "second")
 WHO = ("participant", "session", "bout")
 KEPT = {
     "sternum": "kept_yaw",
@@ -33,10 +35,26 @@ class Pairs:
 
 
 def match(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: float) -> Pairs:
-    """Pair the rows of two tables."""
-    timed = all("start_s" in table and measure in table for table in (a, b))
-    if timed and not _one_row_a_bout(a, b):
-        return _match_strides(_kept(a, measure), _kept(b, measure), measure, tolerance_s)
+    """Pair the rows of two tables.
+
+    Raises
+    ------
+    ColumnError
+        If a table has no such measure, if that is no number, or if no two rows belong
+        together; the message says why.
+    """
+    wide = all(measure in table for table in (a, b))
+    timed = [wide and "start_s" in table for table in (a, b)]
+    if any(timed) and not _one_row_a_bout(a, b):
+        if not all(timed):
+            raise ColumnError(
+                f"the {ORDER[timed.index(False)]} table has no column start_s, by which strides "
+                "are matched",
+                where="start_s",
+            )
+        return _match_strides(
+            _kept(a, measure, "first"), _kept(b, measure, "second"), measure, tolerance_s
+        )
     return _match_bouts(_values(a, measure, "first"), _values(b, measure, "second"))
 
 
@@ -46,14 +64,35 @@ def _one_row_a_bout(a: pd.DataFrame, b: pd.DataFrame) -> bool:
     return "bout" in by and not any(table.duplicated(by).any() for table in (a, b))
 
 
-def _kept(table: pd.DataFrame, measure: str) -> pd.DataFrame:
+def _kept(table: pd.DataFrame, measure: str, which: str) -> pd.DataFrame:
     """Return the strides that count for a measure and have a value."""
     column = next((name for stem, name in KEPT.items() if measure.startswith(stem)),
                   "kept_timing")  # fmt: skip
+    numbers = {name: _numbers(table[name], name, which) for name in (measure, "start_s")}
+    table = table.assign(**numbers)
     counts = table[measure].notna() & table["start_s"].notna()
     if column in table:
         counts &= table[column].astype(str).str.lower().isin(["true", "1", "1.0"])
+    if not counts.any():
+        raise ColumnError(
+            f"the {which} table has no stride that counts ({column}) with start_s and a value",
+            where=measure,
+        )
     return table[counts].sort_values("start_s", kind="stable")
+
+
+def _numbers(values: pd.Series, name: str, which: str) -> pd.Series:
+    """Return a column as numbers, empty cells as NaN."""
+    found = pd.to_numeric(values, errors="coerce").astype(float)
+    wrong = np.flatnonzero(values.notna() & ~np.isfinite(found))
+    if is_bool_dtype(values) or wrong.size:
+        row = int(wrong[0]) if wrong.size else 0
+        raise ColumnError(
+            f"'{values.iloc[row]}' in row {row + 1} of the {which} table is no number; only numbers"
+            " can be compared",
+            where=name,
+        )
+    return found
 
 
 def _shared(a: pd.DataFrame, b: pd.DataFrame, names: tuple[str, ...]) -> list[str]:
@@ -73,6 +112,8 @@ def _match_strides(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: 
         found.append((key, one[measure].to_numpy(np.float64)[rows_a],
                       two[measure].to_numpy(np.float64)[rows_b]))  # fmt: skip
     n_pairs = sum(values.size for _, values, _ in found)
+    if n_pairs == 0:
+        raise ColumnError(_why_no_strides(a, b, by, bool(found), tolerance_s))
     persons = [key[by.index("participant")] if "participant" in by else "" for key, _, _ in found]
     sizes = [values.size for _, values, _ in found]
     return Pairs(
@@ -83,6 +124,26 @@ def _match_strides(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: 
         _renumbered(np.repeat(np.arange(len(found)), sizes)),
         len(a) - n_pairs,
         len(b) - n_pairs,
+    )
+
+
+def _why_no_strides(
+    a: pd.DataFrame, b: pd.DataFrame, by: list[str], is_shared: bool, tolerance_s: float
+) -> str:
+    if not is_shared:
+        return _why_no_names(a, b, by)
+    spans = [f"{t['start_s'].min():.1f} to {t['start_s'].max():.1f} s" for t in (a, b)]
+    return (
+        f"no two strides start within {tolerance_s:g} s of each other: start_s is {spans[0]} in "
+        f"the first table, {spans[1]} in the second; put both on one clock"
+    )
+
+
+def _why_no_names(a: pd.DataFrame, b: pd.DataFrame, by: list[str]) -> str:
+    firsts = [" / ".join(str(table[name].iloc[0]) for name in by) for table in (a, b)]
+    return (
+        f"no row has the same {', '.join(by)} in both tables: the first begins with "
+        f"{firsts[0]}, the second with {firsts[1]}"
     )
 
 
@@ -141,7 +202,7 @@ def _values(table: pd.DataFrame, measure: str, which: str) -> pd.DataFrame:
             f"{', '.join(map(str, table.columns))}",
             where=measure,
         )
-    return rows
+    return rows.assign(value=_numbers(rows["value"], measure, which))
 
 
 def _match_bouts(a: pd.DataFrame, b: pd.DataFrame) -> Pairs:
@@ -149,15 +210,16 @@ def _match_bouts(a: pd.DataFrame, b: pd.DataFrame) -> Pairs:
     by = _shared(a, b, (*WHO, "side"))
     if not {"bout", "participant"} & set(by):
         raise ColumnError("the tables share no column participant or bout to match rows by")
-    for table, which in ((a, "first"), (b, "second")):
+    for table, which in zip((a, b), ORDER, strict=True):
         if table.duplicated(by).any():
             raise ColumnError(
-                f"the {which} table has several rows for one {', '.join(by)}: a further "
-                "column must tell them apart in both tables"
+                f"the {which} table has several rows for one {', '.join(by)}: strides need a "
+                "column start_s in both tables, other rows a column that tells them apart"
             )
-    one = a[by].astype(str).assign(a=a["value"].astype(float))
-    two = b[by].astype(str).assign(b=b["value"].astype(float))
+    one, two = a[by].astype(str).assign(a=a["value"]), b[by].astype(str).assign(b=b["value"])
     joined = one.merge(two, on=by, how="inner").sort_values(by, kind="stable")
+    if joined.empty:
+        raise ColumnError(_why_no_names(a, b, by))
     person = joined["participant"].tolist() if "participant" in by else [""] * len(joined)
     return Pairs(
         "bout",

@@ -131,9 +131,8 @@ def test_what_cannot_be_compared_is_one_line(tmp_path: Path) -> None:
     nameless = write(tmp_path, "c.csv", bouts(MINI)[["flow"]])
     one_line(imucarry("agree", a, nameless, "--measure", "flow"), "share no column")
     nowhere = tmp_path / "a.csv" / "picture.svg"
-    one_line(
-        imucarry("agree", a, b, "--measure", "flow", "--picture", nowhere), "cannot be written"
-    )
+    done = imucarry("agree", a, b, "--measure", "flow", "--picture", nowhere)
+    one_line(done, "a file stands where a folder")
 
 
 def test_too_few_pairs_say_so(tmp_path: Path) -> None:
@@ -143,3 +142,26 @@ def test_too_few_pairs_say_so(tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     assert "nothing can be said" in done.stdout
     assert document(a, b, "flow")["limits"] is None
+
+
+def test_a_picture_never_takes_the_place_of_a_table(tmp_path: Path) -> None:
+    a, b = write(tmp_path, "a.csv", bouts(LARGE)), write(tmp_path, "b.csv", bouts(MINI))
+    (tmp_path / "linked.svg").symlink_to(b)
+    before = b.read_bytes()
+    for picture in (a, b, tmp_path / "." / "b.csv", tmp_path / "linked.svg"):
+        done = imucarry("agree", a, b, "--measure", "flow", "--picture", picture)
+        one_line(done, "name another file for the picture")
+    assert b.read_bytes() == before
+    # As every other output, a picture may name a folder that is to be made.
+    new = tmp_path / "new" / "picture.svg"
+    assert imucarry("agree", a, b, "--measure", "flow", "--picture", new).returncode == 0
+    assert new.is_file()
+
+
+def test_what_holds_no_numbers_or_no_pairs_is_one_line(tmp_path: Path) -> None:
+    ours = strides(2, 6, 1).assign(drop_reason="")
+    ours.loc[3, "drop_reason"] = "start"
+    a = write(tmp_path, "a.csv", ours)
+    one_line(imucarry("agree", a, a, "--measure", "drop_reason"), "'start' in row 4")
+    late = write(tmp_path, "late.csv", ours.assign(start_s=ours["start_s"] + 1000.0))
+    one_line(imucarry("agree", a, late, "--measure", YAW), "put both on one clock")

@@ -45,7 +45,8 @@ def test_strides_beyond_the_tolerance_or_in_one_table_only_have_no_partner() -> 
     a, b = strides(2, 1), strides(2, 2)
     found = agree(a.drop(index=[3]), b.drop(index=[7, 8]), MEASURE)
     assert (found.a.size, found.n_only_a, found.n_only_b) == (21, 2, 1)
-    assert agree(a, strides(2, 2, shift_s=0.4), MEASURE).a.size == 0
+    with pytest.raises(ColumnError, match=r"within 0.25 s.*0.0 to 12.1 s.*0.4 to 12.5 s"):
+        agree(a, strides(2, 2, shift_s=0.4), MEASURE)
 
 
 def test_strides_that_are_not_kept_are_left_out() -> None:
@@ -100,6 +101,45 @@ def test_tables_that_cannot_be_matched_are_refused() -> None:
     bare = bouts(3, 1)[["value"]].assign(measure="yaw")
     with pytest.raises(ColumnError, match="share no column"):
         agree(bare, bare, "yaw")
+
+
+def test_a_table_of_strides_without_times_is_the_one_named() -> None:
+    whole, timeless = strides(2, 1), strides(2, 2).drop(columns="start_s")
+    with pytest.raises(ColumnError, match="second table has no column start_s"):
+        agree(whole, timeless, MEASURE)
+    with pytest.raises(ColumnError, match="first table has no column start_s"):
+        agree(timeless, whole, MEASURE)
+    with pytest.raises(ColumnError, match="strides need a column start_s in both tables"):
+        agree(timeless, timeless, MEASURE)
+
+
+def test_only_numbers_are_compared() -> None:
+    whole = strides(2, 1)
+    worded = whole.assign(**{MEASURE: whole[MEASURE].astype(object).where(whole.index != 4, "x")})
+    with pytest.raises(ColumnError, match="'x' in row 5 of the second table is no number"):
+        agree(whole, worded, MEASURE)
+    with pytest.raises(ColumnError, match="'True' in row 1 of the first table is no number"):
+        agree(*2 * [whole.assign(turning=True)], "turning")
+    with pytest.raises(ColumnError, match=r"start_s: .* of the first table is no number"):
+        agree(whole.assign(start_s="2026-03-14T10:00:00"), whole, MEASURE)
+    findings = bouts(3, 1).assign(finding="rotates")
+    with pytest.raises(ColumnError, match="'rotates' in row 1 of the first table is no number"):
+        agree(findings, findings, "finding")
+    endless = bouts(3, 1).assign(measure="yaw", value=float("inf"))
+    with pytest.raises(ColumnError, match="'inf' in row 1 of the first table is no number"):
+        agree(endless, endless, "yaw")
+
+
+def test_no_pair_is_an_error_that_says_why() -> None:
+    whole = strides(2, 1)
+    with pytest.raises(ColumnError, match=r"same participant, session, bout .* P0 / 1 / b, .* z$"):
+        agree(whole, whole.assign(bout="z"), MEASURE)
+    none = whole.assign(kept_yaw="false")
+    with pytest.raises(ColumnError, match=r"second table has no stride that counts \(kept_yaw\)"):
+        agree(whole, none, MEASURE)
+    named = bouts(3, 1).rename(columns={"value": "yaw"})
+    with pytest.raises(ColumnError, match="no row has the same participant, bout"):
+        agree(named, named.assign(bout="z"), "yaw")
 
 
 def test_too_few_pairs_give_no_limits() -> None:
