@@ -13,6 +13,7 @@ from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings, as_tree, read_settings
+from imucarry.basics.words import counted
 from imucarry.cohort.cluster import require_dask, run_on_dask
 from imucarry.cohort.gather import Scored, join_tables
 from imucarry.cohort.local import run_locally, usable_cores
@@ -301,7 +302,7 @@ def _run_record(
 
 
 def _summary(n_scored: int, failed: list[Failed], notices: tuple[Notice, ...]) -> CohortSummary:
-    lines = [f"{n_scored} sessions scored, {len(failed)} failed"]
+    lines = [f"{counted(n_scored, 'session')} scored, {len(failed)} failed"]
     for row, outcome in failed:
         # A message about the folder itself begins with its name already.
         lines.append(f"  {row.folder}: {outcome.message.removeprefix(f'{row.folder}: ')}")

@@ -137,12 +137,16 @@ def test_a_mended_session_alone_is_scored_again(short: Path, tmp_path: Path) -> 
     chest = (tmp_path / "b" / "chest.csv").read_bytes()
     (tmp_path / "b" / "chest.csv").unlink()
     manifest, out = write_manifest(tmp_path, [["folder"], ["a"], ["b"]]), tmp_path / "out"
-    assert imucarry("cohort", manifest, "--out", out, "--workers", "2").returncode == 1
+    done = imucarry("cohort", manifest, "--out", out, "--workers", "2")
+    assert done.returncode == 1
+    assert "1 session scored, 1 failed" in done.stdout
     before = stamps(out / "sessions" / "a")
     assert before
 
     (tmp_path / "b" / "chest.csv").write_bytes(chest)
-    assert imucarry("cohort", manifest, "--out", out, "--workers", "2").returncode == 0
+    done = imucarry("cohort", manifest, "--out", out, "--workers", "2")
+    assert done.returncode == 0
+    assert "2 sessions scored, 0 failed" in done.stdout
     assert stamps(out / "sessions" / "a") == before
     bouts = pd.read_csv(out / "cohort_bouts.csv", dtype=str)
     assert list(bouts["participant"]) == ["Qa", "Qb"]
