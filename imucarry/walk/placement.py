@@ -200,13 +200,33 @@ def choose_forward(
     if stated:
         outward = axis_vector(stated)
         if abs(outward @ up) < np.sin(evidence.OUT_STEEP_DEG.value * RAD_PER_DEG):
-            return unit(outward - up * (up @ outward)), "given", ()
+            forward = unit(outward - up * (up @ outward))
+            return forward, "given", out_notices(stated, forward, walked)
     if np.isfinite(walked.direction).all():
         return walked.direction, "walking", forward_notices(walked.certainty)
     level = np.eye(3)[int(np.abs(up).argmin())]
     message = "There is no walking to tell forward from: the chest sensor's flattest axis is used."
     notice = Notice(code="forward_assumed", message=message, where="chest", severity="check")
     return unit(level - up * (up @ level)), "assumed", (notice,)
+
+
+def out_notices(stated: str, forward: FloatArray, walked: ForwardAxis) -> tuple[Notice, ...]:
+    """Return a notice where the walking goes across the stated outward axis.
+
+    Where it goes against it, `walk.worn` says so.
+    """
+    if not walked.certainty >= evidence.FORWARD_LOCK_LEAST.value:
+        return ()
+    limit = np.cos(evidence.OUT_CONTRADICTED_DEG.value * RAD_PER_DEG)
+    along = float(forward @ walked.direction)
+    if abs(along) > limit:
+        return ()
+    message = (
+        f"The session says that the chest sensor's {stated} axis points outward, the walking says "
+        f"that it points {np.degrees(np.arccos(along)):.0f} deg away from forward; the stated axis "
+        "is used, and steps may not be found along it. Check `out`."
+    )
+    return (Notice(code="out_contradicted", message=message, where="chest", severity="check"),)
 
 
 def forward_notices(certainty: float) -> tuple[Notice, ...]:

@@ -16,6 +16,7 @@ from imucarry.basics.records import (
     SIDES,
     ArmMotion,
     BoutData,
+    FloatArray,
     Notice,
     SensorResult,
     Side,
@@ -27,6 +28,8 @@ from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
 from imucarry.motion.signals import band_pass
 from imucarry.walk.arm_direction import UP
+from imucarry.walk.grid import moving_mean
+from imucarry.walk.standing import vertical
 
 DEG_PER_TURN = 360.0
 SIGN: dict[Side, float] = {"right": 1.0, "left": -1.0}
@@ -50,9 +53,10 @@ def check_worn(
       wrist's clock is known well enough to time it by the steps), and in a carry at
       one side the loaded arm swings less than the other;
     - chest: the trunk is pushed forward before it is lifted;
+    - chest and wrist: no trunk tilts with each stride as a forearm does;
     - upside down: gravity against the axis that the session says points up.
     """
-    found = [*_wrists_by_steps(bouts), *_wrists_by_load(bouts)]
+    found = [*_wrists_by_steps(bouts), *_wrists_by_load(bouts), *_chest_swings(bouts)]
     found += [notice for item in sensors for notice in _chest_backwards(item, bouts)]
     found += [notice for side in SIDES for notice in _wrist_upside_down(side, bouts)]
     return tuple(found)
@@ -158,6 +162,46 @@ def _stated_against_gravity(arm: ArmMotion) -> list[float]:
 
 
 # --- chest ---------------------------------------------------------------------
+
+
+def _chest_swings(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
+    """Compare how chest and wrists tilt in the free walks."""
+    free = [bout for bout in bouts if bout.row.hold == "free" and bout.trunk is not None]
+    chest = _usual_tilt_deg([bout.trunk for bout in free if bout.trunk is not None])
+    if not chest > evidence.CHEST_TILT_MOST_DEG.value:
+        return ()
+    arms = {
+        side: _usual_tilt_deg([bout.arms[side] for bout in free if side in bout.arms])
+        for side in SIDES
+    }
+    worn = {side: tilt for side, tilt in arms.items() if np.isfinite(tilt)}
+    still = [side for side, tilt in worn.items() if tilt < evidence.WRIST_TILT_FRAC.value * chest]
+    if worn and not still:
+        return ()
+    whose = f"the {still[0]} wrist's" if still else "a wrist's"
+    message = (
+        "In the free walks the chest sensor swings with each stride as a forearm does: "
+        f"its file looks like {whose}. Check which sensor was worn where."
+    )
+    return _check("chest_swings", message, "chest")
+
+
+def _usual_tilt_deg(motions: Sequence[TrunkMotion | ArmMotion]) -> float:
+    """Return the median of a sensor's tilt from its own mean over two strides; NaN without any."""
+    tilts = [tilt for motion in motions for tilt in _tilts_rad(motion)]
+    return float(np.median(np.concatenate(tilts)) / RAD_PER_DEG) if tilts else float("nan")
+
+
+def _tilts_rad(motion: TrunkMotion | ArmMotion) -> list[FloatArray]:
+    width = int(evidence.CHEST_TILT_WINDOW_S.value * motion.rate_hz)
+    if motion.time_s.size < width or not motion.usable.any():
+        return []
+    if isinstance(motion, TrunkMotion):
+        level = np.column_stack([motion.lean_rad, motion.pitch_rad])
+    else:
+        level = vertical(motion.quat)
+    tilt = np.linalg.norm(level - moving_mean(level, width), axis=1)
+    return [np.asarray(tilt[motion.usable])]
 
 
 def _chest_backwards(sensor: SensorResult, bouts: Sequence[BoutData]) -> tuple[Notice, ...]:

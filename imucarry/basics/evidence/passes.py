@@ -65,6 +65,14 @@ UP_CONTRADICTED_DEG = Evidence(
     source=ENGINEERING_CHOICE,
     why="A stated upward axis farther than this from gravity's is a mistake, not a slope.",
 )
+OUT_CONTRADICTED_DEG = Evidence(
+    key="passes.out_contradicted_deg",
+    value=50.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Forward as the walking tells it is off by 25 deg at the most in simulated walks; a chest "
+    "sensor that is stated to face farther to the side than this was turned, or its axis misread.",
+)
 OUT_STEEP_DEG = Evidence(
     key="passes.out_steep_deg",
     value=60.0,

@@ -334,6 +334,29 @@ UPSIDE_DOWN_DEG = Evidence(
     source=ENGINEERING_CHOICE,
     why="A forearm that hangs farther than this from its stated axis hangs the other way up.",
 )
+CHEST_TILT_MOST_DEG = Evidence(
+    key="walk.chest_tilt_most_deg",
+    value=6.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Usual tilt of a sensor about its mean within two seconds: at most 3.1 deg at the lower "
+    "back of the open recordings of Voisard et al. 2023, 8.6 and more at swinging forearms.",
+)
+CHEST_TILT_WINDOW_S = Evidence(
+    key="walk.chest_tilt_window_s",
+    value=2.2,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="About two strides: slower bending of the trunk is no swing.",
+)
+WRIST_TILT_FRAC = Evidence(
+    key="walk.wrist_tilt_frac",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A wrist that tilts by less than half of the chest is taken for the chest; a trunk that "
+    "sways strongly has arms that swing as well.",
+)
 BACKWARDS_LEAD = Evidence(
     key="walk.backwards_lead",
     value=0.2,

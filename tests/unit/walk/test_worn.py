@@ -168,3 +168,32 @@ def test_a_wrist_sensor_upside_down_is_found(up, expected):
     window = Window(0.0, float(WALK.time_s[-1]))
     arm = arm_motion(replace(recording, up=up), orientation, "left", window)
     assert [code for code, _ in codes(bout(arms={"left": arm}))] == expected
+
+
+def tilting(*, chest_deg, wrist_deg, hold="free", has_wrist=True):
+    """Return a bout whose chest sensor and left wrist tilt with the stride."""
+    trunk, _ = trunk_facing(frame_of(MOUNT))
+    swing = np.cos(2 * np.pi * WALK.phase)
+    trunk = replace(trunk, pitch_rad=np.radians(chest_deg) * swing[: trunk.time_s.size])
+    angle = np.radians(wrist_deg) * swing
+    quat = forearm_quat(0 * swing, 0.0, angle, 0 * swing)
+    recording, orientation = record(
+        "left_wrist", quat, np.zeros((swing.size, 3)), WALK.time_s, turn((0, 0, 1), 25.0)
+    )
+    window = Window(0.0, float(WALK.time_s[-1]))
+    arm = arm_motion(recording, orientation, "left", window)
+    return bout(hold, trunk=trunk, arms={"left": arm} if has_wrist else {})
+
+
+@pytest.mark.parametrize(
+    ("moves", "told"),
+    [
+        ({"chest_deg": 18.0, "wrist_deg": 1.5}, True),
+        ({"chest_deg": 18.0, "wrist_deg": 1.5, "has_wrist": False}, True),
+        ({"chest_deg": 2.0, "wrist_deg": 18.0}, False),
+        ({"chest_deg": 12.0, "wrist_deg": 18.0}, False),  # a trunk that sways strongly
+        ({"chest_deg": 18.0, "wrist_deg": 1.5, "hold": "suitcase"}, False),
+    ],
+)
+def test_a_chest_sensor_that_swings_like_a_forearm_is_found(moves, told):
+    assert codes(tilting(**moves)) == ([("chest_swings", "chest")] if told else [])
