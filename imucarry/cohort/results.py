@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
-from imucarry.cohort.gather import Scored, carried_names
+from imucarry.cohort.gather import MANIFEST_PREFIX, Scored, carried_names
 from imucarry.cohort.schema import FAILURES, RELIABILITY
 from imucarry.cohort.task import Outcome
 from imucarry.outputs import RUN_FILE
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from imucarry.report.cohort import SessionLink
 
+DATE_BESIDE = f"{MANIFEST_PREFIX}date"
 Failed = tuple[ManifestRow, Outcome]
 NO_PARQUET = "Parquet needs an extra: pip install 'imucarry[parquet]'"
 
@@ -123,7 +124,7 @@ def write_reliability(folder: Path, scores: pd.DataFrame) -> pd.DataFrame:
 
     from imucarry.carry.cohort_reliability import places_of, reliability_rows
 
-    places = places_of(csv_rows(folder / "cohort_bouts.csv"))
+    places = places_of(map(_dated, csv_rows(folder / "cohort_bouts.csv")))
     # One measure at a time, so that the values of a large study are never all at hand
     # as Python objects. Rows are sorted by measure first, so the order is kept.
     found = [
@@ -135,6 +136,11 @@ def write_reliability(folder: Path, scores: pd.DataFrame) -> pd.DataFrame:
     columns = {name: [getattr(row, name) for row in found] for name in names}
     (folder / RELIABILITY.file).write_bytes(csv_text(RELIABILITY, columns).encode())
     return pd.DataFrame(columns, columns=names)
+
+
+def _dated(row: dict[str, str]) -> dict[str, str]:
+    """Return a bout with the manifest's date of the visit, also where a sheet has dates too."""
+    return {**row, "date": row[DATE_BESIDE]} if DATE_BESIDE in row else row
 
 
 def _as_rows(table: pd.DataFrame) -> Iterator[dict[str, Any]]:

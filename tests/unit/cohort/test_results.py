@@ -51,6 +51,27 @@ def test_people_whose_codes_look_alike_are_not_one(tmp_path: Path) -> None:
     assert written["mean"].tolist() == [100 + (len(PEOPLE) - 1) / 2]
 
 
+def test_the_manifests_dates_order_the_visits_also_beside_a_sheets(tmp_path: Path) -> None:
+    bouts, scores = [], []
+    for person in ("P1", "P2", "P3"):
+        for visit, value, date in (("a", 110, "2026-03-02"), ("b", 100, "2026-03-01")):
+            who = {"participant": person, "session": visit, "bout": "1"}
+            dates = {"date": "2026-01-01" if person == "P1" else "", "manifest_date": date}
+            walk = {"hold": "free", "loaded_side": "none", "load_kg": "0.00", "start_s": "0"}
+            bouts.append({**who, **walk, **dates})
+            named = {"measure": "cadence", "side": "none", "unit": "{steps}/min"}
+            scores.append({**who, **named, "value": value})
+    own = names_of(BOUT_SUMMARY)
+    pd.DataFrame(bouts, columns=[*own, "date", "manifest_date"]).to_csv(
+        tmp_path / "cohort_bouts.csv", index=False
+    )
+    pd.DataFrame(scores, columns=names_of(SCORES)).to_csv(
+        tmp_path / "cohort_scores.csv", index=False
+    )
+    rows = write_reliability(tmp_path, read_scores(tmp_path))
+    assert rows["order_effect"].tolist() == [10.0]  # visit b came first
+
+
 def test_a_table_without_rows_is_read(tmp_path: Path) -> None:
     for table, name in ((SCORES, "cohort_scores.csv"), (BOUT_SUMMARY, "cohort_bouts.csv")):
         (tmp_path / name).write_text(",".join(names_of(table)) + "\n")
