@@ -51,6 +51,7 @@ from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.bouts import find_walking, none_found
 from imucarry.walk.contacts import find_contacts, no_contacts
+from imucarry.walk.coverage import check_covered
 from imucarry.walk.moved import check_moved
 from imucarry.walk.passes import find_passes
 from imucarry.walk.placement import chest_frame
@@ -330,6 +331,7 @@ def _all_notices(
     for item in sensors:
         found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
         found += item.frame.notices if item.frame else ()
+    found += check_covered(bouts, sensors)
     found += check_worn(bouts, sensors, settings.walk)
     found += check_moved(bouts, sensors)
     for result in results:

@@ -306,6 +306,13 @@ SIDE_CLEAR = Evidence(
     source=ENGINEERING_CHOICE,
     why="Side margin of the contacts from which left and right are taken as told apart.",
 )
+UNCOVERED_MOST_S = Evidence(
+    key="walk.uncovered_most_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A bout's window may reach so far past a recording; it holds standing at both ends.",
+)
 SWAPPED_MATCH = Evidence(
     key="walk.swapped_match",
     value=0.5,
