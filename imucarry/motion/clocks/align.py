@@ -69,19 +69,43 @@ def align_clocks(
     for index, recording in enumerate(recordings):
         if index == chosen:
             fits.append(ClockFit(recording.placement, 0.0, 0.0, 0.0, "reference"))
-        elif recording.clock_is_event:
-            sd_s = math.sqrt(1 / 6) / recording.rate_hz  # two readings, each to half a sample
-            fits.append(ClockFit(recording.placement, 0.0, 0.0, sd_s, "event"))
-        elif recording.clock_is_given:
-            fits.append(ClockFit(recording.placement, 0.0, 0.0, 0.0, "given"))
-        elif not settings.align_clocks:
-            fits.append(ClockFit(recording.placement, 0.0, 0.0, math.nan, "assumed"))
-        else:
-            reference = reference or own_signals(recordings[chosen], orientations[chosen], rate_hz)
-            fits.append(
-                _fit(reference, own_signals(recording, orientations[index], rate_hz), settings)
-            )
+            continue
+        stated = _stated(recording)
+        if not settings.align_clocks:
+            fits.append(stated or ClockFit(recording.placement, 0.0, 0.0, math.nan, "assumed"))
+            continue
+        reference = reference or own_signals(recordings[chosen], orientations[chosen], rate_hz)
+        found = _fit(reference, own_signals(recording, orientations[index], rate_hz), settings)
+        fits.append(found if stated is None else _beside_motion(stated, found, recording))
     return tuple(fits)
+
+
+def _stated(recording: Recording) -> ClockFit | None:
+    """Return the fit of a clock that the session gives, or that an event has set."""
+    if recording.clock_is_event:
+        sd_s = math.sqrt(1 / 6) / recording.rate_hz  # two readings, each to half a sample
+        return ClockFit(recording.placement, 0.0, 0.0, sd_s, "event")
+    if recording.clock_is_given:
+        return ClockFit(recording.placement, 0.0, 0.0, 0.0, "given")
+    return None
+
+
+def _beside_motion(stated: ClockFit, found: ClockFit, recording: Recording) -> ClockFit:
+    """Return a stated clock, with a notice where the motion clearly says another."""
+    ends_s = (float(recording.time_s[0]), float(recording.time_s[-1]))
+    off_s = [found.offset_s + found.drift_ppm * _PPM * at_s for at_s in ends_s]
+    largest_s = max(off_s, key=abs)
+    if found.source != "shared_motion" or abs(largest_s) <= evidence.CLOCK_RIVAL_S.value:
+        return stated
+    notice = Notice(
+        code="clock_contradicted",
+        message=f"the stated clock of the {stated.placement} sensor is up to {largest_s:+.2f} s "
+        "from where the motion it shares with the reference puts it; the stated one is used: "
+        "check clock_offset_s, or event_s",
+        where=stated.placement,
+        severity="check",
+    )
+    return replace(stated, notices=(notice,))
 
 
 def on_session_clock(recording: Recording, fit: ClockFit) -> Recording:

@@ -169,8 +169,20 @@ def test_a_sensor_that_never_moved_is_refused() -> None:
 def test_a_given_clock_is_kept_and_no_clock_is_sought_where_told() -> None:
     chest, wrist = sensor("chest"), sensor("left_wrist", offset_s=3.0)
     given = align(chest, replace(wrist, clock_is_given=True))[1]
-    assert given == ClockFit("left_wrist", 0.0, 0.0, 0.0, "given")
+    assert replace(given, notices=()) == ClockFit("left_wrist", 0.0, 0.0, 0.0, "given")
     assert align(chest, wrist, align_clocks=False)[1].source == "assumed"
+
+
+@pytest.mark.parametrize("stated", ["clock_is_given", "clock_is_event"])
+def test_a_stated_clock_that_the_motion_contradicts_is_kept_and_told(stated: str) -> None:
+    chest = sensor("chest")
+    for offset_s, told in ((0.0, False), (0.08, False), (1.37, True), (-0.5, True)):
+        wrist = sensor("left_wrist", offset_s=offset_s)
+        fit = align(chest, replace(wrist, **{stated: True}))[1]  # type: ignore[arg-type]
+        assert (fit.offset_s, fit.drift_ppm) == (0.0, 0.0)
+        assert [notice.code for notice in fit.notices] == ["clock_contradicted"] * told
+    unclear = align(chest, replace(sensor("left_wrist", seed=2), **{stated: True}))[1]  # type: ignore[arg-type]
+    assert unclear.notices == ()
 
 
 def test_a_clock_set_by_an_event_is_kept_and_as_certain_as_its_readings() -> None:
