@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from imucarry.basics.errors import SessionError
 from imucarry.basics.records import RetestFinding
 from imucarry.basics.settings import read_settings
 
@@ -30,12 +31,23 @@ def retest_file(
     Returns
     -------
     tuple of RetestFinding
+
+    Raises
+    ------
+    ImucarryError
+        If the sheet or the settings file cannot be used, or the sheet holds no reading.
     """
     from imucarry.carry.retest import compare_tests
     from imucarry.readers.sheets import read_rom
 
     settings = read_settings(None if settings_path is None else Path(settings_path))
-    return compare_tests(read_rom(Path(path)), settings.carry, mdc_deg=mdc_deg)
+    readings = read_rom(Path(path))
+    if not readings:
+        raise SessionError(
+            "holds no reading; write one row a reading: test,side,when,value_deg",
+            file=Path(path).name,
+        )
+    return compare_tests(readings, settings.carry, mdc_deg=mdc_deg)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ import click
 from imucarry import __version__
 from imucarry.basics.errors import ImucarryError
 from imucarry.basics.threads import THREAD_LIMITS
-from imucarry.cli.console import Console
+from imucarry.cli.console import Console, write
 from imucarry.cli.group_commands import agree, cohort, export
 from imucarry.cli.look_commands import demo, preview, schema, sources
 from imucarry.cli.score_commands import retest, score
@@ -89,6 +89,9 @@ def exit_code(arguments: list[str]) -> int:
         code = app.main(arguments, prog_name="imucarry", standalone_mode=False)
     except click.exceptions.Exit as leave:
         return leave.exit_code
+    except click.exceptions.NoArgsIsHelpError as error:  # its message is the whole help
+        write(sys.stderr, error.format_message())
+        return WRONG_USAGE
     except click.UsageError as error:
         console.error(error.format_message())
         return WRONG_USAGE

@@ -152,9 +152,13 @@ def export(
       imucarry export visit --to motion-bids --out dataset
     """
     from imucarry.api.exports import export_session
+    from imucarry.basics.errors import OutputError
     from imucarry.export.labels import Labels
 
     speaker = console(quiet, verbose)
-    labels = Labels(participant_label, session_label)
+    try:
+        labels = Labels(participant_label, session_label)
+    except OutputError as error:
+        raise click.UsageError(str(error)) from error
     files = export_session(folder, out, target=target, labels=labels, force=force)
     speaker.message(f"{len(files)} files written to {out}")

@@ -165,7 +165,12 @@ def number(row: SheetRow, column: str, file: str, low: float, high: float) -> fl
         return float("nan")
     where = f"line {row.line}, column {column}"
     if not NUMBER.fullmatch(text):
-        raise SessionError(f"{text[:40]!r} is no number", file=file, where=where)
+        wanted = "the total carried as one number" if column == "load_kg" else "one number"
+        raise SessionError(
+            f"{text[:40]!r} is no number; write {wanted} in digits, without a unit, such as 7.5",
+            file=file,
+            where=where,
+        )
     value = float(text.replace(",", "."))
     if value < 0 <= low:
         raise SessionError(f"{text} is negative; write 0 or more", file=file, where=where)

@@ -30,6 +30,12 @@ def test_every_command_has_help_with_an_example_and_is_in_the_readme(command: st
     assert f"imucarry {command}" in README
 
 
+def test_without_a_command_the_help_is_shown_as_it_is() -> None:
+    done = imucarry()
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == imucarry("--help").stdout
+
+
 def test_python_dash_m_is_the_same_program() -> None:
     assert "imucarry" in imucarry("--version").stdout
 
@@ -165,6 +171,14 @@ def test_retest_reads_a_sheet(visit: Path) -> None:
     document = json.loads(imucarry("retest", visit / "rom.csv", "--json", "--mdc", "8").stdout)
     jsonschema.validate(document, json.loads(imucarry("schema", "retest").stdout))
     assert all(row["error_deg"] == 8 for row in document["retest"])
+
+
+def test_retest_of_no_readings_says_so(tmp_path: Path) -> None:
+    sheet = tmp_path / "rom.csv"
+    sheet.write_text("test,side,when,value_deg\n", encoding="utf-8")
+    done = imucarry("retest", sheet)
+    assert (done.returncode, done.stdout) == (65, "")
+    assert "rom.csv: holds no reading" in done.stderr
 
 
 def test_demo_writes_beside_nothing_of_others(tmp_path: Path) -> None:

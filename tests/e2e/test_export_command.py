@@ -77,6 +77,15 @@ def test_it_is_de_identified(exported: Path) -> None:
             assert not any(word in text for word in (NAME, NOTE, DATE)), path
 
 
+@pytest.mark.parametrize("option", ["--participant-label", "--session-label"])
+def test_a_label_that_is_none_is_wrong_usage(session: Path, tmp_path: Path, option: str) -> None:
+    out = tmp_path / "dataset"
+    done = imucarry("export", session, "--to", "motion-bids", "--out", out, option, "0 2")
+    assert done.returncode == 2
+    assert "'0 2' must consist of letters and digits" in done.stderr
+    assert not out.exists()
+
+
 def test_events_are_the_bouts(session: Path, exported: Path) -> None:
     events = pd.read_csv(one(exported, "*_events.tsv"), sep="\t")
     bouts = pd.read_csv(session / "bouts.csv")

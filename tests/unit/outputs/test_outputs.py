@@ -146,3 +146,14 @@ def test_write_bytes_is_whole_or_not_at_all(tmp_path: Path) -> None:
         write_bytes(tmp_path / "x.csv", "text")  # type: ignore[arg-type]
     assert listing(tmp_path) == ["x.csv"]
     assert (tmp_path / "x.csv").read_bytes() == b"2"
+
+
+def test_a_folder_within_a_file_is_refused_in_true_words(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("mine")
+    for place in (tmp_path / "notes.txt" / "out", tmp_path / "notes.txt" / "deep" / "out"):
+        with (
+            pytest.raises(OutputError, match="a file stands where a folder of this path must be"),
+            staged(claim(place, inputs=[])),
+        ):
+            pass
+    assert (tmp_path / "notes.txt").read_text() == "mine"
