@@ -77,6 +77,7 @@ def print_page(page: Path, pdf: Path, *, browser: str | None = None) -> None:
             file=pdf.name,
         )
     try:
+        pdf.unlink(missing_ok=True)  # an older one would pass for this page's
         _run(program, page, pdf, sandbox=True)
         if not pdf.exists():
             # Without user namespaces, or as root, the browser's sandbox cannot start. The page

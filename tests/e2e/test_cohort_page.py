@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from command_line import imucarry
+from printed import assert_well_broken, pages_of
 from short_study import ShortSessions, write_study
 
 from imucarry.report.pdf import find_browser
@@ -110,3 +111,19 @@ def test_it_fits_a_phone(tab: Any) -> None:
     wide = tab.evaluate("document.documentElement.scrollWidth")
     tab.set_viewport_size({"width": 1200, "height": 900})
     assert wide <= 360
+
+
+def test_paper_shows_every_distribution(tab: Any, page_file: Path, tmp_path: Path) -> None:
+    paper = tab.context.browser.new_page()
+    paper.goto(page_file.as_uri())
+    titles = paper.locator("#measures figure h3").all_text_contents()
+    assert len(titles) > 20
+    assert not paper.locator("#measures svg.plot").first.is_visible(), "folded on the screen"
+    paper.emulate_media(media="print")
+    assert paper.locator("#measures svg.plot:visible").count() == len(titles)
+    paper.pdf(path=tmp_path / "cohort.pdf", prefer_css_page_size=True)
+    pages = pages_of(tmp_path / "cohort.pdf")
+    assert_well_broken(paper, pages)
+    paper.close()
+    printed = " ".join(" ".join(pages).split())
+    assert all(title in printed for title in titles)

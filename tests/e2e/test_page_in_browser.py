@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-import shutil
-import subprocess
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+from printed import assert_well_broken, pages_of
 from scores_builder import VISIT, build_scores, with_participant
 
 from imucarry.basics.records import SessionScores
@@ -245,16 +245,6 @@ def test_print_hides_controls_and_shows_pictures(browser: Any, address: str) -> 
         assert brightness(page.tab, "h1", "color") < 60
 
 
-def pages_of(pdf: Path) -> list[str]:
-    program = shutil.which("pdftotext")
-    if program is None:
-        pytest.skip("pdftotext (poppler-utils) is not on this machine")
-    done = subprocess.run(
-        [program, "-layout", str(pdf), "-"], capture_output=True, check=True, text=True
-    )
-    return done.stdout.removesuffix("\f").split("\f")
-
-
 def test_print_is_one_summary_page_and_the_rest(tmp_path: Path, scores: SessionScores) -> None:
     write(tmp_path, scores)
     print_page(tmp_path / "report.html", tmp_path / "report.pdf", browser=BROWSER)
@@ -272,6 +262,60 @@ def test_print_is_one_summary_page_and_the_rest(tmp_path: Path, scores: SessionS
     assert "not a medical device" in everything
     assert "Sternum swung through" in everything
     assert all(page.strip() for page in (first, *rest))
+
+
+def test_the_demo_is_printed_without_stranded_headings(
+    browser: Any, tmp_path: Path, results: Path
+) -> None:
+    with Watched(browser, (results / "report.html").as_uri()) as page:
+        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+        pages = pages_of(tmp_path / "report.pdf")
+        assert_well_broken(page.tab, pages)
+    assert "imucarry" in pages[0]
+    assert "data/protocol.md" in pages[0]
+
+
+@pytest.mark.parametrize("n_ladders", [1, 7, 14])
+def test_a_summary_with_many_ladders_is_one_page_or_runs_on_with_many_words(
+    browser: Any, tmp_path: Path, scores: SessionScores, n_ladders: int
+) -> None:
+    rungs = tuple(replace(scores.ladder[0], implement=f"kettlebell {k}") for k in range(n_ladders))
+    crowded = replace(build_scores(visit=(VISIT * 2)[:10]), ladder=rungs)
+    with Watched(browser, write(tmp_path, crowded)) as page:
+        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+        pages = pages_of(tmp_path / "report.pdf")
+        assert_well_broken(page.tab, pages)
+    assert "Pictures" in pages[1 if n_ladders <= 7 else 2]
+
+
+BROKEN_WORDS = """() => {
+  const found = [];
+  for (const cell of document.querySelectorAll("th, td")) {
+    const walker = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
+    while (walker.nextNode()) {
+      const node = walker.currentNode;
+      for (const match of node.data.matchAll(/[\\p{L}\\p{N}_.]+/gu)) {
+        const range = document.createRange();
+        range.setStart(node, match.index);
+        range.setEnd(node, match.index + match[0].length);
+        const lines = new Set([...range.getClientRects()].map(r => Math.round(r.top)));
+        if (match[0].length <= 30 && lines.size > 1) found.push(match[0]);
+      }
+    }
+  }
+  return found;
+}"""
+
+
+@pytest.mark.parametrize(("media", "width"), [("screen", 390), ("screen", 320), ("print", 700)])
+def test_words_in_tables_stay_whole(browser: Any, results: Path, media: str, width: int) -> None:
+    address = (results / "report.html").as_uri()
+    with Watched(browser, address, viewport={"width": width, "height": 844}) as page:
+        page.tab.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
+        page.tab.emulate_media(media=media)
+        assert page.tab.locator("td:visible").count() > 100
+        assert page.tab.evaluate(BROKEN_WORDS) == []
+        assert page.tab.evaluate("document.documentElement.scrollWidth") <= width
 
 
 @pytest.mark.parametrize("n_bouts", [1, 12])

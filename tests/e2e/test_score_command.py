@@ -56,7 +56,9 @@ def test_the_console_answers_the_question(visit: Path, tmp_path: Path) -> None:
 def test_quiet_says_nothing_but_the_result(visit: Path, tmp_path: Path) -> None:
     done = imucarry("score", visit, "--out", tmp_path / "out", "-q")
     assert done.stderr == ""
-    assert done.stdout
+    assert "free walk" in done.stdout
+    words = " ".join(imucarry("score", "--help").stdout.split())
+    assert "-q, --quiet Print the result and errors only." in words
 
 
 def test_json_follows_its_schema_and_the_tables(visit: Path, tmp_path: Path) -> None:
@@ -177,6 +179,21 @@ def test_a_bout_outside_the_recording_is_refused(visit: Path, tmp_path: Path) ->
     assert done.returncode == 65
     assert "late" in done.stderr
     assert not (tmp_path / "out").exists()
+
+
+def test_results_are_not_written_beside_the_settings(visit: Path, tmp_path: Path) -> None:
+    lab = tmp_path / "lab" / "settings.toml"
+    lab.parent.mkdir()
+    lab.write_text("[walk]\ntrim_strides = 2\n", encoding="utf-8")
+    for out in (lab.parent, tmp_path):
+        done = imucarry("score", visit, "--out", out, "--settings", lab, "--force")
+        assert done.returncode == 65
+        assert "is, holds or lies in the input 'settings.toml'" in done.stderr
+    manifest = tmp_path / "study.csv"
+    manifest.write_text(f"folder\n{visit}\n", encoding="utf-8")
+    study = ("cohort", manifest, "--out", lab.parent, "--settings", lab, "--force")
+    assert imucarry(*study).returncode == 65
+    assert [path.name for path in lab.parent.iterdir()] == ["settings.toml"]
 
 
 def test_results_are_not_written_into_the_session(visit: Path) -> None:

@@ -26,6 +26,7 @@ def test_without_a_browser_the_error_says_what_to_do(
 def test_a_browser_that_does_not_print_is_an_error(tmp_path: Path) -> None:
     page = tmp_path / "report.html"
     page.write_text("<p>x</p>", encoding="utf-8")
+    (tmp_path / "report.pdf").write_bytes(b"of an earlier page")
     with pytest.raises(OutputError, match="did not print"):
         pdf.print_page(page, tmp_path / "report.pdf", browser=sys.executable)
 
