@@ -14,7 +14,7 @@ _BAR_WIDTH = 24
 
 
 class Console:
-    """What the user asked to hear: ``quiet`` is errors only, ``verbose`` everything."""
+    """What the user asked to hear: ``quiet`` is the result and errors only, ``verbose`` all."""
 
     # No dataclass here: importing that module would cost every --help a few milliseconds.
     def __init__(self, *, quiet: bool = False, verbose: bool = False) -> None:

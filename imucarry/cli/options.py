@@ -46,7 +46,9 @@ def as_json(command: Command) -> Command:
 def speaking(command: Command) -> Command:
     """Add ``-q`` and ``-v``."""
     command = click.option("-v", "--verbose", is_flag=True, help="Say everything.")(command)
-    return click.option("-q", "--quiet", is_flag=True, help="Say errors only.")(command)
+    return click.option("-q", "--quiet", is_flag=True, help="Print the result and errors only.")(
+        command
+    )
 
 
 def console(quiet: bool, verbose: bool) -> Console:
