@@ -37,10 +37,13 @@ class ScoredSession:
     result : SessionScores
         Everything that was found, as records.
     settings : Settings
+    settings_file : Path or None
+        The file that they were read from.
     """
 
     result: SessionScores
     settings: Settings
+    settings_file: Path | None = None
 
     @property
     def strides(self) -> pd.DataFrame:
@@ -112,15 +115,12 @@ def score_session(
     >>> scores.bouts[["bout", "hold", "rotation_finding"]].head(1).to_dict("records")
     [{'bout': '1', 'hold': 'free', 'rotation_finding': 'rotates'}]
     """
-    chosen = settings if isinstance(settings, Settings) else read_settings(_as_path(settings))
+    file = Path(settings) if isinstance(settings, str | Path) else None
+    chosen = settings if isinstance(settings, Settings) else read_settings(file)
     session = read_session(Path(path), chosen.readers)
     result = run(session, chosen, progress=progress)
     notices = (*result.notices, *renamed_columns(result))
-    return ScoredSession(replace(result, notices=notices), chosen)
-
-
-def _as_path(path: str | Path | None) -> Path | None:
-    return None if path is None else Path(path)
+    return ScoredSession(replace(result, notices=notices), chosen, file)
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +182,7 @@ def write_scores(
     inputs = [
         *session_inputs(Path(source), scored.result.session),
         *(Path(folder) for folder in options.earlier),
+        *([scored.settings_file] if scored.settings_file else []),
     ]
     folder = claim(Path(out), inputs=inputs, force=force)
     with staged(folder) as aside:

@@ -134,6 +134,8 @@ def score_cohort(
     _require_extras(chosen)
     plan = make_plan(Path(manifest), Path(out), tree, force=chosen.force)
     inputs = [Path(manifest), *(row.path for row in plan.rows)]
+    if isinstance(settings, str | Path):
+        inputs.append(Path(settings))
     folder = claim(Path(out), inputs=inputs, force=chosen.force)
     with plain_errors(folder.path), only_run(folder.path):
         _begin(folder, fresh=chosen.fresh)
