@@ -214,8 +214,9 @@ def gridded(
     """
     notices: list[Notice] = []
     for stream in (acc, gyr):
-        notices += _check_length_and_rate(stream, settings)
+        _check_length_and_rate(stream, settings)
         notices += _contradicted_unit(stream, entry)
+    notices += _low_rate(max(acc, gyr, key=lambda stream: stream.times.period_s), settings)
     for stream in (acc, gyr):
         require_live(stream.values, stream.kind, stream.file)
     acc_mps2, acc_unit = in_si(acc, entry, None)
@@ -248,7 +249,7 @@ def _doubtful_unit(stream: RawStream, gyr_radps: FloatArray, unit: Unit) -> list
     return [Notice("unit_doubtful", message, file=stream.file, severity="check")]
 
 
-def _check_length_and_rate(stream: RawStream, settings: ReaderSettings) -> list[Notice]:
+def _check_length_and_rate(stream: RawStream, settings: ReaderSettings) -> None:
     duration = float(stream.times.time_s[-1] - stream.times.time_s[0])
     rate = 1.0 / stream.times.period_s
     if rate < settings.least_rate_hz:
@@ -264,10 +265,15 @@ def _check_length_and_rate(stream: RawStream, settings: ReaderSettings) -> list[
             file=stream.file,
             where=f"{stream.values.shape[0]} rows",
         )
+
+
+def _low_rate(slower: RawStream, settings: ReaderSettings) -> list[Notice]:
+    """Tell a low rate once a sensor, of the slower of its two signals."""
+    rate = 1.0 / slower.times.period_s
     if rate >= settings.low_rate_hz:
         return []
     message = f"samples at {rate:.3g} Hz only; contacts are timed coarsely below 40 Hz"
-    return [Notice("low_rate", message, file=stream.file, severity="check")]
+    return [Notice("low_rate", message, file=slower.file, severity="check")]
 
 
 def _as_recording(

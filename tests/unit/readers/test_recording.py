@@ -424,6 +424,18 @@ def test_low_rate_is_read_with_a_warning(write_columns: Writer, rate_hz: float) 
     assert "low_rate" in codes(read_recording([path], "chest"))
 
 
+def test_a_low_rate_is_told_once_a_sensor_of_its_slower_signal(write_columns: Writer) -> None:
+    fast, slow = (columns_of(invented_motion(400, rate_hz)) for rate_hz in (33.0, 30.0))
+    time = next(iter(fast))
+    acc = {key: fast[key] for key in list(fast)[:4]}
+    gyr = {key: slow[key] for key in (time, *list(slow)[4:])}
+    files = [write_columns("chest_acc.csv", acc), write_columns("chest_gyr.csv", gyr)]
+    told = [n for n in read_recording(files, "chest").notices if n.code == "low_rate"]
+    assert [(n.file, n.message.split(" only")[0]) for n in told] == [
+        ("chest_gyr.csv", "samples at 30 Hz")
+    ]
+
+
 def test_overrides_go_before_the_header(write_columns: Writer, motion: Motion) -> None:
     names = ["t", "p", "q", "r", "u", "v", "w"]
     path = write_columns("chest.csv", dict(zip(names, columns_of(motion).values(), strict=True)))
