@@ -21,6 +21,8 @@ from imucarry.basics.units import DEG_PER_RAD
 from imucarry.measures.notices import no_walking
 
 NOT_COMPUTED = Estimate(missing_because="not_computed")
+BASELINE_SMALL = "baseline_small"
+SHARES_OF_SWING = ("yaw_kept", "yaw_kept_matched")
 NO_STRIDES: FloatArray = np.empty(0)
 
 
@@ -36,6 +38,8 @@ def _not_shown_because(bout: BoutResult, score: Score) -> str:
     """Why a score is not shown as it stands in the tables, as a reason code; "" where it is."""
     if score.estimate.missing_because == "too_few_strides" and no_walking(bout.data):
         return "no_walking"
+    if score.measure in SHARES_OF_SWING and bout.comparison.finding_because == BASELINE_SMALL:
+        return BASELINE_SMALL
     return ""
 
 

@@ -180,8 +180,8 @@ def retest_table(scores: SessionScores) -> Table | None:
             (
                 Cell(number(found.before_deg)),
                 Cell(number(found.after_deg)),
-                Cell(number(found.change_deg)),
-                Cell(number(found.error_deg)),
+                Cell(number(found.change_deg, say.retest_digits(found))),
+                Cell(number(found.error_deg, say.retest_digits(found))),
                 Cell(found.error_source),
                 Cell(say.retest_finding(found)),
             ),

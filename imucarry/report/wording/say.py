@@ -23,6 +23,8 @@ from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import kilograms, number, quantity
 
 Limits = tuple[float, float]
+BEYOND_ERROR = ("increased_more_than_error", "decreased_more_than_error")
+MOST_DIGITS = 6
 USUAL_LIMITS: Limits = (REDUCED_PCT.value, MINIMAL_PCT.value)
 
 
@@ -219,14 +221,24 @@ def retest_name(found: RetestFinding) -> str:
     return sentence_case(", ".join(p for p in (found.test.replace("_", " "), found.side) if p))
 
 
+def retest_digits(found: RetestFinding) -> int:
+    """As many decimals as a change needs to be seen beyond the test's own error."""
+    if found.finding not in BEYOND_ERROR:
+        return 1
+    change, error = abs(found.change_deg), found.error_deg
+    enough = (n for n in range(1, MOST_DIGITS) if number(change, n) != number(error, n))
+    return next(enough, MOST_DIGITS)
+
+
 def retest(found: RetestFinding) -> str:
     """The same as a sentence, with what is known about the error."""
     template = texts.RETEST.get(found.finding, "{name}: " + retest_finding(found))
+    digits = retest_digits(found)
     said = template.format(
         name=retest_name(found),
-        change=number(abs(found.change_deg)),
-        signed=number(found.change_deg),
-        error=number(found.error_deg),
+        change=number(abs(found.change_deg), digits),
+        signed=number(found.change_deg, digits),
+        error=number(found.error_deg, digits),
     )
     return f"{said} {sentence_case(found.explanation)}." if found.explanation else said
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from imucarry.basics.records import BoutResult, Notice, SessionScores
+from imucarry.basics.records import BoutResult, Estimate, Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report.lookup import all_scores
 from imucarry.report.notices import checks, notes
@@ -73,3 +73,30 @@ def test_speed_that_is_not_known_is_only_noted_where_no_rotation_fell(
     told = unchecked_speed(scores, 1, 2)
     assert not [n for _, n in checks(told) if n.code == "speed_not_checked"]
     assert len([n for _, n in notes(told) if n.code == "speed_not_checked"]) == 1
+
+
+def test_a_share_of_a_free_walk_that_hardly_turned_is_not_shown(scores: SessionScores) -> None:
+    bout = scores.bouts[1]
+    huge = Estimate(4936.0, 830.0, 29337.0, 40)
+    shares = tuple(
+        replace(score, estimate=huge) if score.measure == "yaw_kept" else score
+        for score in bout.comparison.scores
+    )
+    found = replace(
+        bout.comparison,
+        scores=shares,
+        rotation_finding="unclear",
+        finding_because="baseline_small",
+    )
+    small = with_bout(scores, 1, replace(bout, comparison=found))
+    assert say.rotation(small, small.bouts[1]) == (
+        "The sternum swung through 9.1 deg side to side in each stride. How much of the free "
+        "walk's swing that is, is not clear, because the free walk itself moved too little to "
+        "compare with."
+    )
+    page = render(small, Settings())
+    for text in (page, "\n".join(terminal_lines(small))):
+        assert "4936" not in text
+        assert "29337" not in text
+    assert "29337" in render(with_bout(scores, 1, replace(
+        bout, comparison=replace(found, finding_because=""))), Settings())  # fmt: skip

@@ -211,6 +211,23 @@ def test_shoulder_tests_in_words(finding: str, change: float, words: str) -> Non
     assert words in say.retest(found)
 
 
+@pytest.mark.parametrize(
+    ("change", "error", "words"),
+    [
+        (0.5, 0.49948, "rose by 0.500 deg, more than the test's own error of 0.499 deg"),
+        (2.04, 1.96, "rose by 2.04 deg, more than the test's own error of 1.96 deg"),
+        (9.0, 6.0, "rose by 9.0 deg, more than the test's own error of 6.0 deg"),
+    ],
+)
+def test_a_change_beyond_the_error_has_the_digits_that_show_it(
+    change: float, error: float, words: str
+) -> None:
+    found = RetestFinding(
+        "flexion", "left", 100.0, 100.0 + change, change, error, "x", "increased_more_than_error"
+    )
+    assert words in say.retest(found)
+
+
 def test_templates_and_their_fields_are_plain() -> None:
     for name in texts.__all__:
         for template in _strings(getattr(texts, name)):
