@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from accuracy_findings import Client, findings, share, stride_bout
+from accuracy_findings import Client, finding_rows, findings, share, stride_bout
 
 from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, Score, StrideYaw
 from imucarry.basics.settings import CarrySettings
@@ -376,3 +376,9 @@ def test_intervals_hold_the_truth_as_often_as_asked() -> None:
         for hit in findings(Client((kept_frac,), n_free), 600, seed=20 + seed)[1]
     ]
     assert 92.0 <= 100.0 * np.mean(covered) <= 97.0
+
+
+def test_every_figure_of_the_findings_has_one_row() -> None:
+    figures = [row.figure for row in finding_rows(3, 0.15)]
+    assert len(figures) == 13
+    assert len(set(figures)) == len(figures)
