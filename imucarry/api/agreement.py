@@ -51,6 +51,7 @@ def agree_files(
     from imucarry.carry.agreement import agree
     from imucarry.outputs import plain_errors, write_bytes
     from imucarry.report import agreement as words
+    from imucarry.tables.documents import agree_document
 
     if picture is not None:
         _require_apart(Path(picture), (Path(ours), Path(theirs)))
@@ -58,7 +59,7 @@ def agree_files(
     if picture is not None:
         with plain_errors(Path(picture)):
             write_bytes(Path(picture), words.picture(found).encode())
-    return Agreed(found, tuple(words.lines(found)), _document(found))
+    return Agreed(found, tuple(words.lines(found)), agree_document(found))
 
 
 def _require_apart(picture: Path, tables: Sequence[Path]) -> None:
@@ -80,11 +81,3 @@ def _table(path: Path) -> pd.DataFrame:
         raise UnknownFormatError(
             f"cannot be read as a comma-separated table: {error}", file=path.name
         ) from error
-
-
-def _document(found: Agreement) -> dict[str, Any]:
-    from dataclasses import asdict
-
-    plain = asdict(found)
-    del plain["a"], plain["b"]
-    return {"n_pairs": int(found.a.size), **plain}

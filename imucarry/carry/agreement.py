@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
@@ -120,7 +120,7 @@ def _limits(differences: FloatArray, person: IntArray) -> tuple[LimitsOfAgreemen
     if differences.size < 3:
         return None, ""
     if n_persons == 1:
-        return limits_of_agreement(differences), "one_person"
+        return replace(limits_of_agreement(differences), n_persons=1), "one_person"
     if n_persons == differences.size:
         return limits_of_agreement(differences), "persons"
     return repeated_limits_of_agreement(differences, person), "repeats_within_persons"

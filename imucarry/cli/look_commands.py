@@ -91,12 +91,10 @@ def sources(room: str, json_wanted: bool, quiet: bool, verbose: bool) -> None:
     speaker = console(quiet, verbose)
     rows = [row for row in all_evidence() if not room or row.key.split(".")[0] == room]
     if json_wanted:
-        from dataclasses import asdict
-
         from imucarry.provenance import json_text
+        from imucarry.tables.documents import sources_document
 
-        document = {"sources": [asdict(row) for row in rows]}
-        speaker.result(json_text(document).rstrip("\n"))
+        speaker.result(json_text(sources_document(rows)).rstrip("\n"))
         return
     for row in rows:
         unit = "" if row.unit in ("", "1") else f" {row.unit}"
@@ -105,7 +103,7 @@ def sources(room: str, json_wanted: bool, quiet: bool, verbose: bool) -> None:
 
 
 @click.command()
-@click.argument("document", type=click.Choice(["score", "retest", "preview"]))
+@click.argument("document", type=click.Choice(["score", "retest", "preview", "agree", "sources"]))
 @speaking
 def schema(document: str, quiet: bool, verbose: bool) -> None:
     """Print the JSON Schema of what a command prints with --json.

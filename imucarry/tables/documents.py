@@ -7,12 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from imucarry.basics.evidence import Evidence
 from imucarry.basics.records import RetestFinding, SessionScores
 from imucarry.readers.preview import FilePreview
 from imucarry.tables.build import BUILDERS, is_empty
 from imucarry.tables.schema import BOUT_SUMMARY, LADDER, RETEST, Column, Table
+
+if TYPE_CHECKING:
+    from imucarry.carry.agreement import Agreement
 
 Document = dict[str, Any]
 
@@ -40,6 +44,18 @@ def retest_document(findings: Sequence[RetestFinding]) -> Document:
 def preview_document(previews: Sequence[FilePreview]) -> Document:
     """Return the document of ``preview --json``."""
     return {"files": [asdict(preview) for preview in previews]}
+
+
+def agree_document(found: Agreement) -> Document:
+    """Return the document of ``agree --json``; the pairs themselves are left out."""
+    plain = asdict(found)
+    del plain["a"], plain["b"]
+    return {"n_pairs": int(found.a.size), **plain}
+
+
+def sources_document(rows: Sequence[Evidence[Any]]) -> Document:
+    """Return the document of ``sources --json``."""
+    return {"sources": [asdict(row) for row in rows]}
 
 
 def _rows(columns: Mapping[str, Sequence[Any]]) -> list[Document]:
@@ -85,6 +101,7 @@ def _object_schema(title: str, properties: Mapping[str, Document]) -> Document:
 
 _TEXT: Document = {"type": "string"}
 _NUMBER: Document = {"type": ["number", "null"]}
+_COUNT: Document = {"type": "integer", "minimum": 0}
 
 
 def _notices_schema() -> Document:
@@ -130,9 +147,58 @@ def preview_schema() -> Document:
     return _object_schema("imucarry preview --json", {"files": {"type": "array", "items": file}})
 
 
+def _record_schema(properties: Mapping[str, Document], *, or_null: bool = False) -> Document:
+    """Return the schema of an object that has all of its properties."""
+    kind = ["object", "null"] if or_null else "object"
+    return {"type": kind, "properties": dict(properties), "required": list(properties)}
+
+
+def agree_schema() -> Document:
+    """Return the JSON Schema of `agree_document`."""
+    interval = dict.fromkeys(("value", "low", "high"), _NUMBER)
+    limit, icc = _record_schema(interval), _record_schema({"form": _TEXT, **interval})
+    limits = {
+        "n_pairs": _COUNT,
+        "n_persons": _COUNT,
+        "sd": _NUMBER,
+        **dict.fromkeys(("bias", "lower", "upper"), limit),
+    }
+    return _object_schema(
+        "imucarry agree --json",
+        {
+            "measure": _TEXT,
+            "level": {"type": "string", "enum": ["stride", "bout"]},
+            **dict.fromkeys(("n_pairs", "n_only_a", "n_only_b"), _COUNT),
+            "limits": {
+                "description": "of A minus B; null with fewer than 3 pairs",
+                **_record_schema(limits, or_null=True),
+            },
+            "limits_for": {
+                "type": "string",
+                "enum": ["", "one_person", "persons", "repeats_within_persons"],
+            },
+            "proportional": limit,
+            "icc_agreement": icc,
+            "icc_consistency": icc,
+            "icc_because": _TEXT,
+            "rmse": _NUMBER,
+        },
+    )
+
+
+def sources_schema() -> Document:
+    """Return the JSON Schema of `sources_document`."""
+    texts = dict.fromkeys(("key", "unit", "source", "why"), _TEXT)
+    value: Document = {"description": "a number, a word, true or false, or a list or table of such"}
+    row = _record_schema({**texts, "value": value})
+    return _object_schema("imucarry sources --json", {"sources": {"type": "array", "items": row}})
+
+
 SCHEMAS: dict[str, Callable[[], Document]] = {
     "score": score_schema,
     "retest": retest_schema,
     "preview": preview_schema,
+    "agree": agree_schema,
+    "sources": sources_schema,
 }
 """One schema a document, by the command's name."""

@@ -9,10 +9,13 @@ import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import numpy as np
 import pandas as pd
 import pytest
 from command_line import imucarry
+
+from imucarry.tables.documents import agree_schema
 
 # Bland & Altman 1986, Lancet i:307-310, table 1: first readings of peak expiratory flow
 # [l/min] with two meters in 17 persons. Printed: bias -2.1, SD of differences 38.8.
@@ -49,6 +52,8 @@ def document(a: Path, b: Path, measure: str) -> dict[str, Any]:
     done = imucarry("agree", a, b, "--measure", measure, "--json")
     assert done.returncode == 0, done.stderr
     found: dict[str, Any] = json.loads(done.stdout)
+    jsonschema.validate(found, agree_schema())
+    assert set(found) == set(agree_schema()["properties"])
     return found
 
 

@@ -11,11 +11,14 @@ import time
 import tomllib
 from pathlib import Path
 
+import click
 import jsonschema
 import pytest
 from command_line import imucarry
 
 from imucarry.cli.app import app
+from imucarry.cli.look_commands import schema
+from imucarry.tables.documents import SCHEMAS
 
 COMMANDS = sorted(app.commands)
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
@@ -83,9 +86,24 @@ def test_an_interrupt_leaves_nothing_half_written(visit: Path, tmp_path: Path) -
 def test_sources_lists_every_threshold() -> None:
     from imucarry.basics.evidence import all_evidence
 
-    listed = {row["key"] for row in json.loads(imucarry("sources", "--json").stdout)["sources"]}
+    document = json.loads(imucarry("sources", "--json").stdout)
+    jsonschema.validate(document, json.loads(imucarry("schema", "sources").stdout))
+    listed = {row["key"] for row in document["sources"]}
     assert listed == {row.key for row in all_evidence()}
     assert imucarry("sources", "--room", "nowhere").returncode == 2
+
+
+def test_every_command_with_json_has_a_schema() -> None:
+    with_json = {
+        name
+        for name, command in app.commands.items()
+        if any("--json" in option.opts for option in command.params)
+    }
+    (choice,) = (option.type for option in schema.params if option.name == "document")
+    assert isinstance(choice, click.Choice)
+    assert with_json == set(SCHEMAS) == set(choice.choices)
+    for name in with_json:
+        jsonschema.Draft202012Validator.check_schema(SCHEMAS[name]())
 
 
 def test_preview_says_what_it_understood(visit: Path) -> None:

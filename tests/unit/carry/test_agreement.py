@@ -64,6 +64,8 @@ def test_each_stride_has_one_partner() -> None:
 def test_a_single_person_is_said() -> None:
     found = agree(strides(1, 1), strides(1, 2), MEASURE)
     assert found.limits_for == "one_person"
+    assert found.limits is not None
+    assert (found.limits.n_pairs, found.limits.n_persons) == (12, 1)
     assert found.icc_because == "fewer_than_10_bouts"
     assert np.isnan(found.icc_agreement.value)
 
