@@ -258,4 +258,5 @@ def place(about: str, notice: Notice) -> str:
     named = texts.PLACEMENTS.get(about, about)
     parts = (texts.BOUT_NUMBERED.format(bout=about) if about.isdigit() else named, notice.file)
     where = notice.where if notice.where not in (about, f"bout {about}") else ""
+    where = texts.PLACEMENTS.get(where, where)
     return ", ".join(dict.fromkeys(part for part in (*parts, where) if part))

@@ -100,3 +100,8 @@ def test_a_share_of_a_free_walk_that_hardly_turned_is_not_shown(scores: SessionS
         assert "29337" not in text
     assert "29337" in render(with_bout(scores, 1, replace(
         bout, comparison=replace(found, finding_because=""))), Settings())  # fmt: skip
+
+
+def test_a_check_of_a_sensor_names_it_in_words(scores: SessionScores) -> None:
+    moved = replace(scores.notices[0], message="it moved", file="", where="right_wrist")
+    assert "  check: right wrist: it moved" in terminal_lines(replace(scores, notices=(moved,)))
