@@ -12,6 +12,7 @@ from typing import Any
 from imucarry import __version__
 from imucarry.basics.records import Notice, SensorResult, SessionScores
 from imucarry.basics.settings import Settings, as_tree
+from imucarry.readers.shown import shown_name
 
 PROGRAM = "imucarry"
 _NUMERIC_LIBRARIES = ("numpy", "scipy", "pandas", "ahrs")
@@ -43,7 +44,8 @@ def run_record(scores: SessionScores, settings: Settings, files: Sequence[str]) 
         "participant": scores.session.participant,
         "session": scores.session.session,
         "inputs": [
-            {"file": file, "sha256": digest} for file, digest in scores.session.input_sha256
+            {"file": shown_name(file), "sha256": digest}
+            for file, digest in scores.session.input_sha256
         ],
         "settings": as_tree(settings),
         "libraries": {name: installed_version(name) for name in _NUMERIC_LIBRARIES},

@@ -18,6 +18,7 @@ from imucarry.readers.formats import read_table
 from imucarry.readers.plan import SessionPlan, read_plan
 from imucarry.readers.recording import DAY_S, SensorReading, TableReader, read_sensor
 from imucarry.readers.sheets import Clock, read_bouts, read_rom
+from imucarry.readers.shown import without_folders
 from imucarry.readers.source import sha256_of
 from imucarry.readers.table import Table
 from imucarry.readers.windows import checked_windows
@@ -50,7 +51,7 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
     _require_overlap(recordings)
     bout_rows, odd = _bout_rows(plan, recordings, clock)
     rom = read_rom(plan.path(plan.rom), plan.rom) if plan.rom else ()
-    return Session(
+    session = Session(
         participant=plan.participant,
         session=plan.session,
         recordings=tuple(recordings),
@@ -65,6 +66,7 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
         bouts_file=plan.bouts,
         rom_file=plan.rom,
     )
+    return without_folders(session)
 
 
 def _cached(plan: SessionPlan) -> TableReader:

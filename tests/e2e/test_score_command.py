@@ -130,6 +130,36 @@ def test_run_json_holds_no_path_host_or_clock(visit: Path, results: Path) -> Non
     assert {"chest.csv", "bouts.csv", "session.toml"} <= set(hashes)
 
 
+def test_no_result_holds_an_absolute_path_of_the_session_file(visit: Path, tmp_path: Path) -> None:
+    folder, out = tmp_path / "visit", tmp_path / "out"
+    folder.mkdir()
+    chest = visit / "chest.csv"
+    wrists = [folder / "raw" / side / "left_wrist.csv" for side in ("a", "b")]
+    for wrist in wrists:  # one recording twice, of which a notice tells
+        wrist.parent.mkdir(parents=True)
+        shutil.copy(visit / "left_wrist.csv", wrist)
+    files = {"chest": chest, "left_wrist": wrists[0], "right_wrist": wrists[1]}
+    lines = ['participant = "P"', 'session = "1"', f'bouts = "{(visit / "bouts.csv").as_posix()}"']
+    for placement, file in files.items():
+        lines += ["[[sensor]]", f'placement = "{placement}"', f'file = "{file.as_posix()}"']
+    (folder / "session.toml").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    done = imucarry("score", folder, "--out", out, "-v")
+    assert done.returncode == 0, done.stderr
+    words = " ".join((done.stdout + done.stderr).split())
+    assert "sensor (left_wrist.csv): one of the two files is the wrong one" in words
+    for path in sorted(out.iterdir()):
+        text = path.read_text(encoding="utf-8")
+        assert chest.parent.as_posix() not in text, path.name
+        assert folder.as_posix() not in text, path.name
+    record = json.loads((out / "run.json").read_text(encoding="utf-8"))
+    named = [item["file"] for item in record["inputs"]]
+    assert sorted(named) == ["bouts.csv", "chest.csv", *2 * ["left_wrist.csv"], "session.toml"]
+    # They are inputs still: no result is written over them.
+    done = imucarry("score", folder, "--out", chest.parent, "--force")
+    assert done.returncode == 65
+    assert "in the input" in done.stderr
+
+
 @pytest.mark.parametrize(
     ("arguments", "code", "said"),
     [
