@@ -29,6 +29,9 @@ FLAGS = (
 
 def main(arguments: list[str]) -> int:
     """Score the demo if no page is named, then take its picture; return the exit code."""
+    if arguments and not Path(arguments[0]).is_file():
+        print(f"{arguments[0]} is no page", file=sys.stderr)
+        return 2
     interpreter = str(ready())
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         work = Path(folder)
