@@ -173,7 +173,8 @@ def read_settings(path: Path | None) -> Settings:
         raise SettingsError(f"cannot be read as TOML: {error}", file=path.name) from error
     settings = Settings()
     for table, values in tree.items():
-        _require_known(table, [room.name for room in fields(Settings)], path.name, "table", values)
+        kind = "table" if isinstance(values, dict) else "table or setting"
+        _require_known(table, [room.name for room in fields(Settings)], path.name, kind, values)
         if not isinstance(values, dict):
             raise SettingsError(
                 f"is a table: write [{table}] on a line of its own", file=path.name, where=table

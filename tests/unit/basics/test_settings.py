@@ -109,6 +109,7 @@ def test_a_setting_without_its_table_is_told_where_it_belongs(
         ("[walk]\ntrim_stride = 2", "did you mean 'trim_strides'"),
         ("[wlak]\n", "did you mean 'walk'"),
         ("[xyz]\n", "known: readers, motion, walk, measures, carry"),
+        ("trim_strides = 2", "unknown table or setting 'trim_strides'"),
         ("walk = 2", "write [walk] on a line of its own"),
         ("[walk", "cannot be read as TOML"),
         ("[carry]\nminimal_pct = 80.0", "minimal_pct must be below reduced_pct"),
