@@ -16,6 +16,7 @@ from imucarry.basics.records import (
     FloatArray,
     LadderRung,
     Notice,
+    StoppedLoad,
 )
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
@@ -51,7 +52,13 @@ class Step:
     df: float
     finding: str
     because: str
-    eligible: bool  # neither pain nor an early stop
+    pain_0_10: float  # NaN where it is within its limit
+    stop_reason: str  # "" where it is planned
+
+    @property
+    def eligible(self) -> bool:
+        """Whether the bout had neither pain nor an early stop."""
+        return not (math.isfinite(self.pain_0_10) or self.stop_reason)
 
 
 def climb(
@@ -100,8 +107,18 @@ def _key(row: BoutRow) -> Key:
 
 def is_eligible(row: BoutRow, settings: CarrySettings) -> bool:
     """Whether a bout had neither pain nor an early stop."""
-    planned = row.stop_reason.strip().lower() in evidence.PLANNED_STOPS.value
-    return planned and not row.pain_0_10 > settings.pain_limit_0_10
+    return not (math.isfinite(_pain(row, settings)) or _early_stop(row))
+
+
+def _pain(row: BoutRow, settings: CarrySettings) -> float:
+    """Return the pain above its limit, else NaN."""
+    return row.pain_0_10 if row.pain_0_10 > settings.pain_limit_0_10 else math.nan
+
+
+def _early_stop(row: BoutRow) -> str:
+    """Return why a bout ended early, "" where it ended as planned."""
+    reason = row.stop_reason.strip()
+    return "" if reason.lower() in evidence.PLANNED_STOPS.value else reason
 
 
 def _step(data: BoutData, comparison: Comparison, settings: CarrySettings) -> Step:
@@ -117,7 +134,8 @@ def _step(data: BoutData, comparison: Comparison, settings: CarrySettings) -> St
         df=comparison.yaw_log_df,
         finding=comparison.rotation_finding,
         because=comparison.finding_because,
-        eligible=is_eligible(data.row, settings),
+        pain_0_10=_pain(data.row, settings),
+        stop_reason=_early_stop(data.row),
     )
 
 
@@ -161,15 +179,36 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         likely_kept_kg=likely,
         left_hold=key[3],
         right_hold=key[4],
-        stopped_kg=_stopped(steps),
+        stopped=_stopped(steps),
+        repeats=_repeats(usable),
     )
     return replace(rung, notices=_notices(rung, steps))
 
 
-def _stopped(steps: Sequence[Step]) -> tuple[float, ...]:
-    """Return the loads of which every bout had pain or an early stop."""
+def _stopped(steps: Sequence[Step]) -> tuple[StoppedLoad, ...]:
+    """Return the loads of which every bout had pain or an early stop, and why."""
     counted = {step.load_kg for step in steps if step.eligible}
-    return tuple(sorted({step.load_kg for step in steps} - counted))
+    found = []
+    for load in sorted({step.load_kg for step in steps} - counted):
+        bouts = [step for step in steps if step.load_kg == load]
+        pains = [step.pain_0_10 for step in bouts if math.isfinite(step.pain_0_10)]
+        reasons = [step.stop_reason for step in bouts if step.stop_reason]
+        found.append(StoppedLoad(load, max(pains, default=math.nan), reasons[0] if reasons else ""))
+    return tuple(found)
+
+
+def _repeats(usable: Sequence[Step]) -> tuple[tuple[float, float, float], ...]:
+    """Return loads of which the first and the last bout differ by more than chance."""
+    found = []
+    for load in sorted({step.load_kg for step in usable}):
+        bouts = sorted((s for s in usable if s.load_kg == load), key=lambda step: step.order)
+        first, last = bouts[0], bouts[-1]
+        reach = t_quantile(UPPER, min(first.df, last.df)) * math.sqrt(
+            first.var_bout + last.var_bout
+        )
+        if abs(last.log_kept - first.log_kept) > reach:
+            found.append((load, 100.0 * math.exp(first.log_kept), 100.0 * math.exp(last.log_kept)))
+    return tuple(found)
 
 
 def kept_more(rung: LadderRung) -> tuple[float, float] | None:
@@ -204,16 +243,17 @@ def _pool(steps: Sequence[Step]) -> tuple[float, float, float, float]:
 
 def _why_none(steps: Sequence[Step], usable: Sequence[Step]) -> str:
     """Return the answer where no ladder can be climbed, else an empty string."""
+    counted = [step for step in steps if step.eligible]
+    if not counted:
+        return "pain_or_early_stop"
+    known = {step.finding for step in counted}
+    if known in ({"no_baseline"}, {"not_measured"}):
+        return known.pop()
+    if all(step.because == "baseline_small" for step in counted):
+        return "baseline_small"
     if len({step.load_kg for step in steps}) < 2:
         return "one_load_only"
-    if not any(step.eligible for step in steps):
-        return "pain_or_early_stop"
-    if all(step.because == "baseline_small" for step in steps if step.eligible):
-        return "baseline_small"
     if not usable:
-        known = {step.finding for step in steps if step.eligible}
-        if known == {"no_baseline"} or known == {"not_measured"}:
-            return known.pop()
         return "too_few_strides"
     return "one_load_only" if len({step.load_kg for step in usable}) < 2 else ""
 
@@ -253,6 +293,16 @@ def _notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...]:
                 "ladder_bout_left_out",
                 "bouts with pain or an early stop do not count as a load that was kept",
                 where=where,
+            )
+        )
+    for load, first, last in rung.repeats:
+        found.append(
+            Notice(
+                "repeats_differ",
+                f"{load:g} kg was carried more than once and kept {first:.0f} % at first, "
+                f"{last:.0f} % at last, by more than chance: fatigue or practice may be behind it",
+                where=where,
+                severity="check",
             )
         )
     if (pair := kept_more(rung)) is not None:

@@ -33,6 +33,7 @@ from imucarry.basics.records.scores import (
     Score,
     SensorResult,
     SessionScores,
+    StoppedLoad,
 )
 from imucarry.basics.records.vocabulary import (
     AIMS,
@@ -95,6 +96,7 @@ __all__ = [
     "Session",
     "SessionScores",
     "Side",
+    "StoppedLoad",
     "StrideSwing",
     "StrideYaw",
     "Strides",

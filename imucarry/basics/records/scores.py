@@ -39,6 +39,15 @@ class Score:
 
 
 @dataclass(frozen=True, slots=True)
+class StoppedLoad:
+    """A load that does not count: every bout with it had pain or an early stop."""
+
+    load_kg: float
+    pain_0_10: float  # the most, NaN where it is within its limit
+    stop_reason: str  # as in the sheet, "" where it is planned
+
+
+@dataclass(frozen=True, slots=True)
 class LadderRung:
     """One row of ``ladder.csv``."""
 
@@ -60,7 +69,8 @@ class LadderRung:
     likely_kept_kg: float = float("nan")  # heaviest load whose fit, not lower limit, keeps it
     left_hold: str = ""  # of hold "mixed"
     right_hold: str = ""
-    stopped_kg: tuple[float, ...] = ()  # loads of which every bout had pain or an early stop
+    stopped: tuple[StoppedLoad, ...] = ()
+    repeats: tuple[tuple[float, float, float], ...] = ()  # load, kept % at first and at last
 
 
 @dataclass(frozen=True, slots=True)

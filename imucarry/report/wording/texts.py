@@ -1,4 +1,4 @@
-"""All words of the page and of the terminal summary, in English, under one name.
+"""All words of the page and of the terminal summary but the ladder's, in English, by one name.
 
 Another language is another set of the ``words_`` modules with the same names in
 them. Templates are filled with ``str.format`` by the functions of `say`.
@@ -22,14 +22,6 @@ from imucarry.report.wording.words_findings import (
     FINDING_MARK,
     HOLDS,
     HOLDS_SHORT,
-    LADDER,
-    LADDER_CARRIED,
-    LADDER_KEPT_MORE,
-    LADDER_LIKELY,
-    LADDER_MISSING,
-    LADDER_NEXT,
-    LADDER_OTHER,
-    LADDER_STOPPED,
     LANGUAGE,
     LOADED_SIDES,
     LOADED_SIDES_SHORT,
@@ -86,14 +78,6 @@ __all__ = [
     "HISTORY_FINDINGS",
     "HOLDS",
     "HOLDS_SHORT",
-    "LADDER",
-    "LADDER_CARRIED",
-    "LADDER_KEPT_MORE",
-    "LADDER_LIKELY",
-    "LADDER_MISSING",
-    "LADDER_NEXT",
-    "LADDER_OTHER",
-    "LADDER_STOPPED",
     "LANGUAGE",
     "LEGEND",
     "LOADED_SIDES",

@@ -1,4 +1,4 @@
-"""Words of the findings: holds, rotation, arms, certainty, aim, ladder, shoulder tests."""
+"""Words of the findings: holds, rotation, arms, certainty, aim, shoulder tests."""
 
 from __future__ import annotations
 
@@ -127,40 +127,6 @@ AIM_READINGS: Final[Words] = {
     "trunk is expected.",
 }
 AIM_LIGHTER: Final = " {lighter} kg in this hold kept it."
-LADDER: Final[Words] = {
-    "kept_up_to": "{hold}: the sternum kept at least {threshold} % of the free walk's swing up to "
-    "{heaviest} kg.",
-    "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested, the sternum kept at "
-    "least {threshold} % of the free walk's swing. Where it stops has not been reached.",
-    "no_tested_load": "{hold}: no load that counts certainly kept {threshold} % of the free walk's "
-    "swing.",
-    "every_load_less": "{hold}: every load that counts kept less than {threshold} % of the free "
-    "walk's swing.",
-    "one_load_only": "{hold}: one load alone makes no ladder.",
-    "one_load_counts": "{hold}: only one load counts, and one alone makes no ladder.",
-    "pain_or_early_stop": "{hold}: no answer, because every bout had pain or an early stop.",
-    "no_baseline": "{hold}: no answer without a free walk.",
-    "not_measured": "{hold}: no answer, because the turn of the sternum was not measured.",
-    "too_few_strides": "{hold}: no answer, because no bout has strides enough to compare.",
-    "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
-}
-LADDER_NEXT: Final[Words] = {
-    "less": " At {next} kg, the next load tested, it kept less.",
-    "unsure": " At {next} kg, the next load tested, this was no longer certain.",
-    "stopped": " {next} kg, the next load tested, does not count: pain or an early stop.",
-    "missing": " At {next} kg, the next load tested, this was not measured.",
-}
-LADDER_STOPPED: Final = " Not counted for pain or an early stop: {loads} kg."
-LADDER_MISSING: Final = " Not measured: {loads} kg."
-LADDER_CARRIED: Final = (
-    " By themselves the bouts at {loads} kg do not tell; they are judged with the heavier load "
-    "that kept it."
-)
-LADDER_KEPT_MORE: Final = (
-    " {heavier} kg kept more than {lighter} kg, by more than chance: load alone is not the cause."
-)
-LADDER_LIKELY: Final = " By the best estimate alone it would be {likely} kg."
-LADDER_OTHER: Final = "{hold}: {answer}."
 RETEST: Final[Words] = {
     "increased_more_than_error": "{name}: rose by {change} deg, more than the test's own error of "
     "{error} deg.",

@@ -116,7 +116,26 @@ def test_bouts_of_too_few_strides_are_no_missing_sensor() -> None:
 
 def test_loads_that_do_not_count_are_named_with_the_reason() -> None:
     (rung,) = ladder(step(8, 98, pain_0_10=4.0), step(8, 98), step(12, 98, stop_reason="grip"))
-    assert rung.stopped_kg == (12.0,)
+    (stopped,) = rung.stopped
+    assert (stopped.load_kg, stopped.stop_reason) == (12.0, "grip")
+    assert np.isnan(stopped.pain_0_10)
+
+
+def test_a_repeat_that_differs_by_more_than_chance_is_told() -> None:
+    (rung,) = ladder(step(8, 105), step(16, 70), step(8, 65, order=9.0))
+    ((load, first, last),) = rung.repeats
+    assert (load, first, last) == (8.0, pytest.approx(105.0), pytest.approx(65.0))
+    assert "repeats_differ" in {notice.code for notice in rung.notices}
+    (alike,) = ladder(step(8, 105), step(16, 70), step(8, 98, order=9.0))
+    assert alike.repeats == ()
+
+
+def test_no_bout_that_counts_is_told_before_one_load_alone() -> None:
+    (rung,) = ladder(step(8, 98, pain_0_10=6.0))
+    assert rung.answer == "pain_or_early_stop"
+    nan = float("nan")
+    (rung,) = ladder(step(8, nan, nan, "not_measured"))
+    assert rung.answer == "not_measured"
 
 
 def test_a_heavier_load_that_kept_more_is_told_and_widens_the_band() -> None:

@@ -18,8 +18,10 @@ from imucarry.basics.records import (
     AimReading,
     Estimate,
     LadderRung,
+    Notice,
     RetestFinding,
     SessionScores,
+    StoppedLoad,
 )
 from imucarry.carry.aim import AIM_CODES
 from imucarry.carry.ladder import LADDER_ANSWERS
@@ -27,7 +29,7 @@ from imucarry.carry.retest import RETEST_FINDINGS
 from imucarry.measures.reasons import MISSING, NOTES
 from imucarry.measures.table import MEASURES
 from imucarry.report.lookup import estimate_of
-from imucarry.report.wording import say, say_ladder, terminal_lines, texts
+from imucarry.report.wording import say, say_ladder, terminal_lines, texts, words_ladder
 from imucarry.report.wording.numbers import kilograms, number, quantity
 from imucarry.report.wording.terminal_table import bout_lines
 
@@ -47,7 +49,7 @@ FINDINGS = ("rotates", "reduced", "minimal", "unclear", "no_baseline", "not_meas
         (FINDINGS, texts.FINDING_MARK),
         (FINDINGS, texts.FINDING_GLYPH),
         (AIM_CODES, texts.AIM_READINGS),
-        (LADDER_ANSWERS, texts.LADDER),
+        (LADDER_ANSWERS, words_ladder.LADDER),
         (RETEST_FINDINGS, texts.RETEST),
         (RETEST_FINDINGS, texts.RETEST_WORDS),
         (MISSING, texts.REASONS),
@@ -148,9 +150,9 @@ def rung_of(kept: tuple[float, ...], half: float = 8.0, **changed: object) -> La
 @pytest.mark.parametrize(
     ("kept", "stopped", "words"),
     [
-        ((100.0, 50.0), (), "At 12 kg, the next load tested, it kept less."),
+        ((100.0, 50.0), (), "At 12 kg, the next load tested, it did not."),
         ((100.0, 80.0), (), "At 12 kg, the next load tested, this was no longer certain."),
-        ((100.0, math.nan), (12.0,), "12 kg, the next load tested, does not count: pain or an"),
+        ((100.0, math.nan), (12.0,), "12 kg, the next load tested, does not count (pain 5 of 10)."),
         ((100.0, math.nan), (), "At 12 kg, the next load tested, this was not measured."),
     ],
 )
@@ -158,7 +160,11 @@ def test_the_next_load_is_told_as_it_is(
     kept: tuple[float, ...], stopped: tuple[float, ...], words: str
 ) -> None:
     rung = rung_of(
-        kept, answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=12.0, stopped_kg=stopped
+        kept,
+        answer="kept_up_to",
+        heaviest_kept_kg=8.0,
+        next_kg=12.0,
+        stopped=tuple(StoppedLoad(load, 5.0, "") for load in stopped),
     )
     said = say_ladder.ladder(rung)
     assert "up to 8 kg." in said
@@ -166,16 +172,51 @@ def test_the_next_load_is_told_as_it_is(
 
 
 def test_a_load_without_a_count_is_named_with_the_reason() -> None:
-    said = say_ladder.ladder(rung_of((math.nan, 50.0, 30.0), stopped_kg=(8.0,)))
+    said = say_ladder.ladder(
+        rung_of((math.nan, 50.0, 30.0), stopped=(StoppedLoad(8.0, math.nan, "grip"),))
+    )
     assert "every load that counts kept less than 75 %" in said
-    assert said.endswith("Not counted for pain or an early stop: 8 kg.")
+    assert said.endswith("Not counted: 8 kg (stopped: grip).")
     assert "certainly" in say_ladder.ladder(rung_of((78.0, 60.0)))
-    only = rung_of((math.nan, 98.0, math.nan), answer="one_load_only", stopped_kg=(8.0,))
+    only = rung_of(
+        (math.nan, 98.0, math.nan),
+        answer="one_load_only",
+        stopped=(StoppedLoad(8.0, math.nan, "grip"),),
+    )
     said = say_ladder.ladder(only)
     assert "only one load counts" in said
-    assert "early stop: 8 kg." in said
+    assert "Not counted: 8 kg (stopped: grip)." in said
     assert "Not measured: 16 kg." in said
     assert "counts" not in say_ladder.ladder(rung_of((98.0,), answer="one_load_only"))
+
+
+@pytest.mark.parametrize(
+    ("pain", "reason", "words"),
+    [
+        (6.0, "pain", "8 kg (pain 6 of 10)."),
+        (6.0, "grip", "8 kg (stopped: grip, pain 6 of 10)."),
+        (math.nan, "end of rope", "8 kg (stopped: end of rope)."),
+    ],
+)
+def test_why_a_load_does_not_count_is_said(pain: float, reason: str, words: str) -> None:
+    stopped = (StoppedLoad(8.0, pain, reason),)
+    said = say_ladder.ladder(rung_of((math.nan,), answer="pain_or_early_stop", stopped=stopped))
+    assert said.endswith(words)
+
+
+def test_a_repeat_that_differs_stands_instead_of_a_best_estimate() -> None:
+    plain = rung_of((82.0, 60.0), likely_kept_kg=8.0)
+    assert "best estimate" in say_ladder.ladder(plain)
+    said = say_ladder.ladder(replace(plain, repeats=((8.0, 105.0, 65.0),)))
+    assert "8 kg was carried more than once and kept 105 % at first, 65 % at last" in said
+    assert "best estimate" not in said
+
+
+def test_loads_that_rose_with_the_order_are_said_with_the_ladder() -> None:
+    notice = Notice("load_and_order_rise_together", "", severity="note")
+    rung = rung_of((100.0, 50.0), answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=12.0)
+    assert "order of the bouts" not in say_ladder.ladder(rung)
+    assert "order of the bouts" in say_ladder.ladder(replace(rung, notices=(notice,)))
 
 
 def test_loads_that_are_kept_for_a_heavier_ones_sake_are_named() -> None:

@@ -1,0 +1,53 @@
+"""Words of the load ladder."""
+
+from __future__ import annotations
+
+from typing import Final
+
+LADDER: Final = {
+    "kept_up_to": "{hold}: the sternum kept at least {threshold} % of the free walk's swing up to "
+    "{heaviest} kg.",
+    "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested, the sternum kept at "
+    "least {threshold} % of the free walk's swing. Where it stops has not been reached.",
+    "no_tested_load": "{hold}: no load {tested} certainly kept {threshold} % of the free walk's "
+    "swing.",
+    "every_load_less": "{hold}: every load {tested} kept less than {threshold} % of the free "
+    "walk's swing.",
+    "one_load_only": "{hold}: one load alone makes no ladder.",
+    "one_load_counts": "{hold}: only one load counts, and one alone makes no ladder.",
+    "pain_or_early_stop": "{hold}: no answer, because every bout had pain or an early stop.",
+    "no_baseline": "{hold}: no answer without a free walk.",
+    "not_measured": "{hold}: no answer, because the turn of the sternum was not measured.",
+    "too_few_strides": "{hold}: no answer, because no bout has strides enough to compare.",
+    "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
+}
+TESTED: Final = {"all": "tested", "some": "that counts"}
+NEXT: Final = {
+    "less": " At {next} kg, the next load tested, it did not.",
+    "unsure": " At {next} kg, the next load tested, this was no longer certain.",
+    "stopped": " {next} kg, the next load tested, does not count ({why}).",
+    "missing": " At {next} kg, the next load tested, this was not measured.",
+}
+STOPPED: Final = " Not counted: {loads}."
+STOPPED_LOAD: Final = "{load} kg ({why})"
+WHY_STOPPED: Final = {
+    "pain": "pain {pain} of 10",
+    "stop": "stopped: {reason}",
+}
+MISSING: Final = " Not measured: {loads} kg."
+CARRIED: Final = (
+    " By themselves the bouts at {loads} kg do not tell; they are judged with the heavier load "
+    "that kept it."
+)
+KEPT_MORE: Final = (
+    " {heavier} kg kept more than {lighter} kg, by more than chance: load alone is not the cause."
+)
+REPEATS: Final = (
+    " {load} kg was carried more than once and kept {first} % at first, {last} % at last, by more "
+    "than chance: fatigue or practice may be behind it."
+)
+WITH_ORDER: Final = (
+    " Load rose with the order of the bouts: what fatigue did cannot be told apart from it."
+)
+LIKELY: Final = " By the best estimate alone it would be {likely} kg."
+OTHER: Final = "{hold}: {answer}."
