@@ -12,8 +12,8 @@ from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.figures.svg import swatch, to_svg
 from imucarry.report.lookup import column_of, estimate_of
 from imucarry.report.views import Cell, FigureView, SketchView, Table, TableRow
-from imucarry.report.wording import say, texts
-from imucarry.report.wording.numbers import kilograms, number, quantity
+from imucarry.report.wording import say, say_ladder, texts
+from imucarry.report.wording.numbers import number, quantity
 
 CURVE_STEP_PCT = 10
 
@@ -86,7 +86,7 @@ def ladder_table(rung: LadderRung, caption: str) -> Table:
     columns = (rung.kept_pct, rung.ci_low_pct, rung.ci_high_pct, rung.fit_pct)
     rows = tuple(
         TableRow(
-            f"{kilograms(load)} kg",
+            say_ladder.load_name(rung, load),
             tuple(Cell(number(column[k], 0) if k < len(column) else "") for column in columns),
         )
         for k, load in enumerate(rung.loads_kg)

@@ -81,6 +81,14 @@ def why_stopped(stopped: StoppedLoad) -> str:
     return ", ".join(parts)
 
 
+def load_name(rung: LadderRung, load_kg: float) -> str:
+    """ "16 kg", or "16 kg (pain 6 of 10)" where it does not count."""
+    for item in rung.stopped:
+        if item.load_kg == load_kg:
+            return words.STOPPED_LOAD.format(load=kilograms(load_kg), why=why_stopped(item))
+    return words.LOAD.format(load=kilograms(load_kg))
+
+
 def _carried(rung: LadderRung) -> str:
     """Name the loads that count as kept for a heavier one's sake alone."""
     return _loads(

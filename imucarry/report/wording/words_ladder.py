@@ -29,6 +29,7 @@ NEXT: Final = {
     "missing": " At {next} kg, the next load tested, this was not measured.",
 }
 STOPPED: Final = " Not counted: {loads}."
+LOAD: Final = "{load} kg"
 STOPPED_LOAD: Final = "{load} kg ({why})"
 WHY_STOPPED: Final = {
     "pain": "pain {pain} of 10",

@@ -29,6 +29,7 @@ from imucarry.carry.retest import RETEST_FINDINGS
 from imucarry.measures.reasons import MISSING, NOTES
 from imucarry.measures.table import MEASURES
 from imucarry.report.lookup import estimate_of
+from imucarry.report.pictures import ladder_table
 from imucarry.report.wording import say, say_ladder, terminal_lines, texts, words_ladder
 from imucarry.report.wording.numbers import kilograms, number, quantity
 from imucarry.report.wording.terminal_table import bout_lines
@@ -369,3 +370,9 @@ def test_units_set_the_digits() -> None:
     assert quantity(107.14, "{steps}/min") == "107.1"
     assert kilograms(8.0) == "8"
     assert kilograms(7.5) == "7.5"
+
+
+def test_the_ladders_table_names_why_a_load_has_no_numbers() -> None:
+    rung = rung_of((100.0, math.nan), stopped=(StoppedLoad(12.0, 6.0, ""),))
+    table = ladder_table(rung, "")
+    assert [row.head for row in table.rows] == ["8 kg", "12 kg (pain 6 of 10)"]
