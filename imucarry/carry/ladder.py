@@ -2,27 +2,23 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import (
     BoutData,
     BoutRow,
     Comparison,
     FloatArray,
     LadderRung,
-    Notice,
-    StoppedLoad,
 )
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
-from imucarry.carry.kept import find_score
+from imucarry.carry.ladder_doubts import differing_repeats, ladder_notices, stopped_loads
+from imucarry.carry.ladder_step import Step, step_of
 from imucarry.carry.monotone import UPPER, monotone_band
-from imucarry.carry.visit import started_at
 
 LADDER_ANSWERS = {
     "kept_up_to": "the lower limit keeps the threshold up to this load and not at the next one",
@@ -38,27 +34,6 @@ LADDER_ANSWERS = {
 """Answer of a rung, and what it means."""
 
 Key = tuple[str, str, str, str, str]
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One tested bout of a ladder: its load and its kept rotation."""
-
-    load_kg: float
-    order: float
-    log_kept: float  # NaN where it is missing
-    var_bout: float
-    var_baseline: float
-    df: float
-    finding: str
-    because: str
-    pain_0_10: float  # NaN where it is within its limit
-    stop_reason: str  # "" where it is planned
-
-    @property
-    def eligible(self) -> bool:
-        """Whether the bout had neither pain nor an early stop."""
-        return not (math.isfinite(self.pain_0_10) or self.stop_reason)
 
 
 def climb(
@@ -88,7 +63,7 @@ def climb(
         if _belongs(data.row):
             groups.setdefault(_key(data.row), []).append(index)
     return tuple(
-        _rung(key, [_step(bouts[k], comparisons[k], settings) for k in indices], settings)
+        _rung(key, [step_of(bouts[k], comparisons[k], settings) for k in indices], settings)
         for key, indices in sorted(groups.items())
     )
 
@@ -103,40 +78,6 @@ def _belongs(row: BoutRow) -> bool:
 
 def _key(row: BoutRow) -> Key:
     return row.hold, row.loaded_side, row.implement, row.left_hold, row.right_hold
-
-
-def is_eligible(row: BoutRow, settings: CarrySettings) -> bool:
-    """Whether a bout had neither pain nor an early stop."""
-    return not (math.isfinite(_pain(row, settings)) or _early_stop(row))
-
-
-def _pain(row: BoutRow, settings: CarrySettings) -> float:
-    """Return the pain above its limit, else NaN."""
-    return row.pain_0_10 if row.pain_0_10 > settings.pain_limit_0_10 else math.nan
-
-
-def _early_stop(row: BoutRow) -> str:
-    """Return why a bout ended early, "" where it ended as planned."""
-    reason = row.stop_reason.strip()
-    return "" if reason.lower() in evidence.PLANNED_STOPS.value else reason
-
-
-def _step(data: BoutData, comparison: Comparison, settings: CarrySettings) -> Step:
-    kept = find_score(comparison.scores, "yaw_kept")
-    value = kept.estimate.value if kept is not None else float("nan")
-    order = data.row.order
-    return Step(
-        load_kg=round(data.row.load_kg, 6),
-        order=order if np.isfinite(order) else started_at(data),
-        log_kept=float(np.log(value / 100.0)) if value > 0 else float("nan"),
-        var_bout=comparison.yaw_log_se_bout**2,
-        var_baseline=comparison.yaw_log_se_baseline**2,
-        df=comparison.yaw_log_df,
-        finding=comparison.rotation_finding,
-        because=comparison.finding_because,
-        pain_0_10=_pain(data.row, settings),
-        stop_reason=_early_stop(data.row),
-    )
 
 
 # --- one rung ----------------------------------------------------------------
@@ -179,50 +120,10 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         likely_kept_kg=likely,
         left_hold=key[3],
         right_hold=key[4],
-        stopped=_stopped(steps),
-        repeats=_repeats(usable),
+        stopped=stopped_loads(steps),
+        repeats=differing_repeats(usable),
     )
-    return replace(rung, notices=_notices(rung, steps))
-
-
-def _stopped(steps: Sequence[Step]) -> tuple[StoppedLoad, ...]:
-    """Return the loads of which every bout had pain or an early stop, and why."""
-    counted = {step.load_kg for step in steps if step.eligible}
-    found = []
-    for load in sorted({step.load_kg for step in steps} - counted):
-        bouts = [step for step in steps if step.load_kg == load]
-        pains = [step.pain_0_10 for step in bouts if math.isfinite(step.pain_0_10)]
-        reasons = [step.stop_reason for step in bouts if step.stop_reason]
-        found.append(StoppedLoad(load, max(pains, default=math.nan), reasons[0] if reasons else ""))
-    return tuple(found)
-
-
-def _repeats(usable: Sequence[Step]) -> tuple[tuple[float, float, float], ...]:
-    """Return loads of which the first and the last bout differ by more than chance."""
-    found = []
-    for load in sorted({step.load_kg for step in usable}):
-        bouts = sorted((s for s in usable if s.load_kg == load), key=lambda step: step.order)
-        first, last = bouts[0], bouts[-1]
-        reach = t_quantile(UPPER, min(first.df, last.df)) * math.sqrt(
-            first.var_bout + last.var_bout
-        )
-        if abs(last.log_kept - first.log_kept) > reach:
-            found.append((load, 100.0 * math.exp(first.log_kept), 100.0 * math.exp(last.log_kept)))
-    return tuple(found)
-
-
-def kept_more(rung: LadderRung) -> tuple[float, float] | None:
-    """Return a load that kept more than a lighter one by more than chance, and the lighter one.
-
-    None where no two loads' own intervals lie apart in that way.
-    """
-    lighter: tuple[float, float] | None = None  # load whose upper limit is least, and the limit
-    for load, low, high in zip(rung.loads_kg, rung.ci_low_pct, rung.ci_high_pct, strict=True):
-        if lighter is not None and low > lighter[1]:
-            return load, lighter[0]
-        if high < (math.inf if lighter is None else lighter[1]):
-            lighter = load, high
-    return None
+    return replace(rung, notices=ladder_notices(rung, steps))
 
 
 def _is_usable(step: Step) -> bool:
@@ -278,62 +179,3 @@ def _at(loads: FloatArray, tested: FloatArray, values: FloatArray) -> tuple[floa
 def _half_width(variance: FloatArray, df: FloatArray) -> FloatArray:
     quantiles = np.array([t_quantile(UPPER, float(item)) for item in df])
     return np.asarray(quantiles * np.sqrt(variance), dtype=np.float64)
-
-
-# --- notices --------------------------------------------------------------------
-
-
-def _notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...]:
-    key = rung.hold, rung.loaded_side, rung.implement, rung.left_hold, rung.right_hold
-    where = " ".join(part for part in key if part)
-    found = []
-    if any(not step.eligible for step in steps):
-        found.append(
-            Notice(
-                "ladder_bout_left_out",
-                "bouts with pain or an early stop do not count as a load that was kept",
-                where=where,
-            )
-        )
-    for load, first, last in rung.repeats:
-        found.append(
-            Notice(
-                "repeats_differ",
-                f"{load:g} kg was carried more than once and kept {first:.0f} % at first, "
-                f"{last:.0f} % at last, by more than chance: fatigue or practice may be behind it",
-                where=where,
-                severity="check",
-            )
-        )
-    if (pair := kept_more(rung)) is not None:
-        found.append(
-            Notice(
-                "heavier_load_kept_more",
-                "{:g} kg kept more rotation than {:g} kg, by more than chance: load alone does "
-                "not explain it; repeat both in another order".format(*pair),
-                where=where,
-                severity="check",
-            )
-        )
-    if rises_with_order([(step.load_kg, step.order) for step in steps]):
-        found.append(
-            Notice(
-                "load_and_order_rise_together",
-                "load and order rise together: the effect of load and of fatigue cannot be "
-                "told apart; repeat the lightest load last",
-                where=where,
-            )
-        )
-    return tuple(found)
-
-
-def rises_with_order(pairs: Iterable[tuple[float, float]]) -> bool:
-    """Whether load and order rise together (Kendall's tau over pairs of unequal load)."""
-    load, order = np.array(list(pairs), dtype=np.float64).reshape(-1, 2).T
-    upper = np.triu_indices(load.size, 1)
-    by_load = np.sign(load[:, None] - load[None, :])[upper]
-    by_order = np.sign(order[:, None] - order[None, :])[upper]
-    differ = by_load != 0
-    if not differ.any():
-        return False
-    return float((by_load * by_order)[differ].mean()) >= evidence.ORDER_TAU.value

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from imucarry.basics.records import LadderRung, StoppedLoad
-from imucarry.carry.ladder import kept_more
+from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.wording import texts
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number

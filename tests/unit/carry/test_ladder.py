@@ -10,7 +10,8 @@ from scipy.optimize import isotonic_regression
 from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, LadderRung, Score
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.aim import AIM_CODES, read_aims
-from imucarry.carry.ladder import LADDER_ANSWERS, climb, kept_more, rises_with_order
+from imucarry.carry.ladder import LADDER_ANSWERS, climb
+from imucarry.carry.ladder_doubts import kept_more, rises_with_order
 from imucarry.carry.monotone import falling_fit
 
 SETTINGS = CarrySettings()

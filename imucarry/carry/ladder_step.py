@@ -1,0 +1,69 @@
+"""One tested bout of a ladder, and whether it counts: pain and early stops do not."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from imucarry.basics.evidence import carry as evidence
+from imucarry.basics.records import BoutData, BoutRow, Comparison
+from imucarry.basics.settings import CarrySettings
+from imucarry.carry.kept import find_score
+from imucarry.carry.visit import started_at
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One tested bout of a ladder: its load and its kept rotation."""
+
+    load_kg: float
+    order: float
+    log_kept: float  # NaN where it is missing
+    var_bout: float
+    var_baseline: float
+    df: float
+    finding: str
+    because: str
+    pain_0_10: float  # NaN where it is within its limit
+    stop_reason: str  # "" where it is planned
+
+    @property
+    def eligible(self) -> bool:
+        """Whether the bout had neither pain nor an early stop."""
+        return not (math.isfinite(self.pain_0_10) or self.stop_reason)
+
+
+def is_eligible(row: BoutRow, settings: CarrySettings) -> bool:
+    """Whether a bout had neither pain nor an early stop."""
+    return not (math.isfinite(_pain(row, settings)) or _early_stop(row))
+
+
+def _pain(row: BoutRow, settings: CarrySettings) -> float:
+    """Return the pain above its limit, else NaN."""
+    return row.pain_0_10 if row.pain_0_10 > settings.pain_limit_0_10 else math.nan
+
+
+def _early_stop(row: BoutRow) -> str:
+    """Return why a bout ended early, "" where it ended as planned."""
+    reason = row.stop_reason.strip()
+    return "" if reason.lower() in evidence.PLANNED_STOPS.value else reason
+
+
+def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings) -> Step:
+    kept = find_score(comparison.scores, "yaw_kept")
+    value = kept.estimate.value if kept is not None else float("nan")
+    order = data.row.order
+    return Step(
+        load_kg=round(data.row.load_kg, 6),
+        order=order if np.isfinite(order) else started_at(data),
+        log_kept=float(np.log(value / 100.0)) if value > 0 else float("nan"),
+        var_bout=comparison.yaw_log_se_bout**2,
+        var_baseline=comparison.yaw_log_se_baseline**2,
+        df=comparison.yaw_log_df,
+        finding=comparison.rotation_finding,
+        because=comparison.finding_because,
+        pain_0_10=_pain(data.row, settings),
+        stop_reason=_early_stop(data.row),
+    )
