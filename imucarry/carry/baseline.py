@@ -9,9 +9,10 @@ import numpy as np
 
 from imucarry.basics.records import SIDES, BoutData, Comparison, Estimate, Notice, Score, Side
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.baseline_notices import baseline_notices, match_notices, motion_notices
+from imucarry.carry.baseline_moved import baseline_notices, small_notices
+from imucarry.carry.baseline_notices import match_notices, motion_notices
 from imucarry.carry.kept import LogRatio, find_score, log_ratio, percent, rotation_finding
-from imucarry.carry.pace import alike, is_known, pace_gap
+from imucarry.carry.pace import alike, is_known
 from imucarry.carry.perturbed import spread_scores
 from imucarry.carry.visit import (
     SWING,
@@ -57,7 +58,8 @@ def against_free_walk(
         side, ``arm_swing_kept``: in % of the baseline's mean (all free bouts, or
         those that the bout names, equal weight a bout; a free bout against the
         others). Where the distance is known ``yaw_kept_matched`` is the same
-        against the free walks of like speed and stride length alone.
+        against the free walks of like speed and stride length alone; missing as
+        ``no_like_walk`` where there is none.
 
     Notes
     -----
@@ -74,20 +76,19 @@ def _compare(visit: Visit, index: int) -> Comparison:
     """Compare one bout with its baseline."""
     free = baseline_indices(visit, index)
     yaw = kept_of(visit, index, free, YAW, "none", "no_chest_sensor")
-    matched, near = _matched(visit, index, free)
     finding, because = _finding(visit, index, yaw)
     ratio = yaw.ratio or LogRatio(*[float("nan")] * 4)
     return Comparison(
         baseline_bouts=_names(visit, yaw.used or free),
         scores=(
             _score(visit, index, "yaw_kept", yaw.estimate),
-            *matched,
+            *_matched(visit, index, free),
             *(_arm_score(visit, index, free, side) for side in SIDES),
             *spread_scores(visit.bouts, index),
         ),
         rotation_finding=finding,
         finding_because=because,
-        notices=_notices(visit, index, yaw, near),
+        notices=_notices(visit, index, yaw, finding),
         yaw_log_se_bout=ratio.se_bout,
         yaw_log_se_baseline=ratio.se_baseline,
         yaw_log_df=ratio.df,
@@ -95,16 +96,20 @@ def _compare(visit: Visit, index: int) -> Comparison:
 
 
 def kept_of(
-    visit: Visit, index: int, free: Sequence[int], measure: str, side: str, absent: str
-) -> Kept:
-    """How much of the baseline's mean a bout kept; `absent` is the reason without a score."""
+    visit: Visit, index: int, free: Sequence[int], measure: str, side: str, absent: str,
+    alone: str = "no_free_walk",
+) -> Kept:  # fmt: skip
+    """How much of the baseline's mean a bout kept.
+
+    `absent` is the reason where the bout has no score, `alone` where `free` is empty.
+    """
     score = find_score(visit.scores[index], measure, side)
     own = visit.means[index, measure, side]
     if score is None or own is None:
         because = absent if score is None else score.estimate.missing_because
         return Kept(Estimate(missing_because=because or "no_interval"))
     if not free:
-        return Kept(Estimate(missing_because="no_free_walk"))
+        return Kept(Estimate(missing_because=alone))
     others = [index] if is_free(visit.bouts[index]) else []
     walks = grouped_means(visit, [*free, *others], measure, side)
     baseline = [walks[k] for k in free if k in walks]
@@ -119,18 +124,15 @@ def kept_of(
     )
 
 
-def _matched(
-    visit: Visit, index: int, free: Sequence[int]
-) -> tuple[tuple[Score, ...], tuple[int, ...]]:
-    """``yaw_kept_matched`` against the free walks of like pace, and which these are."""
+def _matched(visit: Visit, index: int, free: Sequence[int]) -> tuple[Score, ...]:
+    """``yaw_kept_matched`` against the free walks of like pace; () where no pace is known."""
     known = [k for k in free if is_known(visit.paces[k])]
     if not is_known(visit.paces[index]) or not known:
-        return (), ()
+        return ()
     pace = visit.paces[index]
-    near = [k for k in known if alike(pace, visit.paces[k], visit.settings.speed_match_pct)]
-    near = near or [min(known, key=lambda k: pace_gap(pace, visit.paces[k]))]
-    kept = kept_of(visit, index, near, YAW, "none", "no_chest_sensor")
-    return (_score(visit, index, "yaw_kept_matched", kept.estimate),), tuple(near)
+    like = [k for k in known if alike(pace, visit.paces[k], visit.settings.speed_match_pct)]
+    kept = kept_of(visit, index, like, YAW, "none", "no_chest_sensor", alone="no_like_walk")
+    return (_score(visit, index, "yaw_kept_matched", kept.estimate),)
 
 
 def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
@@ -152,12 +154,16 @@ def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
 
 def is_small(visit: Visit, yaw: Kept) -> bool:
     """Whether the baseline's swing is too small to be compared with."""
-    floors = [floor_deg(visit.bouts[k]) for k in yaw.used]
+    return yaw.baseline_deg < _least_deg(visit, yaw.used)
+
+
+def _least_deg(visit: Visit, walks: Sequence[int]) -> float:
+    """Return the least mean swing that free walks need to be compared with [deg]."""
+    floors = [floor_deg(visit.bouts[k]) for k in walks]
     floor = np.nanmean(floors) if np.isfinite(floors).any() else 0.0
-    least = max(
+    return max(
         visit.settings.baseline_least_deg, visit.settings.baseline_floor_ratio * float(floor)
     )
-    return yaw.baseline_deg < least
 
 
 def floor_deg(data: BoutData) -> float:
@@ -187,15 +193,15 @@ def _names(visit: Visit, indices: Sequence[int]) -> tuple[str, ...]:
     return tuple(visit.bouts[k].row.bout for k in indices)
 
 
-def _notices(visit: Visit, index: int, yaw: Kept, near: Sequence[int]) -> tuple[Notice, ...]:
+def _notices(visit: Visit, index: int, yaw: Kept, finding: str) -> tuple[Notice, ...]:
     """Everything that a person should know before believing a carry's comparison."""
     if not yaw.used or is_free(visit.bouts[index]):
         return ()
-    own = visit.scores[index]
-    found = find_score(own, YAW)
+    found = find_score(visit.scores[index], YAW)
     return (
+        *small_notices(yaw.baseline_deg, _least_deg(visit, yaw.used)),
         *baseline_notices(visit, yaw.used, YAW),
-        *match_notices(visit, index, yaw.used, near),
+        *match_notices(visit, index, yaw.used, finding),
         *motion_notices(
             visit, index, yaw.used, found.estimate.value if found else float("nan"),
             floor_deg(visit.bouts[index]),

@@ -7,101 +7,25 @@ from collections.abc import Sequence
 import numpy as np
 
 from imucarry.basics.evidence import carry as evidence
-from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import BoutData, Notice
-from imucarry.basics.statistics import t_quantile
-from imucarry.carry.kept import WalkMean
-from imucarry.carry.pace import alike, read_cadence
-from imucarry.carry.visit import Visit, grouped_means, is_free, started_at
+from imucarry.carry.pace import Pace, alike, is_known, nearest, read_cadence
+from imucarry.carry.visit import Visit
 
-
-def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[Notice, ...]:
-    """Notices about the baseline itself: a single walk, or one that moved."""
-    names = ", ".join(visit.bouts[k].row.bout for k in free)
-    if len(free) == 1:
-        return (
-            Notice(
-                "one_free_walk",
-                "compared with one free walk only: how much this person's walks differ is taken "
-                "from the setting between_walk_cv_pct, not from this visit",
-                where=names,
-            ),
-        )
-    moved = _moved(visit, free, measure)
-    return () if moved is None else (moved,)
-
-
-def _moved(visit: Visit, free: Sequence[int], measure: str) -> Notice | None:
-    """Tell when earlier and later free walks differ by more than walks do by chance.
-
-    Notes
-    -----
-    1. The walks of the baseline are split at the first carry, else in the middle.
-    2. Only walks of like pace are compared, where pace is known; their changes are
-       averaged.
-    3. The interval takes walk-to-walk variation from the setting alone: the walks
-       that may have moved cannot say how much walks differ.
-    """
-    ordered = sorted(free, key=lambda k: started_at(visit.bouts[k]))
-    means = grouped_means(visit, ordered, measure, "none")
-    early, late = _split(visit, list(means))
-    both = {means[k].group for k in early} & {means[k].group for k in late}
-    if not both:
-        return None
-    early, late = ([k for k in part if means[k].group in both] for part in (early, late))
-    between = (visit.settings.between_walk_cv_pct / 100.0) ** 2
-    parts = [
-        _log_mean([means[k] for k in part if means[k].group == group], between)
-        for group in both
-        for part in (late, early)
-    ]
-    change = sum(mean for mean, _ in parts[::2]) - sum(mean for mean, _ in parts[1::2])
-    error = float(np.sqrt(sum(variance for _, variance in parts))) / len(both)
-    reach = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, visit.settings.between_walk_df) * error
-    if abs(change / len(both)) <= reach:
-        return None
-    return _moved_notice(visit, early, late, float(np.expm1(change / len(both))))
-
-
-def _moved_notice(
-    visit: Visit, early: Sequence[int], late: Sequence[int], change_frac: float
-) -> Notice:
-    first, then = (", ".join(visit.bouts[k].row.bout for k in part) for part in (early, late))
-    return Notice(
-        "baseline_moved",
-        f"the free walks moved: {then} turned {100.0 * change_frac:+.0f} % against {first}, "
-        "more than walks differ by chance; fatigue, learning, a shifted sensor or another pace "
-        "may be behind it",
-        where=f"{first} / {then}",
-        severity="check",
-    )
-
-
-def _split(visit: Visit, ordered: list[int]) -> tuple[list[int], list[int]]:
-    """Split walks in time order at the first carry, else in the middle."""
-    carries = [started_at(data) for data in visit.bouts if not is_free(data)]
-    first = min(carries, default=float("-inf"))
-    early = [k for k in ordered if started_at(visit.bouts[k]) < first]
-    middle = len(early) if 0 < len(early) < len(ordered) else len(ordered) // 2
-    return ordered[:middle], ordered[middle:]
-
-
-def _log_mean(walks: Sequence[WalkMean], between: float) -> tuple[float, float]:
-    """Mean of the logs of some walks, and its variance."""
-    variances = [between + walk.log_se**2 for walk in walks]
-    mean = float(np.mean(np.log([walk.mean for walk in walks])))
-    return mean, float(np.sum(variances)) / len(walks) ** 2
+IN_DOUBT = ("reduced", "minimal", "unclear")
+"""Findings that another pace alone may explain."""
 
 
 def match_notices(
-    visit: Visit, index: int, free: Sequence[int], near: Sequence[int]
+    visit: Visit, index: int, free: Sequence[int], finding: str
 ) -> tuple[Notice, ...]:
     """Notices about speed and stride length, which change rotation by themselves.
 
-    Where no distance tells them, cadence is looked at instead.
+    Where no distance tells them, cadence is looked at instead. A bout that kept turning
+    has its pace noted; where rotation fell or is unclear it is to be checked.
     """
-    bout = visit.bouts[index].row.bout
-    if not near:
+    own = visit.paces[index]
+    known = [visit.paces[k] for k in free if is_known(visit.paces[k])]
+    if not is_known(own) or not known:
         return (
             Notice(
                 "speed_not_checked",
@@ -109,21 +33,46 @@ def match_notices(
             ),
             *_cadence_notices(visit, index, free),
         )
-    pace = visit.paces[index]
-    if any(alike(pace, visit.paces[k], visit.settings.speed_match_pct) for k in near):
+    if any(alike(own, pace, visit.settings.speed_match_pct) for pace in known):
         return ()
-    other = visit.paces[near[0]]
     return (
         Notice(
             "speed_differs",
-            f"no free walk of like speed and stride length; the nearest, "
-            f"{visit.bouts[near[0]].row.bout}, was walked at {other.speed_mps:.2f} m/s with "
-            f"{other.stride_length_m:.2f} m strides, this bout at {pace.speed_mps:.2f} m/s with "
-            f"{pace.stride_length_m:.2f} m: less rotation may be shorter steps",
-            where=bout,
-            severity="check",
+            pace_message([own], [nearest(own, known)], is_check=finding in IN_DOUBT),
+            where=visit.bouts[index].row.bout,
+            severity="check" if finding in IN_DOUBT else "note",
         ),
     )
+
+
+def pace_message(own: Sequence[Pace], near: Sequence[Pace], *, is_check: bool) -> str:
+    """Say that one or several bouts have no free walk of like pace, with the paces.
+
+    Parameters
+    ----------
+    own, near : sequences of Pace
+        Of the bouts and of the free walks nearest to them; all known.
+    is_check : bool
+        Whether rotation fell or is unclear, so that pace may be behind it.
+    """
+    bouts = "this bout" if len(own) == 1 else "these bouts"
+    walks = "the nearest free walk" if len(set(near)) == 1 else "the nearest free walks"
+    said = (
+        f"no free walk of like speed and stride length ({bouts} {_pace_words(own)}, "
+        f"{walks} {_pace_words(near)})"
+    )
+    return f"{said}: less rotation may be shorter steps" if is_check else said
+
+
+def _pace_words(paces: Sequence[Pace]) -> str:
+    """ "1.12 to 1.14 m/s with 1.20 m strides"."""
+    speeds = _span([pace.speed_mps for pace in paces])
+    return f"{speeds} m/s with {_span([pace.stride_length_m for pace in paces])} m strides"
+
+
+def _span(values: Sequence[float]) -> str:
+    least, most = f"{min(values):.2f}", f"{max(values):.2f}"
+    return least if least == most else f"{least} to {most}"
 
 
 def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice, ...]:
@@ -144,8 +93,8 @@ def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Not
             f"cadence differs from the free walk's by {100.0 * (own / mean - 1.0):+.0f} %: this "
             f"bout {own:.0f} steps/min, compared with {walks}; without a distance it cannot be "
             "told whether speed or length of steps is behind it, and either changes rotation by "
-            "itself: the share kept may be pace and not the carry. Give lane_m, or name free "
-            "walks of like pace under baseline",
+            "itself: the share kept may be pace and not the carry. Give the length of the lane, or "
+            "name free walks of like pace as this bout's baseline",
             where=bout,
             severity="check",
         ),

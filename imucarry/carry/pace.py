@@ -49,6 +49,11 @@ def alike(one: Pace, other: Pace, match_pct: float) -> bool:
     return pace_gap(one, other) <= float(np.log1p(match_pct / 100.0))
 
 
+def nearest(one: Pace, others: Sequence[Pace]) -> Pace:
+    """Return the pace that is most like another; both speed and stride length count."""
+    return min(others, key=lambda other: pace_gap(one, other))
+
+
 def group_alike(paces: Sequence[Pace], match_pct: float) -> list[int]:
     """Number the walks so that walks of like pace share a number.
 

@@ -21,6 +21,7 @@ MISSING: Mapping[str, str] = MappingProxyType(
         "load_unknown": "The load in kilograms was not given.",
         "no_body_mass": "The body mass was not given.",
         "no_distance": "Neither the length of the lane nor the distance walked was given.",
+        "no_like_walk": "There was no free walk of like speed and stride length.",
         "walk_not_seen": "The chest sensor was off for a part of the walk.",
         "not_quiet_standing": "There was no quiet standing to measure the posture against.",
         "rate_too_low": "The chest sensor sampled too slowly to time steps that finely.",

@@ -31,6 +31,7 @@ REASONS: Final[Words] = {
     "phase_not_stable": "the timing differed too much from stride to stride",
     "not_positive": "the values average zero or less",
     "no_free_walk": "there is no free walk to compare with",
+    "no_like_walk": "there is no free walk of like speed and stride length",
     "free_walk_not_measured": "it was not measured in the free walk",
     "no_baseline": "there is no free walk to compare with",
     "baseline_small": "the free walk itself moved too little to compare with",

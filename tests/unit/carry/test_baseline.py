@@ -18,6 +18,7 @@ from imucarry.carry.kept import (
     log_ratio,
     walk_mean,
 )
+from imucarry.measures.reasons import explain
 
 SETTINGS = CarrySettings()
 Built = tuple[BoutData, tuple[Score, ...]]
@@ -122,9 +123,60 @@ def test_a_slow_walk_on_one_side_alone_does_not_move_the_baseline() -> None:
         with_pace(walk("c", 6.0, at_s=2), *comfortable),
         with_pace(walk("f2", 9.8, at_s=3, hold="free"), *comfortable),
     ]
-    assert "baseline_moved" not in codes(compare(*visit)["c"])
+    assert codes(compare(*visit)["c"]).isdisjoint({"baseline_moved", "baseline_moved_with_pace"})
     without_pace = [(data, scores[:1]) for data, scores in visit]
     assert "baseline_moved" in codes(compare(*without_pace)["c"])
+
+
+def test_a_baseline_that_moved_is_told_in_words_and_not_in_signs() -> None:
+    found = compare(
+        walk("f1", 10.0, hold="free"), walk("c", 6.0, at_s=1), walk("f2", 5.2, at_s=2, hold="free")
+    )
+    assert "f2 turned 48 % less than f1" in message(found["c"], "baseline_moved")
+
+
+def message(comparison: Comparison, code: str) -> str:
+    (notice,) = [notice for notice in comparison.notices if notice.code == code]
+    return notice.message
+
+
+@pytest.mark.parametrize(
+    ("after_deg", "speed_mps", "told"),
+    [
+        (5.8, 0.96, "turned 38 % less than the others and was 22 % slower: fatigue or pace"),
+        (15.0, 1.6, "turned 61 % more than the others and was 30 % faster: pace"),
+        (9.0, 0.96, ""),
+        (5.8, 1.24, ""),
+    ],
+)
+def test_a_last_free_walk_that_turned_less_and_was_slower_is_said(
+    after_deg: float, speed_mps: float, told: str
+) -> None:
+    found = compare(
+        with_pace(walk("f1", 9.5, hold="free"), 1.24, 1.36),
+        with_pace(walk("f2", 9.1, at_s=1, hold="free"), 1.23, 1.35),
+        with_pace(walk("c", 6.0, at_s=2), 1.2, 1.3),
+        with_pace(walk("f3", after_deg, at_s=3, hold="free"), speed_mps, 1.36 * speed_mps / 1.24),
+    )["c"]
+    if not told:
+        assert "baseline_moved_with_pace" not in codes(found)
+        return
+    assert told in message(found, "baseline_moved_with_pace")
+    assert {n.severity for n in found.notices if n.code == "baseline_moved_with_pace"} == {"check"}
+
+
+@pytest.mark.parametrize("after", [True, False])
+def test_slow_free_walks_before_and_after_are_no_fatigue(after: bool) -> None:
+    slow = [with_pace(walk("s1", 5.0, at_s=1, hold="free"), 0.8, 0.95)]
+    if after:
+        slow.append(with_pace(walk("s2", 5.0, at_s=4, hold="free"), 0.8, 0.95))
+    found = compare(
+        with_pace(walk("f1", 10.0, hold="free"), 1.2, 1.3),
+        with_pace(walk("c", 6.0, at_s=2), 1.2, 1.3),
+        with_pace(walk("f2", 10.0, at_s=3, hold="free"), 1.2, 1.3),
+        *slow,
+    )
+    assert codes(found["c"]).isdisjoint({"baseline_moved", "baseline_moved_with_pace"})
 
 
 def test_without_a_free_walk_there_is_no_baseline() -> None:
@@ -146,6 +198,11 @@ def test_a_small_baseline_leaves_the_finding_unclear() -> None:
     found = compare(walk("f1", 2.9, hold="free"), walk("f2", 2.9, hold="free"), walk("c", 0.5))
     assert found["c"].rotation_finding == "unclear"
     assert found["c"].finding_because == "baseline_small"
+    assert "turns too little to compare with: 2.9 deg, and at least 3.0 deg" in message(
+        found["c"], "baseline_small"
+    )
+    assert {n.severity for n in found["c"].notices if n.code == "baseline_small"} == {"check"}
+    assert "baseline_small" not in codes(compare(walk("f1", 3.1, hold="free"), walk("c", 3.0))["c"])
 
 
 def test_speed_is_said_to_be_unchecked_without_a_distance() -> None:
@@ -174,12 +231,35 @@ def test_a_carry_is_matched_to_the_free_walk_of_like_pace() -> None:
     assert codes(found["c"]).isdisjoint({"speed_differs", "speed_not_checked"})
 
 
-def test_a_carry_without_a_free_walk_of_like_pace_is_said() -> None:
+@pytest.mark.parametrize(
+    ("mean_deg", "severity", "end"),
+    [(10.0, "note", "strides)"), (7.0, "check", "less rotation may be shorter steps"),
+     (4.0, "check", "less rotation may be shorter steps")],
+)  # fmt: skip
+def test_a_carry_without_a_free_walk_of_like_pace_is_said(
+    mean_deg: float, severity: str, end: str
+) -> None:
+    found = compare(
+        with_pace(walk("f1", 10.0, hold="free"), 1.3, 1.4),
+        with_pace(walk("f2", 10.0, at_s=1, hold="free"), 1.4, 1.5),
+        with_pace(walk("c", mean_deg, at_s=2), 0.8, 0.9),
+    )["c"]
+    (notice,) = [notice for notice in found.notices if notice.code == "speed_differs"]
+    assert notice.severity == severity
+    assert notice.message.endswith(end)
+    assert "this bout 0.80 m/s with 0.90 m strides" in notice.message
+    assert "the nearest free walk 1.30 m/s with 1.40 m" in notice.message
+
+
+def test_rotation_at_like_speed_is_missing_without_a_free_walk_of_like_pace() -> None:
     found = compare(
         with_pace(walk("f1", 10.0, hold="free"), 1.3, 1.4),
         with_pace(walk("c", 9.0, at_s=2), 0.8, 0.9),
     )
-    assert "speed_differs" in codes(found["c"])
+    matched = kept(found["c"], "yaw_kept_matched")
+    assert np.isnan(matched.value)
+    assert matched.missing_because == "no_like_walk"
+    assert explain("no_like_walk")
 
 
 def with_cadence(built: Built, steps_a_minute: float) -> Built:
