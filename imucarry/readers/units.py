@@ -8,7 +8,7 @@ from imucarry.basics.records import FloatArray
 from imucarry.basics.units import ACC_UNITS_MPS2, GYR_UNITS_RADPS
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.parts import RawStream
-from imucarry.readers.physics import acc_unit, gyr_unit
+from imucarry.readers.told_units import acc_unit, gyr_unit
 
 Unit = tuple[str, str, float]  # as written, the rule that told it, its size in SI units
 

@@ -12,9 +12,9 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray
 from imucarry.readers.levels import gravity_marks
 from imucarry.readers.names import kind_of_word
-from imucarry.readers.physics import unit_of_gravity
 from imucarry.readers.row_cells import kind_of
 from imucarry.readers.table import Table
+from imucarry.readers.told_units import unit_of_gravity
 
 
 @dataclass(frozen=True, slots=True)

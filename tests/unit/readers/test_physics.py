@@ -7,7 +7,8 @@ import pytest
 
 from imucarry.basics.errors import UnitError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.readers.physics import gyr_unit, held_samples
+from imucarry.readers.physics import held_samples
+from imucarry.readers.told_units import gyr_unit
 from imucarry.simulate.client import random_client
 from imucarry.simulate.session import simulate_session
 
