@@ -43,6 +43,7 @@ def run_record(scores: SessionScores, settings: Settings, files: Sequence[str]) 
         "key": run_key(scores.session.input_sha256, settings),
         "participant": scores.session.participant,
         "session": scores.session.session,
+        "date": scores.session.date.isoformat() if scores.session.date else None,
         "inputs": [
             {"file": shown_name(file), "sha256": digest}
             for file, digest in scores.session.input_sha256

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
@@ -23,6 +23,8 @@ from imucarry.tables.text import csv_text
 if TYPE_CHECKING:
     import pandas as pd
 
+    from imucarry.carry.earlier import History
+
 PAGE_FILE = "report.html"
 PACKAGE_FILE = "datapackage.json"
 PDF_FILE = "report.pdf"
@@ -39,11 +41,14 @@ class ScoredSession:
     settings : Settings
     settings_file : Path or None
         The file that they were read from.
+    history : History or None
+        This visit among earlier ones, once `beside_earlier` has set it there.
     """
 
     result: SessionScores
     settings: Settings
     settings_file: Path | None = None
+    history: History | None = None
 
     @property
     def strides(self) -> pd.DataFrame:
@@ -123,6 +128,35 @@ def score_session(
     return ScoredSession(replace(result, notices=notices), chosen, file)
 
 
+def beside_earlier(scored: ScoredSession, folders: Sequence[str | Path]) -> ScoredSession:
+    """Set a visit among earlier visits of the same participant.
+
+    Parameters
+    ----------
+    scored : ScoredSession
+    folders : sequence of str or Path
+        Their result folders; without any, `scored` is returned as it is.
+
+    Returns
+    -------
+    ScoredSession
+        With its ``history``, and with what to know of it among the notices.
+
+    Raises
+    ------
+    SessionError
+        If a folder holds no results or those of another participant.
+    """
+    if not folders or scored.history is not None:
+        return scored
+    from imucarry.carry.earlier import over_weeks
+
+    paths = [Path(folder) for folder in folders]
+    history = over_weeks(scored.result, paths, scored.settings.carry)
+    notices = (*scored.result.notices, *history.notices)
+    return replace(scored, result=replace(scored.result, notices=notices), history=history)
+
+
 @dataclass(frozen=True, slots=True)
 class PageOptions:
     """What is written beside the tables, and how.
@@ -185,6 +219,7 @@ def write_scores(
         *([scored.settings_file] if scored.settings_file else []),
     ]
     folder = claim(Path(out), inputs=inputs, force=force)
+    scored = beside_earlier(scored, options.earlier)
     with staged(folder) as aside:
         files = session_files(scored, options)
         for name, content in files.items():
@@ -204,9 +239,12 @@ def session_files(scored: ScoredSession, page: PageOptions) -> dict[str, bytes]:
     tables = _present_tables(result)
     files = {table.file: _table_bytes(table, result) for table in tables}
     files[PACKAGE_FILE] = _package_bytes(tables, files, result)
-    earlier = _earlier_visits(result, page.earlier)
     html = render(
-        result, scored.settings, title=page.title, anonymous=page.anonymous, earlier=earlier
+        result,
+        scored.settings,
+        title=page.title,
+        anonymous=page.anonymous,
+        earlier=scored.history,
     )
     files[PAGE_FILE] = html.encode()
     return files
@@ -246,14 +284,6 @@ def write_parquet(scored: ScoredSession, folder: Path) -> list[str]:
             raise OutputError("Parquet needs an extra: pip install 'imucarry[parquet]'") from error
         names.append(name)
     return names
-
-
-def _earlier_visits(result: SessionScores, folders: Sequence[str | Path]) -> Any:
-    if not folders:
-        return None
-    from imucarry.carry.earlier import over_weeks
-
-    return over_weeks(result, [Path(folder) for folder in folders])
 
 
 def _present_tables(result: SessionScores) -> list[Table]:

@@ -9,7 +9,9 @@ from pathlib import Path
 
 import numpy as np
 
-from imucarry.basics.records import SessionScores
+from imucarry.basics.records import Notice, SessionScores
+from imucarry.basics.settings import CarrySettings
+from imucarry.carry.earlier_notices import history_notices
 from imucarry.carry.retest import OWN_READINGS
 from imucarry.carry.visits import (
     CONDITION,
@@ -18,6 +20,7 @@ from imucarry.carry.visits import (
     Followed,
     Row,
     Visit,
+    by_date,
     current_visit,
     number,
     read_visit,
@@ -33,7 +36,8 @@ class HistoryRow:
 
     ``change`` is against the first visit that has the condition; ``error`` is the
     smallest change between visits that is not error (95 %), NaN where not known;
-    ``finding`` is a key of ``HISTORY_FINDINGS``.
+    ``finding`` is a key of ``HISTORY_FINDINGS``. ``place`` counts the visits in their
+    order from 0.
     """
 
     measure: str  # of the table of measures, or the name of a shoulder test
@@ -52,6 +56,16 @@ class HistoryRow:
     error: float = NAN
     error_source: str = ""
     finding: str = "first"
+    place: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """The visits of one participant by date, what they share, and what to know of it."""
+
+    visits: tuple[Visit, ...]
+    rows: tuple[HistoryRow, ...]
+    notices: tuple[Notice, ...] = ()
 
 
 HISTORY_FINDINGS = {
@@ -65,31 +79,39 @@ HISTORY_FINDINGS = {
 
 
 def over_weeks(
-    result: SessionScores, folders: Sequence[Path], *, reliability: Sequence[Row] = ()
-) -> tuple[HistoryRow, ...]:
+    result: SessionScores,
+    folders: Sequence[Path],
+    settings: CarrySettings,
+    *,
+    reliability: Sequence[Row] = (),
+) -> History:
     """Set this visit beside the results of earlier visits.
 
     Parameters
     ----------
     result : SessionScores
     folders : sequence of Path
-        Output folders of earlier visits, oldest first.
+        Output folders of earlier visits.
+    settings : CarrySettings
     reliability : sequence of rows, optional
         Of the ``reliability.csv`` of a cohort that was measured alike: its
         between-visit rows give the error.
 
     Returns
     -------
-    tuple of HistoryRow
-        See `compare_visits`; this visit comes last.
+    History
+        Visits by date, this one at its place. Those without a date keep the place
+        that they were given (this visit: last), with a notice; so does an "earlier"
+        visit that is later than this one.
 
     Raises
     ------
     SessionError
         If a folder holds no results or those of another participant.
     """
-    visits = [read_visit(folder, result.session.participant) for folder in folders]
-    return compare_visits([*visits, current_visit(result)], reliability)
+    given = [read_visit(folder, result.session.participant) for folder in folders]
+    visits = by_date([*given, current_visit(result)])
+    return History(visits, compare_visits(visits, reliability), history_notices(visits, settings))
 
 
 def compare_visits(
@@ -100,7 +122,7 @@ def compare_visits(
     Parameters
     ----------
     visits : sequence of Visit
-        Of one participant, oldest first.
+        Of one participant, in the order in which they are to stand: oldest first.
     reliability : sequence of rows, optional
         As in `over_weeks`.
 
@@ -115,9 +137,9 @@ def compare_visits(
         visits.
     """
     cells: dict[Key, list[HistoryRow]] = {}
-    for visit in visits:
+    for place, visit in enumerate(visits):
         for key, row in (*_bout_rows(visit, reliability), *_test_rows(visit)):
-            cells.setdefault(key, []).append(row)
+            cells.setdefault(key, []).append(replace(row, place=place))
     followed = [rows for _, rows in sorted(cells.items()) if len(rows) > 1]
     return tuple(row for rows in followed for row in _against_first(rows))
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping
+import datetime as dt
+import json
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -49,11 +51,32 @@ FOLLOWED = (
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """Rows of ``bout_summary.csv`` and of ``retest.csv`` of one visit."""
+    """Rows of ``bout_summary.csv``, ``retest.csv`` and ``ladder.csv`` of one visit.
+
+    ``date`` is None where it is not known; ``current`` marks the visit that was just scored.
+    """
 
     session: str
     bouts: tuple[Row, ...]
     retest: tuple[Row, ...] = ()
+    date: dt.date | None = None
+    ladder: tuple[Row, ...] = ()
+    current: bool = False
+
+    @property
+    def name(self) -> str:
+        """ "visit 2 (2026-02-10)"."""
+        return f"visit {self.session}" + (f" ({self.date.isoformat()})" if self.date else "")
+
+
+def by_date(visits: Sequence[Visit]) -> tuple[Visit, ...]:
+    """Sort visits by date; one without a date keeps the place that it was given.
+
+    Visits of one date keep the order that they were given.
+    """
+    dated = [k for k, visit in enumerate(visits) if visit.date is not None]
+    ordered = iter(sorted(dated, key=lambda k: visits[k].date or dt.date.min))
+    return tuple(visits[next(ordered)] if visit.date is not None else visit for visit in visits)
 
 
 def number(row: Row, name: str) -> float:
@@ -86,8 +109,20 @@ def read_visit(folder: Path, participant: str) -> Visit:
             file=folder.name,
         )
     session = word(bouts[0], "session") if bouts else folder.name
-    has_tests = (folder / "retest.csv").exists()
-    return Visit(session, bouts, _read_rows(folder / "retest.csv") if has_tests else ())
+    tests, ladder = (_rows_if_there(folder / name) for name in ("retest.csv", "ladder.csv"))
+    return Visit(session, bouts, tests, _date_of(folder / "run.json"), ladder)
+
+
+def _date_of(run: Path) -> dt.date | None:
+    """Return the date of a visit from its ``run.json``; None where that does not say it."""
+    try:
+        return dt.date.fromisoformat(json.loads(run.read_text(encoding="utf-8"))["date"])
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+
+
+def _rows_if_there(file: Path) -> tuple[Row, ...]:
+    return _read_rows(file) if file.exists() else ()
 
 
 def _read_rows(file: Path) -> tuple[Row, ...]:
@@ -129,4 +164,15 @@ def current_visit(result: SessionScores) -> Visit:
         }
         for item in result.retest
     ]  # fmt: skip
-    return Visit(result.session.session, tuple(bouts), tuple(tests))
+    rungs: list[Row] = [
+        {
+            **{name: getattr(rung, name) for name in CONDITION},
+            "threshold_pct": rung.threshold_pct, "heaviest_kept_kg": rung.heaviest_kept_kg,
+            "answer": rung.answer,
+        }
+        for rung in result.ladder
+    ]  # fmt: skip
+    session = result.session
+    return Visit(
+        session.session, tuple(bouts), tuple(tests), session.date, tuple(rungs), current=True
+    )

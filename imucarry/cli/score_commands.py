@@ -64,6 +64,7 @@ def score(
       imucarry score visit --out results --earlier results_march --pdf
     """
     from imucarry.api import PageOptions, score_session, write_scores
+    from imucarry.api.session import beside_earlier
 
     speaker = console(quiet, verbose)
     bar = ProgressLine(speaker, "bouts")
@@ -71,6 +72,7 @@ def score(
         scored = score_session(session, settings_path, progress=bar)
     finally:
         bar.end()
+    scored = beside_earlier(scored, earlier)
     options = PageOptions(
         title=title, anonymous=anonymous, pdf=pdf, figures=figures, parquet=parquet, earlier=earlier
     )
@@ -98,7 +100,7 @@ def _print_short(scored: ScoredSession, out: str, speaker: Console) -> None:
         for notice in scored.result.notices:
             place = ", ".join(part for part in (notice.file, notice.where) if part)
             speaker.detail(f"{notice.severity}: {notice.message}{f' ({place})' if place else ''}")
-    for line in terminal_lines(scored.result):
+    for line in terminal_lines(scored.result, scored.history):
         speaker.result(line)
     speaker.message(f"Page: {os.path.join(out, 'report.html')}")
 

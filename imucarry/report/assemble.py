@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from imucarry.basics.records import BoutResult, SessionScores
 from imucarry.basics.settings import Settings
-from imucarry.carry.earlier import HistoryRow
+from imucarry.carry.earlier import History
 from imucarry.report import pictures, summary, tabulate
 from imucarry.report.cautions import caution_lists
 from imucarry.report.definitions import meanings
@@ -22,18 +22,18 @@ from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.strip import strip_chart
 from imucarry.report.figures.trace import trace_chart
 from imucarry.report.glyphs import strip_head
-from imucarry.report.history import history_tables
+from imucarry.report.history import history_notes, history_tables
 from imucarry.report.lookup import all_scores
 from imucarry.report.quality import quality_table
 from imucarry.report.views import BoutView, DefinitionView, FigureView, PageView
-from imucarry.report.wording import say, say_ladder, texts
+from imucarry.report.wording import say, say_ladder, say_visits, texts
 from imucarry.report.wording.numbers import unit_name
 
 CHECKS_SHOWN: Final = 5
 
 
 def assemble(
-    scores: SessionScores, settings: Settings, *, title: str, earlier: Sequence[HistoryRow]
+    scores: SessionScores, settings: Settings, *, title: str, earlier: History | None
 ) -> PageView:
     """Gather sentences, pictures and tables of a visit."""
     charts: dict[str, Chart] = {}
@@ -60,7 +60,9 @@ def assemble(
         retest=tabulate.retest_table(scores),
         retest_figure=_retest(scores, charts),
         retest_said=tuple(say.retest(found) for found in scores.retest),
-        earlier=history_tables(earlier),
+        earlier=history_tables(earlier) if earlier else (),
+        earlier_notes=history_notes(earlier) if earlier else (),
+        followed=tuple(say_visits.history_lines(earlier)) if earlier else (),
         dose=tabulate.dose_table(scores),
         quality=quality_table(scores),
         understood=tabulate.understood_tables(scores),

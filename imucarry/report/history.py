@@ -3,66 +3,100 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from imucarry.carry.earlier import HistoryRow
+from imucarry.carry.earlier import History, HistoryRow
+from imucarry.carry.visits import CONDITION, Row, Visit, number, word
 from imucarry.report.definitions import meanings
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, say_visits, texts, words_visits
 from imucarry.report.wording.numbers import NONE, kilograms, quantity, unit_name
+from imucarry.report.wording.numbers import number as written
 
 Condition = tuple[str, str, float, str]
 
 
-def history_tables(rows: Sequence[HistoryRow]) -> tuple[Table, ...]:
-    """One table a measure and side: a row a hold and load, a column a visit."""
+def history_tables(history: History) -> tuple[Table, ...]:
+    """The ladder's answers, then one table a measure and side.
+
+    A row is a hold and load, a column a visit.
+    """
     order = {measure: place for place, measure in enumerate(meanings())}
     groups: dict[tuple[str, str, str], list[HistoryRow]] = {}
-    for row in rows:
+    for row in history.rows:
         groups.setdefault((row.measure, row.side, row.unit), []).append(row)
     keys = sorted(groups, key=lambda key: order.get(key[0], len(order)))
-    return tuple(_table(key, groups[key]) for key in keys)
+    labels = visit_labels(history.visits)
+    ladder = _ladder_table(history.visits, labels)
+    return (*ladder, *(_table(key, groups[key], labels) for key in keys))
 
 
-def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow]) -> Table:
+def history_notes(history: History) -> tuple[str, ...]:
+    """What holds for all of the tables, once."""
+    notes = [] if say_visits.repeated(history) else [words_visits.HISTORY_NONE]
+    if any(row.finding == "not_decidable" for row in history.rows):
+        notes.append(words_visits.HISTORY_WHY)
+    return tuple(notes)
+
+
+def visit_labels(visits: Sequence[Visit]) -> tuple[str, ...]:
+    """The head of each visit's column; visits of one name are counted."""
+    labels: list[str] = []
+    for visit in visits:
+        kind = "dated" if visit.date else "visit"
+        label = words_visits.HISTORY_COLUMN[kind].format(session=visit.session, date=visit.date)
+        name, n = label, 1
+        while name in labels:
+            n += 1
+            name = words_visits.HISTORY_COLUMN["again"].format(label=label, n=n)
+        labels.append(name)
+    return tuple(labels)
+
+
+def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow], labels: Sequence[str]) -> Table:
     measure, side, unit = key
     meaning = meanings().get(measure)
     label = meaning.label if meaning else measure.replace("_", " ")
     name = ", ".join(part for part in (label, texts.SIDES.get(side, side)) if part)
-    conditions = _by_condition(rows)
-    visits = tuple(dict.fromkeys(visit for found in conditions.values() for visit in found))
+    places = sorted({row.place for row in rows})
     heads = texts.HISTORY
-    columns = (*visits, heads["change"], heads["error"], heads["finding"])
-    body = tuple(_row(condition, found, visits) for condition, found in conditions.items())
+    columns = (
+        *(labels[place] for place in places),
+        heads["change"],
+        heads["error"],
+        heads["finding"],
+    )
+    body = tuple(_row(condition, found, places) for condition, found in _by_condition(rows).items())
     caption = f"{name} ({unit_name(unit)})" if unit_name(unit) else name
-    undecided = any(row.finding == "not_decidable" for row in rows)
-    return Table(caption, heads["condition"], columns, body, (heads["why"],) if undecided else ())
+    return Table(caption, heads["condition"], columns, body)
 
 
-def _by_condition(rows: Sequence[HistoryRow]) -> dict[Condition, dict[str, HistoryRow]]:
-    """Rows by condition, then by the name of their visit."""
-    conditions: dict[Condition, dict[str, HistoryRow]] = {}
+def _by_condition(rows: Sequence[HistoryRow]) -> dict[Condition, dict[int, HistoryRow]]:
+    """Rows by condition, then by the place of their visit."""
+    conditions: dict[Condition, dict[int, HistoryRow]] = {}
     for row in rows:
         # A load that is not given equals no other number, not even itself: -1 stands for it.
         load = row.load_kg if math.isfinite(row.load_kg) else -1.0
-        found = conditions.setdefault((row.hold, row.loaded_side, load, row.implement), {})
-        name, again = texts.HISTORY["visit"].format(session=row.session), 1
-        # Two visits may have been given the same name; both are shown.
-        while name in found:
-            again += 1
-            name = texts.HISTORY["visit_again"].format(session=row.session, n=again)
-        found[name] = row
+        key = (row.hold, row.loaded_side, load, row.implement)
+        conditions.setdefault(key, {})[row.place] = row
     return conditions
 
 
-def _row(condition: Condition, found: dict[str, HistoryRow], visits: tuple[str, ...]) -> TableRow:
-    cells = tuple(_cell(found.get(visit)) for visit in visits)
-    last = list(found.values())[-1]
+def _row(condition: Condition, found: Mapping[int, HistoryRow], places: Sequence[int]) -> TableRow:
+    cells = tuple(_cell(found.get(place)) for place in places)
+    first, last = found[min(found)], found[max(found)]
     error = quantity(last.error, last.unit)
     told = Cell(error, last.error_source) if math.isfinite(last.error) else Cell(NONE)
     change = Cell(quantity(last.change, last.unit))
-    finding = Cell(texts.HISTORY_FINDINGS.get(last.finding, last.finding.replace("_", " ")))
+    words = texts.HISTORY_FINDINGS.get(last.finding, last.finding.replace("_", " "))
+    apart = last.finding == "not_decidable" and _lie_apart(first, last)
+    finding = Cell(words, words_visits.HISTORY_APART if apart else "")
     return TableRow(_condition(condition), (*cells, change, told, finding))
+
+
+def _lie_apart(first: HistoryRow, last: HistoryRow) -> bool:
+    """Whether the intervals of two visits have nothing in common; not where one has none."""
+    return first.ci_high < last.ci_low or last.ci_high < first.ci_low
 
 
 def _condition(condition: Condition) -> str:
@@ -86,3 +120,34 @@ def _cell(row: HistoryRow | None) -> Cell:
     if not math.isfinite(row.ci_low) or not math.isfinite(row.ci_high):
         return Cell(value)
     return Cell(value, say.interval(row.ci_low, row.ci_high, row.unit))
+
+
+# --- the ladder's answers -------------------------------------------------------------
+
+
+def _ladder_table(visits: Sequence[Visit], labels: Sequence[str]) -> tuple[Table, ...]:
+    """The ladder's answer for each hold at each visit, for holds that two visits climbed."""
+    rungs: dict[tuple[str, ...], dict[int, Row]] = {}
+    for place, visit in enumerate(visits):
+        for row in visit.ladder:
+            if say_visits.climbed(row):
+                key = tuple(word(row, name) for name in CONDITION)
+                rungs.setdefault(key, {})[place] = row
+    body = tuple(
+        TableRow(
+            say_visits.hold_words(found[min(found)]),
+            tuple(_answer(found.get(place)) for place in range(len(visits))),
+        )
+        for _, found in sorted(rungs.items())
+        if len(found) > 1
+    )
+    words = words_visits.HISTORY_LADDER
+    return (Table(words["caption"], words["corner"], tuple(labels), body),) if body else ()
+
+
+def _answer(row: Row | None) -> Cell:
+    if row is None:
+        return Cell(words_visits.HISTORY_LADDER["none"])
+    threshold = written(number(row, "threshold_pct"), 0)
+    below = words_visits.HISTORY_LADDER["threshold"].format(threshold=threshold)
+    return Cell(say_visits.heaviest(row), below)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -16,7 +15,7 @@ from imucarry import __version__
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.cautions import CAUTIONS
-from imucarry.carry.earlier import HistoryRow
+from imucarry.carry.earlier import History
 from imucarry.report.anonymous import as_code
 from imucarry.report.assemble import assemble
 from imucarry.report.figures.interactive import to_json
@@ -36,7 +35,7 @@ def render(
     *,
     title: str = "",
     anonymous: bool = False,
-    earlier: Sequence[HistoryRow] | None = None,
+    earlier: History | None = None,
 ) -> str:
     """Return the page of a visit as one HTML text.
 
@@ -49,7 +48,7 @@ def render(
         Heading of the page; "" for the usual one.
     anonymous : bool
         Show the person as a code, and leave file names and notes out.
-    earlier : sequence of HistoryRow, optional
+    earlier : History, optional
         This visit beside earlier ones, from `imucarry.carry.earlier.over_weeks`.
 
     Returns
@@ -58,7 +57,7 @@ def render(
         HTML that asks nothing of any other place: styles, pictures, scripts inside.
     """
     shown = as_code(scores) if anonymous else scores
-    view = assemble(shown, settings, title=title, earlier=earlier or ())
+    view = assemble(shown, settings, title=title, earlier=earlier)
     view = replace(view, engine=Markup(_engine()))
     limits = {
         "reduced": number(settings.carry.reduced_pct, 0),

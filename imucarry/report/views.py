@@ -126,6 +126,8 @@ class PageView:
     retest_figure: FigureView | None
     retest_said: tuple[str, ...]
     earlier: tuple[Table, ...]
+    earlier_notes: tuple[str, ...]
+    followed: tuple[str, ...]
     dose: Table | None
     quality: Table | None
     understood: tuple[Table, ...]

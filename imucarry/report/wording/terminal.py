@@ -6,19 +6,23 @@ import textwrap
 from collections.abc import Sequence
 
 from imucarry.basics.records import Notice, RetestFinding, SessionScores
+from imucarry.carry.earlier import History
 from imucarry.report.notices import checks
 from imucarry.report.wording import say, say_ladder, texts
+from imucarry.report.wording.say_visits import history_lines
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
 
 
-def terminal_lines(scores: SessionScores) -> list[str]:
-    """Return the summary: who, one line a bout, the ladder's answers, what to check.
+def terminal_lines(scores: SessionScores, history: History | None = None) -> list[str]:
+    """Return the summary: who, a line a bout, the ladder, tests, earlier visits, what to check.
 
     Every line is plain ASCII and under 80 columns, whatever the session's texts hold.
     """
     lines = [_who(scores), *bout_lines(scores.bouts)]
     for rung in scores.ladder:
         lines += _wrapped(say_ladder.ladder(rung))
+    for words in history_lines(history) if history else ():
+        lines += _wrapped(words)
     for about, notice in checks(scores):
         lines += _wrapped(_check(about, notice))
     return [plain(line)[:COLUMNS].rstrip() for line in lines]

@@ -29,6 +29,7 @@ PAGE: Final[Words] = {
     "bouts": "Each bout",
     "tables": "Tables",
     "retest": "Shoulder tests before and after",
+    "followed": "Shoulder tests and earlier visits",
     "earlier": "Earlier visits",
     "dose": "What was noted of each bout",
     "quality": "How good the recordings are",
@@ -182,10 +183,6 @@ RETEST_TABLE: Final[Words] = {
 HISTORY: Final[Words] = {
     "condition": "hold and load",
     "test": "test on the table, before the carries",
-    "visit": "visit {session}",
-    "visit_again": "visit {session} ({n})",
-    "why": "Whether a change is more than the error between visits cannot be told where that "
-    "error is not known.",
     "change": "change since the first",
     "error": "error between visits",
     "finding": "finding",

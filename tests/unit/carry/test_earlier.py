@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from imucarry.basics.errors import SessionError
+from imucarry.basics.settings import CarrySettings
 from imucarry.carry.earlier import HISTORY_FINDINGS, compare_visits
-from imucarry.carry.visits import Visit, read_visit
+from imucarry.carry.earlier_notices import history_notices
+from imucarry.carry.visits import Visit, by_date, read_visit
 
 BOUT = {
     "participant": "P1", "hold": "suitcase", "loaded_side": "right", "load_kg": "8.00",
@@ -96,3 +100,55 @@ def test_an_output_folder_is_read(tmp_path: Path) -> None:
 def test_a_folder_without_results_is_refused(tmp_path: Path) -> None:
     with pytest.raises(SessionError, match="earlier visit"):
         read_visit(tmp_path, "P1")
+
+
+def test_visits_stand_by_date_and_a_later_earlier_visit_is_told() -> None:
+    later = replace(visit("2", 97.0), date=dt.date(2026, 2, 10))
+    now = replace(visit("1", 62.0), date=dt.date(2026, 1, 10), current=True)
+    visits = by_date([later, now])
+    assert [item.session for item in visits] == ["1", "2"]
+    rows = compare_visits(visits)
+    assert (rows[1].change, rows[1].place) == (35.0, 1)
+    (notice,) = history_notices(visits, CarrySettings())
+    assert (notice.code, notice.severity) == ("earlier_visit_is_later", "check")
+    assert "visit 2 (2026-02-10)" in notice.message
+    ordered = by_date([replace(now, current=False), replace(later, current=True)])
+    assert history_notices(ordered, CarrySettings()) == ()
+
+
+def test_a_visit_without_a_date_keeps_its_place_and_is_told() -> None:
+    first = replace(visit("a", 60.0), date=dt.date(2026, 3, 1))
+    second = replace(visit("b", 60.0), date=dt.date(2026, 1, 1), current=True)
+    visits = by_date([first, visit("old", 60.0), second])
+    assert [item.session for item in visits] == ["b", "old", "a"]
+    codes = [item.code for item in history_notices(visits, CarrySettings())]
+    assert codes == ["visit_not_dated", "earlier_visit_is_later"]
+
+
+def free(session: str, *swings: float) -> Visit:
+    bouts = [
+        {
+            "hold": "free",
+            "sternum_yaw_range_deg": swing,
+            "sternum_yaw_range_ci_low_deg": swing - 0.5,
+            "sternum_yaw_range_ci_high_deg": swing + 0.5,
+        }
+        for swing in swings
+    ]
+    return Visit(session, tuple(bouts), date=dt.date(2026, 1, int(session)), current=session == "2")
+
+
+def test_free_walks_that_differ_between_visits_make_shares_no_comparison() -> None:
+    (notice,) = history_notices([free("1", 9.5, 9.8, 10.1), free("2", 5.7, 5.9, 6.0)],
+                                CarrySettings())  # fmt: skip
+    assert notice.severity == "check"
+    assert "turned 40 % less at visit 2 (2026-01-02)" in notice.message
+    assert "(9.8 to 5.9 deg)" in notice.message
+    assert history_notices([free("1", 9.8), free("2", 9.0)], CarrySettings()) == ()
+
+
+def test_the_date_of_an_earlier_visit_is_read(tmp_path: Path) -> None:
+    (tmp_path / "bout_summary.csv").write_text("participant,session\nP1,3\n")
+    assert read_visit(tmp_path, "P1").date is None
+    (tmp_path / "run.json").write_text('{"date": "2026-01-10"}')
+    assert read_visit(tmp_path, "P1").date == dt.date(2026, 1, 10)

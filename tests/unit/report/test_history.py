@@ -2,37 +2,43 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
-from imucarry.carry.earlier import HISTORY_FINDINGS, HistoryRow
-from imucarry.report.history import history_tables
+from imucarry.carry.earlier import HISTORY_FINDINGS, History, HistoryRow
+from imucarry.carry.visits import Visit
+from imucarry.report.history import history_notes, history_tables
 from imucarry.report.page import render
-from imucarry.report.wording import texts
+from imucarry.report.wording import terminal_lines, texts
+from imucarry.report.wording.say_visits import history_lines
 
 NAN = float("nan")
 ROWS = (
     HistoryRow("yaw_kept", "none", "%", "suitcase", "right", 16.0, "", "1", 52.0, 44.0, 60.0, 1,
                error=11.0, error_source="between visits, 20 participants"),
     HistoryRow("yaw_kept", "none", "%", "suitcase", "right", 16.0, "", "2", 70.0, NAN, NAN, 2,
-               18.0, 11.0, "between visits, 20 participants", "increased_more_than_error"),
+               18.0, 11.0, "between visits, 20 participants", "increased_more_than_error", 1),
     HistoryRow("yaw_kept", "none", "%", "unknown", "none", NAN, "", "1", 80.0),
     HistoryRow("yaw_kept", "none", "%", "unknown", "none", NAN, "", "2", 81.0, change=1.0,
-               finding="not_decidable"),
+               finding="not_decidable", place=1),
     HistoryRow("flexion", "left", "deg", "", "", NAN, "", "1", 150.0),
     HistoryRow("flexion", "left", "deg", "", "", NAN, "", "2", 149.0, change=-1.0, error=7.0,
-               error_source="x", finding="within_error"),
+               error_source="x", finding="within_error", place=1),
 )  # fmt: skip
+FIRST = Visit("1", (), date=dt.date(2026, 1, 10))
+NOW = Visit("2", (), date=dt.date(2026, 2, 10), current=True)
+HISTORY = History((FIRST, NOW), ROWS)
 
 
 def test_one_table_a_measure_one_row_a_condition_one_column_a_visit() -> None:
-    kept, flexion = history_tables(ROWS)
+    kept, flexion = history_tables(HISTORY)
     assert [row.head for row in kept.rows] == [
         "weight at the side, right, 16\u00a0kg",
         "hold not given",
     ]
-    assert kept.heads[:2] == ("visit 1", "visit 2")
+    assert kept.heads[:2] == ("visit 1, 2026-01-10", "visit 2, 2026-02-10")
     first = kept.rows[0].cells
     assert [cell.value for cell in first[:4]] == ["52.0", "70.0", "18.0", "11.0"]
     assert first[0].below == "44.0 to 60.0"
@@ -42,7 +48,7 @@ def test_one_table_a_measure_one_row_a_condition_one_column_a_visit() -> None:
 
 
 def test_two_visits_of_one_name_are_both_shown() -> None:
-    (table,) = history_tables([replace(row, session="1") for row in ROWS[:2]])
+    (table,) = history_tables(History((Visit("1", ()), Visit("1", ())), ROWS[:2]))
     assert table.heads[:2] == ("visit 1", "visit 1 (2)")
     assert [cell.value for cell in table.rows[0].cells[:2]] == ["52.0", "70.0"]
 
@@ -52,5 +58,57 @@ def test_every_finding_has_words() -> None:
 
 
 def test_the_page_has_the_part_only_with_earlier_visits(scores: SessionScores) -> None:
-    assert 'id="earlier"' in render(scores, Settings(), earlier=ROWS)
+    assert 'id="earlier"' in render(scores, Settings(), earlier=HISTORY)
     assert 'id="earlier"' not in render(scores, Settings())
+
+
+def rung(heaviest: float, answer: str = "kept_up_to") -> dict[str, str | float]:
+    return {"hold": "suitcase", "loaded_side": "right", "implement": "", "threshold_pct": 75.0,
+            "heaviest_kept_kg": heaviest, "answer": answer}  # fmt: skip
+
+
+def test_columns_stand_in_the_order_of_the_visits() -> None:
+    visits = (Visit("1", ()), Visit("2", ()), Visit("3", ()))
+    spread = [replace(row, place=place) for row, place in zip(ROWS[:4], (0, 2, 1, 2), strict=True)]
+    (table,) = history_tables(History(visits, tuple(spread)))
+    assert table.heads[:3] == ("visit 1", "visit 2", "visit 3")
+
+
+def test_why_nothing_can_be_told_is_said_once_and_intervals_apart_are_shown() -> None:
+    rows = [
+        replace(ROWS[0], error=NAN),
+        replace(ROWS[1], error=NAN, ci_low=63.0, ci_high=77.0, finding="not_decidable"),
+    ]
+    history = replace(HISTORY, rows=(*rows, *ROWS[2:4]))
+    tables = history_tables(history)
+    assert tables[0].rows[0].cells[-1].below == "intervals lie apart"
+    assert tables[0].rows[1].cells[-1].below == ""
+    assert [table.notes for table in tables] == [()]
+    assert len(history_notes(history)) == 1
+
+
+def test_the_change_since_the_first_visit_stands_on_top_and_in_the_terminal(
+    scores: SessionScores,
+) -> None:
+    (line,) = history_lines(replace(HISTORY, rows=(*ROWS[:2], *ROWS[4:])))
+    assert line == (
+        "Since visit 1 (2026-01-10): side right 16 kg 52 to 70 % of the free walk; flexion left "
+        "150.0 to 149.0 deg (within the error)."
+    )
+    assert "Since visit 1 (2026-01-10)" in render(scores, Settings(), earlier=HISTORY)
+    lines = terminal_lines(scores, HISTORY)
+    assert max(map(len, lines)) <= 79
+    assert any("Since visit 1 (2026-01-10)" in line for line in lines)
+
+
+def test_without_a_repeated_carry_the_ladders_answers_stand_side_by_side() -> None:
+    first = replace(FIRST, ladder=(rung(16.0),))
+    now = replace(NOW, ladder=(rung(NAN, "no_tested_load"),))
+    history = History((first, now), ())
+    (table,) = history_tables(history)
+    cells = [cell.value for cell in table.rows[0].cells]
+    assert cells == ["16 kg", "none of those tested"]
+    said = history_lines(history)
+    assert "No carry of this visit was repeated" in said[0]
+    assert "16 kg at visit 1 (2026-01-10), none of those tested now" in said[1]
+    assert history_notes(history) == (said[0],)

@@ -1,0 +1,134 @@
+"""The change since an earlier visit in one short sentence, for page and terminal."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final
+
+from imucarry.carry.earlier import History, HistoryRow
+from imucarry.carry.visits import CONDITION, Row, Visit, number, word
+from imucarry.report.wording import texts, words_visits
+from imucarry.report.wording.numbers import kilograms
+from imucarry.report.wording.numbers import number as written
+
+MOST_NAMED: Final = 4
+"""Carries and tests that the short sentence names."""
+
+
+def repeated(history: History) -> bool:
+    """Whether any loaded carry of this visit stands at another visit too."""
+    now = _now(history)
+    return any(row.place == now and row.hold not in ("", "free") for row in history.rows)
+
+
+def history_lines(history: History) -> list[str]:
+    """What changed from the first visit to this one, or from this one where it is the first.
+
+    The rotation kept of each repeated carry and each shoulder test; where no carry was
+    repeated, the ladder's answers.
+    """
+    now = _now(history)
+    there = {row.place for row in history.rows} - {now}
+    lines = []
+    for other in sorted(there)[:1]:
+        pairs = [(first, last) for first, last in _pairs(history.rows, other, now)
+                 if first.measure == "yaw_kept" or not first.hold]  # fmt: skip
+        if pairs:
+            lines.append(_since(history, pairs, now))
+    if not repeated(history):
+        lines += [words_visits.HISTORY_NONE, *_ladder_lines(history.visits, now)]
+    return lines
+
+
+def _now(history: History) -> int:
+    return next(
+        (k for k, visit in enumerate(history.visits) if visit.current), len(history.visits) - 1
+    )
+
+
+def _pairs(rows: Sequence[HistoryRow], other: int, now: int) -> list[tuple[HistoryRow, HistoryRow]]:
+    """Rows of two visits that are alike, free walks left out; the earlier visit first."""
+    found: dict[tuple[object, ...], dict[int, HistoryRow]] = {}
+    for row in rows:
+        if row.hold != "free":
+            load = row.load_kg if math.isfinite(row.load_kg) else -1.0
+            key = (row.measure, row.side, row.hold, row.loaded_side, load, row.implement)
+            found.setdefault(key, {})[row.place] = row
+    early, late = sorted((other, now))
+    return [(pair[early], pair[late]) for pair in found.values() if {early, late} <= set(pair)]
+
+
+def _since(history: History, pairs: Sequence[tuple[HistoryRow, HistoryRow]], now: int) -> str:
+    first = history.visits[pairs[0][0].place]
+    changes = [_change(*pair) for pair in pairs[:MOST_NAMED]]
+    if len(pairs) > MOST_NAMED:
+        changes.append(words_visits.SINCE["more"].format(n=len(pairs) - MOST_NAMED))
+    said = words_visits.SINCE["since"].format(visit=first.name, changes="; ".join(changes))
+    unknown = any(last.finding == "not_decidable" for _, last in pairs)
+    return said + (words_visits.SINCE["unknown"] if unknown else "")
+
+
+def _change(first: HistoryRow, last: HistoryRow) -> str:
+    if first.hold:
+        hold = texts.HOLDS_SHORT.get(first.hold, first.hold)
+        side = texts.LOADED_SIDES_SHORT.get(first.loaded_side, first.loaded_side)
+        load = f"{kilograms(first.load_kg)} kg" if math.isfinite(first.load_kg) else ""
+        carried = " ".join(part for part in (hold, side, load) if part)
+        return words_visits.SINCE["kept"].format(
+            hold=carried, low=written(first.value, 0), high=written(last.value, 0)
+        )
+    return words_visits.SINCE["test"].format(
+        name=" ".join(part for part in (first.measure.replace("_", " "), first.side) if part),
+        low=written(first.value),
+        high=written(last.value),
+        finding=words_visits.SINCE_FINDING.get(last.finding, ""),
+    )
+
+
+# --- the ladder's answers -------------------------------------------------------------
+
+
+def climbed(row: Row) -> bool:
+    """Whether a row of ``ladder.csv`` says how much was kept at two loads or more."""
+    return math.isfinite(number(row, "heaviest_kept_kg")) or word(row, "answer") == "no_tested_load"
+
+
+def heaviest(row: Row) -> str:
+    """ "16 kg", or that no tested load kept it."""
+    load = number(row, "heaviest_kept_kg")
+    if not math.isfinite(load):
+        return words_visits.HISTORY_LADDER["no_tested_load"]
+    return words_visits.HISTORY_LADDER["kept"].format(heaviest=kilograms(load))
+
+
+def hold_words(row: Row) -> str:
+    """ "weight at the side, right, kettlebell"."""
+    hold, side = word(row, "hold"), word(row, "loaded_side")
+    parts = (
+        texts.HOLDS.get(hold, hold),
+        texts.LOADED_SIDES.get(side, side),
+        word(row, "implement"),
+    )
+    return ", ".join(part for part in parts if part)
+
+
+def _ladder_lines(visits: Sequence[Visit], now: int) -> list[str]:
+    """The latest other visit's answer beside this one's, for each hold that both climbed."""
+    lines = []
+    for row in visits[now].ladder:
+        key = [word(row, name) for name in CONDITION]
+        others = [
+            (visit, other)
+            for visit in visits
+            if not visit.current
+            for other in visit.ladder
+            if climbed(row) and climbed(other) and [word(other, n) for n in CONDITION] == key
+        ]
+        if others:
+            visit, other = others[-1]
+            said = words_visits.SINCE["ladder"].format(
+                hold=hold_words(row), low=heaviest(other), high=heaviest(row), visit=visit.name
+            )
+            lines.append(f"{said[0].upper()}{said[1:]}.")
+    return lines
