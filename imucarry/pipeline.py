@@ -38,6 +38,7 @@ from imucarry.basics.records import (
 from imucarry.basics.settings import Settings
 from imucarry.carry.aim import read_aims
 from imucarry.carry.baseline import against_free_walk
+from imucarry.carry.bout_checks import bout_checks
 from imucarry.carry.ladder import climb
 from imucarry.carry.retest import compare_tests
 from imucarry.measures.columns import stride_columns
@@ -308,6 +309,7 @@ def _compared(
                 *bout.notices,
                 *score_notices(bout, score, settings.measures),
                 *comparison.notices,
+                *bout_checks(bout.row, comparison, settings.carry),
             ),
         )
         for bout, score, comparison, aim in zip(bouts, scores, comparisons, aims, strict=True)

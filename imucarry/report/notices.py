@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
+from imucarry.carry.bout_checks import PAIN, STOPPED
 
+FIRST: Final = (STOPPED, PAIN)
 SPEED: Final = "speed_not_checked"
 FELL: Final = ("reduced", "minimal")
 
@@ -59,8 +61,22 @@ def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:
 
 
 def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
-    """What a person should look at before believing the result."""
-    return tuple(item for item in all_notices(scores) if item[1].severity == "check")
+    """What a person should look at before believing the result: early stops and pain first."""
+    found = [item for item in all_notices(scores) if item[1].severity == "check"]
+    last = len(FIRST)
+    found.sort(key=lambda item: FIRST.index(item[1].code) if item[1].code in FIRST else last)
+    return _alike_together(found)
+
+
+def _alike_together(found: Sequence[tuple[str, Notice]]) -> tuple[tuple[str, Notice], ...]:
+    """Tell early stops and pain in the same words once, with the names of all such bouts."""
+    together: dict[object, tuple[str, Notice]] = {}
+    for about, notice in found:
+        key = notice.message if notice.code in FIRST else (about, notice)
+        names = f"{together[key][0]}, {about}" if key in together else about
+        where = names if notice.code in FIRST else notice.where
+        together[key] = names, replace(notice, where=where)
+    return tuple(together.values())
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:

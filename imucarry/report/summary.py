@@ -10,7 +10,7 @@ from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, say_arms, texts
 
 
 def who(scores: SessionScores) -> tuple[tuple[str, str], ...]:
@@ -40,8 +40,8 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
         hold=say.hold_and_load(bout.data.row),
         mark=texts.FINDING_MARK.get(code, code),
         glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
-        rotation=say.rotation(scores, bout, limits),
-        arms=say.arms(bout),
+        rotation=" ".join(filter(None, (say.stopped(bout), say.rotation(scores, bout, limits)))),
+        arms=say_arms.arms(bout, limits),
         aim=_aim(bout),
         reading=say.aim_reading(bout),
         certainty=say.certainty(bout, *limits),

@@ -17,6 +17,7 @@ from imucarry.basics.records import (
     Side,
     Strides,
 )
+from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
 from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
@@ -25,6 +26,7 @@ from imucarry.report.wording.numbers import kilograms, number, quantity
 Limits = tuple[float, float]
 BEYOND_ERROR = ("increased_more_than_error", "decreased_more_than_error")
 MOST_DIGITS = 6
+MOBILITY_KEPT = ("mobility_kept", "no_aim_kept")
 USUAL_LIMITS: Limits = (REDUCED_PCT.value, MINIMAL_PCT.value)
 
 
@@ -49,32 +51,78 @@ def bout_label(row: BoutRow) -> str:
 
 
 def hold_and_load(row: BoutRow) -> str:
-    """ "weight at the side, right, 16 kg"."""
-    carried = row.hold != "free" and math.isfinite(row.load_kg)
-    parts = [
-        texts.HOLDS.get(row.hold, row.hold),
-        texts.LOADED_SIDES.get(row.loaded_side, row.loaded_side),
-        f"{kilograms(row.load_kg)}\u00a0kg" if carried else "",
-    ]
-    return ", ".join(part for part in parts if part)
+    """ "weight at the side, right, 16 kg, on elastic"; each hand by itself where they differ."""
+    return _labelled(row, short=False)
 
 
 def hold_in_short(row: BoutRow) -> str:
-    """ "side right 16", for a narrow column whose heading names the unit."""
-    carried = row.hold != "free" and math.isfinite(row.load_kg)
-    parts = (
-        texts.HOLDS_SHORT.get(row.hold, row.hold),
-        texts.LOADED_SIDES_SHORT.get(row.loaded_side, row.loaded_side),
-        kilograms(row.load_kg) if carried else "",
+    """ "side right 16 on elastic", for a narrow column whose heading names the unit."""
+    return _labelled(row, short=True)
+
+
+def _labelled(row: BoutRow, *, short: bool) -> str:
+    holds = texts.HOLDS_SHORT if short else texts.HOLDS
+    sides = texts.LOADED_SIDES_SHORT if short else texts.LOADED_SIDES
+    hold = holds.get(row.hold, row.hold)
+    load = _load(math.nan if row.hold == "free" else row.load_kg, short=short)
+    parts: tuple[str, ...]
+    if _own_holds(row):
+        hands = _hands(row, short=short)
+        parts = (hands, "" if _hand_loads_known(row) else load)
+    elif (
+        row.loaded_side == "both"
+        and row.left_load_kg != row.right_load_kg
+        and _hand_loads_known(row)
+    ):
+        parts = (hold, _hands(row, short=short))
+    else:
+        parts = (hold, sides.get(row.loaded_side, row.loaded_side), load)
+    parts = (*parts, texts.PERTURBED.get(row.perturbed, row.perturbed))
+    return (" " if short else ", ").join(part for part in parts if part)
+
+
+def _own_holds(row: BoutRow) -> bool:
+    return row.hold == "mixed" and bool(row.left_hold and row.right_hold)
+
+
+def _hand_loads_known(row: BoutRow) -> bool:
+    return math.isfinite(row.left_load_kg + row.right_load_kg)
+
+
+def _load(load_kg: float, *, short: bool) -> str:
+    if not math.isfinite(load_kg):
+        return ""
+    return kilograms(load_kg) if short else f"{kilograms(load_kg)}\u00a0kg"
+
+
+def _hands(row: BoutRow, *, short: bool) -> str:
+    """ "rack left 8 kg, side right 16 kg", or "16 kg left, 24 kg right" in one hold."""
+    own = _own_holds(row)
+    hands: tuple[tuple[Side, str, float], ...] = (
+        ("left", row.left_hold, row.left_load_kg),
+        ("right", row.right_hold, row.right_load_kg),
     )
-    return " ".join(part for part in parts if part)
+    said = []
+    for side, hold, load_kg in hands:
+        held = texts.HOLDS_SHORT.get(hold, hold) if own else ""
+        words = (held, (texts.SIDE_LETTERS if short else texts.SIDES)[side])
+        load = _load(load_kg, short=short)
+        parts = (*words, load) if own or short else (load, *words)
+        if not (own and hold == "free"):
+            said.append(" ".join(part for part in parts if part))
+    return (" " if short and not own else ", ").join(said)
+
+
+def stopped(bout: BoutResult) -> str:
+    """ "Stopped for pain (6 of 10).", "Pain 5 of 10."; "" where neither was."""
+    said = (n.message for n in bout.notices if n.code in (STOPPED, PAIN))
+    return " ".join(f"{sentence_case(words)}." for words in said)
 
 
 def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL_LIMITS) -> str:
     """What the sternum did in a bout, in one sentence."""
     row = bout.data.row
     swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
-    kind = "free" if row.hold == "free" else "carry"
     template = texts.ROTATION[_rotation_key(bout, swung, kept)]
     why = bout.comparison.finding_because or kept.missing_because
     if not math.isfinite(swung.value):
@@ -85,12 +133,18 @@ def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL
         low=percent(kept.ci_low, limits_pct),
         high=percent(kept.ci_high, limits_pct),
         base=number(baseline_value(scores, bout, "sternum_yaw_range")),
-        base_of=texts.BASE_OF[kind],
-        no_other=texts.NO_OTHER[kind],
+        base_of=base_of(bout),
+        no_other=texts.NO_OTHER["free" if row.hold == "free" else "carry"],
         because=because(why),
         start=number(row.start_s, 0),
         end=number(row.end_s, 0),
     )
+
+
+def base_of(bout: BoutResult) -> str:
+    """What a bout is compared with: "the free walks'", or "the other free walk's"."""
+    kind = "free" if bout.data.row.hold == "free" else "carry"
+    return texts.BASE_OF[f"{kind}_many" if len(bout.comparison.baseline_bouts) > 1 else kind]
 
 
 def _rotation_key(bout: BoutResult, swung: Estimate, kept: Estimate) -> str:
@@ -112,33 +166,6 @@ def percent(value: float, limits_pct: Sequence[float]) -> str:
     return number(value, 1) if whole in {number(limit, 0) for limit in limits_pct} else whole
 
 
-def arm(bout: BoutResult, side: Side) -> str:
-    """What one arm did in a bout; "" when the wrist had no sensor."""
-    if side not in bout.data.swing:
-        return ""
-    swung = estimate_of(bout, "arm_swing", side)
-    kept = estimate_of(bout, "arm_swing_kept", side)
-    key = "missing" if not math.isfinite(swung.value) else "value"
-    key = "kept" if key == "value" and math.isfinite(kept.value) else key
-    return texts.ARM[key].format(
-        role=texts.ARM_ROLE.get(role_of(bout, side), texts.ARM_ROLE["none"]),
-        side=texts.SIDES[side],
-        value=number(swung.value),
-        kept=number(kept.value, 0),
-        low=number(kept.ci_low, 0),
-        high=number(kept.ci_high, 0),
-        reason=reason(swung.missing_because),
-    )
-
-
-def arms(bout: BoutResult) -> str:
-    """Both arms in one sentence; "" without wrist sensors and where nobody walked."""
-    if bout.data.trunk is not None and no_walking(bout.data):
-        return ""
-    said = "; ".join(words for words in (arm(bout, "left"), arm(bout, "right")) if words)
-    return f"{said[0].upper()}{said[1:]}." if said else ""
-
-
 def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
     """How sure the finding is: strides counted, interval, where it lies."""
     counted = texts.CERTAINTY["counted"].format(**stride_counts(bout.data.strides))
@@ -151,12 +178,13 @@ def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
     words = texts.CERTAINTY["interval"].format(
         low=percent(kept.ci_low, limits), high=percent(kept.ci_high, limits)
     )
-    where = texts.CERTAINTY[_where(kept, reduced_pct, minimal_pct)]
+    where = texts.CERTAINTY[where_it_lies(kept, reduced_pct, minimal_pct)]
     lines = where.format(reduced=number(reduced_pct, 0), minimal=number(minimal_pct, 0))
     return f"{words}, {lines}; {counted}"
 
 
-def _where(kept: Estimate, reduced_pct: float, minimal_pct: float) -> str:
+def where_it_lies(kept: Estimate, reduced_pct: float, minimal_pct: float) -> str:
+    """Where an interval lies against the lines, as a key of ``CERTAINTY``."""
     if kept.ci_low > reduced_pct:
         return "above"
     if kept.ci_high < minimal_pct:
@@ -184,13 +212,19 @@ def left_out(strides: Strides) -> str:
 
 
 def aim_reading(bout: BoutResult) -> str:
-    """What the finding means for the aim of the bout; "" where nobody walked."""
-    if no_walking(bout.data):
+    """What the finding means for the aim of the bout.
+
+    "" where nobody walked, and for a bout with pain or an early stop, which is not
+    read against its aim.
+    """
+    if no_walking(bout.data) or stopped(bout):
         return ""
     reading = bout.aim_reading
     template = texts.AIM_READINGS.get(reading.code, reading.code.replace("_", " "))
     if math.isfinite(reading.lighter_kg) and "{lighter}" not in template:
         template += texts.AIM_LIGHTER
+    if reading.code in MOBILITY_KEPT and any(n.code == FREE_ARM for n in bout.notices):
+        template += texts.AIM_ARM
     return template.format(lighter=kilograms(reading.lighter_kg))
 
 
@@ -255,8 +289,13 @@ def note(code: str) -> str:
 
 def place(about: str, notice: Notice) -> str:
     """Where a notice belongs: a bout, a sensor, a file, a place in it."""
-    named = texts.PLACEMENTS.get(about, about)
-    parts = (texts.BOUT_NUMBERED.format(bout=about) if about.isdigit() else named, notice.file)
+    names = (
+        texts.BOUT_NUMBERED.format(bout=name)
+        if name.isdigit()
+        else texts.PLACEMENTS.get(name, name)
+        for name in about.split(", ")
+    )
+    parts = (", ".join(names), notice.file)
     where = notice.where if notice.where not in (about, f"bout {about}") else ""
     where = texts.PLACEMENTS.get(where, where)
     return ", ".join(dict.fromkeys(part for part in (*parts, where) if part))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from imucarry.report.wording.words_figures import FIGURE_FINDINGS, FIGURES, LEGEND
 from imucarry.report.wording.words_findings import (
+    AIM_ARM,
     AIM_LIGHTER,
     AIM_READINGS,
     AIMS,
@@ -26,10 +27,12 @@ from imucarry.report.wording.words_findings import (
     LOADED_SIDES,
     LOADED_SIDES_SHORT,
     NO_OTHER,
+    PERTURBED,
     PLACEMENTS,
     RETEST,
     RETEST_WORDS,
     ROTATION,
+    SIDE_LETTERS,
     SIDES,
     TERMINAL,
     TERMINAL_HEAD,
@@ -56,6 +59,7 @@ from imucarry.report.wording.words_reasons import DROP_REASONS, NOTES, REASONS
 
 __all__ = [
     "AIMS",
+    "AIM_ARM",
     "AIM_LIGHTER",
     "AIM_READINGS",
     "ARM",
@@ -89,6 +93,7 @@ __all__ = [
     "NOTES",
     "NO_OTHER",
     "PAGE",
+    "PERTURBED",
     "PLACEMENTS",
     "QUALITY",
     "REASONS",
@@ -98,6 +103,7 @@ __all__ = [
     "ROTATION",
     "SCRIPT",
     "SIDES",
+    "SIDE_LETTERS",
     "TABLE",
     "TERMINAL",
     "TERMINAL_HEAD",

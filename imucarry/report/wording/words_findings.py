@@ -29,6 +29,8 @@ HOLDS_SHORT: Final[Words] = {
     "unknown": "hold not given",
 }
 LOADED_SIDES_SHORT: Final[Words] = {"none": "", "left": "left", "right": "right", "both": "both"}
+PERTURBED: Final[Words] = {"none": "", "elastic": "on elastic"}
+SIDE_LETTERS: Final[Words] = {"left": "L", "right": "R"}
 BOUT_NUMBERED: Final = "bout {bout}"
 BOUT_LABEL: Final = "{bout}: {hold}"
 LOADED_SIDES: Final[Words] = {"none": "", "left": "left", "right": "right", "both": "both sides"}
@@ -68,26 +70,37 @@ ROTATION: Final[Words] = {
     "rotates": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): it kept turning.",
     "reduced": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
-    "{base_of} {base} ({low} to {high}): reduced.",
+    "{base_of} {base} ({low} to {high}): it turned less.",
     "minimal": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
-    "{base_of} {base} ({low} to {high}): nearly still.",
+    "{base_of} {base} ({low} to {high}): it was nearly still.",
     "unclear": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): not clear{because}.",
     "unclear_no_kept": "The sternum swung through {value} deg side to side in each stride. How "
-    "much of the free walk's swing that is, is not clear{because}.",
+    "much of {base_of} swing that is, is not clear{because}.",
     "no_baseline": "The sternum swung through {value} deg side to side in each stride. There is "
     "{no_other} to compare it with.",
     "not_measured": "The turn of the sternum was not measured: there was no chest sensor.",
     "no_walking": "No walking was found between {start} and {end} s.",
     "no_value": "The turn of the sternum could not be told{because}.",
 }
-BASE_OF: Final[Words] = {"free": "the other free walk's", "carry": "the free walk's"}
+BASE_OF: Final[Words] = {
+    "free": "the other free walk's",
+    "free_many": "the other free walks'",
+    "carry": "the free walk's",
+    "carry_many": "the free walks'",
+}
 NO_OTHER: Final[Words] = {"free": "no other free walk", "carry": "no free walk"}
 BECAUSE: Final = ", because {reason}"
 ARM: Final[Words] = {
-    "kept": "{role} {side} arm {value} deg, {kept} % kept ({low} to {high})",
+    "carry": "{role} {side} arm {value} deg, {kept} % of its free swing ({low} to {high})",
+    "reduced": "{role} {side} arm swung less: {kept} % of its free swing ({low} to {high}), "
+    "{value} deg",
+    "minimal": "{role} {side} arm hardly swung: {kept} % of its free swing ({low} to {high}), "
+    "{value} deg",
+    "free": "{role} {side} arm {value} deg, {kept} % of {base_of} ({low} to {high})",
     "value": "{role} {side} arm {value} deg",
     "missing": "{role} {side} arm: not known, because {reason}",
+    "no_sensor": "{role} {side} arm: no sensor",
 }
 ARM_ROLE: Final[Words] = {"free": "free", "held": "held", "none": "the"}
 CERTAINTY: Final[Words] = {
@@ -109,8 +122,14 @@ AIM_READINGS: Final[Words] = {
     "no_baseline": "Without a free walk nothing is said about what was kept.",
     "unclear": "More strides or another free walk would be needed to tell.",
     "mobility_kept": "For mobility: the trunk kept turning at this load.",
-    "mobility_reduced": "For mobility: the turn fell, and no lighter load in this hold "
-    "certainly kept it free of pain and early stops.",
+    "unclear_baseline_small": "The free walk turns too little to tell what was kept.",
+    "unclear_baseline_moved": "The free walks differ too much from one another to tell.",
+    "mobility_reduced": "For mobility: the turn fell, and no lighter load carried the same way "
+    "certainly kept it.",
+    "mobility_reduced_lightest": "For mobility: the turn fell; no lighter load was carried the "
+    "same way.",
+    "mobility_reduced_lighter_stopped": "For mobility: the turn fell, and no lighter load carried "
+    "the same way certainly kept it (bouts with pain or an early stop do not count).",
     "mobility_reduced_lighter_kept": "For mobility: the turn fell; {lighter} kg in this hold "
     "kept it.",
     "strength_still": "For strength: a still trunk is expected. Mobility may not be trained by it.",
@@ -126,6 +145,7 @@ AIM_READINGS: Final[Words] = {
     "no_aim_reduced": "No aim was given. For mobility: the turn fell. For strength: a stiller "
     "trunk is expected.",
 }
+AIM_ARM: Final = " The free arm swung less."
 AIM_LIGHTER: Final = " {lighter} kg in this hold kept it."
 RETEST: Final[Words] = {
     "increased_more_than_error": "{name}: rose by {change} deg, more than the test's own error of "

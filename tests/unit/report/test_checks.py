@@ -91,7 +91,7 @@ def test_a_share_of_a_free_walk_that_hardly_turned_is_not_shown(scores: SessionS
     small = with_bout(scores, 1, replace(bout, comparison=found))
     assert say.rotation(small, small.bouts[1]) == (
         "The sternum swung through 9.1 deg side to side in each stride. How much of the free "
-        "walk's swing that is, is not clear, because the free walk itself moved too little to "
+        "walks' swing that is, is not clear, because the free walk itself moved too little to "
         "compare with."
     )
     page = render(small, Settings())

@@ -1,0 +1,65 @@
+"""What the arms did in a bout, in one sentence."""
+
+from __future__ import annotations
+
+import math
+
+from imucarry.basics.records import SIDES, BoutResult, Side
+from imucarry.measures.notices import no_walking
+from imucarry.measures.roles import arm_role
+from imucarry.report.lookup import estimate_of, role_of
+from imucarry.report.wording import say, texts
+from imucarry.report.wording.numbers import number
+
+FELL = ("reduced", "minimal")
+
+
+def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:
+    """What one arm did in a bout; "" for one without a sensor unless it was a carry's free arm."""
+    if side not in bout.data.swing:
+        free = bout.data.row.hold != "free" and arm_role(bout.data.row, side) == "free"
+        return _no_sensor(side) if free else ""
+    swung = estimate_of(bout, "arm_swing", side)
+    kept = estimate_of(bout, "arm_swing_kept", side)
+    key = _arm_key(bout, side, limits_pct)
+    limits = () if key == "free" else limits_pct
+    return texts.ARM[key].format(
+        role=_role_word(role_of(bout, side), key),
+        side=texts.SIDES[side],
+        value=number(swung.value),
+        kept=say.percent(kept.value, limits),
+        low=say.percent(kept.ci_low, limits),
+        high=say.percent(kept.ci_high, limits),
+        base_of=say.base_of(bout),
+        reason=say.reason(swung.missing_because),
+    )
+
+
+def _no_sensor(side: Side) -> str:
+    return texts.ARM["no_sensor"].format(role=texts.ARM_ROLE["free"], side=texts.SIDES[side])
+
+
+def _role_word(role: str, key: str) -> str:
+    word = texts.ARM_ROLE.get(role, texts.ARM_ROLE["none"])
+    return f"the {word}" if key in FELL else word
+
+
+def _arm_key(bout: BoutResult, side: Side, limits_pct: say.Limits) -> str:
+    """Which sentence says what an arm did."""
+    kept, role = estimate_of(bout, "arm_swing_kept", side), role_of(bout, side)
+    if not math.isfinite(estimate_of(bout, "arm_swing", side).value):
+        return "missing"
+    if role == "held" or not math.isfinite(kept.value):
+        return "value"
+    if bout.data.row.hold == "free":
+        return "free"
+    where = say.where_it_lies(kept, *limits_pct) if role == "free" else ""
+    return {"below": "reduced", "below_minimal": "minimal"}.get(where, "carry")
+
+
+def arms(bout: BoutResult, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:
+    """Both arms in one sentence; "" without wrist sensors and where nobody walked."""
+    if not bout.data.swing or (bout.data.trunk is not None and no_walking(bout.data)):
+        return ""
+    said = "; ".join(words for side in SIDES if (words := arm(bout, side, limits_pct)))
+    return f"{say.sentence_case(said)}." if said else ""

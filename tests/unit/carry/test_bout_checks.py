@@ -1,0 +1,93 @@
+"""Pain, early stops and still free arms, as checks of a bout."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from imucarry.basics.records import BoutRow, Comparison, Estimate, Score
+from imucarry.basics.settings import CarrySettings
+from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED, bout_checks
+
+SETTINGS = CarrySettings()
+ROW = BoutRow("s16", 0.0, 20.0, hold="suitcase", loaded_side="right", load_kg=16.0)
+
+
+def compared(low: float, high: float, finding: str = "rotates", role: str = "free") -> Comparison:
+    kept = Estimate((low + high) / 2.0, low, high, 20)
+    score = Score("s16", "arm_swing_kept", "left", role, "%", kept)  # type: ignore[arg-type]
+    return Comparison(("f",), (score,), finding)
+
+
+SWUNG = compared(80.0, 100.0)
+
+
+@pytest.mark.parametrize(
+    ("stop_reason", "pain", "code", "message"),
+    [
+        ("pain", 6.0, STOPPED, "stopped for pain (6 of 10)"),
+        ("Pain.", float("nan"), STOPPED, "stopped for pain"),
+        ("grip", 2.0, STOPPED, "stopped: grip (pain 2 of 10)"),
+        ("grip failure, bell fell", float("nan"), STOPPED, "stopped: grip failure, bell fell"),
+        ("completed", 5.0, PAIN, "pain 5 of 10"),
+        ("", 0.5, PAIN, "pain 0.5 of 10"),
+    ],
+)
+def test_pain_and_early_stops_are_told_in_the_sheets_own_words(
+    stop_reason: str, pain: float, code: str, message: str
+) -> None:
+    row = replace(ROW, stop_reason=stop_reason, pain_0_10=pain)
+    (notice,) = bout_checks(row, SWUNG, SETTINGS)
+    assert (notice.code, notice.message, notice.where) == (code, message, "s16")
+    assert notice.severity == "check"
+
+
+@pytest.mark.parametrize("stop_reason", ["", "completed", "Time"])
+def test_a_planned_stop_without_pain_is_not_told(stop_reason: str) -> None:
+    assert bout_checks(replace(ROW, stop_reason=stop_reason, pain_0_10=0.0), SWUNG, SETTINGS) == ()
+
+
+def test_pain_within_the_limit_of_the_settings_is_not_told() -> None:
+    limit = replace(SETTINGS, pain_limit_0_10=3.0)
+    assert bout_checks(replace(ROW, pain_0_10=3.0), SWUNG, limit) == ()
+    assert bout_checks(replace(ROW, pain_0_10=4.0), SWUNG, limit)[0].message == "pain 4 of 10"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "finding", "message"),
+    [
+        (13.0, 18.0, "rotates", "hardly swung while the trunk kept turning: 16 % of its free swing"
+         " (13 to 18)"),
+        (50.0, 70.0, "rotates", "swung less while the trunk kept turning: 60 % of its free swing"
+         " (50 to 70)"),
+        (33.0, 45.0, "not_measured", "swung less: 39 % of its free swing (33 to 45)"),
+    ],
+)  # fmt: skip
+def test_a_free_arm_that_stopped_is_a_check(
+    low: float, high: float, finding: str, message: str
+) -> None:
+    (notice,) = bout_checks(ROW, compared(low, high, finding), SETTINGS)
+    assert (notice.code, notice.severity) == (FREE_ARM, "check")
+    assert notice.message == f"the free left arm {message}"
+
+
+@pytest.mark.parametrize(
+    "comparison",
+    [
+        compared(70.0, 80.0),
+        compared(13.0, 18.0, finding="reduced"),
+        compared(13.0, 18.0, role="held"),
+        replace(SWUNG, scores=(replace(SWUNG.scores[0], estimate=Estimate(missing_because="x")),)),
+    ],
+)
+def test_an_arm_that_is_no_surprise_is_no_check(comparison: Comparison) -> None:
+    assert bout_checks(ROW, comparison, SETTINGS) == ()
+
+
+def test_the_arms_of_a_free_walk_are_no_check() -> None:
+    assert bout_checks(replace(ROW, hold="free"), compared(13.0, 18.0), SETTINGS) == ()
+
+
+def test_the_line_of_a_free_arm_is_the_settings() -> None:
+    assert bout_checks(ROW, compared(50.0, 70.0), replace(SETTINGS, reduced_pct=65.0)) == ()
