@@ -15,7 +15,13 @@ AIM_CODES = {
     "no_baseline": "no free walk to compare with",
     "unclear": "the interval does not tell whether rotation was kept",
     "mobility_kept": "mobility is the aim and the trunk kept turning",
+    "unclear_baseline_small": "the free walk turns too little to tell whether rotation was kept",
+    "unclear_baseline_moved": "the free walks differ too much to tell whether rotation was kept",
     "mobility_reduced": "mobility is the aim and rotation fell; no lighter tested load kept it",
+    "mobility_reduced_lightest": "mobility is the aim and rotation fell; no lighter load was "
+    "tested",
+    "mobility_reduced_lighter_stopped": "mobility is the aim and rotation fell; no lighter tested "
+    "load kept it, and some do not count for pain or an early stop",
     "mobility_reduced_lighter_kept": "mobility is the aim and rotation fell; a lighter tested "
     "load kept it",
     "strength_still": "strength is the aim: a still trunk is expected; mobility may not be "
@@ -31,6 +37,7 @@ AIM_CODES = {
 """Code of a reading, and what it means. It informs a practitioner and prescribes nothing."""
 
 _UNREAD = ("not_measured", "no_baseline", "unclear")
+_MOVED = ("baseline_moved", "baseline_moved_with_pace")
 
 
 def read_aims(
@@ -56,40 +63,69 @@ def read_aims(
         reduced threshold, where rotation fell and mobility may be the aim.
     """
     return tuple(
-        _read(data.row, comparison.rotation_finding, ladder, settings)
+        _read(data.row, comparison, ladder, settings)
         for data, comparison in zip(bouts, comparisons, strict=True)
     )
 
 
 def _read(
-    row: BoutRow, finding: str, ladder: Sequence[LadderRung], settings: CarrySettings
+    row: BoutRow, comparison: Comparison, ladder: Sequence[LadderRung], settings: CarrySettings
 ) -> AimReading:
+    finding = comparison.rotation_finding
     if row.hold == "free":
         return AimReading("free_walk")
     if row.aim == "control" and finding != "not_measured":
         return AimReading("control_spread")
     if finding in _UNREAD:
-        return AimReading(finding)
+        return AimReading(_unread(comparison))
     if finding == "rotates":
         return AimReading({"strength": "strength_turning", "": "no_aim_kept"}.get(
             row.aim, f"{row.aim}_kept"))  # fmt: skip
     if row.aim in ("strength", "endurance"):
         return AimReading("strength_still" if row.aim == "strength" else "endurance_reduced")
     lighter = lighter_kept_kg(row, ladder, settings)
-    if row.aim == "":
-        return AimReading("no_aim_reduced", lighter)
-    found = "_lighter_kept" if np.isfinite(lighter) else ""
-    return AimReading(f"mobility_reduced{found}", lighter)
+    code = "no_aim_reduced" if row.aim == "" else _mobility_reduced(row, ladder, lighter)
+    return AimReading(code, lighter)
+
+
+def _unread(comparison: Comparison) -> str:
+    """Return why a bout is not read, with the fault of the free walks where that is it."""
+    if comparison.rotation_finding != "unclear":
+        return comparison.rotation_finding
+    if comparison.finding_because == "baseline_small":
+        return "unclear_baseline_small"
+    moved = any(notice.code in _MOVED for notice in comparison.notices)
+    across = comparison.finding_because == "interval_holds_threshold"
+    return "unclear_baseline_moved" if moved and across else "unclear"
+
+
+def _mobility_reduced(row: BoutRow, ladder: Sequence[LadderRung], lighter_kept: float) -> str:
+    """Return what is known of lighter loads where rotation fell and mobility is the aim."""
+    if np.isfinite(lighter_kept):
+        return "mobility_reduced_lighter_kept"
+    rungs = _alike(row, ladder)
+    if not any(load < row.load_kg for rung in rungs for load in rung.loads_kg):
+        return "mobility_reduced_lightest"
+    stopped = any(load.load_kg < row.load_kg for rung in rungs for load in rung.stopped)
+    return "mobility_reduced_lighter_stopped" if stopped else "mobility_reduced"
 
 
 def lighter_kept_kg(row: BoutRow, ladder: Sequence[LadderRung], settings: CarrySettings) -> float:
     """Return the heaviest tested load below a bout's that kept the rotation [kg], else NaN."""
-    key = (row.hold, row.loaded_side, row.implement, row.left_hold, row.right_hold)
     kept = [
         load
-        for rung in ladder
-        if key == (rung.hold, rung.loaded_side, rung.implement, rung.left_hold, rung.right_hold)
+        for rung in _alike(row, ladder)
         for load, low in zip(rung.loads_kg, rung.fit_low_pct, strict=True)
         if load < row.load_kg and low > settings.reduced_pct
     ]
     return max(kept, default=float("nan"))
+
+
+def _alike(row: BoutRow, ladder: Sequence[LadderRung]) -> list[LadderRung]:
+    """Return the ladder of a bout's hold, side and implement."""
+    key = (row.hold, row.loaded_side, row.implement, row.left_hold, row.right_hold)
+    return [
+        rung
+        for rung in ladder
+        if key == (rung.hold, rung.loaded_side, rung.implement, rung.left_hold, rung.right_hold)
+    ]

@@ -195,7 +195,7 @@ def test_load_and_order_rising_together_is_said() -> None:
         ("mobility", "unclear", "unclear"),
         ("mobility", "no_baseline", "no_baseline"),
         ("control", "not_measured", "not_measured"),
-        ("mobility", "reduced", "mobility_reduced"),
+        ("mobility", "reduced", "mobility_reduced_lightest"),
     ],
 )
 def test_aims_are_read(aim: str, finding: str, code: str) -> None:
