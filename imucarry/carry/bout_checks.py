@@ -44,7 +44,7 @@ def bout_checks(
 
 def early_stop(row: BoutRow) -> str:
     """Return why a bout ended early, in the sheet's own words; "" where it ended as planned."""
-    reason = row.stop_reason.strip()
+    reason = row.stop_reason.strip(" .")
     return "" if reason.lower() in evidence.PLANNED_STOPS.value else reason
 
 
@@ -55,7 +55,7 @@ def has_pain(row: BoutRow, settings: CarrySettings) -> bool:
 
 def _stopped(row: BoutRow, settings: CarrySettings) -> Notice | None:
     """Return what is told of pain and an early stop, None without either."""
-    reason = early_stop(row).rstrip(".")
+    reason = early_stop(row)
     pain = f"{row.pain_0_10:g} of 10" if math.isfinite(row.pain_0_10) else ""
     if reason.lower() == "pain":
         said = f"stopped for pain ({pain})" if pain else "stopped for pain"

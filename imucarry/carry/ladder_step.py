@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import BoutData, BoutRow, Comparison
 from imucarry.basics.settings import CarrySettings
+from imucarry.carry.bout_checks import early_stop, has_pain
 from imucarry.carry.kept import find_score
 from imucarry.carry.visit import started_at
 
@@ -37,18 +37,12 @@ class Step:
 
 def is_eligible(row: BoutRow, settings: CarrySettings) -> bool:
     """Whether a bout had neither pain nor an early stop."""
-    return not (math.isfinite(_pain(row, settings)) or _early_stop(row))
+    return not (math.isfinite(_pain(row, settings)) or early_stop(row))
 
 
 def _pain(row: BoutRow, settings: CarrySettings) -> float:
     """Return the pain above its limit, else NaN."""
-    return row.pain_0_10 if row.pain_0_10 > settings.pain_limit_0_10 else math.nan
-
-
-def _early_stop(row: BoutRow) -> str:
-    """Return why a bout ended early, "" where it ended as planned."""
-    reason = row.stop_reason.strip()
-    return "" if reason.lower() in evidence.PLANNED_STOPS.value else reason
+    return row.pain_0_10 if has_pain(row, settings) else math.nan
 
 
 def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings) -> Step:
@@ -65,5 +59,5 @@ def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings) -> 
         finding=comparison.rotation_finding,
         because=comparison.finding_because,
         pain_0_10=_pain(data.row, settings),
-        stop_reason=_early_stop(data.row),
+        stop_reason=early_stop(data.row),
     )

@@ -42,7 +42,7 @@ def sketch_words(scores: SessionScores, bout: BoutResult) -> str:
     key = "sketch_base" if math.isfinite(base) else "sketch"
     key = key if math.isfinite(swing) else "sketch_none"
     return texts.FIGURE_FINDINGS[key].format(
-        bout=say.bout_name(bout.data.row), value=number(swing), base=number(base)
+        bout=say.bout_in_short(bout.data.row), value=number(swing), base=number(base)
     )
 
 
@@ -75,6 +75,7 @@ def _person(bout: BoutResult, half: float) -> str:
 
 
 def _loads(bout: BoutResult) -> str:
+    """A box in each loaded hand; below it its load, or the whole load between two hands."""
     row = bout.data.row
     if row.hold == "free":
         return ""
@@ -83,6 +84,11 @@ def _loads(bout: BoutResult) -> str:
         f'<rect class="load" x="{X + side * HAND - 6:g}" y="{Y - 6:g}" width="12" height="12"/>'
         for side in sides
     )
-    kilos = f"{row.load_kg:g} kg" if math.isfinite(row.load_kg) else ""
-    place = X + (sides[0] if sides else 0) * HAND
-    return boxes + (text(place, Y + 22, kilos, "tick", anchor="middle") if sides else "")
+    each = {-1: row.left_load_kg, 1: row.right_load_kg}
+    if len(sides) < 2 or not all(math.isfinite(load) for load in each.values()):
+        each = {(sides[0] if len(sides) == 1 else 0): row.load_kg} if sides else {}
+    return boxes + "".join(
+        text(X + side * HAND, Y + 22, f"{load_kg:g} kg", "tick", anchor="middle")
+        for side, load_kg in each.items()
+        if math.isfinite(load_kg)
+    )

@@ -12,7 +12,6 @@ from imucarry.basics.records import (
     BoutRow,
     Estimate,
     Notice,
-    RetestFinding,
     SessionScores,
     Side,
     Strides,
@@ -21,11 +20,9 @@ from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
 from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
-from imucarry.report.wording.numbers import kilograms, number, quantity
+from imucarry.report.wording.numbers import beside, kilograms, number, quantity
 
 Limits = tuple[float, float]
-BEYOND_ERROR = ("increased_more_than_error", "decreased_more_than_error")
-MOST_DIGITS = 6
 MOBILITY_KEPT = ("mobility_kept", "no_aim_kept")
 USUAL_LIMITS: Limits = (REDUCED_PCT.value, MINIMAL_PCT.value)
 
@@ -43,6 +40,12 @@ def because(code: str) -> str:
 def bout_name(row: BoutRow) -> str:
     """A bout as it is called; one that is only numbered is called "bout 4"."""
     return texts.BOUT_NUMBERED.format(bout=row.bout) if row.bout.isdigit() else row.bout
+
+
+def bout_in_short(row: BoutRow) -> str:
+    """ "bout 4, on elastic": a name alone would look like that of a plain carry."""
+    parts = (bout_name(row), texts.PERTURBED.get(row.perturbed, row.perturbed))
+    return ", ".join(part for part in parts if part)
 
 
 def bout_label(row: BoutRow) -> str:
@@ -161,9 +164,8 @@ def _rotation_key(bout: BoutResult, swung: Estimate, kept: Estimate) -> str:
 
 
 def percent(value: float, limits_pct: Sequence[float]) -> str:
-    """A whole percentage, with a decimal where a whole one would seem to lie on a line."""
-    whole = number(value, 0)
-    return number(value, 1) if whole in {number(limit, 0) for limit in limits_pct} else whole
+    """A whole percentage, with decimals where a whole one would seem to lie on a line."""
+    return beside(value, limits_pct)
 
 
 def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
@@ -243,38 +245,6 @@ def arm_role(bout: BoutResult, side: Side) -> str:
     """ "free arm", "held arm" or "arm"."""
     role = role_of(bout, side)
     return texts.LEGEND["held_arm"] if role == "held" else texts.LEGEND["free_arm"]
-
-
-def retest_finding(found: RetestFinding) -> str:
-    """Whether a shoulder test changed by more than its own error, in a few words."""
-    return texts.RETEST_WORDS.get(found.finding, found.finding.replace("_", " "))
-
-
-def retest_name(found: RetestFinding) -> str:
-    """ "Internal rotation, right"."""
-    return sentence_case(", ".join(p for p in (found.test.replace("_", " "), found.side) if p))
-
-
-def retest_digits(found: RetestFinding) -> int:
-    """As many decimals as a change needs to be seen beyond the test's own error."""
-    if found.finding not in BEYOND_ERROR:
-        return 1
-    change, error = abs(found.change_deg), found.error_deg
-    enough = (n for n in range(1, MOST_DIGITS) if number(change, n) != number(error, n))
-    return next(enough, MOST_DIGITS)
-
-
-def retest(found: RetestFinding) -> str:
-    """The same as a sentence, with what is known about the error."""
-    template = texts.RETEST.get(found.finding, "{name}: " + retest_finding(found))
-    digits = retest_digits(found)
-    said = template.format(
-        name=retest_name(found),
-        change=number(abs(found.change_deg), digits),
-        signed=number(found.change_deg, digits),
-        error=number(found.error_deg, digits),
-    )
-    return f"{said} {sentence_case(found.explanation)}." if found.explanation else said
 
 
 def interval(low: float, high: float, unit: str) -> str:

@@ -43,7 +43,7 @@ def test_pain_and_early_stops_are_told_in_the_sheets_own_words(
     assert notice.severity == "check"
 
 
-@pytest.mark.parametrize("stop_reason", ["", "completed", "Time"])
+@pytest.mark.parametrize("stop_reason", ["", "completed", "Time", "Completed. "])
 def test_a_planned_stop_without_pain_is_not_told(stop_reason: str) -> None:
     assert bout_checks(replace(ROW, stop_reason=stop_reason, pain_0_10=0.0), SWUNG, SETTINGS) == ()
 

@@ -10,6 +10,7 @@ from scores_builder import build_scores
 from imucarry.basics.records import BoutRow, Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
+from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.page import render
 from imucarry.report.summary import finding
 from imucarry.report.wording import say, say_arms, terminal_lines, texts
@@ -165,3 +166,26 @@ def test_the_card_and_its_badge_use_one_word(scores: SessionScores, code: str) -
     card = finding(scores, told, Settings())
     assert card.mark == texts.FINDING_MARK[code]
     assert card.mark in card.rotation
+
+
+def changed(scores: SessionScores, index: int, **fields: object) -> SessionScores:
+    bout = scores.bouts[index]
+    row = replace(bout.data.row, **fields)  # type: ignore[arg-type]
+    told = replace(bout, data=replace(bout.data, row=row))
+    return replace(scores, bouts=(*scores.bouts[:index], told, *scores.bouts[index + 1 :]))
+
+
+def test_a_sketch_tells_elastic(scores: SessionScores) -> None:
+    told = changed(scores, 3, perturbed="elastic")
+    assert sketch_words(told, told.bouts[3]).startswith("suitcase 24, on elastic: 4.1 deg")
+
+
+def test_a_sketch_puts_each_load_below_its_own_hand(scores: SessionScores) -> None:
+    both = changed(scores, 3, loaded_side="both", left_load_kg=8.0, right_load_kg=16.0)
+    drawn = sketch_svg(both, both.bouts[3])
+    assert drawn.index("8 kg") < drawn.index("16 kg")
+    assert "24 kg" not in drawn
+    whole = changed(scores, 3, loaded_side="both")
+    assert '<text class="tick" x="62.0" y="114.0" text-anchor="middle">24 kg' in sketch_svg(
+        whole, whole.bouts[3]
+    )
