@@ -38,41 +38,28 @@ def match_notices(
     return (
         Notice(
             "speed_differs",
-            pace_message([own], [nearest(own, known)], is_check=finding in IN_DOUBT),
+            _pace_message(own, nearest(own, known), is_check=finding in IN_DOUBT),
             where=visit.bouts[index].row.bout,
             severity="check" if finding in IN_DOUBT else "note",
         ),
     )
 
 
-def pace_message(own: Sequence[Pace], near: Sequence[Pace], *, is_check: bool) -> str:
-    """Say that one or several bouts have no free walk of like pace, with the paces.
+def _pace_message(own: Pace, near: Pace, *, is_check: bool) -> str:
+    """Say that there is no free walk of like pace, and what the paces are.
 
-    Parameters
-    ----------
-    own, near : sequences of Pace
-        Of the bouts and of the free walks nearest to them; all known.
-    is_check : bool
-        Whether rotation fell or is unclear, so that pace may be behind it.
+    `is_check`: rotation fell or is unclear, so that pace may be behind it.
     """
-    bouts = "this bout" if len(own) == 1 else "these bouts"
-    walks = "the nearest free walk" if len(set(near)) == 1 else "the nearest free walks"
     said = (
-        f"no free walk of like speed and stride length ({bouts} {_pace_words(own)}, "
-        f"{walks} {_pace_words(near)})"
+        f"no free walk of like speed and stride length (walked at {_pace_words(own)}, the "
+        f"nearest free walk at {_pace_words(near)})"
     )
     return f"{said}: less rotation may be shorter steps" if is_check else said
 
 
-def _pace_words(paces: Sequence[Pace]) -> str:
-    """ "1.12 to 1.14 m/s with 1.20 m strides"."""
-    speeds = _span([pace.speed_mps for pace in paces])
-    return f"{speeds} m/s with {_span([pace.stride_length_m for pace in paces])} m strides"
-
-
-def _span(values: Sequence[float]) -> str:
-    least, most = f"{min(values):.2f}", f"{max(values):.2f}"
-    return least if least == most else f"{least} to {most}"
+def _pace_words(pace: Pace) -> str:
+    """ "1.12 m/s with 1.20 m strides"."""
+    return f"{pace.speed_mps:.2f} m/s with {pace.stride_length_m:.2f} m strides"
 
 
 def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice, ...]:

@@ -8,6 +8,8 @@ from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.bout_checks import PAIN, STOPPED
+from imucarry.report.joined import OF_BOUTS, joined
+from imucarry.report.wording import say_ladder
 
 FIRST: Final = (STOPPED, PAIN)
 SPEED: Final = "speed_not_checked"
@@ -15,22 +17,23 @@ FELL: Final = ("reduced", "minimal")
 
 
 def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
-    """Every notice once, each with what it is about (a bout, a sensor, or "").
+    """Every notice once, each with what it is about (bouts, a sensor, or "").
 
     Where the rotation of any carry fell while no speed is known, that is a check of
     the whole visit; else it is only noted.
     """
     seen: dict[tuple[str, Notice], None] = {}
-    told: set[Notice] = set()
+    told: set[object] = set()
     fell = _fell_without_speed(scores)
     for about, notice in _walk(scores):
-        if notice not in told:
-            told.add(notice)
+        same = (about, notice) if about and notice.code in OF_BOUTS else notice
+        if same not in told:
+            told |= {same, notice}
             if fell and notice.code == SPEED:
                 seen[("", replace(notice, severity="check"))] = None
             else:
                 seen[(about, notice)] = None
-    return tuple(seen)
+    return joined(seen)
 
 
 def _fell_without_speed(scores: SessionScores) -> bool:
@@ -55,7 +58,8 @@ def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:
                         sensor.clock.notices, frame):  # fmt: skip
             yield from ((place, notice) for notice in notices)
     for rung in scores.ladder:
-        yield from (("", notice) for notice in rung.notices)
+        hold = say_ladder.ladder_hold(rung)
+        yield from (("", replace(notice, where=hold)) for notice in rung.notices)
     yield from (("", notice) for notice in scores.notices)
     yield from (("", notice) for notice in scores.session.notices)
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Final
 
 NONE: Final = "–"  # noqa: RUF001 - the dash is meant
+MOST_DIGITS: Final = 6
 DIGITS: Final[dict[str, int]] = {
     "deg": 1,
     "deg/s": 0,
@@ -26,6 +28,16 @@ def number(value: float, digits: int = 1) -> str:
         return NONE
     shown = f"{value:.{digits}f}"
     return shown[1:] if float(shown) == 0 and shown.startswith("-") else shown
+
+
+def beside(value: float, limits: Sequence[float], least: int = 0) -> str:
+    """A number with at least `least` decimals, and as many as show that it is not at a limit."""
+    apart = (
+        digits
+        for digits in range(least, MOST_DIGITS)
+        if all(number(value, digits) != number(lim, digits) for lim in limits if lim != value)
+    )
+    return number(value, next(apart, MOST_DIGITS))
 
 
 def quantity(value: float, unit: str) -> str:

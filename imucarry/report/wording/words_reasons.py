@@ -64,3 +64,8 @@ DROP_REASONS: Final[Words] = {
     "contact_missed": "a foot contact was missed",
     "no_sensor": "no sensor",
 }
+
+BOUTS: Final = "bouts {bouts}"
+"""Several bouts of which the same is said."""
+
+SPAN: Final = "{least} to {most}"

@@ -247,8 +247,8 @@ def test_a_carry_without_a_free_walk_of_like_pace_is_said(
     (notice,) = [notice for notice in found.notices if notice.code == "speed_differs"]
     assert notice.severity == severity
     assert notice.message.endswith(end)
-    assert "this bout 0.80 m/s with 0.90 m strides" in notice.message
-    assert "the nearest free walk 1.30 m/s with 1.40 m" in notice.message
+    assert "walked at 0.80 m/s with 0.90 m strides" in notice.message
+    assert "the nearest free walk at 1.30 m/s with 1.40 m" in notice.message
 
 
 def test_rotation_at_like_speed_is_missing_without_a_free_walk_of_like_pace() -> None:

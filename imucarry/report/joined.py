@@ -1,0 +1,78 @@
+"""Notices of several bouts that say the same, put into one."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import Final
+
+from imucarry.basics.records import Notice
+from imucarry.report.wording.words_reasons import BOUTS, SPAN
+
+OF_THE_VISIT: Final = (
+    "one_free_walk",
+    "baseline_moved",
+    "baseline_moved_with_pace",
+    "baseline_small",
+)
+"""Codes of the free walks: no bout's own, though every carry's comparison has them."""
+
+OF_BOUTS: Final = (
+    "speed_differs",
+    "phase_unusual",
+    "yaw_near_floor",
+    "side_unclear",
+    "pitch_departs",
+    "two_to_one",
+    "few_strides_for_variability",
+)
+"""Codes whose messages name no bout, so that they may speak of several at once."""
+
+NUMBER: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)")
+
+About = tuple[str, Notice]
+
+
+def joined(found: Iterable[About]) -> tuple[About, ...]:
+    """Put notices of several bouts that differ in their numbers alone into one.
+
+    Parameters
+    ----------
+    found : iterable of (str, Notice)
+        What each is about (a bout's name, a sensor, or "") and the notice.
+
+    Returns
+    -------
+    tuple of (str, Notice)
+        In the order of the first of each; where numbers differ their range is told.
+    """
+    alike: dict[object, list[About]] = {}
+    for place, (about, notice) in enumerate(found):
+        if notice.code in OF_THE_VISIT:
+            about, notice = "", replace(notice, where="")
+        words = NUMBER.sub("", notice.message)
+        key = (notice.code, notice.severity, words) if notice.code in OF_BOUTS else place
+        alike.setdefault(key, []).append((about, notice))
+    return tuple(_one(items) for items in alike.values())
+
+
+def _one(items: Sequence[About]) -> About:
+    """Return the notice that stands for several."""
+    about, first = items[0]
+    bouts = list(dict.fromkeys(name for name, _ in items))
+    if len(bouts) == 1:
+        return about, first
+    message = _ranges([notice.message for _, notice in items])
+    return BOUTS.format(bouts=", ".join(bouts)), replace(first, message=message, where="")
+
+
+def _ranges(messages: Sequence[str]) -> str:
+    """Messages that differ in their numbers alone, with the range of each number."""
+    parts = zip(*(NUMBER.split(message) for message in messages), strict=True)
+    return "".join(_range(list(part)) if k % 2 else part[0] for k, part in enumerate(parts))
+
+
+def _range(numbers: Sequence[str]) -> str:
+    least, most = min(numbers, key=float), max(numbers, key=float)
+    return least if least == most else SPAN.format(least=least, most=most)
