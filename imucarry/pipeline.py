@@ -314,7 +314,7 @@ def _compared(
         )
         for bout, score, comparison, aim in zip(bouts, scores, comparisons, aims, strict=True)
     )
-    retest = compare_tests(session.rom, settings.carry, bouts=[bout.row for bout in bouts])
+    retest = compare_tests(session.rom, settings.carry)
     notices = _all_notices(session, sensors, bouts, results, settings)
     return SessionScores(session, sensors, results, ladder, retest, notices)
 

@@ -23,6 +23,9 @@ RETEST_FINDINGS = {
 """Code of a finding, and what it means."""
 
 OWN_READINGS = "own repeated readings"
+ROUNDING_DEG = 1e-9
+"""Means of whole degrees are not exact in binary: equal to the error is within it."""
+
 ONE_VISIT = "before and after in one visit shows no lasting change"
 
 
@@ -40,7 +43,6 @@ def compare_tests(
     settings: CarrySettings,
     *,
     mdc_deg: float | None = None,
-    bouts: Sequence[BoutRow] = (),
 ) -> tuple[RetestFinding, ...]:
     """Compare each shoulder test and side before and after with the test's own error.
 
@@ -51,8 +53,6 @@ def compare_tests(
     mdc_deg : float [deg], optional
         Smallest detectable change at 95 % for two single readings, as the user
         knows it; it goes before every other source.
-    bouts : sequence of BoutRow, optional
-        The visit's bouts, to name those that stand between the tests.
 
     Returns
     -------
@@ -67,7 +67,7 @@ def compare_tests(
     (`published_error`); else it is not known.
     """
     keys = sorted({(item.test, item.side) for item in readings})
-    return tuple(_compare(key, readings, settings, mdc_deg, bouts) for key in keys)
+    return tuple(_compare(key, readings, settings, mdc_deg) for key in keys)
 
 
 def _compare(
@@ -75,7 +75,6 @@ def _compare(
     readings: Sequence[RomReading],
     settings: CarrySettings,
     mdc_deg: float | None,
-    bouts: Sequence[BoutRow],
 ) -> RetestFinding:
     own = [item for item in readings if (item.test, item.side) == key]
     before = [item for item in own if item.when == "before"]
@@ -84,11 +83,31 @@ def _compare(
     change = means[1] - means[0]
     error = _error(before, after, readings, settings, mdc_deg)
     finding = _finding(change, error.error_deg)
-    words = [error.explanation, _between(own, bouts), ONE_VISIT if np.isfinite(change) else ""]
+    explanation = error.explanation
+    if error.source.startswith(OWN_READINGS):
+        explanation += _beside_published(change, error.error_deg, finding, before, after)
     return RetestFinding(
         key[0], key[1], means[0], means[1], change, error.error_deg, error.source, finding,
-        "; ".join(word for word in words if word),
+        explanation,
     )  # fmt: skip
+
+
+def _beside_published(
+    change_deg: float,
+    own_deg: float,
+    finding: str,
+    before: Sequence[RomReading],
+    after: Sequence[RomReading],
+) -> str:
+    """Set a change beyond the own error beside a published one that is larger; else ""."""
+    published = published_error(read_design(before, after)).error_deg
+    if not finding.endswith("more_than_error") or not published > own_deg:
+        return ""
+    than = "less" if abs(change_deg) < published else "not less"
+    return (
+        f"; the change is {than} than the published error for a new "
+        f"positioning ({published:.1f} deg)"
+    )
 
 
 def _mean(readings: Sequence[RomReading]) -> float:
@@ -98,7 +117,7 @@ def _mean(readings: Sequence[RomReading]) -> float:
 def _finding(change_deg: float, error_deg: float) -> str:
     if not np.isfinite(change_deg + error_deg):
         return "not_decidable"
-    if abs(change_deg) <= error_deg:
+    if abs(change_deg) <= error_deg + ROUNDING_DEG:
         return "within_error"
     return "increased_more_than_error" if change_deg > 0 else "decreased_more_than_error"
 
@@ -139,7 +158,10 @@ def own_error(
     s is the pooled SD within sets of repeats (same side, same time). Of this test and
     side where that has enough degrees of freedom, else of this test over both sides.
     The mean of n readings after and of m before differ by chance, at 95 %, by less than
-    t(0.975, df) s sqrt(1/m + 1/n). s is never below the reading step / sqrt 12.
+    t(0.975, df) s sqrt(1/m + 1/n). s is never below the reading step / sqrt 12, and the
+    error never below one step: where the scatter is smaller than the step, repeats are
+    rounded alike, so that their mean is no finer than one reading, and two means differ
+    by up to a step when the angles hardly do.
     """
     test = before[0].test
     both = [item for item in readings if item.test == test]
@@ -149,12 +171,13 @@ def own_error(
             continue
         s = max(s, settings.reading_step_deg / float(np.sqrt(12.0)))
         quantile = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, df)
-        error = quantile * s * float(np.sqrt(1.0 / len(before) + 1.0 / len(after)))
-        return ErrorOfTest(
-            error,
-            f"{OWN_READINGS} ({words}, {df} df)",
-            "repeats of one sitting hold no error of a new day or a new position",
-        )
+        scatter = quantile * s * float(np.sqrt(1.0 / len(before) + 1.0 / len(after)))
+        step = settings.reading_step_deg
+        what = "the error is the scatter of repeats within one sitting"
+        if scatter < step:
+            what = f"the repeats of one sitting scatter by less than a reading step ({step:g} deg), " \
+                "which is taken as the error"  # fmt: skip
+        return ErrorOfTest(max(scatter, step), f"{OWN_READINGS} ({words}, {df} df)", what)
     return None
 
 
@@ -179,26 +202,12 @@ def pooled_sd(sets: Sequence[FloatArray]) -> tuple[float, int]:
 
 def published_error(design: RomDesign) -> ErrorOfTest:
     """Return the largest published error that matches a design in every respect."""
-    unknown = [
-        name
-        for name, value in (
-            ("motion", design.motion), ("active_passive", design.active_passive),
-            ("rater", design.rater), ("population", design.population),
-            ("method", design.device),
-        )
-        if not value
-    ]  # fmt: skip
-    if unknown:
-        return ErrorOfTest(
-            float("nan"), "",
-            f"not said, or no word that the published errors use: {', '.join(unknown)}; "
-            "or give the smallest detectable change with --mdc",
-        )  # fmt: skip
+    if design.unknown:
+        return ErrorOfTest(float("nan"), "", f"no published error fits because {design.unknown}")
     rows = [row for row in SHOULDER_ROM_ERRORS.value if matches(row, design)]
     if not rows:
         return ErrorOfTest(float("nan"), "", "no published error matches this test, rater, "
-                         "population and device; give the smallest detectable change with --mdc"
-                         )  # fmt: skip
+                         "population and device")  # fmt: skip
     largest = max(rows, key=lambda row: row.mdc95_high_deg)
     low = min(row.mdc95_low_deg for row in rows)
     several = f"published errors that match run from {low:g} to {largest.mdc95_high_deg:g} deg; " \
@@ -225,19 +234,21 @@ def matches(row: RomError, design: RomDesign) -> bool:
 # --- bouts between the tests -----------------------------------------------------------
 
 
-def _between(own: Sequence[RomReading], bouts: Sequence[BoutRow]) -> str:
-    """Name the loaded bouts that the test belongs to, with their shoulder aim.
+def bouts_between(
+    finding: RetestFinding, readings: Sequence[RomReading], bouts: Sequence[BoutRow]
+) -> tuple[BoutRow, ...]:
+    """Return the bouts between a test before and after that loaded its side.
 
-    Readings may name a bout; those that do not stand around the whole visit.
+    Readings may name a bout; those that do not stand around the whole visit. A test of
+    no side, or of both, stands around the bouts of either.
     """
-    named = {item.bout for item in own if item.bout}
-    rows = [row for row in bouts if row.hold != "free" and (not named or row.bout in named)]
-    if not rows:
-        return ""
-    parts = [
-        f"{row.bout} ({row.shoulder_rotation_aim.replace('_', ' ')})"
-        if row.shoulder_rotation_aim not in ("", "none")
-        else row.bout
-        for row in rows
-    ]
-    return f"bouts between the tests: {', '.join(parts)}"
+    key = (finding.test, finding.side)
+    named = {item.bout for item in readings if (item.test, item.side) == key and item.bout}
+    either = finding.side not in ("left", "right")
+    return tuple(
+        row
+        for row in bouts
+        if row.hold != "free"
+        and (not named or row.bout in named)
+        and (either or row.loaded_side in (finding.side, "both"))
+    )

@@ -11,13 +11,17 @@ from imucarry.basics.records import RomReading
 
 @dataclass(frozen=True, slots=True)
 class RomDesign:
-    """How a shoulder test was done, in the words of the evidence table; "" is unknown."""
+    """How a shoulder test was done, in the words of the evidence table; "" is unknown.
+
+    ``unknown`` says in words what is not known; "" when all is.
+    """
 
     motion: str
     active_passive: str
     rater: str
     population: str
     device: str
+    unknown: str = ""
 
 
 _POPULATIONS = {
@@ -90,13 +94,31 @@ def read_rater(before: Sequence[RomReading], after: Sequence[RomReading]) -> str
 def read_design(before: Sequence[RomReading], after: Sequence[RomReading]) -> RomDesign:
     """Return how a test was done before and after; "" for what is not said or not known."""
     one = before[0]
+    found = {
+        "motion": read_motion(one.test),
+        "active_passive": read_active_passive(one.active_passive)
+        or read_active_passive(_how(one.test)),
+        "rater": read_rater(before, after),
+        "population": read_population(one.population),
+        "method": read_device(one.method),
+    }
+    unknown = [_unknown(name, before, after) for name, value in found.items() if not value]
     return RomDesign(
-        read_motion(one.test),
-        read_active_passive(one.active_passive) or read_active_passive(_how(one.test)),
-        read_rater(before, after),
-        read_population(one.population),
-        read_device(one.method),
-    )
+        found["motion"], found["active_passive"], found["rater"], found["population"],
+        found["method"], " and ".join(unknown),
+    )  # fmt: skip
+
+
+def _unknown(name: str, before: Sequence[RomReading], after: Sequence[RomReading]) -> str:
+    """Say of one respect that it is not given, or that no published error has its word."""
+    if name == "motion":
+        return "none is held for this motion"
+    given = [getattr(reading, name) for reading in (*before[:1], *after[:1])]
+    if name == "rater":
+        given = [reading.rater for reading in (*before, *after)]
+    if not all(plain(word) for word in given):
+        return f"{name!r} is not given in rom.csv"
+    return f"none is held for the {name.replace('_', ' or ')} {given[0]!r}"
 
 
 def _how(test: str) -> str:

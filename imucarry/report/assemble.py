@@ -26,7 +26,7 @@ from imucarry.report.history import history_notes, history_tables
 from imucarry.report.lookup import all_scores
 from imucarry.report.quality import quality_table
 from imucarry.report.views import BoutView, DefinitionView, FigureView, PageView
-from imucarry.report.wording import say, say_ladder, say_visits, texts
+from imucarry.report.wording import say_ladder, say_retest, say_visits, texts
 from imucarry.report.wording.numbers import unit_name
 
 CHECKS_SHOWN: Final = 5
@@ -59,10 +59,10 @@ def assemble(
         tables=tabulate.measure_tables(scores),
         retest=tabulate.retest_table(scores),
         retest_figure=_retest(scores, charts),
-        retest_said=tuple(say.retest(found) for found in scores.retest),
+        retest_said=tuple(say_retest.retest_paragraphs(scores)),
         earlier=history_tables(earlier) if earlier else (),
         earlier_notes=history_notes(earlier) if earlier else (),
-        followed=tuple(say_visits.history_lines(earlier)) if earlier else (),
+        followed=_followed(scores, earlier),
         dose=tabulate.dose_table(scores),
         quality=quality_table(scores),
         understood=tabulate.understood_tables(scores),
@@ -139,6 +139,13 @@ def _retest(scores: SessionScores, charts: dict[str, Chart]) -> FigureView | Non
     if chart is None or table is None:
         return None
     return _keep(charts, chart, pictures.view(chart, table))
+
+
+def _followed(scores: SessionScores, earlier: History | None) -> tuple[str, ...]:
+    """The shoulder tests in one sentence, and the change since an earlier visit."""
+    tests = say_retest.retest_short(scores.retest)
+    since = say_visits.history_lines(earlier) if earlier else []
+    return tuple(words for words in (tests, *since) if words)
 
 
 def _definitions(scores: SessionScores) -> tuple[DefinitionView, ...]:

@@ -16,7 +16,7 @@ from imucarry.basics.settings import Settings, as_tree
 from imucarry.report.definitions import Meaning, meanings
 from imucarry.report.lookup import all_scores
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, say_retest, texts
 from imucarry.report.wording.numbers import number, quantity, unit_name
 
 Key = tuple[str, str]
@@ -176,14 +176,14 @@ def retest_table(scores: SessionScores) -> Table | None:
         return None
     rows = tuple(
         TableRow(
-            say.retest_name(found),
+            say_retest.retest_name(found),
             (
                 Cell(number(found.before_deg)),
                 Cell(number(found.after_deg)),
-                Cell(number(found.change_deg, say.retest_digits(found))),
-                Cell(number(found.error_deg, say.retest_digits(found))),
+                Cell(number(found.change_deg, say_retest.retest_digits(found))),
+                Cell(number(found.error_deg, say_retest.retest_digits(found))),
                 Cell(found.error_source),
-                Cell(say.retest_finding(found)),
+                Cell(say_retest.retest_finding(found)),
             ),
         )
         for found in scores.retest

@@ -182,7 +182,7 @@ READING_STEP_DEG = Evidence(
     unit="deg",
     source=ENGINEERING_CHOICE,
     why="Readings are written to whole degrees; equal readings do not mean no error, so the "
-    "error is never below the step's own SD (step / sqrt 12).",
+    "SD is never below the step's own (step / sqrt 12), and the error never below one step.",
 )
 
 __all__ = ["SHOULDER_ROM_ERRORS"]

@@ -8,11 +8,10 @@ import numpy as np
 
 from imucarry.basics.records import RetestFinding
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, whisker_x
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say_retest, texts
 from imucarry.report.wording.numbers import number
 
 ROW_HEIGHT = 36.0
-BEYOND = ("increased_more_than_error", "decreased_more_than_error")
 
 
 def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
@@ -25,7 +24,6 @@ def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
     for row, found in enumerate(findings):
         marks += _row(found, -float(row), first=row == 0)
     words = texts.FIGURES["retest"]
-    beyond = sum(found.finding in BEYOND for found in findings)
     panel = Panel(
         tuple(marks),
         "",
@@ -36,7 +34,7 @@ def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
     return Chart(
         key="retest",
         title=words["picture"],
-        finding=texts.FIGURE_FINDINGS["retest"].format(beyond=beyond, all=len(findings)),
+        finding=say_retest.retest_count(findings),
         caption=words["caption"],
         panels=(panel,),
         x_label=words["x"],
@@ -46,7 +44,7 @@ def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
 
 def _name(found: RetestFinding) -> str:
     return texts.FIGURES["retest"]["row"].format(
-        name=say.retest_name(found),
+        name=say_retest.retest_name(found),
         before=number(found.before_deg),
         after=number(found.after_deg),
     )

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from imucarry.basics.records import Notice, RetestFinding, SessionScores
 from imucarry.carry.earlier import History
 from imucarry.report.notices import checks
-from imucarry.report.wording import say, say_ladder, texts
+from imucarry.report.wording import say, say_ladder, say_retest, texts, words_visits
 from imucarry.report.wording.say_visits import history_lines
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
 
@@ -21,7 +21,8 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
     lines = [_who(scores), *bout_lines(scores.bouts)]
     for rung in scores.ladder:
         lines += _wrapped(say_ladder.ladder(rung))
-    for words in history_lines(history) if history else ():
+    tests = say_retest.retest_short(scores.retest)
+    for words in (tests, *(history_lines(history) if history else ())):
         lines += _wrapped(words)
     for about, notice in checks(scores):
         lines += _wrapped(_check(about, notice))
@@ -31,8 +32,11 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
 def retest_lines(findings: Sequence[RetestFinding]) -> list[str]:
     """Return the shoulder tests' findings as plain lines, under 80 columns."""
     lines: list[str] = []
-    for found in findings:
-        lines += _wrapped(say.retest(found))
+    said = say_retest.retest_lines(findings)
+    unknown = any(item.finding == "not_decidable" and item.explanation.startswith("no published")
+                  for item in findings)  # fmt: skip
+    for words in (*said, *([words_visits.RETEST_MDC] if unknown else [])):
+        lines += _wrapped(words)
     return [plain(line)[:COLUMNS].rstrip() for line in lines]
 
 

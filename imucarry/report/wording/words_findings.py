@@ -154,7 +154,7 @@ RETEST: Final[Words] = {
     "{error} deg.",
     "within_error": "{name}: changed by {signed} deg, within the test's own error of {error} deg: "
     "it may be measurement noise.",
-    "not_decidable": "{name}: whether it changed by more than the test's own error cannot be told.",
+    "not_decidable": "{name}: {before} to {after} deg, {signed} deg.",
 }
 RETEST_WORDS: Final[Words] = {
     "increased_more_than_error": "rose beyond the error",

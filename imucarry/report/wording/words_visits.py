@@ -6,6 +6,33 @@ from typing import Final
 
 Words = dict[str, str]
 
+RETEST_NOT_COMPARED: Final = "{name}: not compared."
+RETEST_NO_CHANGE: Final = "{name}: no change ({before} deg before and after)."
+RETEST_BETWEEN: Final[Words] = {
+    "between": "Bouts between the tests of {what}: {bouts}.",
+    "none": "No bout between the tests of {what} loaded that side.",
+    "side": "the {side} side",
+    "bout": "{bout} ({aim})",
+}
+RETEST_MDC: Final = (
+    "Where no published error fits, the smallest detectable change of the test can be given "
+    "with --mdc."
+)
+RETEST_SHORT: Final[Words] = {
+    "some": "{n} of {all} shoulder tests changed by more than their own error: {changes} deg",
+    "none": "None of {all} shoulder tests changed by more than its own error",
+    "one": "The shoulder test changed by more than its own error: {changes} deg",
+    "one_none": "The shoulder test did not change by more than its own error",
+    "one_unknown": "Whether the shoulder test changed by more than its own error cannot be told",
+    "change": "{name} {signed}",
+    "more": "{n} more",
+    "unknown": "; {n} cannot be told",
+}
+RETEST_CHART: Final[Words] = {
+    "one": "The test changed by more than its own error.",
+    "one_none": "The test did not change by more than its own error.",
+    "one_unknown": "Whether the test changed by more than its own error cannot be told.",
+}
 HISTORY_COLUMN: Final[Words] = {
     "visit": "visit {session}",
     "dated": "visit {session}, {date}",

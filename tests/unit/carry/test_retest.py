@@ -10,7 +10,7 @@ import pytest
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS
 from imucarry.basics.records import BoutRow, RomReading
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.retest import RETEST_FINDINGS, compare_tests, matches, pooled_sd
+from imucarry.carry.retest import RETEST_FINDINGS, bouts_between, compare_tests, matches, pooled_sd
 from imucarry.carry.rom_words import RomDesign, read_motion
 
 SETTINGS = CarrySettings()
@@ -57,7 +57,32 @@ def test_both_sides_are_pooled_where_one_is_too_few() -> None:
 
 def test_equal_readings_do_not_mean_no_error() -> None:
     (found,) = compare_tests(readings([150] * 4, [150] * 4), SETTINGS)
-    assert found.error_deg == pytest.approx(2.446912 / np.sqrt(12) * np.sqrt(0.5), rel=1e-6)
+    assert found.error_deg == SETTINGS.reading_step_deg
+
+
+def test_one_reading_step_is_never_beyond_the_error_of_own_repeats() -> None:
+    """Four readings of 55 and four of 56: 55.49 and 55.51 deg read so too."""
+    (found,) = compare_tests(readings([55] * 4, [56] * 4), SETTINGS)
+    assert (found.change_deg, found.error_deg, found.finding) == (1.0, 1.0, "within_error")
+    third = compare_tests(readings([55, 55, 55, 55, 56, 55], [56, 56, 56, 56, 57, 56]), SETTINGS)
+    assert third[0].finding == "within_error"
+    (coarse,) = compare_tests(readings([55] * 4, [60] * 4), CarrySettings(reading_step_deg=5.0))
+    assert (coarse.error_deg, coarse.finding) == (5.0, "within_error")
+
+
+def test_a_change_beyond_own_repeats_stands_beside_a_larger_published_error() -> None:
+    words = {"method": "inclinometer", "active_passive": "active", "population": "healthy",
+             "rater": "A", "test": "external_rotation"}  # fmt: skip
+    (less,) = compare_tests(readings([88, 89, 88, 89], [84, 83, 84, 83], **words), SETTINGS)
+    assert less.finding == "decreased_more_than_error"
+    assert "; the change is less than the published error for a new positioning" in less.explanation
+    assert "(6.0 deg)" in less.explanation
+    (more,) = compare_tests(readings([80, 81, 80, 81], [90, 91, 90, 91], **words), SETTINGS)
+    assert "; the change is not less than the published" in more.explanation
+    (wide,) = compare_tests(readings([148, 150, 150, 152], [158, 160, 160, 162]), SETTINGS)
+    assert wide.explanation == "the error is the scatter of repeats within one sitting"
+    (bare,) = compare_tests(readings([80, 81, 80, 81], [90, 91, 90, 91]), SETTINGS)
+    assert "published" not in bare.explanation
 
 
 def test_pooled_sd_of_known_sets() -> None:
@@ -139,18 +164,34 @@ def test_a_test_without_readings_after_is_not_decidable() -> None:
     assert "no reading after" in found.explanation
 
 
-def test_a_change_is_linked_to_its_bouts_and_their_aim() -> None:
+def test_a_change_is_linked_to_the_bouts_that_loaded_its_side() -> None:
     rows = [
         BoutRow("free1", 0, 1, hold="free"),
-        BoutRow("rack1", 0, 1, hold="rack", shoulder_rotation_aim="external_rotation"),
-        BoutRow("suit1", 0, 1, hold="suitcase", shoulder_rotation_aim="none"),
+        BoutRow("rack1", 0, 1, hold="rack", loaded_side="left"),
+        BoutRow("suit1", 0, 1, hold="suitcase", loaded_side="right"),
+        BoutRow("farm1", 0, 1, hold="farmer", loaded_side="both"),
     ]
     given = readings([150], [160], **KNOWN)
-    (found,) = compare_tests(given, SETTINGS, bouts=rows)
-    assert "bouts between the tests: rack1 (external rotation), suit1" in found.explanation
-    assert "no lasting change" in found.explanation
-    named = [replace(item, bout="suit1") for item in given]
-    assert "rack1" not in compare_tests(named, SETTINGS, bouts=rows)[0].explanation
+    (found,) = compare_tests(given, SETTINGS)
+    assert [row.bout for row in bouts_between(found, given, rows)] == ["rack1", "farm1"]
+    named = [replace(item, bout="farm1") for item in given]
+    assert [row.bout for row in bouts_between(found, named, rows)] == ["farm1"]
+    neck = replace(found, side="")
+    assert [row.bout for row in bouts_between(neck, given, rows)] == ["rack1", "suit1", "farm1"]
+
+
+def test_what_is_not_given_is_told_apart_from_what_no_published_error_has() -> None:
+    (found,) = compare_tests(readings([150], [165], **{**KNOWN, "population": ""}), SETTINGS)
+    assert found.explanation == (
+        "no published error fits because 'population' is not given in rom.csv"
+    )
+    (found,) = compare_tests(readings([150], [165], **{**KNOWN, "population": "rowers"}), SETTINGS)
+    assert found.explanation == (
+        "no published error fits because none is held for the population 'rowers'"
+    )
+    given = readings([150], [165], test="horizontal_adduction", **KNOWN)
+    (found,) = compare_tests(given, SETTINGS)
+    assert found.explanation == "no published error fits because none is held for this motion"
 
 
 @pytest.mark.parametrize(

@@ -30,7 +30,7 @@ from imucarry.measures.reasons import MISSING, NOTES
 from imucarry.measures.table import MEASURES
 from imucarry.report.lookup import estimate_of
 from imucarry.report.pictures import ladder_table
-from imucarry.report.wording import say, say_ladder, terminal_lines, texts, words_ladder
+from imucarry.report.wording import say, say_ladder, say_retest, terminal_lines, texts, words_ladder
 from imucarry.report.wording.numbers import kilograms, number, quantity
 from imucarry.report.wording.terminal_table import bout_lines
 
@@ -234,12 +234,12 @@ def test_the_best_estimate_of_a_ladder_is_told_where_it_goes_further(
         ("increased_more_than_error", 9.0, "rose by 9.0 deg, more than the test's own error"),
         ("decreased_more_than_error", -9.0, "fell by 9.0 deg, more than the test's own error"),
         ("within_error", -3.0, "changed by -3.0 deg, within the test's own error of 6.0 deg"),
-        ("not_decidable", 3.0, "cannot be told"),
+        ("not_decidable", 3.0, "100.0 to 103.0 deg, +3.0 deg"),
     ],
 )
 def test_shoulder_tests_in_words(finding: str, change: float, words: str) -> None:
     found = RetestFinding("flexion", "left", 100.0, 100.0 + change, change, 6.0, "x", finding)
-    assert words in say.retest(found)
+    assert words in say_retest.retest(found)
 
 
 @pytest.mark.parametrize(
@@ -256,7 +256,7 @@ def test_a_change_beyond_the_error_has_the_digits_that_show_it(
     found = RetestFinding(
         "flexion", "left", 100.0, 100.0 + change, change, error, "x", "increased_more_than_error"
     )
-    assert words in say.retest(found)
+    assert words in say_retest.retest(found)
 
 
 def test_templates_and_their_fields_are_plain() -> None:

@@ -1,0 +1,149 @@
+"""Shoulder tests before and after in words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from imucarry.basics.records import BoutRow, RetestFinding, SessionScores
+from imucarry.carry.retest import ONE_VISIT, bouts_between
+from imucarry.report.wording import texts, words_visits
+from imucarry.report.wording.numbers import number
+from imucarry.report.wording.say import sentence_case
+
+BEYOND_ERROR: Final = ("increased_more_than_error", "decreased_more_than_error")
+MOST_DIGITS: Final = 6
+MOST_NAMED: Final = 4
+"""Tests that the short sentence names."""
+
+
+def retest_finding(found: RetestFinding) -> str:
+    """Whether a shoulder test changed by more than its own error, in a few words."""
+    return texts.RETEST_WORDS.get(found.finding, found.finding.replace("_", " "))
+
+
+def retest_name(found: RetestFinding) -> str:
+    """ "Internal rotation, right"."""
+    return sentence_case(", ".join(p for p in (found.test.replace("_", " "), found.side) if p))
+
+
+def retest_digits(found: RetestFinding) -> int:
+    """As many decimals as a change needs to be seen beyond the test's own error."""
+    if found.finding not in BEYOND_ERROR:
+        return 1
+    change, error = abs(found.change_deg), found.error_deg
+    enough = (n for n in range(1, MOST_DIGITS) if number(change, n) != number(error, n))
+    return next(enough, MOST_DIGITS)
+
+
+def retest(found: RetestFinding) -> str:
+    """Whether it changed by more than its own error as a sentence, and what that rests on."""
+    said = _template(found).format(
+        name=retest_name(found),
+        before=number(found.before_deg),
+        after=number(found.after_deg),
+        change=number(abs(found.change_deg), retest_digits(found)),
+        signed=_signed(found),
+        error=number(found.error_deg, retest_digits(found)),
+    )
+    return f"{said} {sentence_case(found.explanation)}." if found.explanation else said
+
+
+def _template(found: RetestFinding) -> str:
+    if not math.isfinite(found.change_deg):
+        return words_visits.RETEST_NOT_COMPARED
+    if found.finding not in BEYOND_ERROR and not found.change_deg:
+        return words_visits.RETEST_NO_CHANGE
+    return texts.RETEST.get(found.finding, "{name}: " + retest_finding(found))
+
+
+def _signed(found: RetestFinding) -> str:
+    sign = "+" if found.change_deg > 0 else ""
+    return sign + number(found.change_deg, retest_digits(found))
+
+
+def retest_lines(findings: Sequence[RetestFinding]) -> list[str]:
+    """Each test's sentence, and once that one visit shows no lasting change."""
+    said = [retest(found) for found in findings]
+    compared = any(math.isfinite(found.change_deg) for found in findings)
+    return [*said, *([f"{sentence_case(ONE_VISIT)}."] if compared else [])]
+
+
+def retest_paragraphs(scores: SessionScores) -> list[str]:
+    """Each test's sentence, once a side the bouts between the tests, and what one visit shows."""
+    *said, last = retest_lines(scores.retest) or [""]
+    return [part for part in (*said, *_between(scores), last) if part]
+
+
+def _between(scores: SessionScores) -> list[str]:
+    """The bouts between the tests: once a side, or once a test where the tests differ in them."""
+    rows = [bout.data.row for bout in scores.bouts]
+    compared = [found for found in scores.retest if math.isfinite(found.change_deg)]
+    groups: dict[tuple[str, tuple[str, ...]], list[RetestFinding]] = {}
+    for found in compared if any(row.hold != "free" for row in rows) else ():
+        between = bouts_between(found, scores.session.rom, rows)
+        groups.setdefault((found.side, tuple(_bout(row) for row in between)), []).append(found)
+    sides = [side for side, _ in groups]
+    lines = []
+    for (side, bouts), tests in groups.items():
+        alone = sides.count(side) == 1 and side in ("left", "right")
+        what = words_visits.RETEST_BETWEEN["side"].format(side=side) if alone else _names(tests)
+        template = words_visits.RETEST_BETWEEN["between" if bouts else "none"]
+        lines.append(template.format(what=what, bouts=", ".join(bouts)))
+    return lines
+
+
+def _bout(row: BoutRow) -> str:
+    aim = row.shoulder_rotation_aim
+    if aim in ("", "none"):
+        return row.bout
+    return words_visits.RETEST_BETWEEN["bout"].format(bout=row.bout, aim=aim.replace("_", " "))
+
+
+def _names(tests: Iterable[RetestFinding]) -> str:
+    return ", ".join(_short_name(found) for found in tests)
+
+
+def _short_name(found: RetestFinding) -> str:
+    return " ".join(part for part in (found.test.replace("_", " "), found.side) if part)
+
+
+# --- in short -------------------------------------------------------------------------
+
+
+def retest_short(findings: Sequence[RetestFinding]) -> str:
+    """How many tests changed by more than their own error, and which; "" without tests."""
+    if not findings:
+        return ""
+    words = words_visits.RETEST_SHORT
+    beyond = [found for found in findings if found.finding in BEYOND_ERROR]
+    unknown = sum(found.finding == "not_decidable" for found in findings)
+    changes = [
+        words["change"].format(name=_short_name(found), signed=_signed(found))
+        for found in beyond[:MOST_NAMED]
+    ]
+    if len(beyond) > MOST_NAMED:
+        changes.append(words["more"].format(n=len(beyond) - MOST_NAMED))
+    kind = _kind(len(findings), len(beyond), unknown) or ("some" if beyond else "none")
+    said = words[kind].format(n=len(beyond), all=len(findings), changes=", ".join(changes))
+    if unknown and len(findings) > 1:
+        said += words["unknown"].format(n=unknown)
+    return f"{said}."
+
+
+def retest_count(findings: Sequence[RetestFinding]) -> str:
+    """The same for the picture, without names."""
+    beyond = sum(found.finding in BEYOND_ERROR for found in findings)
+    unknown = sum(found.finding == "not_decidable" for found in findings)
+    kind = _kind(len(findings), beyond, unknown)
+    if kind:
+        return words_visits.RETEST_CHART[kind]
+    return texts.FIGURE_FINDINGS["retest"].format(beyond=beyond, all=len(findings))
+
+
+def _kind(n_tests: int, beyond: int, unknown: int) -> str:
+    """Which sentence says it of a single test; "" of several."""
+    if n_tests != 1:
+        return ""
+    return "one" if beyond else "one_unknown" if unknown else "one_none"
