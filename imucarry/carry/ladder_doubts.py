@@ -74,7 +74,6 @@ def ladder_notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...
                 f"{load:g} kg was carried more than once and kept {first:.0f} % at first, "
                 f"{last:.0f} % at last, by more than chance: fatigue or practice may be behind it",
                 where=where,
-                severity="check",
             )
         )
     if (pair := kept_more(rung)) is not None:
@@ -84,7 +83,6 @@ def ladder_notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...
                 "{:g} kg kept more rotation than {:g} kg, by more than chance: load alone does "
                 "not explain it; repeat both in another order".format(*pair),
                 where=where,
-                severity="check",
             )
         )
     if rises_with_order([(step.load_kg, step.order) for step in steps]):

@@ -16,7 +16,11 @@ CLIMBED = ("kept_up_to", "not_yet_reached", "no_tested_load")
 
 
 def ladder_hold(rung: LadderRung) -> str:
-    """ "weight at the side, right, kettlebell"."""
+    """ "weight at the side, right, kettlebell", or "left rack, right side" of two holds."""
+    if rung.hold == "mixed" and rung.left_hold and rung.right_hold:
+        held = {"left": rung.left_hold, "right": rung.right_hold}
+        hands = [f"{side} {texts.HOLDS_SHORT.get(hold, hold)}" for side, hold in held.items()]
+        return ", ".join([*hands, *filter(None, [rung.implement])])
     parts = (
         texts.HOLDS.get(rung.hold, rung.hold),
         texts.LOADED_SIDES.get(rung.loaded_side, rung.loaded_side),

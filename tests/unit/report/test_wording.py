@@ -365,3 +365,8 @@ def test_the_ladders_table_names_why_a_load_has_no_numbers() -> None:
     rung = rung_of((100.0, math.nan), stopped=(StoppedLoad(12.0, 6.0, ""),))
     table = ladder_table(rung, "")
     assert [row.head for row in table.rows] == ["8 kg", "12 kg (pain 6 of 10)"]
+
+
+def test_a_ladder_of_two_holds_names_both() -> None:
+    rung = rung_of((98.0,), hold="mixed", left_hold="rack", right_hold="suitcase", answer="x")
+    assert say_ladder.ladder_hold(rung) == "left rack, right side"
