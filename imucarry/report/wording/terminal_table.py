@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import textwrap
 import unicodedata
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
@@ -30,10 +32,31 @@ def plain(words: str) -> str:
 def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
     """One line a bout under a heading, in columns as wide as they need to be.
 
-    Where the sternum was not measured in any bout, the arms stand in its place.
+    Where the sternum was not measured in any bout, the arms stand in its place. Where
+    "on elastic" would make lines too long, the bouts so carried are named below.
     """
     if not bouts:
         return [texts.TERMINAL["none"]]
+    rows, below = _fitted(_rows(bouts)), []
+    elastic = [bout.data.row.bout for bout in bouts if bout.data.row.perturbed == "elastic"]
+    if elastic and _over(rows) > 0:
+        rows = _rows([_named_below(bout) for bout in bouts])
+        words = f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}"
+        below = textwrap.wrap(plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    ")
+    widths = _widths(rows)
+    widths[HOLD] = max(widths[HOLD] - max(_over(rows), 0), 0)
+    return [*(_line(row, widths) for row in rows), *below]
+
+
+def _fitted(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """Rows with "elastic" alone where "on elastic" would make lines too long."""
+    if _over(rows) <= 0:
+        return rows
+    long, short = texts.PERTURBED["elastic"], texts.PERTURBED_SHORT["elastic"]
+    return [(*r[:HOLD], r[HOLD].replace(long, short), *r[HOLD + 1 :]) for r in rows]
+
+
+def _rows(bouts: Sequence[BoutResult]) -> list[tuple[str, ...]]:
     sides = tuple(side for side in SIDES if any(side in bout.data.swing for bout in bouts))
     chest = any(bout.data.trunk is not None for bout in bouts)
     rows = [_heads(sides, chest=chest)]
@@ -41,10 +64,22 @@ def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
         found = _of_sternum(bout, sides) if chest or not sides else _of_arms(bout, sides)
         row = bout.data.row
         rows.append((plain(row.bout)[:NAME_WIDEST], plain(say.hold_in_short(row)), *found))
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    over = INDENT + sum(widths) + GAP * (len(widths) - 1) - COLUMNS
-    widths[HOLD] = max(widths[HOLD] - max(over, 0), 0)
-    return [_line(row, widths) for row in rows]
+    return rows
+
+
+def _named_below(bout: BoutResult) -> BoutResult:
+    """A bout whose row does not say that it was on elastic."""
+    return replace(bout, data=replace(bout.data, row=replace(bout.data.row, perturbed="none")))
+
+
+def _widths(rows: Sequence[Sequence[str]]) -> list[int]:
+    return [max(map(len, column)) for column in zip(*rows, strict=True)]
+
+
+def _over(rows: Sequence[Sequence[str]]) -> int:
+    """By how many letters the widest line is too long."""
+    widths = _widths(rows)
+    return INDENT + sum(widths) + GAP * (len(widths) - 1) - COLUMNS
 
 
 def _heads(sides: Sequence[Side], *, chest: bool) -> tuple[str, ...]:

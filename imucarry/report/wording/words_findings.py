@@ -30,6 +30,7 @@ HOLDS_SHORT: Final[Words] = {
 }
 LOADED_SIDES_SHORT: Final[Words] = {"none": "", "left": "left", "right": "right", "both": "both"}
 PERTURBED: Final[Words] = {"none": "", "elastic": "on elastic"}
+PERTURBED_SHORT: Final[Words] = {"none": "", "elastic": "elastic"}
 SIDE_LETTERS: Final[Words] = {"left": "L", "right": "R"}
 BOUT_NUMBERED: Final = "bout {bout}"
 BOUT_LABEL: Final = "{bout}: {hold}"

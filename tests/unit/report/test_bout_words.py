@@ -14,6 +14,7 @@ from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.page import render
 from imucarry.report.summary import finding
 from imucarry.report.wording import say, say_arms, terminal_lines, texts
+from imucarry.report.wording.terminal_table import bout_lines
 
 
 def with_check(scores: SessionScores, index: int, code: str, message: str) -> SessionScores:
@@ -173,6 +174,23 @@ def changed(scores: SessionScores, index: int, **fields: object) -> SessionScore
     row = replace(bout.data.row, **fields)  # type: ignore[arg-type]
     told = replace(bout, data=replace(bout.data, row=row))
     return replace(scores, bouts=(*scores.bouts[:index], told, *scores.bouts[index + 1 :]))
+
+
+def test_the_terminal_tells_elastic_in_the_row_or_below_where_it_is_narrow(
+    scores: SessionScores,
+) -> None:
+    told = changed(scores, 3, perturbed="elastic")
+    lines = bout_lines(told.bouts)
+    assert all(len(line) < 80 for line in lines)
+    assert lines[4].startswith("  suitcase 24  side right 24    turned less")
+    assert lines[-1] == "  on elastic: suitcase 24"
+    few = bout_lines(told.bouts[1:4])
+    assert few[3].startswith("  suitcase 24  side right 24 on elastic  turned less")
+    assert len(few) == 4
+    shorter = changed(told, 1, bout="suitcase number 8")
+    few = bout_lines(shorter.bouts[1:4])
+    assert few[3].startswith("  suitcase 24     side right 24 elastic  turned less")
+    assert len(few) == 4
 
 
 def test_a_sketch_tells_elastic(scores: SessionScores) -> None:
