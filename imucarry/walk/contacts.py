@@ -105,6 +105,6 @@ def side_notices(margin: float) -> tuple[Notice, ...]:
         return ()
     message = (
         "The trunk's sway hardly tells the left foot from the right: "
-        "left and right of this bout may be swapped."
+        "the left and the right foot may be swapped in this bout."
     )
     return (Notice(code="side_unclear", message=message, severity="check"),)

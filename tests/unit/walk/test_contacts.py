@@ -110,6 +110,7 @@ def test_sides_that_cannot_be_told_are_said():
     found = find_contacts(walk.trunk, SETTINGS)
     assert found.side_margin < 1.0
     assert [notice.code for notice in found.notices] == ["side_unclear"]
+    assert "the left and the right foot may be swapped" in found.notices[0].message
     assert side_notices(1.2) == ()
 
 
