@@ -10,6 +10,7 @@ from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.bout_checks import PAIN, STOPPED
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_ladder
+from imucarry.report.wording.words_reasons import BOUTS
 
 FIRST: Final = (STOPPED, PAIN)
 SPEED: Final = "speed_not_checked"
@@ -74,13 +75,18 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
 
 def _alike_together(found: Sequence[tuple[str, Notice]]) -> tuple[tuple[str, Notice], ...]:
     """Tell early stops and pain in the same words once, with the names of all such bouts."""
-    together: dict[object, tuple[str, Notice]] = {}
+    together: dict[object, list[tuple[str, Notice]]] = {}
     for about, notice in found:
         key = notice.message if notice.code in FIRST else (about, notice)
-        names = f"{together[key][0]}, {about}" if key in together else about
-        where = names if notice.code in FIRST else notice.where
-        together[key] = names, replace(notice, where=where)
-    return tuple(together.values())
+        together.setdefault(key, []).append((about, notice))
+    return tuple(_named_together(items) for items in together.values())
+
+
+def _named_together(items: Sequence[tuple[str, Notice]]) -> tuple[str, Notice]:
+    if len(items) == 1:
+        return items[0]
+    names = ", ".join(about for about, _ in items)
+    return BOUTS.format(bouts=names), replace(items[0][1], where="")
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:

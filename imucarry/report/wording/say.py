@@ -259,13 +259,8 @@ def note(code: str) -> str:
 
 def place(about: str, notice: Notice) -> str:
     """Where a notice belongs: a bout, a sensor, a file, a place in it."""
-    names = (
-        texts.BOUT_NUMBERED.format(bout=name)
-        if name.isdigit()
-        else texts.PLACEMENTS.get(name, name)
-        for name in about.split(", ")
-    )
-    parts = (", ".join(names), notice.file)
+    named = texts.PLACEMENTS.get(about, about)
+    parts = (texts.BOUT_NUMBERED.format(bout=about) if about.isdigit() else named, notice.file)
     where = notice.where if notice.where not in (about, f"bout {about}") else ""
     where = texts.PLACEMENTS.get(where, where)
     return ", ".join(dict.fromkeys(part for part in (*parts, where) if part))

@@ -54,8 +54,8 @@ def test_the_terminal_marks_a_bout_with_pain_before_all_other_checks(
 def test_pain_in_the_same_words_is_told_once_with_every_bouts_name(scores: SessionScores) -> None:
     told = with_check(scores, 1, PAIN, "pain 2 of 10")
     told = with_check(told, 3, PAIN, "pain 2 of 10")
-    assert "  check: suitcase 8, suitcase 24: pain 2 of 10" in terminal_lines(told)
-    assert "<b>suitcase 8, suitcase 24:</b> pain 2 of 10" in render(told, Settings())
+    assert "  check: bouts suitcase 8, suitcase 24: pain 2 of 10" in terminal_lines(told)
+    assert "<b>bouts suitcase 8, suitcase 24:</b> pain 2 of 10" in render(told, Settings())
 
 
 # --- arms -----------------------------------------------------------------------
