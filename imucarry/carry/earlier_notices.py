@@ -5,12 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import normal_quantile, t_quantile
 from imucarry.carry.visits import Row, Visit, number, word
+
+FREE_WALK_DIFFERS: Final = "free_walk_differs_between_visits"
 
 
 def history_notices(visits: Sequence[Visit], settings: CarrySettings) -> tuple[Notice, ...]:
@@ -118,8 +121,8 @@ def _free_walk_notices(visits: Sequence[Visit], settings: CarrySettings) -> list
 def _free_walk_notice(visit: Visit, walk: FreeWalk, first: Visit, base: FreeWalk) -> Notice:
     percent = 100.0 * (walk.mean_deg / base.mean_deg - 1.0)
     return _check(
-        "free_walk_differs_between_visits",
+        FREE_WALK_DIFFERS,
         f"the free walk itself turned {abs(percent):.0f} % {'more' if percent > 0 else 'less'} "
-        f"at {visit.name} than at the first, {first.name} ({base.mean_deg:.1f} to "
-        f"{walk.mean_deg:.1f} deg): shares of the free walk are not comparable, compare degrees",
+        f"at {visit.name} than at {first.name}, {walk.mean_deg:.1f} against {base.mean_deg:.1f} "
+        "deg: shares of the free walk are not comparable, compare degrees",
     )

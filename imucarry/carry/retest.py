@@ -175,8 +175,10 @@ def own_error(
         step = settings.reading_step_deg
         what = "the error is the scatter of repeats within one sitting"
         if scatter < step:
-            what = f"the repeats of one sitting scatter by less than a reading step ({step:g} deg), " \
-                "which is taken as the error"  # fmt: skip
+            what = (
+                "the repeats of one sitting scatter by less than a reading step "
+                f"({step:g} deg), which is taken as the error"
+            )
         return ErrorOfTest(max(scatter, step), f"{OWN_READINGS} ({words}, {df} df)", what)
     return None
 

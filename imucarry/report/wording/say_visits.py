@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from imucarry.carry.earlier import History, HistoryRow
+from imucarry.carry.earlier_notices import FREE_WALK_DIFFERS
 from imucarry.carry.visits import CONDITION, Row, Visit, number, word
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
@@ -30,15 +31,10 @@ def history_lines(history: History) -> list[str]:
     """
     now = _now(history)
     there = {row.place for row in history.rows} - {now}
-    lines = []
-    for other in sorted(there)[:1]:
-        pairs = [(first, last) for first, last in _pairs(history.rows, other, now)
-                 if first.measure == "yaw_kept" or not first.hold]  # fmt: skip
-        if pairs:
-            lines.append(_since(history, pairs, now))
+    lines = [_since(history, other, now) for other in sorted(there)[:1]]
     if not repeated(history):
         lines += [words_visits.HISTORY_NONE, *_ladder_lines(history.visits, now)]
-    return lines
+    return [line for line in lines if line]
 
 
 def _now(history: History) -> int:
@@ -59,25 +55,50 @@ def _pairs(rows: Sequence[HistoryRow], other: int, now: int) -> list[tuple[Histo
     return [(pair[early], pair[late]) for pair in found.values() if {early, late} <= set(pair)]
 
 
-def _since(history: History, pairs: Sequence[tuple[HistoryRow, HistoryRow]], now: int) -> str:
-    first = history.visits[pairs[0][0].place]
-    changes = [_change(*pair) for pair in pairs[:MOST_NAMED]]
-    if len(pairs) > MOST_NAMED:
-        changes.append(words_visits.SINCE["more"].format(n=len(pairs) - MOST_NAMED))
-    said = words_visits.SINCE["since"].format(visit=first.name, changes="; ".join(changes))
-    unknown = any(last.finding == "not_decidable" for _, last in pairs)
-    return said + (words_visits.SINCE["unknown"] if unknown else "")
+def _since(history: History, other: int, now: int) -> str:
+    """The shoulder tests, then the carries; "" where the visits share neither.
 
-
-def _change(first: HistoryRow, last: HistoryRow) -> str:
-    if first.hold:
-        hold = texts.HOLDS_SHORT.get(first.hold, first.hold)
-        side = texts.LOADED_SIDES_SHORT.get(first.loaded_side, first.loaded_side)
-        load = f"{kilograms(first.load_kg)} kg" if math.isfinite(first.load_kg) else ""
-        carried = " ".join(part for part in (hold, side, load) if part)
-        return words_visits.SINCE["kept"].format(
-            hold=carried, low=written(first.value, 0), high=written(last.value, 0)
+    The carries in degrees where the visits' free walks differ, else in shares of them.
+    """
+    pairs = _pairs(history.rows, other, now)
+    differ = any(notice.code == FREE_WALK_DIFFERS for notice in history.notices)
+    measure, kind = ("sternum_yaw_range", "deg") if differ else ("yaw_kept", "kept")
+    carries = [pair for pair in pairs if pair[0].measure == measure]
+    changes = _named([_test(*pair) for pair in pairs if not pair[0].hold])
+    if carries:
+        unknown = any(last.finding == "not_decidable" for _, last in carries)
+        changes.append(
+            words_visits.SINCE[kind].format(
+                carries=", ".join(_named([_carry(*pair) for pair in carries])),
+                unknown=words_visits.SINCE["unknown"] if unknown else "",
+            )
         )
+    template = words_visits.SINCE["since" if other < now else "from_this"]
+    visit = history.visits[other].name
+    return template.format(visit=visit, changes="; ".join(changes)) if changes else ""
+
+
+def _named(words: list[str]) -> list[str]:
+    """The first few, and how many more there are."""
+    if len(words) <= MOST_NAMED:
+        return words
+    return [*words[:MOST_NAMED], words_visits.SINCE["more"].format(n=len(words) - MOST_NAMED)]
+
+
+def _carry(first: HistoryRow, last: HistoryRow) -> str:
+    hold = texts.HOLDS_SHORT.get(first.hold, first.hold)
+    side = texts.LOADED_SIDES_SHORT.get(first.loaded_side, first.loaded_side)
+    load = f"{kilograms(first.load_kg)} kg" if math.isfinite(first.load_kg) else ""
+    digits = 0 if first.unit == "%" else 1
+    return words_visits.SINCE["carry"].format(
+        hold=" ".join(part for part in (hold, side, load) if part),
+        low=written(first.value, digits),
+        high=written(last.value, digits),
+        unit=first.unit,
+    )
+
+
+def _test(first: HistoryRow, last: HistoryRow) -> str:
     return words_visits.SINCE["test"].format(
         name=" ".join(part for part in (first.measure.replace("_", " "), first.side) if part),
         low=written(first.value),

@@ -19,11 +19,13 @@ RETEST_MDC: Final = (
     "with --mdc."
 )
 RETEST_SHORT: Final[Words] = {
-    "some": "{n} of {all} shoulder tests changed by more than their own error: {changes} deg",
-    "none": "None of {all} shoulder tests changed by more than its own error",
-    "one": "The shoulder test changed by more than its own error: {changes} deg",
-    "one_none": "The shoulder test did not change by more than its own error",
-    "one_unknown": "Whether the shoulder test changed by more than its own error cannot be told",
+    "some": "{n} of {all} shoulder tests changed within the visit by more than their own error: "
+    "{changes} deg",
+    "none": "None of {all} shoulder tests changed within the visit by more than its own error",
+    "one": "The shoulder test changed within the visit by more than its own error: {changes} deg",
+    "one_none": "The shoulder test did not change within the visit by more than its own error",
+    "one_unknown": "Whether the shoulder test changed within the visit by more than its own error "
+    "cannot be told",
     "change": "{name} {signed}",
     "more": "{n} more",
     "unknown": "; {n} cannot be told",
@@ -58,8 +60,11 @@ HISTORY_LADDER: Final[Words] = {
 }
 SINCE: Final[Words] = {
     "since": "Since {visit}: {changes}.",
-    "unknown": " Error between visits not known.",
-    "kept": "{hold} {low} to {high} % of the free walk",
+    "from_this": "From this visit to {visit}: {changes}.",
+    "kept": "of the free walk's swing {carries}{unknown}",
+    "deg": "the sternum swung {carries}{unknown}",
+    "unknown": " (error between visits not known)",
+    "carry": "{hold} {low} to {high} {unit}",
     "test": "{name} {low} to {high} deg{finding}",
     "more": "{n} more below",
     "ladder": "{hold}, heaviest load kept: {low} at {visit}, {high} now",
@@ -68,4 +73,5 @@ SINCE_FINDING: Final[Words] = {
     "increased_more_than_error": " (beyond the error)",
     "decreased_more_than_error": " (beyond the error)",
     "within_error": " (within the error)",
+    "not_decidable": " (error between visits not known)",
 }

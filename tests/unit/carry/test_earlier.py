@@ -142,8 +142,8 @@ def test_free_walks_that_differ_between_visits_make_shares_no_comparison() -> No
     (notice,) = history_notices([free("1", 9.5, 9.8, 10.1), free("2", 5.7, 5.9, 6.0)],
                                 CarrySettings())  # fmt: skip
     assert notice.severity == "check"
-    assert "turned 40 % less at visit 2 (2026-01-02)" in notice.message
-    assert "(9.8 to 5.9 deg)" in notice.message
+    assert "turned 40 % less at visit 2 (2026-01-02) than at visit 1" in notice.message
+    assert "5.9 against 9.8 deg" in notice.message
     assert history_notices([free("1", 9.8), free("2", 9.0)], CarrySettings()) == ()
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from imucarry.basics.records import SessionScores
+from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.earlier import HISTORY_FINDINGS, History, HistoryRow
 from imucarry.carry.visits import Visit
@@ -92,8 +92,8 @@ def test_the_change_since_the_first_visit_stands_on_top_and_in_the_terminal(
 ) -> None:
     (line,) = history_lines(replace(HISTORY, rows=(*ROWS[:2], *ROWS[4:])))
     assert line == (
-        "Since visit 1 (2026-01-10): side right 16 kg 52 to 70 % of the free walk; flexion left "
-        "150.0 to 149.0 deg (within the error)."
+        "Since visit 1 (2026-01-10): flexion left 150.0 to 149.0 deg (within the error); "
+        "of the free walk's swing side right 16 kg 52 to 70 %."
     )
     assert "Since visit 1 (2026-01-10)" in render(scores, Settings(), earlier=HISTORY)
     lines = terminal_lines(scores, HISTORY)
@@ -112,3 +112,25 @@ def test_without_a_repeated_carry_the_ladders_answers_stand_side_by_side() -> No
     assert "No carry of this visit was repeated" in said[0]
     assert "16 kg at visit 1 (2026-01-10), none of those tested now" in said[1]
     assert history_notes(history) == (said[0],)
+
+
+def test_carries_are_told_in_degrees_where_the_free_walks_differ() -> None:
+    swung = tuple(replace(row, measure="sternum_yaw_range", unit="deg", value=value)
+                  for row, value in zip(ROWS[:2], (5.0, 3.0), strict=True))  # fmt: skip
+    history = replace(HISTORY, rows=(*ROWS[:2], *swung),
+                      notices=(Notice("free_walk_differs_between_visits", "x"),))  # fmt: skip
+    (line,) = history_lines(history)
+    assert line.endswith(": the sternum swung side right 16 kg 5.0 to 3.0 deg.")
+
+
+def test_a_first_visit_beside_a_later_one_looks_ahead() -> None:
+    now, later = replace(FIRST, current=True), replace(NOW, current=False)
+    (line,) = history_lines(History((now, later), ROWS[:2]))
+    assert line.startswith("From this visit to visit 2 (2026-02-10): ")
+    assert "52 to 70 %" in line
+
+
+def test_the_error_of_the_carries_is_told_where_it_is_not_known() -> None:
+    rows = (ROWS[0], replace(ROWS[1], finding="not_decidable"))
+    (line,) = history_lines(replace(HISTORY, rows=rows))
+    assert line.endswith("(error between visits not known).")

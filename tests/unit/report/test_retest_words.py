@@ -40,14 +40,16 @@ def test_sentences(found: RetestFinding, words: str) -> None:
     ("tests", "words"),
     [
         ((), ""),
-        ((ROSE,), "The shoulder test changed by more than its own error: internal rotation right "
-                  "+20.0 deg."),
-        ((SAME,), "The shoulder test did not change by more than its own error."),
-        ((UNKNOWN,), "Whether the shoulder test changed by more than its own error cannot be "
-                     "told."),
-        ((SAME, SAME), "None of 2 shoulder tests changed by more than its own error."),
-        ((ROSE, SAME, UNKNOWN), "1 of 3 shoulder tests changed by more than their own error: "
-                                "internal rotation right +20.0 deg; 1 cannot be told."),
+        ((ROSE,), "The shoulder test changed within the visit by more than its own error: internal "
+                  "rotation right +20.0 deg."),
+        ((SAME,), "The shoulder test did not change within the visit by more than its own error."),
+        ((UNKNOWN,), "Whether the shoulder test changed within the visit by more than its own "
+                     "error cannot be told."),
+        ((SAME, SAME), "None of 2 shoulder tests changed within the visit by more than "
+                       "its own error."),
+        ((ROSE, SAME, UNKNOWN), "1 of 3 shoulder tests changed within the visit by more than "
+                                "their own error: internal rotation right +20.0 deg; 1 cannot "
+                                "be told."),
     ],
 )  # fmt: skip
 def test_all_in_short(tests: tuple[RetestFinding, ...], words: str) -> None:
