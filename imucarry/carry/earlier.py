@@ -177,7 +177,10 @@ def _bout_rows(visit: Visit, reliability: Sequence[Row]) -> list[tuple[Key, Hist
             groups.setdefault((*names, load), []).append(row)
     found = []
     for condition, rows in groups.items():
+        free = word(rows[0], "hold") == "free"
         for item in FOLLOWED:
+            if free and item.measure.endswith("_kept"):
+                continue  # of the other free walks: 100 % at every visit
             there = [row for row in rows if math.isfinite(number(row, item.column))]
             if there:
                 key = (item.measure, item.side, *condition)

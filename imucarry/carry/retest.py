@@ -103,7 +103,8 @@ def _beside_published(
     published = published_error(read_design(before, after)).error_deg
     if not finding.endswith("more_than_error") or not published > own_deg:
         return ""
-    than = "less" if abs(change_deg) < published else "not less"
+    size = abs(change_deg)
+    than = "less" if size < published else "more" if size > published else "not less"
     return (
         f"; the change is {than} than the published error for a new "
         f"positioning ({published:.1f} deg)"

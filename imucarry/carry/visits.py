@@ -168,7 +168,7 @@ def current_visit(result: SessionScores) -> Visit:
         {
             **{name: getattr(rung, name) for name in CONDITION},
             "threshold_pct": rung.threshold_pct, "heaviest_kept_kg": rung.heaviest_kept_kg,
-            "answer": rung.answer,
+            "next_kg": rung.next_kg, "answer": rung.answer,
         }
         for rung in result.ladder
     ]  # fmt: skip

@@ -116,11 +116,12 @@ def climbed(row: Row) -> bool:
 
 
 def heaviest(row: Row) -> str:
-    """ "16 kg", or that no tested load kept it."""
-    load = number(row, "heaviest_kept_kg")
+    """ "16 kg (next tested 24 kg)", or that no tested load kept it."""
+    load, after = number(row, "heaviest_kept_kg"), number(row, "next_kg")
     if not math.isfinite(load):
         return words_visits.HISTORY_LADDER["no_tested_load"]
-    return words_visits.HISTORY_LADDER["kept"].format(heaviest=kilograms(load))
+    kind = "next" if math.isfinite(after) else "kept"
+    return words_visits.HISTORY_LADDER[kind].format(heaviest=kilograms(load), next=kilograms(after))
 
 
 def hold_words(row: Row) -> str:

@@ -54,6 +54,7 @@ HISTORY_LADDER: Final[Words] = {
     "caption": "Heaviest tested load at which the sternum kept the free walk's swing",
     "corner": "hold",
     "kept": "{heaviest} kg",
+    "next": "{heaviest} kg (next tested {next} kg)",
     "threshold": "at least {threshold} %",
     "no_tested_load": "none of those tested",
     "none": "no answer",

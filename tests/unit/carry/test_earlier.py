@@ -152,3 +152,9 @@ def test_the_date_of_an_earlier_visit_is_read(tmp_path: Path) -> None:
     assert read_visit(tmp_path, "P1").date is None
     (tmp_path / "run.json").write_text('{"date": "2026-01-10"}')
     assert read_visit(tmp_path, "P1").date == dt.date(2026, 1, 10)
+
+
+def test_the_share_of_a_free_walk_in_the_others_is_not_followed() -> None:
+    walks = [replace(item, bouts=tuple({**row, "yaw_kept_pct": 100.0} for row in item.bouts))
+             for item in (free("1", 9.8), free("2", 9.0))]  # fmt: skip
+    assert {row.measure for row in compare_visits(walks)} == {"sternum_yaw_range"}

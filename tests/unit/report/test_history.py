@@ -64,7 +64,7 @@ def test_the_page_has_the_part_only_with_earlier_visits(scores: SessionScores) -
 
 def rung(heaviest: float, answer: str = "kept_up_to") -> dict[str, str | float]:
     return {"hold": "suitcase", "loaded_side": "right", "implement": "", "threshold_pct": 75.0,
-            "heaviest_kept_kg": heaviest, "answer": answer}  # fmt: skip
+            "heaviest_kept_kg": heaviest, "next_kg": 24.0, "answer": answer}  # fmt: skip
 
 
 def test_columns_stand_in_the_order_of_the_visits() -> None:
@@ -107,10 +107,10 @@ def test_without_a_repeated_carry_the_ladders_answers_stand_side_by_side() -> No
     history = History((first, now), ())
     (table,) = history_tables(history)
     cells = [cell.value for cell in table.rows[0].cells]
-    assert cells == ["16 kg", "none of those tested"]
+    assert cells == ["16 kg (next tested 24 kg)", "none of those tested"]
     said = history_lines(history)
     assert "No carry of this visit was repeated" in said[0]
-    assert "16 kg at visit 1 (2026-01-10), none of those tested now" in said[1]
+    assert "16 kg (next tested 24 kg) at visit 1 (2026-01-10), none of those tested now" in said[1]
     assert history_notes(history) == (said[0],)
 
 
