@@ -30,7 +30,6 @@ def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS)
         kept=say.percent(kept.value, limits),
         low=say.percent(kept.ci_low, limits),
         high=say.percent(kept.ci_high, limits),
-        base_of=say.base_of(bout),
         reason=say.reason(swung.missing_because),
     )
 
@@ -62,4 +61,6 @@ def arms(bout: BoutResult, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:
     if not bout.data.swing or (bout.data.trunk is not None and no_walking(bout.data)):
         return ""
     said = "; ".join(words for side in SIDES if (words := arm(bout, side, limits_pct)))
+    if any(_arm_key(bout, side, limits_pct) == "free" for side in bout.data.swing):
+        said = texts.ARM["of"].format(said=said, base_of=say.base_of(bout))
     return f"{say.sentence_case(said)}." if said else ""

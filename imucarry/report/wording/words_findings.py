@@ -93,12 +93,13 @@ BASE_OF: Final[Words] = {
 NO_OTHER: Final[Words] = {"free": "no other free walk", "carry": "no free walk"}
 BECAUSE: Final = ", because {reason}"
 ARM: Final[Words] = {
-    "carry": "{role} {side} arm {value} deg, {kept} % of its free swing ({low} to {high})",
+    "carry": "{role} {side} arm {value} deg, {kept} % kept ({low} to {high})",
     "reduced": "{role} {side} arm swung less: {kept} % of its free swing ({low} to {high}), "
     "{value} deg",
     "minimal": "{role} {side} arm hardly swung: {kept} % of its free swing ({low} to {high}), "
     "{value} deg",
-    "free": "{role} {side} arm {value} deg, {kept} % of {base_of} ({low} to {high})",
+    "free": "{role} {side} arm {value} deg, {kept} % ({low} to {high})",
+    "of": "{said}, of {base_of}",
     "value": "{role} {side} arm {value} deg",
     "missing": "{role} {side} arm: not known, because {reason}",
     "no_sensor": "{role} {side} arm: no sensor",

@@ -63,7 +63,7 @@ def test_pain_in_the_same_words_is_told_once_with_every_bouts_name(scores: Sessi
 
 def test_arms_are_called_free_and_held(scores: SessionScores) -> None:
     assert say_arms.arms(scores.bouts[1]) == (
-        "Free left arm 24.0 deg, 92 % of its free swing (81 to 103); held right arm 7.0 deg."
+        "Free left arm 24.0 deg, 92 % kept (81 to 103); held right arm 7.0 deg."
     )
 
 
@@ -77,9 +77,10 @@ def test_a_free_arm_that_swung_less_is_told_first(scores: SessionScores) -> None
 
 def test_a_free_walks_arms_are_compared_with_the_other_walks(scores: SessionScores) -> None:
     walk = scores.bouts[0]
-    assert "Free left arm 26.0 deg, 100 % of the other free walk's (89" in say_arms.arms(walk)
+    said = "Free left arm 26.0 deg, 100 % (89 to 111); free right arm 27.0 deg, 100 % (89 to 111), "
+    assert say_arms.arms(walk) == f"{said}of the other free walk's."
     two = replace(walk, comparison=replace(walk.comparison, baseline_bouts=("a", "b")))
-    assert "100 % of the other free walks' (89" in say_arms.arms(two)
+    assert say_arms.arms(two) == f"{said}of the other free walks'."
     assert "of the other free walks' 9.8" in say.rotation(
         scores, replace(two, comparison=replace(two.comparison, baseline_bouts=("free 2",) * 2))
     )
