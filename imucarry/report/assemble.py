@@ -56,7 +56,9 @@ def assemble(
         sketches=pictures.sketches(scores),
         sketch_caption=pictures.sketch_caption(),
         bouts=bouts,
-        tables=tabulate.measure_tables(scores),
+        tables=tabulate.measure_tables(
+            scores, (settings.carry.reduced_pct, settings.carry.minimal_pct)
+        ),
         retest=tabulate.retest_table(scores),
         retest_figure=_retest(scores, charts),
         retest_said=tuple(say_retest.retest_paragraphs(scores)),

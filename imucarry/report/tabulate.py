@@ -17,14 +17,22 @@ from imucarry.report.definitions import Meaning, meanings
 from imucarry.report.lookup import all_scores
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_retest, texts
-from imucarry.report.wording.numbers import number, quantity, unit_name
+from imucarry.report.wording.numbers import beside, decimals, number, quantity, unit_name
+
+SHARES = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept")
+"""Measures that are held against the lines at which rotation or swing is called less."""
 
 Key = tuple[str, str]
 """Measure and side."""
 
 
-def measure_tables(scores: SessionScores) -> tuple[Table, ...]:
-    """One table a group of measures: a row a measure and side, a column a bout."""
+def measure_tables(
+    scores: SessionScores, limits_pct: say.Limits = say.USUAL_LIMITS
+) -> tuple[Table, ...]:
+    """One table a group of measures: a row a measure and side, a column a bout.
+
+    Shares of the free walk are rounded so that none seems to lie on one of `limits_pct`.
+    """
     known = meanings()
     order = {measure: place for place, measure in enumerate(known)}
     found = _rows_of(scores.bouts)
@@ -33,7 +41,7 @@ def measure_tables(scores: SessionScores) -> tuple[Table, ...]:
     for group, caption in texts.GROUPS.items():
         chosen = {key: found[key] for key in keys if _group(known, key[0]) == group}
         if chosen:
-            tables.append(_measure_table(scores.bouts, chosen, caption, known))
+            tables.append(_measure_table(scores.bouts, chosen, caption, known, limits_pct))
     return tuple(tables)
 
 
@@ -56,9 +64,12 @@ def _measure_table(
     chosen: dict[Key, dict[int, Score]],
     caption: str,
     known: dict[str, Meaning],
+    limits_pct: say.Limits,
 ) -> Table:
     letters: dict[str, str] = {}
-    rows = tuple(_measure_row(bouts, key, chosen[key], known, letters) for key in chosen)
+    rows = tuple(
+        _measure_row(bouts, key, chosen[key], known, letters, limits_pct) for key in chosen
+    )
     heads = tuple(say.bout_name(bout.data.row) for bout in bouts)
     notes = tuple(f"{letter}: {say.note(code)}" for code, letter in letters.items())
     return Table(caption, texts.TABLE["measure"], heads, rows, notes)
@@ -70,28 +81,34 @@ def _measure_row(
     by_bout: dict[int, Score],
     known: dict[str, Meaning],
     letters: dict[str, str],
+    limits_pct: say.Limits,
 ) -> TableRow:
     measure, side = key
     unit = next(iter(by_bout.values())).unit
     meaning = known.get(measure)
     label = meaning.label if meaning else measure.replace("_", " ")
     side_words = f", {texts.SIDES[side]}" if side != "none" else ""
-    cells = tuple(_cell(by_bout.get(bout.data.ordinal), unit, letters) for bout in bouts)
+    cells = tuple(
+        _cell(by_bout.get(bout.data.ordinal), unit, letters, limits_pct) for bout in bouts
+    )
     return TableRow(label + side_words, cells, measure if meaning else "", unit_name(unit))
 
 
-def _cell(score: Score | None, unit: str, letters: dict[str, str]) -> Cell:
+def _cell(score: Score | None, unit: str, letters: dict[str, str], limits_pct: say.Limits) -> Cell:
     """A value over its interval, or a dash over the reason; footnotes get their letters."""
     if score is None:
         return Cell("")
     found = score.estimate
     if not math.isfinite(found.value):
         return Cell(quantity(found.value, unit), say.reason(found.missing_because), missing=True)
+    lines = limits_pct if score.measure in SHARES else ()
+    value, low, high = (
+        beside(part, lines, decimals(unit)) for part in (found.value, found.ci_low, found.ci_high)
+    )
     marks = " ".join(letters.setdefault(code, _letter(len(letters))) for code in found.notes)
     if not math.isfinite(found.ci_low) or not math.isfinite(found.ci_high):
-        return Cell(quantity(found.value, unit), marks=marks)
-    words = say.interval(found.ci_low, found.ci_high, unit)
-    return Cell(quantity(found.value, unit), words, marks=marks)
+        return Cell(value, marks=marks)
+    return Cell(value, texts.TABLE["interval"].format(low=low, high=high), marks=marks)
 
 
 def _letter(number_of: int) -> str:

@@ -40,9 +40,14 @@ def beside(value: float, limits: Sequence[float], least: int = 0) -> str:
     return number(value, next(apart, MOST_DIGITS))
 
 
+def decimals(unit: str) -> int:
+    """How many decimals a unit deserves."""
+    return DIGITS.get(unit, 2)
+
+
 def quantity(value: float, unit: str) -> str:
     """A number rounded as its unit deserves, without the unit."""
-    return number(value, DIGITS.get(unit, 2))
+    return number(value, decimals(unit))
 
 
 def kilograms(value: float) -> str:
