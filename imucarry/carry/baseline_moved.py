@@ -92,11 +92,16 @@ def _moved_notice(
     visit: Visit, early: Sequence[int], late: Sequence[int], change_frac: float
 ) -> Notice:
     first, then = (", ".join(visit.bouts[k].row.bout for k in part) for part in (early, late))
+    known = all(is_known(visit.paces[k]) for k in (*early, *late))
+    causes = (
+        "fatigue, learning or a shifted sensor"
+        if known
+        else "fatigue, learning, a shifted sensor or another pace"
+    )
     return Notice(
         "baseline_moved",
         f"the free walks moved: {then} turned {_more_or_less(change_frac)} than {first}, "
-        "more than walks differ by chance; fatigue, learning, a shifted sensor or another pace "
-        "may be behind it",
+        f"more than walks differ by chance; {causes} may be behind it",
         where=f"{first} / {then}",
         severity="check",
     )

@@ -135,6 +135,16 @@ def test_a_baseline_that_moved_is_told_in_words_and_not_in_signs() -> None:
     assert "f2 turned 48 % less than f1" in message(found["c"], "baseline_moved")
 
 
+def test_another_pace_is_no_cause_where_pace_is_known_to_be_alike() -> None:
+    visit = [
+        with_pace(walk("f1", 10.0, hold="free"), 1.2, 1.3), walk("c", 6.0, at_s=1),
+        with_pace(walk("f2", 5.2, at_s=2, hold="free"), 1.2, 1.3),
+    ]  # fmt: skip
+    assert "another pace" not in message(compare(*visit)["c"], "baseline_moved")
+    without_pace = [(data, scores[:1]) for data, scores in visit]
+    assert "another pace" in message(compare(*without_pace)["c"], "baseline_moved")
+
+
 def message(comparison: Comparison, code: str) -> str:
     (notice,) = [notice for notice in comparison.notices if notice.code == code]
     return notice.message
