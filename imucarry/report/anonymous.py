@@ -9,6 +9,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any, Final, cast
 
 from imucarry.basics.records import Notice, SensorResult, SessionScores
+from imucarry.carry.earlier import History
 
 CODE_LENGTH: Final = 6
 LEAST_LETTERS: Final = 3
@@ -38,10 +39,19 @@ def as_code(scores: SessionScores) -> SessionScores:
             for bout in scores.bouts
         ),
     )
+    return cast(SessionScores, _renamed(bare, _pattern(name), code))
+
+
+def history_as_code(history: History, participant: str) -> History:
+    """Replace the participant's name by a code in what is told of earlier visits."""
+    return cast(History, _renamed(history, _pattern(participant), person_code(participant)))
+
+
+def _pattern(name: str) -> re.Pattern[str]:
+    """What finds a name as a word of its own; nothing where the name is too short."""
     if len(name) < LEAST_LETTERS:
-        return cast(SessionScores, _renamed(bare, re.compile(r"(?!)"), code))
-    pattern = re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
-    return cast(SessionScores, _renamed(bare, pattern, code))
+        return re.compile(r"(?!)")
+    return re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE)
 
 
 def _without_files(sensor: SensorResult) -> SensorResult:

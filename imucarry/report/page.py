@@ -16,7 +16,7 @@ from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.cautions import CAUTIONS
 from imucarry.carry.earlier import History
-from imucarry.report.anonymous import as_code
+from imucarry.report.anonymous import as_code, history_as_code
 from imucarry.report.assemble import assemble
 from imucarry.report.figures.interactive import to_json
 from imucarry.report.figures.style import DARK, LIGHT, css_rules, css_variables
@@ -57,6 +57,8 @@ def render(
         HTML that asks nothing of any other place: styles, pictures, scripts inside.
     """
     shown = as_code(scores) if anonymous else scores
+    if anonymous and earlier is not None:
+        earlier = history_as_code(earlier, scores.session.participant)
     view = assemble(shown, settings, title=title, earlier=earlier)
     view = replace(view, engine=Markup(_engine()))
     limits = {

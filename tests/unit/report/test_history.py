@@ -134,3 +134,11 @@ def test_the_error_of_the_carries_is_told_where_it_is_not_known() -> None:
     rows = (ROWS[0], replace(ROWS[1], finding="not_decidable"))
     (line,) = history_lines(replace(HISTORY, rows=rows))
     assert line.endswith("(error between visits not known).")
+
+
+def test_an_anonymous_page_names_no_person_in_the_names_of_visits(scores: SessionScores) -> None:
+    named = replace(scores, session=replace(scores.session, participant="Zorblax"))
+    history = replace(HISTORY, visits=(replace(FIRST, session="zorblax 1"), NOW))
+    assert "zorblax 1" in render(named, Settings(), earlier=history)
+    page = render(named, Settings(), earlier=history, anonymous=True)
+    assert "zorblax" not in page.lower()
