@@ -1,0 +1,31 @@
+"""``imucarry score --earlier`` as a user runs it."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from pathlib import Path
+
+from command_line import imucarry
+
+
+def test_a_later_visit_given_as_earlier_is_told_everywhere(
+    visit: Path, results: Path, tmp_path: Path
+) -> None:
+    now = tmp_path / "now"
+    shutil.copytree(visit, now)
+    toml = (now / "session.toml").read_text()
+    toml, n_dates = re.subn(r"(?m)^date = .*$", "date = 2001-01-01", toml)
+    assert n_dates == 1
+    (now / "session.toml").write_text(toml)
+    out = tmp_path / "out"
+    done = imucarry("score", now, "--out", out, "--earlier", results)
+    assert done.returncode == 0, done.stderr
+    words = " ".join(done.stdout.split())
+    assert "check: given as earlier, but later than this visit (2001-01-01)" in words
+    assert "From this visit to visit" in words
+    assert max(map(len, done.stdout.splitlines())) <= 79
+    codes = {notice["code"] for notice in json.loads((out / "run.json").read_text())["notices"]}
+    assert "earlier_visit_is_later" in codes
+    assert "From this visit to visit" in (out / "report.html").read_text()
