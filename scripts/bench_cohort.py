@@ -14,7 +14,7 @@ from environment import ROOT
 
 from imucarry.cohort import CohortOptions, score_cohort
 
-SESSIONS = 24
+SESSIONS = 60
 TURNS = 3
 GROWTH = (10, 100, 1000)
 EXAMPLE = ROOT / "data" / "example"
