@@ -1,6 +1,6 @@
 """Time and memory of imucarry, each as a ratio against something a reader can run.
 
-    python scripts/bench.py                  everything (about ten minutes)
+    python scripts/bench.py                  everything (about a quarter of an hour)
     python scripts/bench.py score help       the parts named
     python scripts/bench.py --update-readme  and carry the table into README.md
 
