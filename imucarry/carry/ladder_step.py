@@ -35,11 +35,6 @@ class Step:
         return not (math.isfinite(self.pain_0_10) or self.stop_reason)
 
 
-def is_eligible(row: BoutRow, settings: CarrySettings) -> bool:
-    """Whether a bout had neither pain nor an early stop."""
-    return not (math.isfinite(_pain(row, settings)) or early_stop(row))
-
-
 def _pain(row: BoutRow, settings: CarrySettings) -> float:
     """Return the pain above its limit, else NaN."""
     return row.pain_0_10 if has_pain(row, settings) else math.nan

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice
+from imucarry.carry.bout_checks import PAIN, STOPPED
 from imucarry.report.wording.words_reasons import BOUTS, SPAN
 
 OF_THE_VISIT: Final = (
@@ -28,6 +29,9 @@ OF_BOUTS: Final = (
     "few_strides_for_variability",
 )
 """Codes whose messages name no bout, so that they may speak of several at once."""
+
+WORD_FOR_WORD: Final = (STOPPED, PAIN)
+"""Codes that speak of several bouts only where they say the very same, numbers too."""
 
 NUMBER: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)")
 
@@ -51,10 +55,17 @@ def joined(found: Iterable[About]) -> tuple[About, ...]:
     for place, (about, notice) in enumerate(found):
         if notice.code in OF_THE_VISIT:
             about, notice = "", replace(notice, where="")
-        words = NUMBER.sub("", notice.message)
-        key = (notice.code, notice.severity, words) if notice.code in OF_BOUTS else place
-        alike.setdefault(key, []).append((about, notice))
+        alike.setdefault(_key(notice) or place, []).append((about, notice))
     return tuple(_one(items) for items in alike.values())
+
+
+def _key(notice: Notice) -> tuple[str, ...]:
+    """Return what notices that are put into one have in common; () for one that stands alone."""
+    if notice.code in WORD_FOR_WORD:
+        return notice.code, notice.message
+    if notice.code in OF_BOUTS:
+        return notice.code, notice.severity, NUMBER.sub("", notice.message)
+    return ()
 
 
 def _one(items: Sequence[About]) -> About:

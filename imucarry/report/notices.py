@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
@@ -10,7 +10,6 @@ from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.bout_checks import PAIN, STOPPED
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_ladder
-from imucarry.report.wording.words_reasons import BOUTS
 
 FIRST: Final = (STOPPED, PAIN)
 SPEED: Final = "speed_not_checked"
@@ -70,23 +69,7 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     found = [item for item in all_notices(scores) if item[1].severity == "check"]
     last = len(FIRST)
     found.sort(key=lambda item: FIRST.index(item[1].code) if item[1].code in FIRST else last)
-    return _alike_together(found)
-
-
-def _alike_together(found: Sequence[tuple[str, Notice]]) -> tuple[tuple[str, Notice], ...]:
-    """Tell early stops and pain in the same words once, with the names of all such bouts."""
-    together: dict[object, list[tuple[str, Notice]]] = {}
-    for about, notice in found:
-        key = notice.message if notice.code in FIRST else (about, notice)
-        together.setdefault(key, []).append((about, notice))
-    return tuple(_named_together(items) for items in together.values())
-
-
-def _named_together(items: Sequence[tuple[str, Notice]]) -> tuple[str, Notice]:
-    if len(items) == 1:
-        return items[0]
-    names = ", ".join(about for about, _ in items)
-    return BOUTS.format(bouts=names), replace(items[0][1], where="")
+    return tuple(found)
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
