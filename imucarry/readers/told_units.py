@@ -91,12 +91,7 @@ def gyr_unit(
     low, high = evidence.GYR_RADPS_RANGE.value
     if stated:
         if lively * GYR_UNITS_RADPS[stated] > 2 * high:
-            raise UnitError(
-                f"angular rate stated in {stated} reaches {lively:.4g}, beyond any worn sensor;"
-                " state the true gyr_unit (deg/s, rad/s, mdeg/s) in session.toml",
-                file=file,
-                where="gyroscope columns",
-            )
+            raise _contradicted(stated, f"reaches {lively:.4g}, beyond any worn sensor", file)
         if lively * GYR_UNITS_RADPS[stated] < low:
             _require_turns_as_stated(values, acc_mps2, period_s, stated, file)
         if lively * GYR_UNITS_RADPS[stated] > evidence.GYR_DOUBT_RADPS.value:
@@ -122,12 +117,7 @@ def _require_turns_as_stated(
     """Refuse a stated unit in which the sensor hardly turns where gravity turns as in another."""
     turned = _unit_by_turning(values, acc_mps2, period_s)
     if turned and GYR_UNITS_RADPS[turned] > GYR_UNITS_RADPS[stated]:
-        raise UnitError(
-            f"angular rate stated in {stated} turns gravity as if it were in {turned}; state the"
-            " true gyr_unit (deg/s, rad/s, mdeg/s) in session.toml",
-            file=file,
-            where="gyroscope columns",
-        )
+        raise _contradicted(stated, f"turns gravity as if it were in {turned}", file)
 
 
 def _require_gravity_follows(
@@ -145,12 +135,17 @@ def _require_gravity_follows(
     told, seen = lengths(told[lively]), lengths(seen[lively])
     times = float(np.median(told) * GYR_UNITS_RADPS[stated] / max(np.median(seen), _TINY))
     if times > evidence.GYR_TURN_MOST.value:
-        raise UnitError(
-            f"angular rate stated in {stated} turns the sensor {times:.0f} times as much as its"
-            " acceleration does; state the true gyr_unit (deg/s, rad/s, mdeg/s) in session.toml",
-            file=file,
-            where="gyroscope columns",
-        )
+        how = f"turns the sensor {times:.0f} times as much as its acceleration does"
+        raise _contradicted(stated, how, file)
+
+
+def _contradicted(stated: str, how: str, file: str) -> UnitError:
+    return UnitError(
+        f"angular rate stated in {stated} {how}; state the true gyr_unit (deg/s, rad/s, mdeg/s) in"
+        " session.toml",
+        file=file,
+        where="gyroscope columns",
+    )
 
 
 def _lively_rate(values: FloatArray) -> float:

@@ -271,7 +271,7 @@ GYR_TURN_MOST = Evidence(
     value=3.0,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="The rate turned gravity 0.08 to 1.5 times as much as the acceleration turned in 430 "
+    why="The rate turned gravity 0.07 to 1.5 times as much as the acceleration turned in 440 "
     "recordings, real and invented; rad/s and deg/s are 57 times apart.",
 )
 CLIP_RUN = Evidence(
