@@ -10,11 +10,9 @@ carry     against the free walk, the ladder, the aim, the shoulder tests
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from imucarry.basics.errors import SessionError
 from imucarry.basics.records import (
     SIDES,
     ArmMotion,
@@ -50,7 +48,8 @@ from imucarry.readers.frozen import mark_frozen
 from imucarry.readers.sheet_notices import unknown_bouts
 from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
-from imucarry.walk.bouts import find_walking, none_found
+from imucarry.walk.bout_rows import timed_rows
+from imucarry.walk.bouts import none_found
 from imucarry.walk.contacts import find_contacts, no_contacts
 from imucarry.walk.coverage import check_covered
 from imucarry.walk.moved import check_moved
@@ -87,7 +86,12 @@ def run(session: Session, settings: Settings, *, progress: Progress | None = Non
     """
     tell = progress or _silent
     sensors = _sensors(session, settings)
-    rows = _bout_rows(session, sensors, settings)
+    rows = timed_rows(
+        session,
+        [item.recording for item in sensors],
+        [item.orientation for item in sensors],
+        settings.walk,
+    )
     sensors = tuple(_without_frozen(item, rows, settings) for item in sensors)
     sensors = _with_chest_frame(sensors, rows, settings)
     walks = []
@@ -142,43 +146,6 @@ def _with_chest_frame(
     windows = [Window(row.start_s, row.end_s) for row in rows]
     frame = chest_frame(chest.recording, chest.orientation, windows, settings.walk)
     return tuple(replace(item, frame=frame) if item is chest else item for item in sensors)
-
-
-# --- bouts -------------------------------------------------------------------
-
-
-def _bout_rows(
-    session: Session, sensors: Sequence[SensorResult], settings: Settings
-) -> tuple[BoutRow, ...]:
-    """Return the sheet's rows with their times, or a row for each walk that is found."""
-    rows = session.bout_rows
-    if rows is not None and all(math.isfinite(row.start_s) for row in rows):
-        return rows
-    found = find_walking(
-        [item.recording for item in sensors],
-        [item.orientation for item in sensors],
-        settings.walk,
-    )
-    if rows is None:
-        return tuple(
-            BoutRow(str(k), window.start_s, window.end_s) for k, window in enumerate(found, 1)
-        )
-    if len(found) != len(rows):
-        raise SessionError(
-            _count_mismatch(len(rows), found), file=session.bouts_file, where="start_s, end_s"
-        )
-    return tuple(
-        replace(row, start_s=window.start_s, end_s=window.end_s)
-        for row, window in zip(rows, found, strict=True)
-    )
-
-
-def _count_mismatch(n_rows: int, found: Sequence[Window]) -> str:
-    times = ", ".join(f"{window.start_s:.1f} to {window.end_s:.1f} s" for window in found)
-    return (
-        f"the bouts sheet has {n_rows} rows without times, but {len(found)} walking bouts were "
-        f"found ({times or 'none'}); write start_s and end_s into the sheet"
-    )
 
 
 # --- one bout's walk ---------------------------------------------------------

@@ -15,7 +15,7 @@ from fuzz_injuries import mutated
 from fuzz_layouts import FileLayout, Motion, random_layout, sensible, written_bytes
 
 from imucarry.api import PageOptions, score_session
-from imucarry.api.session import session_files
+from imucarry.api.results import session_files
 from imucarry.basics.errors import InputError
 from imucarry.simulate.client import random_client
 from imucarry.simulate.path import straight

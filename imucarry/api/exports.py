@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from imucarry import __version__
-from imucarry.api.session import score_session, session_inputs
+from imucarry.api.results import session_inputs
+from imucarry.api.session import score_session
 from imucarry.export import EXPORTS
 from imucarry.export.labels import Labels
 from imucarry.outputs import RUN_FILE, claim, staged

@@ -18,7 +18,7 @@ from imucarry.cohort.task import Outcome
 from imucarry.outputs import RUN_FILE
 from imucarry.readers.sheets import ManifestRow
 from imucarry.tables import package
-from imucarry.tables.schema import Table
+from imucarry.tables.columns import Table
 from imucarry.tables.text import csv_text
 
 if TYPE_CHECKING:

@@ -3,18 +3,8 @@
 from __future__ import annotations
 
 from imucarry.basics.records import HOLDS, LOADED_SIDES, PERTURBED
-from imucarry.tables.schema import (
-    BOUT_SUMMARY,
-    SCORES,
-    STRIDES,
-    Column,
-    Table,
-    count,
-    flag,
-    given,
-    number,
-    text,
-)
+from imucarry.tables.columns import Column, Table, count, flag, given, number, text
+from imucarry.tables.schema import BOUT_SUMMARY, SCORES, STRIDES
 
 JOINED: tuple[tuple[str, Table], ...] = (
     ("cohort_strides", STRIDES),

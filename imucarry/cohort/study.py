@@ -45,7 +45,7 @@ from imucarry.outputs import (
 )
 from imucarry.provenance import PROGRAM, json_text
 from imucarry.readers.sheets import ManifestRow
-from imucarry.tables.schema import Table
+from imucarry.tables.columns import Table
 
 Progress = Callable[[str, int, int, int], None]
 """Called with a stage's name, how many sessions are done, how many there are, how many failed.

@@ -13,9 +13,9 @@ from imucarry.basics.errors import SessionError, TimebaseError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoutRow, Notice, Recording, Session
 from imucarry.basics.settings import ReaderSettings
-from imucarry.readers.entries import SensorEntry
+from imucarry.readers.entries import SensorEntry, SessionPlan
 from imucarry.readers.formats import read_table
-from imucarry.readers.plan import SessionPlan, read_plan
+from imucarry.readers.plan import read_plan
 from imucarry.readers.recording import DAY_S, SensorReading, TableReader, read_sensor
 from imucarry.readers.sheets import Clock, read_bouts, read_rom
 from imucarry.readers.shown import without_folders

@@ -183,7 +183,7 @@ def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
         return replace(even, jitter_s=jitter, found=tuple(found))
     n_lost = 0 if counts is None else round(float(counts[-1] - counts[0])) - (counts.size - 1)
     if n_lost > 0:
-        found.append(("lost_samples", f"{n_lost} samples are missing, as the counter tells"))
+        found.append(("lost_samples", f"the counter tells of {counted(n_lost, 'lost sample')}"))
     return _sorted_stamps(stamps_s, jitter, n_repeats, n_back, found)
 
 
@@ -195,7 +195,8 @@ def _sorted_stamps(
         at = counted(n_back, "row")
         found.append(("rows_out_of_order", f"times step back at {at}; rows were put in order"))
     if n_repeats:
-        found.append(("times_repeat", f"{n_repeats} times repeat; the first row of each was kept"))
+        told = f"{counted(n_repeats, 'row')} left out that repeated an earlier time"
+        found.append(("times_repeat", told))
     order = np.argsort(stamps_s, kind="stable")
     ordered = stamps_s[order]
     first = np.concatenate([[True], np.diff(ordered) > 0])

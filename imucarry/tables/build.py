@@ -16,15 +16,8 @@ from imucarry.basics.records import (
     Score,
     SessionScores,
 )
-from imucarry.tables.schema import (
-    BOUT_SUMMARY,
-    CONTACTS,
-    LADDER,
-    RETEST,
-    SCORES,
-    STRIDES,
-    Table,
-)
+from imucarry.tables.columns import Table
+from imucarry.tables.schema import BOUT_SUMMARY, CONTACTS, LADDER, RETEST, SCORES, STRIDES
 from imucarry.tables.text import carried_names, safe_text
 
 Columns = dict[str, list[Any]]

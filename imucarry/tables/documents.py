@@ -13,7 +13,8 @@ from imucarry.basics.evidence import Evidence
 from imucarry.basics.records import RetestFinding, SessionScores
 from imucarry.readers.preview import FilePreview
 from imucarry.tables.build import BUILDERS, is_empty
-from imucarry.tables.schema import BOUT_SUMMARY, LADDER, RETEST, Column, Table
+from imucarry.tables.columns import Column, Table
+from imucarry.tables.schema import BOUT_SUMMARY, LADDER, RETEST
 
 if TYPE_CHECKING:
     from imucarry.carry.agreement import Agreement

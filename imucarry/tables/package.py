@@ -9,7 +9,7 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from imucarry.tables.schema import Column, Table
+from imucarry.tables.columns import Column, Table
 
 PROFILE = "https://datapackage.org/profiles/2.0/datapackage.json"
 

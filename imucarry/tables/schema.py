@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
-
 from imucarry.basics.records import (
     AIMS,
     DROP_REASONS,
@@ -13,84 +10,7 @@ from imucarry.basics.records import (
     PERTURBED,
     SHOULDER_ROTATION_AIMS,
 )
-
-Kind = Literal["string", "number", "integer", "boolean"]
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """One column of a table.
-
-    Attributes
-    ----------
-    name : str
-    kind : str
-        Type in the Table Schema standard.
-    unit : str
-        UCUM code, "" where there is none.
-    meaning : str
-        One sentence for people.
-    digits : int
-        Decimals written (numbers only).
-    as_given : bool
-        A number of the sheet: more decimals are written where it has more.
-    choices : tuple of str
-        The allowed words, empty when any text is allowed.
-    required : bool
-        Never empty.
-    """
-
-    name: str
-    kind: Kind
-    unit: str
-    meaning: str
-    digits: int = 4
-    choices: tuple[str, ...] = ()
-    required: bool = False
-    as_given: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """One output table: its file, columns, primary key and purpose."""
-
-    name: str
-    title: str
-    columns: tuple[Column, ...]
-    key: tuple[str, ...]
-
-    @property
-    def file(self) -> str:
-        """File name of the table."""
-        return f"{self.name}.csv"
-
-
-def text(
-    name: str, meaning: str, choices: tuple[str, ...] = (), *, required: bool = False
-) -> Column:
-    """Return a text column."""
-    return Column(name, "string", "", meaning, choices=choices, required=required)
-
-
-def number(name: str, unit: str, meaning: str, digits: int = 4) -> Column:
-    """Return a number column."""
-    return Column(name, "number", unit, meaning, digits)
-
-
-def given(name: str, unit: str, meaning: str, digits: int) -> Column:
-    """Return a number column that holds what the sheet gave, with at least `digits` decimals."""
-    return Column(name, "number", unit, meaning, digits, as_given=True)
-
-
-def count(name: str, meaning: str, unit: str = "1") -> Column:
-    """Return an integer column."""
-    return Column(name, "integer", unit, meaning, 0)
-
-
-def flag(name: str, meaning: str) -> Column:
-    """Return a true/false column."""
-    return Column(name, "boolean", "", meaning)
-
+from imucarry.tables.columns import Column, Table, count, flag, given, number, text
 
 WHO = (
     text("participant", "Participant code as the session names it.", required=True),

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from imucarry.readers.cells import NUMBER
-from imucarry.tables.schema import Column, Table
+from imucarry.tables.columns import Column, Table
 
 # A spreadsheet runs a cell that begins so as a formula.
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")

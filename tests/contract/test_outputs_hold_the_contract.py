@@ -6,6 +6,7 @@ import pytest
 
 from imucarry.measures.columns import COLUMN_NAMES
 from imucarry.measures.table import MEASURES
+from imucarry.tables.columns import Table
 from imucarry.tables.schema import (
     BOUT_SUMMARY,
     CONTACTS,
@@ -15,7 +16,6 @@ from imucarry.tables.schema import (
     SCORES,
     STRIDES,
     TABLES,
-    Table,
 )
 
 PROMISED = {

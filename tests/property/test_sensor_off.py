@@ -12,7 +12,7 @@ from fuzz_layouts import FileLayout, Motion, written_bytes
 from fuzz_session import bouts_sheet, invented_walk, session_toml, write_files
 
 from imucarry.api import PageOptions, ScoredSession, score_session
-from imucarry.api.session import session_files
+from imucarry.api.results import session_files
 
 WORN = ("chest", "left_wrist")
 WALK = invented_walk(0)

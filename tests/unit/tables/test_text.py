@@ -7,7 +7,7 @@ import io
 
 import pytest
 
-from imucarry.tables.schema import Table, count, flag, given, number, text
+from imucarry.tables.columns import Table, count, flag, given, number, text
 from imucarry.tables.text import cell_text, csv_text, safe_text
 
 NAN = float("nan")
