@@ -28,10 +28,12 @@ NO_STRIDES: FloatArray = np.empty(0)
 
 def all_scores(bout: BoutResult) -> Iterator[Score]:
     """Every score of a bout as it is shown, those against the free walk last."""
-    for score in (*bout.scores, *bout.comparison.scores):
-        because = _not_shown_because(bout, score)
-        shown = Estimate(missing_because=because) if because else score.estimate
-        yield replace(score, estimate=shown)
+    return (_as_shown(bout, score) for score in (*bout.scores, *bout.comparison.scores))
+
+
+def _as_shown(bout: BoutResult, score: Score) -> Score:
+    because = _not_shown_because(bout, score)
+    return replace(score, estimate=Estimate(missing_because=because)) if because else score
 
 
 def _not_shown_because(bout: BoutResult, score: Score) -> str:
@@ -45,9 +47,9 @@ def _not_shown_because(bout: BoutResult, score: Score) -> str:
 
 def score_of(bout: BoutResult, measure: str, side: str = "none") -> Score | None:
     """One score, or None when the bout has no such row."""
-    for score in all_scores(bout):
+    for score in (*bout.scores, *bout.comparison.scores):
         if score.measure == measure and score.side == side:
-            return score
+            return _as_shown(bout, score)
     return None
 
 
