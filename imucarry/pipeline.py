@@ -57,6 +57,7 @@ from imucarry.walk.passes import find_passes
 from imucarry.walk.placement import chest_frame
 from imucarry.walk.strides import cut_strides, no_strides
 from imucarry.walk.trunk import trunk_motion
+from imucarry.walk.turned_alike import check_turned_alike
 from imucarry.walk.worlds import in_one_world
 from imucarry.walk.worn import check_worn
 from imucarry.walk.yaw import stride_yaw
@@ -303,6 +304,7 @@ def _all_notices(
     found += check_covered(bouts, sensors)
     found += check_worn(bouts, sensors, settings.walk)
     found += check_moved(bouts, sensors)
+    found += check_turned_alike(bouts)
     for result in results:
         found += [*result.data.contacts.notices, *result.notices]
     return tuple(dict.fromkeys(found))

@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
+from functools import cache
 from importlib.metadata import version as installed_version
 from typing import Any
 
@@ -49,11 +50,17 @@ def run_record(scores: SessionScores, settings: Settings, files: Sequence[str]) 
             for file, digest in scores.session.input_sha256
         ],
         "settings": as_tree(settings),
-        "libraries": {name: installed_version(name) for name in _NUMERIC_LIBRARIES},
+        "libraries": _library_versions(),
         "sensors": [_sensor(sensor) for sensor in scores.sensors],
         "notices": [_notice(notice) for notice in scores.notices],
         "files": sorted(files),
     }
+
+
+@cache
+def _library_versions() -> dict[str, str]:
+    """Looked up once: reading what is installed takes longer than all else here."""
+    return {name: installed_version(name) for name in _NUMERIC_LIBRARIES}
 
 
 def _notice(notice: Notice) -> dict[str, str]:

@@ -427,3 +427,61 @@ MOVED_ARM_DEG = Evidence(
     why="The elbow bends more in quicker walks; a sensor tilted by less than this moves the "
     "swing by little.",
 )
+TURNED_CUTOFF_HZ = Evidence(
+    key="walk.turned_cutoff_hz",
+    value=0.2,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="A turn takes 2 to 4 s; an arm that turns with each stride, as slow as one in 2 s, is "
+    "all but gone.",
+)
+TURNED_GRID_HZ = Evidence(
+    key="walk.turned_grid_hz",
+    value=10.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Ten means a second hold all of what is slower than 0.2 Hz.",
+)
+TURNED_RADPS = Evidence(
+    key="walk.turned_radps",
+    value=0.1,
+    unit="rad/s",
+    source=ENGINEERING_CHOICE,
+    why="Root mean square over the bouts: half a turn a minute gives 0.12, straight walks 0.02.",
+)
+TURNED_TOGETHER = Evidence(
+    key="walk.turned_together",
+    value=0.8,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Correlation of chest and wrists that turn together: 0.95 and more on invented walks.",
+)
+TURNED_TIMES = Evidence(
+    key="walk.turned_times",
+    value=1.2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Chest and wrists that were worn right turned within 6 % as far on invented walks; an arm "
+    "that moves in each turn may add some.",
+)
+TURNED_UNTIMED_TIMES = Evidence(
+    key="walk.turned_untimed_times",
+    value=1.7,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="So far apart no clock and no gesture brings two sensors through the same turns.",
+)
+TURNED_LEAST_TURNS = Evidence(
+    key="walk.turned_least_turns",
+    value=3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Two turns may both be odd.",
+)
+TURNED_LANE_DEG = Evidence(
+    key="walk.turned_lane_deg",
+    value=30.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="The median of half turns came within 20 deg of 180 on invented walks, slow ones too.",
+)
