@@ -112,7 +112,6 @@ def curve_table(chart: Chart) -> Table:
 
 
 STRIDE_COLUMNS: tuple[tuple[str, str], ...] = (
-    ("start_s", "s"),
     ("stride_time_s", "s"),
     ("sternum_yaw_range_deg", "deg"),
     ("left_arm_swing_deg", "deg"),
@@ -123,7 +122,8 @@ STRIDE_COLUMNS: tuple[tuple[str, str], ...] = (
 def stride_table(bout: BoutResult) -> Table:
     """Every stride: its pass, its values, whether it counts and why not."""
     strides = bout.data.strides
-    columns = [(column_of(bout, name), unit) for name, unit in STRIDE_COLUMNS]
+    columns = [(strides.start_s, "s")]
+    columns += [(column_of(bout, name), unit) for name, unit in STRIDE_COLUMNS]
 
     def show(k: int) -> tuple[Cell, ...]:
         return (
@@ -137,6 +137,7 @@ def stride_table(bout: BoutResult) -> Table:
     heads = texts.TABLE
     names = (
         heads["pass"],
+        heads["start_s"],
         *(heads[name] for name, _ in STRIDE_COLUMNS),
         heads["counts"],
         heads["why"],

@@ -40,18 +40,18 @@ def _values(scores: SessionScores, bout: BoutResult) -> Panel:
     low, high = span_of([values], include=0.0)
     base = baseline_value(scores, bout, "sternum_yaw_range")
     top = max(high, base * 1.1) if np.isfinite(base) else high
-    shown_out = np.where(np.isfinite(values), values, low)
     marks = _pass_marks(bout)
     if np.isfinite(base):
         marks.append(rule("y", "free", base, texts.LEGEND["free_mean"]))
     marks.append(
         dots("torso", number[kept], values[kept], texts.LEGEND["stride"], _hover(bout, kept))
     )
-    if not kept.all():
+    # A stride without a value, such as a turn, stands in the rows below alone.
+    out = ~kept & np.isfinite(values)
+    if out.any():
         marks.append(
-            dots("left_out", number[~kept], shown_out[~kept], texts.LEGEND["left_out"],
-                 _hover(bout, ~kept))
-        )  # fmt: skip
+            dots("left_out", number[out], values[out], texts.LEGEND["left_out"], _hover(bout, out))
+        )
     return Panel(tuple(marks), texts.FIGURES["strip"]["y"], (min(low, 0.0), top), HEIGHT)
 
 
@@ -96,4 +96,4 @@ def _reasons(bout: BoutResult) -> Panel | None:
 
 def _crosses(which: BoolArray, level: float) -> Mark:
     numbers = np.flatnonzero(which).astype(np.float64) + 1.0
-    return dots("left_out", numbers, np.full(numbers.size, level))
+    return dots("left_out", numbers, np.full(numbers.size, level), texts.LEGEND["left_out"])

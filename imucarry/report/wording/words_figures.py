@@ -45,8 +45,8 @@ FIGURES: Final[dict[str, Words]] = {
     "strip": {
         "title": "The strides of {bout}, one after another",
         "caption": "Dots are strides that count. A cross is a stride that was left out; the rows "
-        "below tell why. Dotted upright lines part one pass from the next. No stride is left out "
-        "for its value.",
+        "below tell why, and one without a value stands there alone. Dotted upright lines part one "
+        "pass from the next. No stride is left out for its value.",
         "x": "stride number",
         "y": "sternum swing (deg)",
         "why": "left out because",
