@@ -41,11 +41,14 @@ class RateErrors:
     bias_sd_radps : float [rad/s]
         Standard error of the bias in the direction that is known least, together with
         how far it moved from rest to rest.
+    unexplained_radps : float [rad/s]
+        How fast gravity still drifts in the integrated frame, root mean square.
     """
 
     bias_radps: FloatArray
     scale: FloatArray
     bias_sd_radps: float
+    unexplained_radps: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +100,8 @@ def fit_errors(
     unknowns = known.mean
     for _ in range(_N_TIMES):
         equations = drift_equations(coarse, unknowns, settings.tilt_time_constant_s)
-        before, (unknowns, spread) = unknowns, _combined(known, equations)
+        left = _residual_variance(known, equations)
+        before, (unknowns, spread) = unknowns, _combined(known, equations, left)
         if np.abs(unknowns - before)[BIAS].max() < enough:
             break
     variance = float(np.linalg.eigvalsh(spread[BIAS, BIAS])[-1])
@@ -105,6 +109,7 @@ def fit_errors(
         bias_radps=unknowns[BIAS],
         scale=unknowns[SCALE].reshape(3, 3),
         bias_sd_radps=math.sqrt(variance + rest.moved_radps**2),
+        unexplained_radps=math.sqrt(left),
     )
 
 
@@ -120,7 +125,9 @@ def _beforehand(settings: MotionSettings, rest: Rest) -> _Known:
     return _Known(mean, total)
 
 
-def _combined(known: _Known, equations: Equations) -> tuple[FloatArray, FloatArray]:
+def _combined(
+    known: _Known, equations: Equations, residual_variance: float
+) -> tuple[FloatArray, FloatArray]:
     """Return the unknowns, shape (U,), and their covariance, shape (U, U).
 
     Notes
@@ -130,7 +137,7 @@ def _combined(known: _Known, equations: Equations) -> tuple[FloatArray, FloatArr
     known are multiplied by ``I + W M``, so that no information is inverted alone.
     """
     wander = (evidence.STILL_BIAS_DEGPS.value * RAD_PER_DEG) ** 2
-    per_value = 1 / (_residual_variance(known, equations) + wander)
+    per_value = 1 / (residual_variance + wander)
     matrix, vector = equations.normal * per_value, equations.right * per_value
     blurred = np.eye(vector.size)
     blurred[BIAS] += wander * matrix[BIAS]

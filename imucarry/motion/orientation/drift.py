@@ -67,11 +67,13 @@ def coarse_blocks(blocks: Blocks, weight: FloatArray, parts: IndexRanges) -> Coa
     np.einsum("ijkn->ijk", to_world, out=effect[:, BIAS])
     np.einsum("ijkn,lkn->ijlk", to_world, rate, out=effect[:, SCALE].reshape(3, 3, 3, n_coarse))
     effect /= n
+    share = signals.block_means(weight, n)
+    acc = signals.block_means((blocks.acc_world_mps2 * weight).T, n).T
     return Coarse(
         rate_hz=blocks.rate_hz / n,
-        acc_world_mps2=signals.block_means(blocks.acc_world_mps2.T, n).T,
+        acc_world_mps2=acc / np.maximum(share, np.finfo(np.float64).tiny),
         effect=effect,
-        weight=signals.block_means(weight, n),
+        weight=share,
         parts=tuple((start, stop) for start, stop in cut if stop > start),
     )
 

@@ -98,7 +98,10 @@ def level_recording(recording: Recording, settings: MotionSettings) -> Orientati
         bias_sd_radps=errors.bias_sd_radps,
         rest=rest,
         rate_scale=errors.scale,
-        notices=_notices(recording, errors.bias_radps, parts, settings),
+        notices=(
+            *_notices(recording, errors.bias_radps, parts, settings),
+            *_contradiction(recording, errors.unexplained_radps),
+        ),
     )
 
 
@@ -167,3 +170,30 @@ def _notices(
             )
         )
     return tuple(notices)
+
+
+def _contradiction(recording: Recording, unexplained_radps: float) -> tuple[Notice, ...]:
+    """Tell of rates that do not belong to the accelerometer's gravity.
+
+    Where the sensor's range cuts the rates off, that is known and told already.
+    """
+    clipped = sum(stop - start for start, stop in recording.clipped)
+    cut_off = clipped > evidence.CLIPPED_FRAC.value * recording.time_s.size
+    drift_degps = unexplained_radps * DEG_PER_RAD
+    if cut_off or drift_degps < evidence.CONTRADICTION_DEGPS.value:
+        return ()
+    name = recording.placement.replace("_", " ")
+    message = (
+        f"The gyroscope and the accelerometer of the {name} sensor contradict each other: by the "
+        f"rates, gravity drifts by {drift_degps:.1f} deg each second. An axis of one of them is "
+        "reversed or exchanged, its unit or scale is wrong, or the two were not recorded at the "
+        "same time; none of the sensor's angles can be relied on until that is cleared."
+    )
+    return (
+        Notice(
+            code="gyro_contradicts_gravity",
+            message=message,
+            where=recording.placement,
+            severity="check",
+        ),
+    )
