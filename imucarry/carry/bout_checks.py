@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-import math
+import re
+from collections.abc import Sequence
+from typing import Final
 
 from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import BoutRow, Comparison, Notice, Score
@@ -12,6 +14,11 @@ from imucarry.carry.kept import rotation_finding
 STOPPED = "stopped_early"
 PAIN = "pain"
 FREE_ARM = "free_arm_swung_less"
+AROUND: Final = " .-\u2013\u2014"
+"""What may stand around a reason, or instead of one."""
+
+OF_THE_SENSOR: Final = r"(?!\s+(?:sensor|strap|belt|band))"
+NO_PAIN: Final = re.compile(r"\b(?:no|without)\s+pain\b|\bpain[- ]?free\b")
 SWUNG = {"reduced": "swung less", "minimal": "hardly swung"}
 """What is said of a free arm whose share of its free swing lies below a threshold."""
 
@@ -44,8 +51,35 @@ def bout_checks(
 
 def early_stop(row: BoutRow) -> str:
     """Return why a bout ended early, in the sheet's own words; "" where it ended as planned."""
-    reason = row.stop_reason.strip(" .")
-    return "" if reason.lower() in evidence.PLANNED_STOPS.value else reason
+    reason = row.stop_reason.strip(AROUND)
+    return "" if _is_planned(reason.lower()) else reason
+
+
+def _is_planned(reason: str) -> bool:
+    """Whether a reason, in lower case, says that a bout ended as planned."""
+    if reason in evidence.PLANNED_STOPS.value:
+        return True
+    starts = "|".join(map(re.escape, evidence.PLANNED_STARTS.value))
+    if not re.match(rf"(?:{starts})\b", reason):
+        return False
+    failed = _holds_word(reason, evidence.FAILURE_WORDS.value)
+    return not (failed or names_pain(reason) or names_alarm(reason))
+
+
+def names_alarm(reason: str) -> bool:
+    """Whether a reason names something for which a carry is stopped at once, but pain."""
+    return _holds_word(reason, evidence.ALARM_WORDS.value, not_before=OF_THE_SENSOR)
+
+
+def names_pain(reason: str) -> bool:
+    """Whether a reason names pain, and not its absence."""
+    return _holds_word(NO_PAIN.sub("", reason.lower()), evidence.PAIN_WORDS.value)
+
+
+def _holds_word(text: str, words: Sequence[str], not_before: str = "") -> bool:
+    """Whether a text holds any of some words, whole and in any case."""
+    listed = "|".join(map(re.escape, words))
+    return re.search(rf"\b(?:{listed})\b{not_before}", text.lower()) is not None
 
 
 def has_pain(row: BoutRow, settings: CarrySettings) -> bool:
@@ -55,16 +89,15 @@ def has_pain(row: BoutRow, settings: CarrySettings) -> bool:
 
 def _stopped(row: BoutRow, settings: CarrySettings) -> Notice | None:
     """Return what is told of pain and an early stop, None without either."""
-    reason = early_stop(row)
-    pain = f"{row.pain_0_10:g} of 10" if math.isfinite(row.pain_0_10) else ""
-    if reason.lower() == "pain":
-        said = f"stopped for pain ({pain})" if pain else "stopped for pain"
-    elif reason:
-        said = f"stopped: {reason} (pain {pain})" if pain else f"stopped: {reason}"
-    elif has_pain(row, settings):
-        return Notice(PAIN, f"pain {pain}", where=row.bout, severity="check")
-    else:
-        return None
+    reason, pain = early_stop(row), f"{row.pain_0_10:g} of 10"
+    if not reason:
+        has = has_pain(row, settings)
+        return Notice(PAIN, f"pain {pain}", where=row.bout, severity="check") if has else None
+    said = "stopped for pain" if reason.lower() == "pain" else f"stopped: {reason}"
+    if row.pain_0_10 > 0:
+        said += f" ({pain})" if reason.lower() == "pain" else f" (pain {pain})"
+    elif row.pain_0_10 == 0 and names_pain(reason):
+        said += " (but the pain noted is 0 of 10: which is right?)"
     return Notice(STOPPED, said, where=row.bout, severity="check")
 
 

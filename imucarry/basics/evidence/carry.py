@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
+from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE, Evidence
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS
 
 # --- findings against the free walk -------------------------------------------
@@ -146,6 +146,56 @@ PLANNED_STOPS = Evidence(
     unit="1",
     source=ENGINEERING_CHOICE,
     why="Words in stop_reason for a bout that ended as planned; any other word is an early stop.",
+)
+PLANNED_STARTS = Evidence(
+    key="carry.planned_stop_starts",
+    value=("complete", "completed", "done", "as planned"),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A stop_reason that begins with one of these, such as 'completed, two lanes', is no early "
+    "stop, unless it goes on to name pain, an alarm word or a failure.",
+)
+FAILURE_WORDS = Evidence(
+    key="carry.failure_words",
+    value=("loss", "lost", "fail", "failed", "failure", "exhausted", "exhaustion"),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="'Complete loss of grip' begins like a planned end and is none.",
+)
+PAIN_WORDS = Evidence(
+    key="carry.pain_words",
+    value=("pain", "pains", "painful", "hurt", "hurts", "ache", "aches", "aching", "sore"),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A stop_reason that names pain ranks with pain, and does not fit a pain of 0.",
+)
+ALARM_WORDS = Evidence(
+    key="carry.alarm_words",
+    value=(
+        "dizzy",
+        "dizziness",
+        "faint",
+        "fainted",
+        "fainting",
+        "light-headed",
+        "lightheaded",
+        "numb",
+        "numbness",
+        "tingling",
+        "chest",
+        "vision",
+        "blurred",
+        "breath",
+        "breathless",
+        "breathlessness",
+        "breathing",
+        "palpitation",
+        "palpitations",
+    ),
+    unit="1",
+    source=COMMON_PRACTICE,
+    why="Words in stop_reason for which a carry is stopped at once: they stand first among the "
+    "checks and point to the cautions.",
 )
 ORDER_TAU = Evidence(
     key="carry.order_tau",

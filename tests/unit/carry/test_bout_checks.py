@@ -8,7 +8,14 @@ import pytest
 
 from imucarry.basics.records import BoutRow, Comparison, Estimate, Score
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED, bout_checks
+from imucarry.carry.bout_checks import (
+    FREE_ARM,
+    PAIN,
+    STOPPED,
+    bout_checks,
+    names_alarm,
+    names_pain,
+)
 
 SETTINGS = CarrySettings()
 ROW = BoutRow("s16", 0.0, 20.0, hold="suitcase", loaded_side="right", load_kg=16.0)
@@ -32,6 +39,18 @@ SWUNG = compared(80.0, 100.0)
         ("grip failure, bell fell", float("nan"), STOPPED, "stopped: grip failure, bell fell"),
         ("completed", 5.0, PAIN, "pain 5 of 10"),
         ("", 0.5, PAIN, "pain 0.5 of 10"),
+        ("dizzy", 0.0, STOPPED, "stopped: dizzy"),
+        ("- grip -", 0.0, STOPPED, "stopped: grip"),
+        ("no pain, grip gave out", 0.0, STOPPED, "stopped: no pain, grip gave out"),
+        ("complete loss of grip", 0.0, STOPPED, "stopped: complete loss of grip"),
+        ("completely exhausted", 0.0, STOPPED, "stopped: completely exhausted"),
+        ("Completed, but dizzy", 0.0, STOPPED, "stopped: Completed, but dizzy"),
+        (
+            "pain in front of shoulder",
+            0.0,
+            STOPPED,
+            "stopped: pain in front of shoulder (but the pain noted is 0 of 10: which is right?)",
+        ),
     ],
 )
 def test_pain_and_early_stops_are_told_in_the_sheets_own_words(
@@ -43,7 +62,11 @@ def test_pain_and_early_stops_are_told_in_the_sheets_own_words(
     assert notice.severity == "check"
 
 
-@pytest.mark.parametrize("stop_reason", ["", "completed", "Time", "Completed. "])
+@pytest.mark.parametrize(
+    "stop_reason",
+    ["", "completed", "Time", "Completed. ", "-", " -- ", "Completed as planned", "done, no pain",
+     "complete, 2 lanes", "As planned"],
+)  # fmt: skip
 def test_a_planned_stop_without_pain_is_not_told(stop_reason: str) -> None:
     assert bout_checks(replace(ROW, stop_reason=stop_reason, pain_0_10=0.0), SWUNG, SETTINGS) == ()
 
@@ -91,3 +114,20 @@ def test_the_arms_of_a_free_walk_are_no_check() -> None:
 
 def test_the_line_of_a_free_arm_is_the_settings() -> None:
     assert bout_checks(ROW, compared(50.0, 70.0), replace(SETTINGS, reduced_pct=65.0)) == ()
+
+
+@pytest.mark.parametrize(
+    ("reason", "alarm", "pain"),
+    [
+        ("Dizzy", True, False),
+        ("numb hand", True, False),
+        ("chest tightness", True, False),
+        ("out of breath", True, False),
+        ("chest sensor slipped", False, False),
+        ("number of lanes done", False, False),
+        ("Shoulder hurts", False, True),
+        ("pain-free, grip gave out", False, False),
+    ],
+)
+def test_words_of_alarm_and_of_pain_are_told_apart(reason: str, alarm: bool, pain: bool) -> None:
+    assert (names_alarm(reason), names_pain(reason)) == (alarm, pain)
