@@ -9,7 +9,7 @@ from typing import Final
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.bout_checks import PAIN, STOPPED
 from imucarry.report.joined import OF_BOUTS, joined
-from imucarry.report.wording import say_ladder
+from imucarry.report.wording import say_checks, say_ladder
 
 FIRST: Final = (STOPPED, PAIN)
 SPEED: Final = "speed_not_checked"
@@ -60,16 +60,25 @@ def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:
     for rung in scores.ladder:
         hold = say_ladder.ladder_hold(rung)
         yield from (("", replace(notice, where=hold)) for notice in rung.notices)
-    yield from (("", notice) for notice in scores.notices)
+    names = {bout.data.row.bout for bout in scores.bouts}
+    yield from ((n.where if n.where in names else "", n) for n in scores.notices)
     yield from (("", notice) for notice in scores.session.notices)
 
 
 def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
-    """What a person should look at before believing the result: early stops and pain first."""
-    found = [item for item in all_notices(scores) if item[1].severity == "check"]
-    last = len(FIRST)
-    found.sort(key=lambda item: FIRST.index(item[1].code) if item[1].code in FIRST else last)
-    return tuple(found)
+    """What a person should look at before believing the result.
+
+    Pain and early stops come first, worst first; then whether anything could be compared
+    at all, what is doubtful, and what was not noted.
+    """
+    doubts = [
+        item
+        for item in all_notices(scores)
+        if item[1].severity == "check" and item[1].code not in FIRST
+    ]
+    first = (*say_checks.safety(scores), *say_checks.not_compared(scores))
+    last = say_checks.not_noted(scores)
+    return (*(("", n) for n in first), *doubts, *(("", n) for n in last))
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:

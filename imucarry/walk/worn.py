@@ -118,26 +118,38 @@ def opposite_leg_match(bouts: Sequence[BoutData], side: Side) -> float:
 
 def _wrists_by_load(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
     """Compare both arms' swing in carries at one side."""
-    ratios = [ratio for bout in bouts for ratio in _loaded_to_free(bout)]
-    if not ratios or np.median(ratios) < evidence.LOADED_SWINGS_MORE.value:
-        return ()
-    message = (
-        "In the carries with one loaded side the loaded arm swings much more than the free one: "
-        "either the wrist files are swapped or `loaded_side` in the bouts sheet is."
+    swings = {bout.row.bout: swing for bout in bouts if (swing := _loaded_and_free_deg(bout))}
+    limit = evidence.LOADED_SWINGS_MORE.value
+    if swings and np.median([loaded / free for loaded, free in swings.values()]) >= limit:
+        message = (
+            "In the carries with one loaded side the loaded arm swings much more than the free "
+            "one: either the wrists' files are swapped or the loaded side in the bouts sheet is."
+        )
+        return _check("loaded_arm_swings_more", message, "left_wrist, right_wrist")
+    return tuple(
+        notice
+        for bout, (loaded, free) in swings.items()
+        if loaded >= limit * free and loaded > evidence.LOADED_SWINGS_DEG.value
+        for notice in _check(
+            "loaded_arm_swings_more",
+            f"the arm that is noted as loaded swings by {loaded:.0f} deg, the other by "
+            f"{free:.0f} deg: check the loaded side in the bouts sheet",
+            bout,
+        )
     )
-    return _check("loaded_arm_swings_more", message, "left_wrist, right_wrist")
 
 
-def _loaded_to_free(bout: BoutData) -> list[float]:
-    """Return the ratio of the loaded arm's swing to the free arm's, if there is one."""
+def _loaded_and_free_deg(bout: BoutData) -> tuple[float, float] | None:
+    """Return the usual swing of the loaded arm and of the free arm, if there is one [deg]."""
     loaded = next((side for side in SIDES if side == bout.row.loaded_side), None)
     if loaded is None or not set(SIDES) <= set(bout.swing):
-        return []
+        return None
     other: Side = "right" if loaded == "left" else "left"
     ranges = [bout.swing[side].range_rad for side in (loaded, other)]
     if not all(np.isfinite(item).any() for item in ranges):
-        return []
-    return [float(np.nanmedian(ranges[0]) / np.nanmedian(ranges[1]))]
+        return None
+    loaded_deg, free_deg = (float(np.nanmedian(item)) / RAD_PER_DEG for item in ranges)
+    return (loaded_deg, free_deg) if free_deg > 0.0 else None
 
 
 def _wrist_upside_down(side: Side, bouts: Sequence[BoutData]) -> tuple[Notice, ...]:

@@ -334,6 +334,13 @@ LOADED_SWINGS_MORE = Evidence(
     source=ENGINEERING_CHOICE,
     why="A hand that carries swings less than the empty one; twice as much is worth a look.",
 )
+LOADED_SWINGS_DEG = Evidence(
+    key="walk.loaded_swings_deg",
+    value=10.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A loaded hand may swing by a few degrees beside a free arm that is held as still.",
+)
 UPSIDE_DOWN_DEG = Evidence(
     key="walk.upside_down_deg",
     value=90.0,

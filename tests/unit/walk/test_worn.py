@@ -123,6 +123,20 @@ def test_a_loaded_arm_that_swings_more_than_the_free_one():
     assert [code for code, _ in codes(swapped)] == ["loaded_arm_swings_more"]
 
 
+def carry(name, side, left_deg, right_deg):
+    made = bout("suitcase", side, left=swing_of(180.0, left_deg), right=swing_of(0.0, right_deg))
+    return replace(made, row=replace(made.row, bout=name))
+
+
+def test_one_carry_whose_loaded_side_is_noted_wrong():
+    right_way = [carry(name, "right", 34.0, 3.5) for name in ("a", "b", "c")]
+    wrong = carry("d", "left", 22.0, 3.1)
+    assert codes(*right_way) == []
+    assert codes(*right_way, wrong) == [("loaded_arm_swings_more", "d")]
+    both_still = carry("e", "left", 6.0, 2.5)
+    assert codes(*right_way, both_still) == []
+
+
 def trunk_facing(mount_frame):
     """Return a trunk that is pushed forward a quarter of a step before it is lifted."""
     on = walking(WALK)
