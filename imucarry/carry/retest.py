@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -83,31 +83,43 @@ def _compare(
     change = means[1] - means[0]
     error = _error(before, after, readings, settings, mdc_deg)
     finding = _finding(change, error.error_deg)
-    explanation = error.explanation
-    if error.source.startswith(OWN_READINGS):
-        explanation += _beside_published(change, error.error_deg, finding, before, after)
+    larger = _larger_published(error, before, after)
     return RetestFinding(
         key[0], key[1], means[0], means[1], change, error.error_deg, error.source, finding,
-        explanation,
+        error.explanation + _beside_published(change, finding, larger), larger,
     )  # fmt: skip
 
 
-def _beside_published(
-    change_deg: float,
-    own_deg: float,
-    finding: str,
-    before: Sequence[RomReading],
-    after: Sequence[RomReading],
-) -> str:
-    """Set a change beyond the own error beside a published one that is larger; else ""."""
+def counts_as_changed(found: RetestFinding) -> bool:
+    """Whether a test changed by more than its own error and than that of a new positioning.
+
+    Between before and after the person got up and lay down again, which the scatter of
+    repeats within one sitting does not hold. Where a larger published error is known
+    (``positioning_deg``), the change has to pass it too.
+    """
+    beyond = found.finding.endswith("more_than_error")
+    return beyond and not abs(found.change_deg) <= found.positioning_deg + ROUNDING_DEG
+
+
+def _larger_published(
+    error: ErrorOfTest, before: Sequence[RomReading], after: Sequence[RomReading]
+) -> float:
+    """Return a published error larger than that of own repeats; NaN without one."""
+    if not error.source.startswith(OWN_READINGS):
+        return float("nan")
     published = published_error(read_design(before, after)).error_deg
-    if not finding.endswith("more_than_error") or not published > own_deg:
+    return published if published > error.error_deg else float("nan")
+
+
+def _beside_published(change_deg: float, finding: str, published_deg: float) -> str:
+    """Set a change beyond the own error beside a larger published one; "" without one."""
+    if not finding.endswith("more_than_error") or not np.isfinite(published_deg):
         return ""
-    size = abs(change_deg)
-    than = "less" if size < published else "more" if size > published else "not less"
+    apart = abs(change_deg) - published_deg
+    than = "not less" if abs(apart) <= ROUNDING_DEG else "less" if apart < 0.0 else "more"
     return (
         f"; the change is {than} than the published error for a new "
-        f"positioning ({published:.1f} deg)"
+        f"positioning ({published_deg:.1f} deg)"
     )
 
 
@@ -140,7 +152,25 @@ def _error(
     if mdc_deg is not None:
         return ErrorOfTest(mdc_deg, "given smallest detectable change")
     own = own_error(before, after, readings, settings)
-    return own or published_error(read_design(before, after))
+    if own is not None:
+        return own
+    published = published_error(read_design(before, after))
+    if np.isfinite(published.error_deg):
+        return published
+    missing = _repeats_missing([*before, *after], settings)
+    return replace(published, explanation=published.explanation + missing)
+
+
+def _repeats_missing(readings: Sequence[RomReading], settings: CarrySettings) -> str:
+    """Say how many readings more would give an error of its own; "" without any repeats."""
+    _, df = pooled_sd(_sets(readings))
+    if not df:
+        return ""
+    more = settings.own_readings_df - df
+    return (
+        f"; {more} more reading{'s' if more > 1 else ''} of this side, or repeats of the other "
+        "side too, would give the error from the test's own repeats"
+    )
 
 
 # --- the client's own repeated readings ------------------------------------------

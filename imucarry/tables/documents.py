@@ -136,7 +136,7 @@ def score_schema() -> Document:
 def retest_schema() -> Document:
     """Return the JSON Schema of `retest_document`."""
     texts = ("test", "side", "error_source", "finding", "explanation")
-    numbers = ("before_deg", "after_deg", "change_deg", "error_deg")
+    numbers = ("before_deg", "after_deg", "change_deg", "error_deg", "positioning_deg")
     properties = {**dict.fromkeys(texts, _TEXT), **dict.fromkeys(numbers, _NUMBER)}
     row = {"type": "object", "properties": properties, "required": list(properties)}
     return _object_schema("imucarry retest --json", {"retest": {"type": "array", "items": row}})

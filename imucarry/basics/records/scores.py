@@ -75,7 +75,11 @@ class LadderRung:
 
 @dataclass(frozen=True, slots=True)
 class RetestFinding:
-    """One row of ``retest.csv``: one shoulder test and side, before and after."""
+    """One row of ``retest.csv``: one shoulder test and side, before and after.
+
+    ``positioning_deg`` is the published error of a new positioning where ``error_deg`` is
+    the smaller scatter of the client's own repeats; NaN else.
+    """
 
     test: str
     side: str
@@ -86,6 +90,7 @@ class RetestFinding:
     error_source: str
     finding: str
     explanation: str = ""
+    positioning_deg: float = float("nan")
 
 
 @dataclass(frozen=True, slots=True)

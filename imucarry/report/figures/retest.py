@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -15,27 +16,28 @@ ROW_HEIGHT = 36.0
 
 
 def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
-    """Change of each test and side over the bar of its error; None without a change."""
+    """Change of each test and side over the bars of its errors; None without a change."""
     changes = np.array([found.change_deg for found in findings], dtype=float)
     if not np.isfinite(changes).any():
         return None
-    errors = np.array([found.error_deg for found in findings], dtype=float)
+    errors = np.array([(found.error_deg, found.positioning_deg) for found in findings], dtype=float)
     marks: list[Mark] = [rule("x", "between", 0.0, texts.LEGEND["no_change"])]
     for row, found in enumerate(findings):
-        marks += _row(found, -float(row), first=row == 0)
+        marks += _row(found, -float(row))
     words = texts.FIGURES["retest"]
     panel = Panel(
-        tuple(marks),
+        _named_once(marks),
         "",
         (-len(findings) + 0.5, 0.62),
         ROW_HEIGHT * len(findings),
         tuple((-float(row), _name(found)) for row, found in enumerate(findings)),
     )
+    two = words["caption_positioning"] if np.isfinite(errors[:, 1]).any() else ""
     return Chart(
         key="retest",
         title=words["picture"],
         finding=say_retest.retest_count(findings),
-        caption=words["caption"],
+        caption=words["caption"] + two,
         panels=(panel,),
         x_label=words["x"],
         x_range=span_of([changes, errors, -errors, np.zeros(1)]),
@@ -50,12 +52,26 @@ def _name(found: RetestFinding) -> str:
     )
 
 
-def _row(found: RetestFinding, level: float, *, first: bool) -> list[Mark]:
+def _row(found: RetestFinding, level: float) -> list[Mark]:
+    """The bars of one test and its diamond, which is hollow without a bar."""
     marks: list[Mark] = []
-    if np.isfinite(found.error_deg):
-        label = texts.LEGEND["error"] if first else ""
-        marks.append(whisker_x("free", level, -found.error_deg, found.error_deg, label))
+    for style, label, size in (
+        ("limit", "positioning", found.positioning_deg),
+        ("free", "error", found.error_deg),
+    ):
+        if np.isfinite(size):
+            marks.append(whisker_x(style, level, -size, size, texts.LEGEND[label]))
+    style, label = ("mean", "change") if marks else ("mean_open", "change_open")
     at = np.array([found.change_deg]), np.array([level])
-    label = texts.LEGEND["change"] if first else ""
-    marks.append(dots("mean", *at, label, [f"{_name(found)}: {number(found.change_deg)} deg"]))
-    return marks
+    hover = [f"{_name(found)}: {number(found.change_deg)} deg"]
+    return [*marks, dots(style, *at, texts.LEGEND[label], hover)]
+
+
+def _named_once(marks: Sequence[Mark]) -> tuple[Mark, ...]:
+    """Marks of which only the first of a name stands in the legend."""
+    told: set[str] = set()
+    named = []
+    for mark in marks:
+        named.append(replace(mark, label="") if mark.label in told else mark)
+        told.add(mark.label)
+    return tuple(named)

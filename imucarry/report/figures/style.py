@@ -77,6 +77,7 @@ STYLES: Final[dict[str, Style]] = {
     "free": Style("free", dash="9 3 2 3", width=1.5),
     "free_band": Style("free_area"),
     "mean": Style("torso", width=2.0, marker="diamond", size=4.2),
+    "mean_open": Style("torso", width=2.0, marker="diamond", hollow=True, size=4.2),
     "mean_left": Style("left", width=2.0, marker="square", size=3.8),
     "mean_left_held": Style("left", width=2.0, marker="square", hollow=True, size=3.8),
     "mean_right": Style("right", width=2.0, marker="triangle", size=4.4),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from imucarry.basics.records import BoutRow, RetestFinding, SessionScores
-from imucarry.carry.retest import ONE_VISIT, bouts_between
+from imucarry.carry.retest import ONE_VISIT, ROUNDING_DEG, bouts_between, counts_as_changed
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import number
 from imucarry.report.wording.say import sentence_case
@@ -20,6 +20,8 @@ MOST_NAMED: Final = 4
 
 def retest_finding(found: RetestFinding) -> str:
     """Whether a shoulder test changed by more than its own error, in a few words."""
+    if _only_beyond_repeats(found):
+        return words_visits.RETEST_POSITIONING["word"]
     return texts.RETEST_WORDS.get(found.finding, found.finding.replace("_", " "))
 
 
@@ -32,13 +34,30 @@ def retest_digits(found: RetestFinding) -> int:
     """As many decimals as a change needs to be seen beyond the test's own error."""
     if found.finding not in BEYOND_ERROR:
         return 1
-    change, error = abs(found.change_deg), found.error_deg
-    enough = (n for n in range(1, MOST_DIGITS) if number(change, n) != number(error, n))
+    change, apart = abs(found.change_deg), [found.error_deg]
+    if not _as_large_as_positioning(found):
+        apart.append(found.positioning_deg)
+    enough = (
+        n
+        for n in range(1, MOST_DIGITS)
+        if all(number(change, n) != number(error, n) for error in apart)
+    )
     return next(enough, MOST_DIGITS)
+
+
+def _only_beyond_repeats(found: RetestFinding) -> bool:
+    """Whether a change passes the scatter of its repeats, but no error of a new positioning."""
+    return found.finding in BEYOND_ERROR and not counts_as_changed(found)
+
+
+def _as_large_as_positioning(found: RetestFinding) -> bool:
+    return abs(abs(found.change_deg) - found.positioning_deg) <= ROUNDING_DEG
 
 
 def retest(found: RetestFinding) -> str:
     """Whether it changed by more than its own error as a sentence, and what that rests on."""
+    if _only_beyond_repeats(found):
+        return f"{_beyond_repeats(found, retest_name(found))}."
     said = _template(found).format(
         name=retest_name(found),
         before=number(found.before_deg),
@@ -80,25 +99,32 @@ def _between(scores: SessionScores) -> list[str]:
     """The bouts between the tests: once a side, or once a test where the tests differ in them."""
     rows = [bout.data.row for bout in scores.bouts]
     compared = [found for found in scores.retest if math.isfinite(found.change_deg)]
-    groups: dict[tuple[str, tuple[str, ...]], list[RetestFinding]] = {}
+    groups: dict[tuple[str, str], list[RetestFinding]] = {}
     for found in compared if any(row.hold != "free" for row in rows) else ():
         between = bouts_between(found, scores.session.rom, rows)
-        groups.setdefault((found.side, tuple(_bout(row) for row in between)), []).append(found)
+        groups.setdefault((found.side, _by_shoulder_aim(between)), []).append(found)
     sides = [side for side, _ in groups]
     lines = []
     for (side, bouts), tests in groups.items():
         alone = sides.count(side) == 1 and side in ("left", "right")
         what = words_visits.RETEST_BETWEEN["side"].format(side=side) if alone else _names(tests)
         template = words_visits.RETEST_BETWEEN["between" if bouts else "none"]
-        lines.append(template.format(what=what, bouts=", ".join(bouts)))
+        lines.append(template.format(what=what, bouts=bouts))
     return lines
 
 
-def _bout(row: BoutRow) -> str:
-    aim = row.shoulder_rotation_aim
-    if aim in ("", "none"):
-        return row.bout
-    return words_visits.RETEST_BETWEEN["bout"].format(bout=row.bout, aim=aim.replace("_", " "))
+def _by_shoulder_aim(rows: Sequence[BoutRow]) -> str:
+    """ "3, 4 (aimed at internal rotation); 6": bouts with the shoulder aim that they share."""
+    aims: dict[str, list[str]] = {}
+    for row in rows:
+        aim = row.shoulder_rotation_aim
+        aims.setdefault("" if aim == "none" else aim, []).append(row.bout)
+    return "; ".join(
+        words_visits.RETEST_BETWEEN["aimed" if aim else "bouts"].format(
+            bouts=", ".join(bouts), aim=aim.replace("_", " ")
+        )
+        for aim, bouts in aims.items()
+    )
 
 
 def _names(tests: Iterable[RetestFinding]) -> str:
@@ -113,28 +139,68 @@ def _short_name(found: RetestFinding) -> str:
 
 
 def retest_short(findings: Sequence[RetestFinding]) -> str:
-    """How many tests changed by more than their own error, and which; "" without tests."""
+    """How many tests changed by more than their error, which, and which cannot be told.
+
+    "" without tests. A change that only the scatter of its repeats is smaller than is told
+    with both errors, and not counted.
+    """
     if not findings:
         return ""
     words = words_visits.RETEST_SHORT
-    beyond = [found for found in findings if found.finding in BEYOND_ERROR]
-    unknown = sum(found.finding == "not_decidable" for found in findings)
-    changes = [
-        words["change"].format(name=_short_name(found), signed=_signed(found))
-        for found in beyond[:MOST_NAMED]
-    ]
-    if len(beyond) > MOST_NAMED:
-        changes.append(words["more"].format(n=len(beyond) - MOST_NAMED))
-    kind = _kind(len(findings), len(beyond), unknown) or ("some" if beyond else "none")
-    said = words[kind].format(n=len(beyond), all=len(findings), changes=", ".join(changes))
+    beyond = [found for found in findings if counts_as_changed(found)]
+    unknown = sorted(
+        (found for found in findings if found.finding == "not_decidable"),
+        key=lambda found: -abs(found.change_deg) if math.isfinite(found.change_deg) else 0.0,
+    )
+    changes = [_change(found) for found in beyond]
+    kind = _kind(len(findings), len(beyond), len(unknown)) or ("some" if beyond else "none")
+    said = words[kind].format(n=len(beyond), all=len(findings), changes=_few(changes))
     if unknown and len(findings) > 1:
-        said += words["unknown"].format(n=unknown)
-    return f"{said}."
+        said += words["unknown"].format(names=_few([_unknown(found) for found in unknown]))
+    repeats = [
+        _beyond_repeats(found, sentence_case(_short_name(found)))
+        for found in findings
+        if _only_beyond_repeats(found)
+    ]
+    return " ".join(f"{part}." for part in (said, *repeats))
+
+
+def _few(parts: list[str]) -> str:
+    """The first few, and how many more there are."""
+    shown = parts[:MOST_NAMED]
+    if len(parts) > MOST_NAMED:
+        shown.append(words_visits.RETEST_SHORT["more"].format(n=len(parts) - MOST_NAMED))
+    return ", ".join(shown)
+
+
+def _change(found: RetestFinding) -> str:
+    """ "external rotation right fell by 10.0 deg"."""
+    return words_visits.RETEST_SHORT["rose" if found.change_deg > 0 else "fell"].format(
+        name=_short_name(found), change=number(abs(found.change_deg), retest_digits(found))
+    )
+
+
+def _unknown(found: RetestFinding) -> str:
+    """ "flexion right (+13.0 deg)"."""
+    compared = math.isfinite(found.change_deg)
+    words = words_visits.RETEST_SHORT["unknown_change" if compared else "unknown_name"]
+    return words.format(name=_short_name(found), signed=_signed(found))
+
+
+def _beyond_repeats(found: RetestFinding, name: str) -> str:
+    digits = retest_digits(found)
+    kind = "as_large" if _as_large_as_positioning(found) else "less"
+    return words_visits.RETEST_POSITIONING[kind].format(
+        name=name,
+        signed=_signed(found),
+        error=number(found.error_deg, digits),
+        positioning=number(found.positioning_deg, digits),
+    )
 
 
 def retest_count(findings: Sequence[RetestFinding]) -> str:
     """The same for the picture, without names."""
-    beyond = sum(found.finding in BEYOND_ERROR for found in findings)
+    beyond = sum(counts_as_changed(found) for found in findings)
     unknown = sum(found.finding == "not_decidable" for found in findings)
     kind = _kind(len(findings), beyond, unknown)
     if kind:

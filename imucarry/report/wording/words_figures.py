@@ -19,6 +19,7 @@ FIGURES: Final[dict[str, Words]] = {
     },
     "swing": {
         "title": "How far the arms swung, stride by stride",
+        "title_one": "How far the {side} arm swung, stride by stride",
         "caption": "Squares are the left forearm, triangles the right one; hollow means that the "
         "arm held the load. The large mark is the bout's mean with its 95 % interval, the shaded "
         "stripe nine of ten strides of the same arm's free walks, the dash-dotted line their mean.",
@@ -64,10 +65,12 @@ FIGURES: Final[dict[str, Words]] = {
         "clean": "heading without the path (deg, up is left)",
     },
     "retest": {
-        "picture": "Change of each test against its own error",
+        "picture": "Change of each test against its error",
         "caption": "The diamond is the change from before to after. The bar is the error of the "
-        "test: a diamond beyond it changed by more than the error. Without a bar the error is "
-        "not known.",
+        "test: a diamond beyond it changed by more than the error. A hollow diamond has no bar: "
+        "its error is not known.",
+        "caption_positioning": " The dashed bar is a larger published error of a new positioning: "
+        "a diamond within it is not counted as a change.",
         "x": "change (deg)",
         "row": "{name}: {before} to {after}",
     },
@@ -99,8 +102,10 @@ LEGEND: Final[Words] = {
     "axis": "sensor axis {axis}",
     "heading": "sternum",
     "change": "change",
+    "change_open": "change, error not known",
     "no_change": "no change",
     "error": "error of the test",
+    "positioning": "published error of a new positioning",
     "path": "path",
 }
 FIGURE_FINDINGS: Final[Words] = {
@@ -117,7 +122,7 @@ FIGURE_FINDINGS: Final[Words] = {
     "curves_none": "No stride counts, so there is no mean stride.",
     "strip": "{kept} of {all} strides count for the sternum; {out} were left out.",
     "strip_why": "{kept} of {all} strides count for the sternum; {out} were left out: {why}.",
-    "retest": "{beyond} of {all} tests changed by more than their own error.",
+    "retest": "{beyond} of {all} tests changed by more than the error.",
     "trace": "From {start} s to {end} s of the session.",
     "sketch": "{bout}: {value} deg.",
     "sketch_base": "{bout}: {value} deg; free walk {base} deg.",

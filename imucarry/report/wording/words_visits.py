@@ -12,28 +12,39 @@ RETEST_BETWEEN: Final[Words] = {
     "between": "Bouts between the tests of {what}: {bouts}.",
     "none": "No bout between the tests of {what} loaded that side.",
     "side": "the {side} side",
-    "bout": "{bout} ({aim})",
+    "aimed": "{bouts} (aimed at {aim})",
+    "bouts": "{bouts}",
 }
 RETEST_MDC: Final = (
     "Where no published error fits, the smallest detectable change of the test can be given "
     "with --mdc."
 )
 RETEST_SHORT: Final[Words] = {
-    "some": "{n} of {all} shoulder tests changed within the visit by more than their own error: "
-    "{changes} deg",
-    "none": "None of {all} shoulder tests changed within the visit by more than its own error",
-    "one": "The shoulder test changed within the visit by more than its own error: {changes} deg",
-    "one_none": "The shoulder test did not change within the visit by more than its own error",
-    "one_unknown": "Whether the shoulder test changed within the visit by more than its own error "
+    "some": "{n} of {all} shoulder tests changed within the visit by more than the error: "
+    "{changes}",
+    "none": "None of {all} shoulder tests changed within the visit by more than the error",
+    "one": "The shoulder test changed within the visit by more than the error: {changes}",
+    "one_none": "The shoulder test did not change within the visit by more than the error",
+    "one_unknown": "Whether the shoulder test changed within the visit by more than the error "
     "cannot be told",
-    "change": "{name} {signed}",
+    "rose": "{name} rose by {change} deg",
+    "fell": "{name} fell by {change} deg",
     "more": "{n} more",
-    "unknown": "; {n} cannot be told",
+    "unknown": ". It cannot be told of {names}",
+    "unknown_change": "{name} ({signed} deg)",
+    "unknown_name": "{name}",
 }
 RETEST_CHART: Final[Words] = {
-    "one": "The test changed by more than its own error.",
-    "one_none": "The test did not change by more than its own error.",
-    "one_unknown": "Whether the test changed by more than its own error cannot be told.",
+    "one": "The test changed by more than the error.",
+    "one_none": "The test did not change by more than the error.",
+    "one_unknown": "Whether the test changed by more than the error cannot be told.",
+}
+RETEST_POSITIONING: Final[Words] = {
+    "less": "{name} {signed} deg: more than its repeats scatter ({error}), less than the published "
+    "error of a new positioning ({positioning})",
+    "as_large": "{name} {signed} deg: more than its repeats scatter ({error}), no more than the "
+    "published error of a new positioning ({positioning})",
+    "word": "within the error of a new positioning",
 }
 HISTORY_COLUMN: Final[Words] = {
     "visit": "visit {session}",

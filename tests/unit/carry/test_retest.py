@@ -10,7 +10,14 @@ import pytest
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS
 from imucarry.basics.records import BoutRow, RomReading
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.retest import RETEST_FINDINGS, bouts_between, compare_tests, matches, pooled_sd
+from imucarry.carry.retest import (
+    RETEST_FINDINGS,
+    bouts_between,
+    compare_tests,
+    counts_as_changed,
+    matches,
+    pooled_sd,
+)
 from imucarry.carry.rom_words import RomDesign, read_motion
 
 SETTINGS = CarrySettings()
@@ -83,6 +90,30 @@ def test_a_change_beyond_own_repeats_stands_beside_a_larger_published_error() ->
     assert wide.explanation == "the error is the scatter of repeats within one sitting"
     (bare,) = compare_tests(readings([80, 81, 80, 81], [90, 91, 90, 91]), SETTINGS)
     assert "published" not in bare.explanation
+
+
+def test_a_change_within_a_larger_published_error_does_not_count() -> None:
+    words = {"method": "inclinometer", "active_passive": "active", "population": "healthy",
+             "rater": "A", "test": "external_rotation"}  # fmt: skip
+    before = [82, 83, 81, 82]
+    for rise, counts in ((3, False), (6, False), (7, True)):
+        (found,) = compare_tests(readings(before, [v + rise for v in before], **words), SETTINGS)
+        assert found.finding == "increased_more_than_error"
+        assert found.positioning_deg == 6.0
+        assert counts_as_changed(found) is counts
+    (bare,) = compare_tests(readings(before, [v + 3 for v in before]), SETTINGS)
+    assert np.isnan(bare.positioning_deg)
+    assert counts_as_changed(bare)
+    (given,) = compare_tests(readings(before, [85, 86, 84, 85], **words), SETTINGS, mdc_deg=2.0)
+    assert counts_as_changed(given)
+
+
+def test_how_many_repeats_are_missing_is_told() -> None:
+    (few,) = compare_tests(readings([140, 139, 141], [141, 142, 140]), SETTINGS)
+    assert few.finding == "not_decidable"
+    assert "2 more readings of this side, or repeats of the other side too" in few.explanation
+    (single,) = compare_tests(readings([140], [141]), SETTINGS)
+    assert "more readings" not in single.explanation
 
 
 def test_pooled_sd_of_known_sets() -> None:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from scores_builder import build_scores
 
-from imucarry.basics.records import SessionScores, Strides
+from imucarry.basics.records import RetestFinding, SessionScores, Strides
 from imucarry.report.figures import chart as charts
 from imucarry.report.figures.chart import Chart, Panel
 from imucarry.report.figures.interactive import to_interactive, to_json
@@ -167,6 +167,27 @@ def test_ladder_points_are_the_tested_loads(scores: SessionScores) -> None:
     assert points.x.tolist() == [8.0, 16.0, 24.0]
     assert points.y.tolist() == [91.0, 70.0, 41.0]
     assert chart.x_range[1] < 30.0
+
+
+def test_shoulder_tests_show_both_errors_and_hollow_diamonds_without_one() -> None:
+    known = RetestFinding("er", "right", 82.0, 85.0, 3.0, 1.9, "x", "increased_more_than_error",
+                          "", 6.0)  # fmt: skip
+    bare = replace(known, error_deg=np.nan, positioning_deg=np.nan, finding="not_decidable")
+    chart = retest_chart([bare, known, known])
+    assert chart is not None
+    marks = chart.panels[0].marks
+    assert [m.label for m in marks if m.label] == [
+        "no change", "change, error not known", "published error of a new positioning",
+        "error of the test", "change",
+    ]  # fmt: skip
+    assert [STYLES[m.style].hollow for m in marks if m.kind == "dots"] == [True, False, False]
+    assert [float(m.high[0]) for m in marks if m.kind == "whisker_x"] == [6.0, 1.9, 6.0, 1.9]
+    assert chart.x_range[1] > 6.0
+    assert chart.finding == "0 of 3 tests changed by more than the error."
+    assert "dashed" in chart.caption
+    alone = retest_chart([bare])
+    assert alone is not None
+    assert "dashed" not in alone.caption
 
 
 def test_thinning_keeps_the_peaks() -> None:

@@ -19,6 +19,11 @@ UNKNOWN = RetestFinding(
     "flexion", "right", 150.0, 165.0, 15.0, NAN, "", "not_decidable",
     "no published error fits because 'population' is not given in rom.csv",
 )  # fmt: skip
+FELL = RetestFinding("external_rotation", "right", 80.0, 70.0, -10.0, 1.88, "x",
+                     "decreased_more_than_error", "", 6.0)  # fmt: skip
+SMALL = replace(FELL, after_deg=83.0, change_deg=3.0, finding="increased_more_than_error",
+                explanation="the error is the scatter of repeats within one sitting")  # fmt: skip
+EQUAL = replace(FELL, after_deg=74.0, change_deg=-6.000000000000001)
 HALF = RetestFinding("flexion", "left", 150.0, NAN, NAN, NAN, "", "not_decidable",
                      "there is no reading after")  # fmt: skip
 
@@ -40,16 +45,25 @@ def test_sentences(found: RetestFinding, words: str) -> None:
     ("tests", "words"),
     [
         ((), ""),
-        ((ROSE,), "The shoulder test changed within the visit by more than its own error: internal "
-                  "rotation right +20.0 deg."),
-        ((SAME,), "The shoulder test did not change within the visit by more than its own error."),
-        ((UNKNOWN,), "Whether the shoulder test changed within the visit by more than its own "
+        ((ROSE,), "The shoulder test changed within the visit by more than the error: internal "
+                  "rotation right rose by 20.0 deg."),
+        ((FELL, SAME), "1 of 2 shoulder tests changed within the visit by more than the error: "
+                       "external rotation right fell by 10.0 deg."),
+        ((SAME,), "The shoulder test did not change within the visit by more than the error."),
+        ((UNKNOWN,), "Whether the shoulder test changed within the visit by more than the "
                      "error cannot be told."),
         ((SAME, SAME), "None of 2 shoulder tests changed within the visit by more than "
-                       "its own error."),
-        ((ROSE, SAME, UNKNOWN), "1 of 3 shoulder tests changed within the visit by more than "
-                                "their own error: internal rotation right +20.0 deg; 1 cannot "
-                                "be told."),
+                       "the error."),
+        ((ROSE, SAME, UNKNOWN, HALF),
+         "1 of 4 shoulder tests changed within the visit by more than the error: internal "
+         "rotation right rose by 20.0 deg. It cannot be told of flexion right (+15.0 deg), "
+         "flexion left."),
+        ((SMALL, SAME), "None of 2 shoulder tests changed within the visit by more than the error. "
+                        "External rotation right +3.0 deg: more than its repeats scatter (1.9), "
+                        "less than the published error of a new positioning (6.0)."),
+        ((EQUAL,), "The shoulder test did not change within the visit by more than the error. "
+                   "External rotation right -6.0 deg: more than its repeats scatter (1.9), no "
+                   "more than the published error of a new positioning (6.0)."),
     ],
 )  # fmt: skip
 def test_all_in_short(tests: tuple[RetestFinding, ...], words: str) -> None:
@@ -57,8 +71,20 @@ def test_all_in_short(tests: tuple[RetestFinding, ...], words: str) -> None:
 
 
 def test_one_test_is_no_plural_in_the_picture() -> None:
-    assert say_retest.retest_count([SAME]) == "The test did not change by more than its own error."
+    assert say_retest.retest_count([SAME]) == "The test did not change by more than the error."
     assert say_retest.retest_count([SAME, ROSE]).startswith("1 of 2 tests")
+
+
+def test_a_change_that_a_new_positioning_can_make_is_not_counted() -> None:
+    assert say_retest.retest_count([SMALL, FELL, EQUAL]).startswith("1 of 3 tests")
+    assert say_retest.retest_finding(SMALL) == "within the error of a new positioning"
+    assert say_retest.retest_finding(FELL) == "fell beyond the error"
+    assert say_retest.retest(SMALL) == (
+        "External rotation, right +3.0 deg: more than its repeats scatter (1.9), less than the "
+        "published error of a new positioning (6.0)."
+    )
+    close = replace(SMALL, change_deg=5.98)
+    assert "+5.98 deg: more than its repeats scatter (1.88)" in say_retest.retest(close)
 
 
 def _with_rows(scores: SessionScores, *rows: BoutRow) -> SessionScores:
@@ -77,10 +103,12 @@ def test_bouts_are_named_once_a_side_and_one_visit_shows_nothing_lasting_once(
         BoutRow("free1", 0, 1, hold="free"),
         BoutRow("s8", 0, 1, hold="suitcase", loaded_side="right",
                 shoulder_rotation_aim="internal_rotation"),
+        BoutRow("s12", 0, 1, hold="suitcase", loaded_side="right",
+                shoulder_rotation_aim="internal_rotation"),
         BoutRow("s16", 0, 1, hold="suitcase", loaded_side="right"),
     )  # fmt: skip
     assert say_retest.retest_paragraphs(told)[3:] == [
-        "Bouts between the tests of the right side: s8 (internal rotation), s16.",
+        "Bouts between the tests of the right side: s8, s12 (aimed at internal rotation); s16.",
         "No bout between the tests of the left side loaded that side.",
         "Before and after in one visit shows no lasting change.",
     ]
