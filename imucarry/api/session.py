@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from imucarry.basics.errors import SettingsError
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings, read_settings
 from imucarry.pipeline import Progress, run
 from imucarry.readers.session import read_session
 from imucarry.tables.build import BUILDERS, renamed_columns
+from imucarry.tables.schema import TABLE
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -70,10 +72,16 @@ class ScoredSession:
         return self.table("retest")
 
     def table(self, name: str) -> pd.DataFrame:
-        """Return one output table by its name, such as ``"strides"``."""
+        """Return one output table by its name, such as ``"strides"``.
+
+        Columns have the types of the contract whatever the rows: ``str``, ``float64``,
+        ``bool``, and ``Int64``, which holds a missing count too.
+        """
         import pandas as pd
 
-        return pd.DataFrame(BUILDERS[name](self.result))
+        frame = pd.DataFrame(BUILDERS[name](self.result))
+        known = {column.name: column.dtype for column in TABLE[name].columns}
+        return frame.astype({name: known.get(name, "str") for name in map(str, frame)})
 
 
 def score_session(
@@ -109,6 +117,10 @@ def score_session(
     >>> scores.bouts[["bout", "hold", "rotation_finding"]].head(1).to_dict("records")
     [{'bout': '1', 'hold': 'free', 'rotation_finding': 'rotates'}]
     """
+    if not isinstance(settings, Settings | str | Path | None):
+        raise SettingsError(
+            f"settings must be Settings or the path of a TOML file, got {type(settings).__name__}"
+        )
     file = Path(settings) if isinstance(settings, str | Path) else None
     chosen = settings if isinstance(settings, Settings) else read_settings(file)
     session = read_session(Path(path), chosen.readers)

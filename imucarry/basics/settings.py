@@ -145,6 +145,15 @@ class CarrySettings(Ranged):
             )
 
 
+ROOMS = {
+    "readers": ReaderSettings,
+    "motion": MotionSettings,
+    "walk": WalkSettings,
+    "measures": MeasureSettings,
+    "carry": CarrySettings,
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """All settings of a run."""
@@ -154,6 +163,11 @@ class Settings:
     walk: WalkSettings = field(default_factory=WalkSettings)
     measures: MeasureSettings = field(default_factory=MeasureSettings)
     carry: CarrySettings = field(default_factory=CarrySettings)
+
+    def __post_init__(self) -> None:
+        for room, kind in ROOMS.items():
+            if not isinstance(getattr(self, room), kind):
+                raise SettingsError(f"{room} must be {kind.__name__}")
 
 
 def read_settings(path: Path | None) -> Settings:

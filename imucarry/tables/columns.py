@@ -6,6 +6,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 Kind = Literal["string", "number", "integer", "boolean"]
+DTYPES: dict[Kind, str] = {
+    "string": "str",
+    "number": "float64",
+    "integer": "Int64",
+    "boolean": "bool",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +45,11 @@ class Column:
     choices: tuple[str, ...] = ()
     required: bool = False
     as_given: bool = False
+
+    @property
+    def dtype(self) -> str:
+        """Type of the column in a DataFrame, whatever the rows."""
+        return DTYPES[self.kind]
 
 
 @dataclass(frozen=True, slots=True)

@@ -276,3 +276,5 @@ RETEST = Table(
 )
 
 TABLES = (STRIDES, CONTACTS, SCORES, BOUT_SUMMARY, LADDER, RETEST)
+TABLE = {table.name: table for table in TABLES}
+"""The same by name."""
