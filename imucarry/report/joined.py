@@ -8,7 +8,6 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice
-from imucarry.carry.bout_checks import PAIN, STOPPED
 from imucarry.report.wording.words_reasons import BOUTS, SPAN
 
 OF_THE_VISIT: Final = (
@@ -29,9 +28,6 @@ OF_BOUTS: Final = (
     "few_strides_for_variability",
 )
 """Codes whose messages name no bout, so that they may speak of several at once."""
-
-WORD_FOR_WORD: Final = (STOPPED, PAIN)
-"""Codes that speak of several bouts only where they say the very same, numbers too."""
 
 NUMBER: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)")
 
@@ -61,8 +57,6 @@ def joined(found: Iterable[About]) -> tuple[About, ...]:
 
 def _key(notice: Notice) -> tuple[str, ...]:
     """Return what notices that are put into one have in common; () for one that stands alone."""
-    if notice.code in WORD_FOR_WORD:
-        return notice.code, notice.message
     if notice.code in OF_BOUTS:
         return notice.code, notice.severity, NUMBER.sub("", notice.message)
     return ()

@@ -17,8 +17,9 @@ FELL: Final = ("reduced", "minimal")
 
 
 def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
-    """Every notice once, each with what it is about (bouts, a sensor, or "").
+    """Every notice once but pain and early stops, each with what it is about.
 
+    That is one or several bouts, a sensor, or "".
     Where the rotation of any carry fell while no speed is known, that is a check of
     the whole visit; else it is only noted.
     """
@@ -26,6 +27,8 @@ def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     told: set[object] = set()
     fell = _fell_without_speed(scores)
     for about, notice in _walk(scores):
+        if notice.code in FIRST:
+            continue
         same = (about, notice) if about and notice.code in OF_BOUTS else notice
         if same not in told:
             told |= {same, notice}
@@ -71,11 +74,7 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     Pain and early stops come first, worst first; then whether anything could be compared
     at all, what is doubtful, and what was not noted.
     """
-    doubts = [
-        item
-        for item in all_notices(scores)
-        if item[1].severity == "check" and item[1].code not in FIRST
-    ]
+    doubts = [item for item in all_notices(scores) if item[1].severity == "check"]
     first = (*say_checks.safety(scores), *say_checks.not_compared(scores))
     last = say_checks.not_noted(scores)
     return (*(("", n) for n in first), *doubts, *(("", n) for n in last))

@@ -10,7 +10,7 @@ from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
-from imucarry.report.wording import say, say_arms, texts
+from imucarry.report.wording import say, say_arms, say_checks, texts
 
 
 def who(scores: SessionScores) -> tuple[tuple[str, str], ...]:
@@ -32,15 +32,25 @@ def who(scores: SessionScores) -> tuple[tuple[str, str], ...]:
 
 def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> FindingView:
     """What was found in one bout."""
-    code = bout.comparison.rotation_finding
+    row, code = bout.data.row, bout.comparison.rotation_finding
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
     return FindingView(
         anchor=f"bout-{bout.data.ordinal}",
-        bout=say.bout_name(bout.data.row),
-        hold=say.hold_and_load(bout.data.row),
-        mark=texts.FINDING_MARK.get(code, code),
+        bout=say.bout_name(row),
+        hold=say.hold_and_load(row),
+        mark=say_checks.beside(texts.FINDING_MARK.get(code, code), row),
         glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
-        rotation=" ".join(filter(None, (say.stopped(bout), say.rotation(scores, bout, limits)))),
+        rotation=" ".join(
+            filter(
+                None,
+                (
+                    say.stopped(bout),
+                    say_checks.pain_within(row, settings.carry.pain_limit_0_10),
+                    say.rotation(scores, bout, limits),
+                    say_checks.noted(row),
+                ),
+            )
+        ),
         arms=say_arms.arms(bout, limits),
         aim=_aim(bout),
         reading=say.aim_reading(bout),

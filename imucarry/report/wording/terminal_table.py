@@ -11,7 +11,7 @@ from typing import Final
 
 from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
 from imucarry.report.lookup import estimate_of, role_of
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, say_checks, texts
 from imucarry.report.wording.numbers import number
 
 COLUMNS: Final = 79
@@ -59,10 +59,16 @@ def _fitted(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
 def _rows(bouts: Sequence[BoutResult]) -> list[tuple[str, ...]]:
     sides = tuple(side for side in SIDES if any(side in bout.data.swing for bout in bouts))
     chest = any(bout.data.trunk is not None for bout in bouts)
-    rows = [_heads(sides, chest=chest)]
-    for bout in bouts:
-        found = _of_sternum(bout, sides) if chest or not sides else _of_arms(bout, sides)
+    told = [say_checks.in_short(bout.data.row) for bout in bouts]
+    is_told = any(told) and bool(sides) and not chest
+    rows = [_heads(sides, chest=chest) + (texts.TERMINAL_HEAD["noted"],) * is_told]
+    for bout, noted in zip(bouts, told, strict=True):
         row = bout.data.row
+        found = (
+            _of_sternum(bout, sides)
+            if chest or not sides
+            else (*_of_arms(bout, sides), *((noted,) if is_told else ()))
+        )
         rows.append((plain(row.bout)[:NAME_WIDEST], plain(say.hold_in_short(row)), *found))
     return rows
 
@@ -98,7 +104,7 @@ def _of_sternum(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
     shares = (_arm_share(bout, side) for side in sides)
     arms = " ".join(share for share in shares if share) or texts.TERMINAL["missing"]
     return (
-        texts.FINDING_MARK.get(code, code),
+        say_checks.beside(texts.FINDING_MARK.get(code, code), bout.data.row),
         _degrees(swung),
         _share(kept, say.USUAL_LIMITS),
         *((arms,) if sides else ()),

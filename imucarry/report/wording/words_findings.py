@@ -177,6 +177,7 @@ TERMINAL_HEAD: Final[Words] = {
     "arms": "arms %",
     "left": "left arm",
     "right": "right arm",
+    "noted": "noted",
 }
 TERMINAL: Final[Words] = {
     "who": "{participant}, visit {session}{date}",

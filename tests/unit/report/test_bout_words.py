@@ -7,13 +7,14 @@ from dataclasses import replace
 import pytest
 from scores_builder import build_scores
 
-from imucarry.basics.records import BoutRow, Notice, SessionScores
-from imucarry.basics.settings import Settings
-from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
+from imucarry.basics.records import BoutRow, Comparison, Notice, SessionScores
+from imucarry.basics.settings import CarrySettings, Settings
+from imucarry.carry.bout_checks import FREE_ARM, STOPPED, bout_checks
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
+from imucarry.report.notices import checks
 from imucarry.report.page import render
-from imucarry.report.summary import finding
-from imucarry.report.wording import say, say_arms, terminal_lines, texts
+from imucarry.report.summary import check_views, finding
+from imucarry.report.wording import say, say_arms, say_checks, terminal_lines, texts
 from imucarry.report.wording.terminal_table import bout_lines
 
 
@@ -42,20 +43,116 @@ def test_a_card_says_first_that_a_bout_was_stopped_and_reads_no_aim() -> None:
     assert card.reading == ""
 
 
-def test_the_terminal_marks_a_bout_with_pain_before_all_other_checks(
+def stopped(
+    scores: SessionScores, index: int, pain: float = float("nan"), reason: str = ""
+) -> SessionScores:
+    """A visit of which one bout hurt or was stopped, as its sheet and its checks say."""
+    told = changed(scores, index, pain_0_10=pain, stop_reason=reason)
+    (notice,) = bout_checks(
+        told.bouts[index].data.row, Comparison((), (), "unclear"), CarrySettings()
+    )
+    return with_check(told, index, notice.code, notice.message)
+
+
+def checked(scores: SessionScores) -> list[str]:
+    return [notice.message.replace("\u00a0", " ") for _, notice in checks(scores)]
+
+
+def test_pain_and_stops_stand_first_worst_first_with_hold_side_and_load(
     scores: SessionScores,
 ) -> None:
-    told = with_check(scores, 5, STOPPED, "stopped: grip (pain 2 of 10)")
-    said = [line for line in terminal_lines(told) if "check:" in line]
-    assert said[0] == "  check: rack 10: stopped: grip (pain 2 of 10)"
-    assert len(said) > 1
+    told = stopped(scores, 1, pain=2.0)
+    told = stopped(told, 2, pain=6.0)
+    told = stopped(told, 3, reason="grip", pain=0.0)
+    told = stopped(told, 4, reason="dizzy", pain=0.0)
+    told = stopped(told, 5, reason="pain")
+    assert checked(told)[:5] == [
+        "Stopped: dizzy, with 6 kg in the rack, left (rack 6). "
+        'See "Stop at once for" among the page\'s cautions',
+        "Stopped for pain with 10 kg in the rack, left (rack 10)",
+        "Pain 6 of 10 with 16 kg at the right side (suitcase 16)",
+        "Pain 2 of 10 with 8 kg at the right side (suitcase 8)",
+        "Stopped: grip, with 24 kg at the right side (suitcase 24)",
+    ]
+    lines = [line for line in terminal_lines(told) if "check:" in line]
+    assert lines[0].startswith("  check: Stopped: dizzy, with 6 kg in the rack, left (rack 6). See")
+    assert [view.message for view in check_views(told)][:5] == [
+        notice.message for _, notice in checks(told)[:5]
+    ]
 
 
 def test_pain_in_the_same_words_is_told_once_with_every_bouts_name(scores: SessionScores) -> None:
-    told = with_check(scores, 1, PAIN, "pain 2 of 10")
-    told = with_check(told, 3, PAIN, "pain 2 of 10")
-    assert "  check: bouts suitcase 8, suitcase 24: pain 2 of 10" in terminal_lines(told)
-    assert "<b>bouts suitcase 8, suitcase 24:</b> pain 2 of 10" in render(told, Settings())
+    told = stopped(changed(scores, 3, load_kg=8.0), 3, pain=2.0)
+    told = stopped(told, 1, pain=2.0)
+    said = "Pain 2 of 10 with 8 kg at the right side (bouts suitcase 8, suitcase 24)"
+    assert checked(told)[0] == said
+    assert f"<li>{said}".replace("8 kg at", "8\u00a0kg at") in render(told, Settings())
+
+
+def test_pain_of_a_free_walk_is_said_of_what_is_compared_with_it(scores: SessionScores) -> None:
+    assert checked(stopped(scores, 0, pain=6.0))[0] == (
+        "Pain 6 of 10 in the free walk (free 1): the carries are compared with it, and a guarded "
+        "walk makes them look better"
+    )
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"hold": "farmer", "loaded_side": "both", "load_kg": 48.0}, "with 48 kg in all at both"),
+        ({"hold": "overhead", "loaded_side": "left"}, "with 16 kg overhead, left"),
+        ({"hold": "bottoms_up", "loaded_side": "both"}, "with 16 kg bottoms-up, both sides"),
+        ({"load_kg": float("nan")}, "with a weight at the right side"),
+        ({"perturbed": "elastic"}, "with 16 kg at the right side, on elastic"),
+        ({"hold": "unknown"}, "with 16 kg, hold not given"),
+        ({"hold": "mixed", "loaded_side": "both", "left_hold": "rack", "right_hold": "suitcase",
+          "perturbed": "elastic"}, "with rack left, side right, 16 kg, on elastic"),
+    ],
+)  # fmt: skip
+def test_every_hold_says_what_was_carried(fields: dict[str, object], words: str) -> None:
+    row = replace(BoutRow("b", 0.0, 1.0, "suitcase", "right", 16.0), **fields)  # type: ignore[arg-type]
+    assert say_checks.with_load(row).replace("\u00a0", " ").startswith(words)
+
+
+def test_pain_and_a_stop_stand_beside_the_finding(scores: SessionScores) -> None:
+    told = stopped(scores, 1, pain=6.0)
+    told = stopped(told, 2, pain=0.0, reason="grip")
+    assert finding(told, told.bouts[1], Settings()).mark == "kept turning, pain 6"
+    assert finding(told, told.bouts[2], Settings()).mark.endswith(", stopped")
+    assert "  kept turning, pain 6  " in bout_lines(told.bouts)[2]
+    bare = stopped(build_scores(chest=False), 1, pain=6.0)
+    heading, *lines = bout_lines(bare.bouts)
+    assert heading.endswith("  noted")
+    assert lines[1].endswith("  pain 6")
+
+
+def test_pain_within_the_set_limit_is_still_told(scores: SessionScores) -> None:
+    told = changed(scores, 1, pain_0_10=3.0)
+    limit = Settings(carry=CarrySettings(pain_limit_0_10=3.0))
+    card = finding(told, told.bouts[1], limit)
+    assert card.rotation.startswith("Pain 3 of 10, within the set limit of 3. The sternum")
+    assert card.mark == "kept turning, pain 3"
+    assert "within the set limit" not in finding(told, told.bouts[1], Settings()).rotation
+
+
+def test_a_note_stands_in_the_bouts_row(scores: SessionScores) -> None:
+    told = changed(scores, 1, note="client felt\n dizzy after.")
+    said = finding(told, told.bouts[1], Settings()).rotation
+    assert said.endswith("Noted: client felt dizzy after.")
+    long = changed(scores, 1, note="word " * 100)
+    assert finding(long, long.bouts[1], Settings()).rotation.endswith("word word ...")
+    assert "Noted" not in finding(scores, scores.bouts[1], Settings()).rotation
+
+
+def test_pain_that_was_not_asked_is_told(scores: SessionScores) -> None:
+    assert checked(scores)[-1] == "Pain was not noted for any carry."
+    some = changed(changed(scores, 1, pain_0_10=0.0), 2, pain_0_10=0.0)
+    assert checked(some)[-1] == (
+        "Pain was not noted for bouts suitcase 24, rack 6, rack 10, overhead."
+    )
+    for index in range(len(scores.bouts)):
+        some = changed(some, index, pain_0_10=0.0)
+    assert not [words for words in checked(some) if "noted" in words]
 
 
 # --- arms -----------------------------------------------------------------------

@@ -105,3 +105,39 @@ def test_a_share_of_a_free_walk_that_hardly_turned_is_not_shown(scores: SessionS
 def test_a_check_of_a_sensor_names_it_in_words(scores: SessionScores) -> None:
     moved = replace(scores.notices[0], message="it moved", file="", where="right_wrist")
     assert "  check: right wrist: it moved" in terminal_lines(replace(scores, notices=(moved,)))
+
+
+def uncompared(scores: SessionScores) -> SessionScores:
+    """The same visit in which nothing has a share of the free walks'."""
+    bouts = tuple(
+        replace(b, comparison=replace(b.comparison, scores=(), rotation_finding="no_baseline"))
+        for b in scores.bouts
+    )
+    return replace(scores, bouts=bouts)
+
+
+def said_of_comparing(scores: SessionScores) -> list[str]:
+    return [n.message for _, n in checks(scores) if n.code == "nothing_compared"]
+
+
+def test_a_visit_in_which_nothing_could_be_compared_says_why(scores: SessionScores) -> None:
+    assert said_of_comparing(scores) == []
+    bare = uncompared(scores)
+    (said,) = said_of_comparing(bare)
+    assert said.startswith("No carry could be compared with the free walks: neither the sternum")
+    carries = tuple(bout for bout in bare.bouts if bout.data.row.hold != "free")
+    (said,) = said_of_comparing(replace(bare, bouts=carries))
+    assert said == "No free walk was recorded, so nothing can be compared. Record two or more."
+    unknown = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, hold="unknown")))
+        for b in bare.bouts
+    )
+    (said,) = said_of_comparing(replace(bare, bouts=unknown))
+    assert said.startswith("No hold was given, so nothing can be compared")
+    walks = tuple(bout for bout in bare.bouts if bout.data.row.hold == "free")
+    assert said_of_comparing(replace(bare, bouts=walks)) == []
+    small = tuple(
+        replace(b, comparison=replace(b.comparison, finding_because="baseline_small"))
+        for b in bare.bouts
+    )
+    assert said_of_comparing(replace(bare, bouts=small)) == []

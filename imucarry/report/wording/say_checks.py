@@ -1,0 +1,150 @@
+"""Pain, early stops, notes and missing comparisons of a visit, in words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final
+
+from imucarry.basics.records import SIDES, BoutResult, BoutRow, Notice, SessionScores
+from imucarry.carry.bout_checks import PAIN, STOPPED, early_stop, names_alarm, names_pain
+from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
+from imucarry.report.wording import say, texts
+from imucarry.report.wording import words_checks as words
+from imucarry.report.wording.numbers import kilograms
+
+LONGEST_NOTE: Final = 160
+NO_LOAD: Final = ("free", "unknown")
+
+
+# --- pain and early stops ---------------------------------------------------------
+
+
+def safety(scores: SessionScores) -> tuple[Notice, ...]:
+    """Pain and early stops, worst first, each with hold, side and load.
+
+    Alarm words come first, then pain by its number, then other stops. Bouts of which
+    the same is said stand together.
+    """
+    found = [
+        (bout.data.row, notice)
+        for bout in scores.bouts
+        for notice in bout.notices
+        if notice.code in (STOPPED, PAIN)
+    ]
+    alike: dict[tuple[str, str], list[tuple[BoutRow, Notice]]] = {}
+    for row, notice in sorted(found, key=lambda item: _rank(item[0])):
+        alike.setdefault((notice.message, with_load(row)), []).append((row, notice))
+    return tuple(_safety(items) for items in alike.values())
+
+
+def _rank(row: BoutRow) -> tuple[int, float]:
+    """Return what sorts the worst first."""
+    reason = early_stop(row)
+    if names_alarm(reason):
+        return 0, 0.0
+    if row.pain_0_10 > 0:
+        return 1, -row.pain_0_10
+    return (1, -math.inf) if names_pain(reason) else (2, 0.0)
+
+
+def _safety(items: Sequence[tuple[BoutRow, Notice]]) -> Notice:
+    """Return the notice of bouts that were stopped or hurt alike."""
+    row, notice = items[0]
+    stopped = notice.code == STOPPED and names_alarm(early_stop(row))
+    template = words.SAFETY["stopped" if ":" in notice.message else "pain"]
+    said = template.format(
+        said=say.sentence_case(notice.message),
+        load=with_load(row),
+        bouts=_bouts([row for row, _ in items]),
+    )
+    said += words.SAFETY["free"] if row.hold == "free" and notice.code == PAIN else ""
+    said += words.SAFETY["alarm"] if stopped else ""
+    return Notice(notice.code, said, severity="check")
+
+
+def with_load(row: BoutRow) -> str:
+    """ "with 16 kg at the right side"."""
+    known = math.isfinite(row.load_kg)
+    said = words.WITH_LOAD.get(row.hold, words.WITH_LOAD["unknown"]).format(
+        load=f"{kilograms(row.load_kg)}\u00a0kg" if known else words.LOAD_NOT_NOTED,
+        side=texts.LOADED_SIDES.get(row.loaded_side, row.loaded_side),
+        hands=say.hold_and_load(row),
+    )
+    elastic = texts.PERTURBED.get(row.perturbed, row.perturbed)
+    return f"{said}, {elastic}" if elastic and row.hold != "mixed" else said
+
+
+def _bouts(rows: Sequence[BoutRow]) -> str:
+    """ "bout 4", "bouts 3, 9", or the bouts' own names."""
+    if len(rows) == 1:
+        return say.bout_name(rows[0])
+    return words.BOUTS.format(bouts=", ".join(row.bout for row in rows))
+
+
+def beside(mark: str, row: BoutRow) -> str:
+    """ "kept turning, pain 6": the finding, with pain or an early stop beside it."""
+    return ", ".join(filter(None, (mark, in_short(row))))
+
+
+def in_short(row: BoutRow) -> str:
+    """ "pain 6", "stopped", or ""."""
+    if row.pain_0_10 > 0:
+        return words.BESIDE["pain"].format(pain=kilograms(row.pain_0_10))
+    return words.BESIDE["stopped"] if early_stop(row) else ""
+
+
+def pain_within(row: BoutRow, limit_0_10: float) -> str:
+    """Return pain that counts as none by the settings; "" without any, and where it is told."""
+    if early_stop(row) or not 0 < row.pain_0_10 <= limit_0_10:
+        return ""
+    return words.PAIN_WITHIN.format(
+        pain=kilograms(row.pain_0_10), limit=kilograms(limit_0_10)
+    )  # fmt: skip
+
+
+def noted(row: BoutRow) -> str:
+    """ "Noted: client felt dizzy after."; a long note is cut, the table has all of it."""
+    note = " ".join(row.note.split())
+    if len(note) > LONGEST_NOTE:
+        note = f"{note[:LONGEST_NOTE].rstrip()} ..."
+    end = "" if note.endswith((".", "!", "?")) else "."
+    return words.NOTED.format(note=note) + end if note else ""
+
+
+# --- what was not noted, and what could not be compared ---------------------------
+
+
+def not_noted(scores: SessionScores) -> tuple[Notice, ...]:
+    """Tell of carries for which pain was not asked."""
+    carries = [b.data.row for b in scores.bouts if b.data.row.hold not in NO_LOAD]
+    missing = [row for row in carries if not math.isfinite(row.pain_0_10)]
+    if not missing:
+        return ()
+    key = "all" if len(missing) == len(carries) else "one"
+    said = words.PAIN_NOT_NOTED[key].format(bouts=_bouts(missing))
+    return (Notice("pain_not_noted", said, severity="check"),)
+
+
+def not_compared(scores: SessionScores) -> tuple[Notice, ...]:
+    """Tell why no carry could be compared with a free walk; () where any could."""
+    carries = [bout for bout in scores.bouts if bout.data.row.hold != "free"]
+    if not carries or any(_is_compared(bout) for bout in carries):
+        return ()
+    if all(bout.data.row.hold == "unknown" for bout in scores.bouts):
+        key = "no_hold"
+    elif not free_bouts(scores):
+        key = "no_free_walk"
+    elif any(bout.comparison.finding_because == BASELINE_SMALL for bout in carries):
+        return ()
+    else:
+        key = "not_measured"
+    return (Notice("nothing_compared", words.NOT_COMPARED[key], severity="check"),)
+
+
+def _is_compared(bout: BoutResult) -> bool:
+    """Whether the share of the sternum's swing or of a free arm's is known."""
+    arms = (
+        estimate_of(bout, "arm_swing_kept", side) for side in SIDES if role_of(bout, side) == "free"
+    )
+    return any(math.isfinite(kept.value) for kept in (estimate_of(bout, "yaw_kept"), *arms))

@@ -1,0 +1,42 @@
+"""Words of pain, early stops and notes, and of a visit in which nothing could be compared."""
+
+from __future__ import annotations
+
+from typing import Final
+
+Words = dict[str, str]
+
+WITH_LOAD: Final[Words] = {
+    "free": "in the free walk",
+    "suitcase": "with {load} at the {side} side",
+    "farmer": "with {load} in all at both sides",
+    "rack": "with {load} in the rack, {side}",
+    "bottoms_up": "with {load} bottoms-up, {side}",
+    "overhead": "with {load} overhead, {side}",
+    "mixed": "with {hands}",
+    "unknown": "with {load}, hold not given",
+}
+LOAD_NOT_NOTED: Final = "a weight"
+SAFETY: Final[Words] = {
+    "pain": "{said} {load} ({bouts})",
+    "stopped": "{said}, {load} ({bouts})",
+    "alarm": '. See "Stop at once for" among the page\'s cautions',
+    "free": ": the carries are compared with it, and a guarded walk makes them look better",
+}
+BOUTS: Final = "bouts {bouts}"
+BESIDE: Final[Words] = {"pain": "pain {pain}", "stopped": "stopped"}
+"""What stands beside the finding in a narrow place."""
+
+PAIN_WITHIN: Final = "Pain {pain} of 10, within the set limit of {limit}."
+NOTED: Final = "Noted: {note}"
+PAIN_NOT_NOTED: Final[Words] = {
+    "all": "Pain was not noted for any carry.",
+    "one": "Pain was not noted for {bouts}.",
+}
+NOT_COMPARED: Final[Words] = {
+    "no_hold": "No hold was given, so nothing can be compared: write a sheet of the bouts, with "
+    "`free` for the walks without a load.",
+    "no_free_walk": "No free walk was recorded, so nothing can be compared. Record two or more.",
+    "not_measured": "No carry could be compared with the free walks: neither the sternum nor a "
+    "free arm was measured well enough in both.",
+}
