@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -12,7 +12,7 @@ import numpy as np
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.earlier_notices import history_notices
-from imucarry.carry.retest import OWN_READINGS
+from imucarry.carry.retest import OWN_READINGS, ROUNDING_DEG
 from imucarry.carry.visits import (
     CONDITION,
     FOLLOWED,
@@ -28,6 +28,9 @@ from imucarry.carry.visits import (
 )
 
 Key = tuple[str, ...]
+
+IF_DONE_ALIKE = "published, if the test was done the same way at every visit: "
+"""How the source of an error begins that is taken from how the current visit's test was done."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,13 +135,15 @@ def compare_visits(
         Sorted by measure, condition and visit; what only one visit has is left out.
         Bouts of one condition and visit are averaged, and have an interval only
         where there is a single one. Perturbed bouts are left out. Shoulder tests are
-        compared by their readings before the carries, with the published or given
-        error of ``retest.csv``: that of repeats in one sitting is not one between
-        visits.
+        compared by their readings before the carries, with the published error that
+        fits how the current visit's were done, as if they had been done so at every
+        visit; else with the published or given error of ``retest.csv``. The scatter of
+        repeats in one sitting is no error between visits.
     """
     cells: dict[Key, list[HistoryRow]] = {}
+    published = _published_errors(visits)
     for place, visit in enumerate(visits):
-        for key, row in (*_bout_rows(visit, reliability), *_test_rows(visit)):
+        for key, row in (*_bout_rows(visit, reliability), *_test_rows(visit, published)):
             cells.setdefault(key, []).append(replace(row, place=place))
     followed = [rows for _, rows in sorted(cells.items()) if len(rows) > 1]
     return tuple(row for rows in followed for row in _against_first(rows))
@@ -150,16 +155,17 @@ def _against_first(rows: Sequence[HistoryRow]) -> list[HistoryRow]:
     error, source = (known[-1].error, known[-1].error_source) if known else (NAN, "")
     later = [
         replace(row, change=change, error=error, error_source=source,
-                finding=_finding(change, error))
+                finding=change_finding(change, error))
         for row, change in ((row, row.value - rows[0].value) for row in rows[1:])
     ]  # fmt: skip
     return [replace(rows[0], error=error, error_source=source), *later]
 
 
-def _finding(change: float, error: float) -> str:
+def change_finding(change: float, error: float) -> str:
+    """Return whether a change between visits is beyond its error: a key of the findings."""
     if not math.isfinite(change + error):
         return "not_decidable"
-    if abs(change) <= error:
+    if abs(change) <= error + ROUNDING_DEG:
         return "within_error"
     return f"{'increased' if change > 0 else 'decreased'}_more_than_error"
 
@@ -241,18 +247,39 @@ def between_visit_error(item: Followed, bout: Row, reliability: Sequence[Row]) -
 # --- shoulder tests -------------------------------------------------------------------
 
 
-def _test_rows(visit: Visit) -> list[tuple[Key, HistoryRow]]:
+def _published_errors(visits: Sequence[Visit]) -> dict[Key, tuple[float, str]]:
+    """The published error of each test and side for how the current visit did it."""
+    return {
+        (word(row, "test"), word(row, "side")): (
+            number(row, "between_deg"),
+            IF_DONE_ALIKE + word(row, "between_source"),
+        )
+        for visit in visits
+        if visit.current
+        for row in visit.retest
+        if math.isfinite(number(row, "between_deg"))
+    }
+
+
+def _test_rows(
+    visit: Visit, published: Mapping[Key, tuple[float, str]]
+) -> list[tuple[Key, HistoryRow]]:
     """One row for each shoulder test and side of a visit, by its readings before."""
     found: list[tuple[Key, HistoryRow]] = []
     for row in visit.retest:
         test, side, value = word(row, "test"), word(row, "side"), number(row, "before_deg")
-        source = word(row, "error_source")
-        of_sitting = source.startswith(OWN_READINGS)
+        error, source = published.get((test, side)) or _error_of_visit(row)
         if math.isfinite(value):
             item = HistoryRow(
                 test, side, "deg", "", "", NAN, "", visit.session, value,
-                error=NAN if of_sitting else number(row, "error_deg"),
-                error_source="" if of_sitting else source,
+                error=error, error_source=source,
             )  # fmt: skip
             found.append((("~test", test, side), item))
     return found
+
+
+def _error_of_visit(row: Row) -> tuple[float, str]:
+    """The published or given error of a row of ``retest.csv``; NaN and "" for another."""
+    source = word(row, "error_source")
+    of_sitting = source.startswith(OWN_READINGS)
+    return (NAN, "") if of_sitting else (number(row, "error_deg"), source)

@@ -10,13 +10,19 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from imucarry.basics.errors import SessionError
-from imucarry.basics.records import SessionScores
+from imucarry.basics.records import RetestFinding, RomReading, SessionScores
 from imucarry.carry.kept import find_score
+from imucarry.carry.retest import published_error
+from imucarry.carry.rom_words import done_alike, read_design
 
 NAN = float("nan")
+RETEST_DIGITS = 2
+"""Decimals of ``retest.csv``: this visit is rounded as an earlier one was."""
+
 Row = Mapping[str, str | float]
 
 CONDITION = ("hold", "loaded_side", "implement", "left_hold", "right_hold")
+NOTED = ("load_kg", "perturbed", "pain_0_10", "stop_reason")
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +152,7 @@ def current_visit(result: SessionScores) -> Visit:
     for bout in result.bouts:
         row = bout.data.row
         cells: dict[str, str | float] = {name: getattr(row, name) for name in CONDITION}
-        cells |= {"load_kg": row.load_kg, "perturbed": row.perturbed}
+        cells |= {name: getattr(row, name) for name in NOTED}
         scores = (*bout.scores, *bout.comparison.scores)
         for item in FOLLOWED:
             score = find_score(scores, item.measure, item.side)
@@ -157,13 +163,7 @@ def current_visit(result: SessionScores) -> Visit:
                     item.high: score.estimate.ci_high,
                 }
         bouts.append(cells)
-    tests: list[Row] = [
-        {
-            "test": item.test, "side": item.side, "before_deg": item.before_deg,
-            "error_deg": item.error_deg, "error_source": item.error_source,
-        }
-        for item in result.retest
-    ]  # fmt: skip
+    tests = [_test_row(item, result.session.rom) for item in result.retest]
     rungs: list[Row] = [
         {
             **{name: getattr(rung, name) for name in CONDITION},
@@ -176,3 +176,27 @@ def current_visit(result: SessionScores) -> Visit:
     return Visit(
         session.session, tuple(bouts), tuple(tests), session.date, tuple(rungs), current=True
     )
+
+
+def _test_row(found: RetestFinding, readings: Sequence[RomReading]) -> Row:
+    """A shoulder test as in ``retest.csv``, and the published error of doing it once more.
+
+    ``between_deg`` [deg] and ``between_source`` fit how the readings before were done; NaN
+    and "" without one that fits.
+    """
+    before = [
+        item
+        for item in readings
+        if (item.test, item.side, item.when) == (found.test, found.side, "before")
+    ]
+    fits = bool(before) and done_alike(before)
+    published = published_error(read_design(before, ())) if fits else None
+    return {
+        "test": found.test,
+        "side": found.side,
+        "before_deg": round(found.before_deg, RETEST_DIGITS),
+        "error_deg": found.error_deg,
+        "error_source": found.error_source,
+        "between_deg": published.error_deg if published else NAN,
+        "between_source": published.source if published else "",
+    }

@@ -8,11 +8,14 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from scores_builder import build_scores
 
 from imucarry.basics.errors import SessionError
+from imucarry.basics.records import RomReading
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.earlier import HISTORY_FINDINGS, compare_visits
+from imucarry.carry.earlier import HISTORY_FINDINGS, HistoryRow, compare_visits, over_weeks
 from imucarry.carry.earlier_notices import history_notices
+from imucarry.carry.retest import compare_tests
 from imucarry.carry.visits import Visit, by_date, read_visit
 
 BOUT = {
@@ -82,6 +85,52 @@ def test_shoulder_tests_use_a_published_error_and_not_that_of_one_sitting() -> N
         for name, value in (("1", 150), ("2", 160))
     ]
     assert compare_visits(own)[1].finding == "not_decidable"
+
+
+def in_weeks(before: float, tmp_path: Path, **words: str) -> tuple[HistoryRow, ...]:
+    """External rotation of three readings each, 70 deg at the first visit and `before` now."""
+    (tmp_path / "bout_summary.csv").write_text("participant,session\nP1,1\n")
+    (tmp_path / "retest.csv").write_text(
+        "participant,session,test,side,before_deg,error_deg,error_source\n"
+        "P1,1,external_rotation,right,70.33,1.88,own repeated readings (both sides, 8 df)\n"
+    )
+    done = {"method": "inclinometer", "active_passive": "active", "population": "healthy",
+            "rater": "A"} | words  # fmt: skip
+    readings = tuple(
+        RomReading("external_rotation", side, when, value, **done)  # type: ignore[arg-type]
+        for side in ("left", "right")
+        for when in ("before", "after")
+        for value in (before, before + 1, before - 1)
+    )
+    scores = build_scores()
+    session = replace(scores.session, participant="P1", rom=readings)
+    now = replace(scores, session=session, retest=compare_tests(readings, CarrySettings()))
+    return over_weeks(now, [tmp_path], CarrySettings()).rows
+
+
+@pytest.mark.parametrize(
+    ("before", "finding"),
+    [
+        (82.0 + 1 / 3, "increased_more_than_error"),
+        (62.0 + 1 / 3, "decreased_more_than_error"),
+        (76.0 + 1 / 3, "within_error"),
+    ],
+)
+def test_three_readings_a_visit_are_judged_by_the_published_error_that_fits_them(
+    tmp_path: Path, before: float, finding: str
+) -> None:
+    _, now = in_weeks(before, tmp_path)
+    assert (now.error, now.finding) == (6.0, finding)
+    assert now.error_source.startswith("published, if the test was done the same way at every")
+    assert "Kolber et al. 2009" in now.error_source
+
+
+@pytest.mark.parametrize("words", [{"rater": ""}, {"population": "swimmers"}, {"method": "eye"}])
+def test_without_a_published_error_that_fits_the_change_over_weeks_is_not_judged(
+    tmp_path: Path, words: dict[str, str]
+) -> None:
+    _, now = in_weeks(82.0, tmp_path, **words)
+    assert now.finding == "not_decidable"
 
 
 def test_an_output_folder_is_read(tmp_path: Path) -> None:
