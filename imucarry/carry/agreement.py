@@ -35,6 +35,8 @@ class Agreement:
         The pairs.
     n_only_a, n_only_b : int
         Rows without a partner.
+    later_s, later_sd_s : float [s]
+        By how much strides begin later in B: median and standard deviation; NaN of bouts.
     limits : LimitsOfAgreement or None
         None with fewer than 3 pairs.
     limits_for : str
@@ -55,6 +57,8 @@ class Agreement:
     b: FloatArray
     n_only_a: int
     n_only_b: int
+    later_s: float
+    later_sd_s: float
     limits: LimitsOfAgreement | None
     limits_for: str
     proportional: Limit
@@ -90,8 +94,8 @@ def agree(
     Raises
     ------
     ColumnError
-        If a table has no such measure, if it is no number, or if no two rows belong
-        together.
+        If a table has no such measure, if it is no number, if no two rows belong together,
+        or if one table names several persons or sessions and the other none.
 
     Notes
     -----
@@ -108,11 +112,18 @@ def agree(
     nothing = pairs.a.size < 3
     return Agreement(
         measure, pairs.level, pairs.a, pairs.b, pairs.n_only_a, pairs.n_only_b,
+        *_later(pairs.later_s),
         None if nothing else limits, limits_for,
         Limit() if nothing else proportional_bias(pairs.a, pairs.b),
         agreement, consistency, because,
         float(np.sqrt(np.mean(differences**2))),
     )  # fmt: skip
+
+
+def _later(later_s: FloatArray) -> tuple[float, float]:
+    if not later_s.size:
+        return math.nan, math.nan
+    return float(np.median(later_s)), float(np.std(later_s))
 
 
 def _limits(differences: FloatArray, person: IntArray) -> tuple[LimitsOfAgreement | None, str]:
@@ -155,6 +166,8 @@ def as_record(found: Agreement) -> dict[str, str | int | float]:
         "n_persons": limits.n_persons if limits else 0,
         "n_only_a": found.n_only_a,
         "n_only_b": found.n_only_b,
+        "later_s": found.later_s,
+        "later_sd_s": found.later_sd_s,
         "limits_for": found.limits_for,
         "sd_of_differences": limits.sd if limits else math.nan,
         "rmse": found.rmse,

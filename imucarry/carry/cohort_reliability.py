@@ -26,7 +26,11 @@ from imucarry.carry.visits import Row, number, word
 UNKNOWN_LOAD = -1.0
 CIRCULAR = ("sternum_yaw_phase", "arm_sternum_phase", "arm_step_phase")
 """Measures in degrees of the stride: 359 and 1 are near each other."""
-Visits = dict[tuple[str, str], list[tuple[float, float]]]  # (date, session): (start, value)
+FREE = "free"
+OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept")
+"""Shares of the free walk: of two free walks each is a share of the other, by construction."""
+Values = list[tuple[float, float, float]]  # (start, value, cadence)
+Visits = dict[tuple[str, str], Values]  # by (date, session)
 Cell = dict[str, Visits]  # by participant
 Who = tuple[str, str, str]  # participant, session, bout
 
@@ -59,6 +63,7 @@ class Place(NamedTuple):
     participant: str
     visit: tuple[str, str]  # (date, session)
     start_s: float
+    cadence_spm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +71,9 @@ class ReliabilityRow:
     """One row of ``reliability.csv``: one measure and side, one condition, one design.
 
     ``n_participants`` each gave two values: the first two bouts of the condition in a
-    visit ("same_visit"), or the first bout of it in each of their first two visits
-    ("between_visit"). ``order_effect`` is the mean of second less first.
+    visit ("same_visit"; of free walks the first two of like cadence), or the first bout of
+    it in each of their first two visits ("between_visit"). ``order_effect`` is the mean
+    of second less first.
     ``missing_because`` says why there is no ICC; ``warning`` what to mind.
     """
 
@@ -109,7 +115,7 @@ def places_of(bouts: Iterable[Row]) -> dict[Who, Place]:
     ----------
     bouts : iterable of rows
         Of ``cohort_bouts.csv``: participant, session, bout, hold, loaded_side, load_kg,
-        start_s; optionally implement, perturbed, left_hold, right_hold, date.
+        start_s; optionally implement, perturbed, left_hold, right_hold, date, cadence_spm.
     """
     return {_who(row): _place(row) for row in bouts}
 
@@ -169,34 +175,54 @@ def _place(bout: Row) -> Place:
     )
     visit = word(bout, "date"), word(bout, "session")
     start_s = start_s if math.isfinite(start_s) else math.inf
-    return Place(condition, word(bout, "participant"), visit, start_s)
+    return Place(condition, word(bout, "participant"), visit, start_s, number(bout, "cadence_spm"))
 
 
 def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cell]:
-    """Sort values by measure and condition, participant and visit; the first two of each visit."""
+    """Sort values by measure and condition, participant and visit; of carries the first two."""
     cells: dict[Key, Cell] = {}
     for score in scores:
         place = places.get(_who(score))
         value = number(score, "value")
         if place is None or not math.isfinite(value):
             continue
-        key = Key(word(score, "measure"), word(score, "side"), word(score, "unit"), place.condition)
+        measure, is_free = word(score, "measure"), place.condition.hold == FREE
+        if is_free and measure in OF_FREE_WALK:
+            continue
+        key = Key(measure, word(score, "side"), word(score, "unit"), place.condition)
         values = (
             cells.setdefault(key, {}).setdefault(place.participant, {}).setdefault(place.visit, [])
         )
-        insort(values, (place.start_s, value))
-        del values[2:]
+        pace_spm = place.cadence_spm if is_free else math.nan  # a carry is repeated at any pace
+        insort(values, (place.start_s, value, pace_spm))
+        if not is_free:
+            del values[2:]
     return cells
 
 
 def _within_visit(cell: Cell) -> FloatArray:
-    """First and second bout of the first visit that has two, shape (participants, 2)."""
+    """First bout and first repeat in the first visit that has one, shape (participants, 2)."""
     pairs = []
     for participant in sorted(cell):
-        visits = _in_order(cell[participant])
-        twice = [values for values in visits if len(values) > 1]
-        pairs += [[value for _, value in twice[0]]] if twice else []
+        repeated = (_repeated(values) for values in _in_order(cell[participant]))
+        pairs += [found for found in repeated if found][:1]
     return np.array(pairs, dtype=np.float64).reshape(-1, 2)
+
+
+def _repeated(values: Values) -> list[float]:
+    """Return the earliest value that a later one repeats, and that one; [] without a repeat."""
+    for k, (_, first, pace) in enumerate(values):
+        for _, second, other_pace in values[k + 1 :]:
+            if not _paces_differ(pace, other_pace):
+                return [first, second]
+    return []
+
+
+def _paces_differ(first_spm: float, second_spm: float) -> bool:
+    """Return whether two cadences are known and apart."""
+    most = math.log1p(evidence.REPEAT_CADENCE_PCT.value / 100.0)
+    known = first_spm > 0 and second_spm > 0
+    return known and abs(math.log(second_spm / first_spm)) > most
 
 
 def _over_visits(cell: Cell) -> FloatArray:
@@ -208,7 +234,7 @@ def _over_visits(cell: Cell) -> FloatArray:
     return np.array(pairs, dtype=np.float64).reshape(-1, 2)
 
 
-def _in_order(visits: Visits) -> list[list[tuple[float, float]]]:
+def _in_order(visits: Visits) -> list[Values]:
     """Order visits by date, or by the session's name unless all have an ISO 8601 date."""
     if len(visits) < 2:
         return list(visits.values())

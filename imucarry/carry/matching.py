@@ -23,7 +23,10 @@ KEPT = {
 
 @dataclass(frozen=True, slots=True)
 class Pairs:
-    """Matched values with the number of their person and of their unit (person and bout)."""
+    """Matched values with the number of their person and of their unit (person and bout).
+
+    ``later_s``, of strides, is by how much each begins later in the second table.
+    """
 
     level: str
     a: FloatArray
@@ -32,6 +35,7 @@ class Pairs:
     unit: IntArray
     n_only_a: int
     n_only_b: int
+    later_s: FloatArray
 
 
 def match(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: float) -> Pairs:
@@ -40,9 +44,11 @@ def match(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: float) ->
     Raises
     ------
     ColumnError
-        If a table has no such measure, if that is no number, or if no two rows belong
-        together; the message says why.
+        If a table has no such measure, if that is no number, if no two rows belong
+        together, or if rows of several persons or sessions cannot be told apart in the
+        other table; the message says why.
     """
+    _require_told_apart(a, b)
     wide = all(measure in table for table in (a, b))
     timed = [wide and "start_s" in table for table in (a, b)]
     if any(timed) and not _one_row_a_bout(a, b):
@@ -56,6 +62,19 @@ def match(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: float) ->
             _kept(a, measure, "first"), _kept(b, measure, "second"), measure, tolerance_s
         )
     return _match_bouts(_values(a, measure, "first"), _values(b, measure, "second"))
+
+
+def _require_told_apart(a: pd.DataFrame, b: pd.DataFrame) -> None:
+    """Refuse tables of which one names several persons or sessions, and the other none."""
+    for table, other, which in ((a, b, 1), (b, a, 0)):
+        for name in WHO[:2]:
+            n_names = table[name].nunique() if name in table and name not in other else 0
+            if n_names > 1:
+                raise ColumnError(
+                    f"the {ORDER[which]} table has no column {name}, but the {ORDER[1 - which]} "
+                    f"holds {n_names} of them: add it, or compare one at a time",
+                    where=name,
+                )
 
 
 def _one_row_a_bout(a: pd.DataFrame, b: pd.DataFrame) -> bool:
@@ -104,11 +123,12 @@ def _match_strides(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: 
     by = _shared(a, b, WHO)
     groups_a, groups_b = _groups(a, by), _groups(b, by)
     found: list[tuple[tuple[str, ...], FloatArray, FloatArray]] = []
+    later_s: list[FloatArray] = [np.empty(0)]
     for key in sorted(groups_a.keys() & groups_b.keys()):
         one, two = groups_a[key], groups_b[key]
-        rows_a, rows_b = nearest_pairs(
-            one["start_s"].to_numpy(np.float64), two["start_s"].to_numpy(np.float64), tolerance_s
-        )
+        starts_a, starts_b = (part["start_s"].to_numpy(np.float64) for part in (one, two))
+        rows_a, rows_b = nearest_pairs(starts_a, starts_b, tolerance_s)
+        later_s.append(starts_b[rows_b] - starts_a[rows_a])
         found.append((key, one[measure].to_numpy(np.float64)[rows_a],
                       two[measure].to_numpy(np.float64)[rows_b]))  # fmt: skip
     n_pairs = sum(values.size for _, values, _ in found)
@@ -124,6 +144,7 @@ def _match_strides(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: 
         _renumbered(np.repeat(np.arange(len(found)), sizes)),
         len(a) - n_pairs,
         len(b) - n_pairs,
+        np.concatenate(later_s),
     )
 
 
@@ -229,6 +250,7 @@ def _match_bouts(a: pd.DataFrame, b: pd.DataFrame) -> Pairs:
         np.arange(len(joined)),
         len(a) - len(joined),
         len(b) - len(joined),
+        np.empty(0),
     )
 
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
+from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.reliability import Icc, Limit
 from imucarry.carry.agreement import Agreement
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, zone
@@ -29,6 +32,11 @@ def lines(found: Agreement) -> list[str]:
             n=found.a.size, level=found.level, only_a=found.n_only_a, only_b=found.n_only_b
         )
     ]
+    if math.isfinite(found.later_s):
+        later = {"later": number(found.later_s, 3), "spread": number(found.later_sd_s, 3)}
+        said.append(AGREE["starts"].format(**later))
+        if abs(found.later_s) > evidence.AGREE_STARTS_S.value:
+            said.append(AGREE["starts_apart"])
     if found.limits is None:
         return [*said, AGREE["too_few"]]
     said += [

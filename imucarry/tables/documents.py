@@ -170,6 +170,7 @@ def agree_schema() -> Document:
             "measure": _TEXT,
             "level": {"type": "string", "enum": ["stride", "bout"]},
             **dict.fromkeys(("n_pairs", "n_only_a", "n_only_b"), _COUNT),
+            **dict.fromkeys(("later_s", "later_sd_s"), _NUMBER),
             "limits": {
                 "description": "of A minus B; null with fewer than 3 pairs",
                 **_record_schema(limits, or_null=True),

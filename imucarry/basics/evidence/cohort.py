@@ -33,6 +33,22 @@ AGREE_TOLERANCE_S = Evidence(
     why="Under half a step time: two systems' starts of the same stride lie closer, those of "
     "neighbouring strides do not.",
 )
+AGREE_STARTS_S = Evidence(
+    key="cohort.agree_starts_s",
+    value=0.05,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Two systems tell the same contact within about three samples of 60 Hz; farther apart on "
+    "the whole, their clocks differ.",
+)
+REPEAT_CADENCE_PCT = Evidence(
+    key="cohort.repeat_cadence_pct",
+    value=10.0,
+    unit="%",
+    source=ENGINEERING_CHOICE,
+    why="Free walks are walked at several paces on purpose: only those of like cadence repeat each "
+    "other.",
+)
 LIMITS_Z = Evidence(
     key="cohort.limits_z",
     value=1.959964,

@@ -6,6 +6,9 @@ from typing import Final
 
 AGREE: Final[dict[str, str]] = {
     "pairs": "{n} pairs, one a {level} ({only_a} only in A, {only_b} only in B); A minus B",
+    "starts": "starts of strides     {later} s later in B (median; SD {spread} s)",
+    "starts_apart": "The clocks of the two tables differ. Where they differ by about a stride, "
+    "each stride is paired with its neighbour: put both on one clock first.",
     "too_few": "Fewer than 3 pairs: nothing can be said about agreement.",
     "bias": "bias                  {value}",
     "limits": "95 % limits           {low} and {high}",

@@ -9,6 +9,7 @@ import pytest
 from imucarry.basics.errors import ColumnError
 from imucarry.carry.agreement import agree, as_record
 from imucarry.carry.matching import nearest_pairs
+from imucarry.report.agreement import lines
 
 MEASURE = "sternum_yaw_range_deg"
 
@@ -159,3 +160,24 @@ def test_a_flat_record_holds_every_number() -> None:
     assert record["upper_limit_high"] == found.limits.upper.high
     assert record["icc_3_1_low"] == found.icc_consistency.low
     assert (record["n_pairs"], record["n_persons"]) == (240, 20)
+
+
+@pytest.mark.parametrize("name", ["participant", "session"])
+def test_persons_that_the_other_table_does_not_name_are_not_mixed(name: str) -> None:
+    rows = {"start_s": [1.0, 2.1, 3.2] * 2, "yaw": [9.0, 8.0, 9.5] * 2}
+    named = pd.DataFrame({name: ["A"] * 3 + ["B"] * 3, **rows})
+    one = named[named[name] == "A"]
+    with pytest.raises(ColumnError, match=f"no column {name}, but the first holds 2"):
+        agree(named, pd.DataFrame(rows), "yaw")
+    with pytest.raises(ColumnError, match=f"no column {name}, but the second holds 2"):
+        agree(pd.DataFrame(rows), named, "yaw")
+    assert agree(one, one.drop(columns=name), "yaw").a.size == 3
+
+
+@pytest.mark.parametrize(("later_s", "warned"), [(0.0, False), (0.03, False), (-0.2, True)])
+def test_clocks_that_differ_are_told(later_s: float, warned: bool) -> None:
+    a = pd.DataFrame({"start_s": 1.1 * np.arange(20), "yaw": np.linspace(8, 10, 20)})
+    found = agree(a, a.assign(start_s=a["start_s"] + later_s), "yaw")
+    assert found.later_s == pytest.approx(later_s)
+    assert found.later_sd_s == pytest.approx(0.0, abs=1e-9)
+    assert any("clocks of the two tables differ" in line for line in lines(found)) is warned

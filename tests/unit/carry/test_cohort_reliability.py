@@ -135,3 +135,42 @@ def test_angles_of_the_stride_are_compared_around_the_circle() -> None:
     turned = on_one_branch(np.array([[359.0, 1.0], [5.0, 350.0], [340.0, 20.0]]))
     np.testing.assert_allclose(np.diff(turned, axis=1).ravel(), [2.0, -15.0, 40.0])
     assert np.ptp(turned) < 60.0
+
+
+def free_walks(paces: tuple[float, ...], measure: str = "yaw") -> tuple[Rows, Rows]:
+    """Twelve persons' free walks at some cadences; the n-th walk's value is person + n."""
+    scores: Rows = []
+    bouts: Rows = []
+    for person in range(12):
+        for k, pace in enumerate(paces):
+            who = {"participant": f"P{person}", "session": "1", "bout": str(k)}
+            scores.append(
+                {**who, "measure": measure, "side": "none", "unit": "deg", "value": str(person + k)}
+            )
+            bouts.append({**who, "hold": "free", "loaded_side": "none", "load_kg": 0,
+                          "start_s": 60.0 * k, "cadence_spm": pace})  # fmt: skip
+    return scores, bouts
+
+
+@pytest.mark.parametrize(
+    ("paces", "apart"),
+    [
+        ((110.0, 112.0), 1.0),
+        ((110.0, 92.0, 108.0), 2.0),
+        ((92.0, 110.0, 112.0), 1.0),
+        ((110.0, 92.0), None),
+        ((float("nan"), float("nan")), 1.0),
+    ],
+)
+def test_only_free_walks_of_like_pace_repeat_each_other(
+    paces: tuple[float, ...], apart: float | None
+) -> None:
+    found = by_design(repeated(*free_walks(paces)))
+    if apart is None:
+        assert "same_visit" not in found
+    else:
+        assert found["same_visit"].order_effect == pytest.approx(apart)
+
+
+def test_a_free_walk_is_no_share_of_free_walks() -> None:
+    assert repeated(*free_walks((110.0, 110.0), "yaw_kept")) == ()
