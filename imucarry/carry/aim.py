@@ -8,6 +8,7 @@ import numpy as np
 
 from imucarry.basics.records import AimReading, BoutData, BoutRow, Comparison, LadderRung
 from imucarry.basics.settings import CarrySettings
+from imucarry.carry.ladder_step import implement_key
 
 AIM_CODES = {
     "free_walk": "an unloaded walk: it is the baseline and has no aim to be read against",
@@ -85,7 +86,18 @@ def _read(
         return AimReading("strength_still" if row.aim == "strength" else "endurance_reduced")
     lighter = lighter_kept_kg(row, ladder, settings)
     code = "no_aim_reduced" if row.aim == "" else _mobility_reduced(row, ladder, lighter)
-    return AimReading(code, lighter)
+    return AimReading(code, lighter, _pain_with(lighter, _alike(row, ladder)))
+
+
+def _pain_with(load_kg: float, rungs: Sequence[LadderRung]) -> float:
+    """Return the most pain that was noted with a load, NaN where none was."""
+    pains = (
+        pain
+        for rung in rungs
+        for load, pain in zip(rung.loads_kg, rung.pains_0_10, strict=False)
+        if load == load_kg and np.isfinite(pain)
+    )
+    return max(pains, default=float("nan"))
 
 
 def _unread(comparison: Comparison) -> str:
@@ -123,9 +135,10 @@ def lighter_kept_kg(row: BoutRow, ladder: Sequence[LadderRung], settings: CarryS
 
 def _alike(row: BoutRow, ladder: Sequence[LadderRung]) -> list[LadderRung]:
     """Return the ladder of a bout's hold, side and implement."""
-    key = (row.hold, row.loaded_side, row.implement, row.left_hold, row.right_hold)
-    return [
-        rung
-        for rung in ladder
-        if key == (rung.hold, rung.loaded_side, rung.implement, rung.left_hold, rung.right_hold)
-    ]
+    return [rung for rung in ladder if _carried_as(row) == _carried_as(rung)]
+
+
+def _carried_as(one: BoutRow | LadderRung) -> tuple[str, ...]:
+    """Return what bouts of one ladder have in common."""
+    implement = implement_key(one.implement)
+    return one.hold, one.loaded_side, implement, one.left_hold, one.right_hold

@@ -16,8 +16,14 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
-from imucarry.carry.ladder_doubts import differing_repeats, ladder_notices, stopped_loads
-from imucarry.carry.ladder_step import Step, step_of
+from imucarry.carry.ladder_doubts import (
+    differing_repeats,
+    ladder_notices,
+    most_pain,
+    stopped_loads,
+    with_implements_apart,
+)
+from imucarry.carry.ladder_step import Step, implement_key, step_of
 from imucarry.carry.monotone import UPPER, monotone_band
 
 LADDER_ANSWERS = {
@@ -51,7 +57,8 @@ def climb(
     Returns
     -------
     tuple of LadderRung
-        Sorted by hold, side, implement. ``heaviest_kept_kg`` is the heaviest tested
+        Sorted by hold, side, implement; an implement is compared without regard to case
+        and spaces, and named as it is first written. ``heaviest_kept_kg`` is the heaviest tested
         load whose lower limit keeps the reduced threshold, ``likely_kept_kg`` the
         heaviest whose fit does, ``next_kg`` the next heavier tested load after
         ``heaviest_kept_kg`` (the lightest where none is kept), NaN where no
@@ -62,10 +69,12 @@ def climb(
     for index, data in enumerate(bouts):
         if _belongs(data.row):
             groups.setdefault(_key(data.row), []).append(index)
-    return tuple(
-        _rung(key, [step_of(bouts[k], comparisons[k], settings) for k in indices], settings)
-        for key, indices in sorted(groups.items())
-    )
+    rungs = []
+    for key, indices in sorted(groups.items()):
+        steps = [step_of(bouts[k], comparisons[k], settings) for k in indices]
+        as_written = (*key[:2], bouts[indices[0]].row.implement, *key[3:])
+        rungs.append(_rung(as_written, steps, settings))
+    return with_implements_apart(rungs)
 
 
 def _belongs(row: BoutRow) -> bool:
@@ -77,7 +86,8 @@ def _belongs(row: BoutRow) -> bool:
 
 
 def _key(row: BoutRow) -> Key:
-    return row.hold, row.loaded_side, row.implement, row.left_hold, row.right_hold
+    implement = implement_key(row.implement)
+    return row.hold, row.loaded_side, implement, row.left_hold, row.right_hold
 
 
 # --- one rung ----------------------------------------------------------------
@@ -122,6 +132,8 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         right_hold=key[4],
         stopped=stopped_loads(steps),
         repeats=differing_repeats(usable),
+        pains_0_10=most_pain(steps),
+        pain_limit_0_10=settings.pain_limit_0_10,
     )
     return replace(rung, notices=ladder_notices(rung, steps))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -40,6 +41,15 @@ def differing_repeats(usable: Sequence[Step]) -> tuple[tuple[float, float, float
     return tuple(found)
 
 
+def most_pain(steps: Sequence[Step]) -> tuple[float, ...]:
+    """Return the most pain that was noted at each load, counted or not; NaN where none was."""
+    pains: dict[float, list[float]] = {step.load_kg: [] for step in steps}
+    for step in steps:
+        if math.isfinite(step.noted_pain_0_10):
+            pains[step.load_kg].append(step.noted_pain_0_10)
+    return tuple(max(pains[load], default=math.nan) for load in sorted(pains))
+
+
 def kept_more(rung: LadderRung) -> tuple[float, float] | None:
     """Return a load that kept more than a lighter one by more than chance, and the lighter one.
 
@@ -55,46 +65,76 @@ def kept_more(rung: LadderRung) -> tuple[float, float] | None:
 
 
 def ladder_notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...]:
-    """Return a notice for each thing that speaks against load alone."""
-    key = rung.hold, rung.loaded_side, rung.implement, rung.left_hold, rung.right_hold
-    where = " ".join(part for part in key if part)
+    """Return a notice for each thing that speaks against load alone.
+
+    Each that could change the ladder's answer is to be checked.
+    """
     found = []
     if any(not step.eligible for step in steps):
-        found.append(
-            Notice(
-                "ladder_bout_left_out",
-                "bouts with pain or an early stop do not count as a load that was kept",
-                where=where,
-            )
-        )
+        found.append(_notice(rung, "ladder_bout_left_out", _left_out(rung), is_check=False))
     for load, first, last in rung.repeats:
-        found.append(
-            Notice(
-                "repeats_differ",
-                f"{load:g} kg was carried more than once and kept {first:.0f} % at first, "
-                f"{last:.0f} % at last, by more than chance: fatigue or practice may be behind it",
-                where=where,
-            )
+        cause = "fatigue" if last < first else "practice"
+        message = (
+            f"{load:g} kg was carried more than once and kept {first:.0f} % the first time, "
+            f"{last:.0f} % the last time, by more than chance: {cause} may be behind it"
         )
+        found.append(_notice(rung, "repeats_differ", message))
     if (pair := kept_more(rung)) is not None:
-        found.append(
-            Notice(
-                "heavier_load_kept_more",
-                "{:g} kg kept more rotation than {:g} kg, by more than chance: load alone does "
-                "not explain it; repeat both in another order".format(*pair),
-                where=where,
-            )
+        message = (
+            "{:g} kg kept more rotation than {:g} kg, by more than chance: load alone does "
+            "not explain it; repeat both in another order".format(*pair)
         )
+        found.append(_notice(rung, "heavier_load_kept_more", message))
     if rises_with_order([(step.load_kg, step.order) for step in steps]):
-        found.append(
-            Notice(
-                "load_and_order_rise_together",
-                "load and order rise together: the effect of load and of fatigue cannot be "
-                "told apart; repeat the lightest load last",
-                where=where,
-            )
+        message = (
+            "load and order rise together: the effect of load and of fatigue cannot be "
+            "told apart; repeat the lightest load last"
         )
+        falls = rung.answer in ("kept_up_to", "no_tested_load")
+        found.append(_notice(rung, "load_and_order_rise_together", message, is_check=falls))
     return tuple(found)
+
+
+def _left_out(rung: LadderRung) -> str:
+    return (
+        f"bouts with pain above {rung.pain_limit_0_10:g} of 10 or an early stop do not count as a "
+        "load that was kept; `[carry] pain_limit_0_10` in a settings file sets that limit"
+    )
+
+
+def _notice(rung: LadderRung, code: str, message: str, *, is_check: bool = True) -> Notice:
+    key = rung.hold, rung.loaded_side, rung.implement, rung.left_hold, rung.right_hold
+    where = " ".join(part for part in key if part)
+    return Notice(code, message, where=where, severity="check" if is_check else "note")
+
+
+def with_implements_apart(rungs: Sequence[LadderRung]) -> tuple[LadderRung, ...]:
+    """Tell, on the first ladder of a hold and side, that implements split its loads.
+
+    They do where two of its ladders hold one load each, or where the implement is
+    empty in some bouts and not in others.
+    """
+    groups: dict[tuple[str, ...], list[int]] = {}
+    for index, rung in enumerate(rungs):
+        key = rung.hold, rung.loaded_side, rung.left_hold, rung.right_hold
+        groups.setdefault(key, []).append(index)
+    told = list(rungs)
+    for indices in groups.values():
+        group = [rungs[k] for k in indices]
+        single = sum(len(rung.loads_kg) == 1 for rung in group)
+        if len(group) > 1 and (single > 1 or any(not rung.implement for rung in group)):
+            first = group[0]
+            notice = _notice(first, "implements_apart", _apart(group))
+            told[indices[0]] = replace(first, notices=(*first.notices, notice))
+    return tuple(told)
+
+
+def _apart(group: Sequence[LadderRung]) -> str:
+    named = ", ".join(rung.implement or "not named" for rung in group)
+    return (
+        f"the loads of this hold and side are split by implement ({named}); to join them, write "
+        "the same word in `implement`"
+    )
 
 
 def rises_with_order(pairs: Iterable[tuple[float, float]]) -> bool:

@@ -28,11 +28,17 @@ class Step:
     because: str
     pain_0_10: float  # NaN where it is within its limit
     stop_reason: str  # "" where it is planned
+    noted_pain_0_10: float  # as in the sheet, NaN where it is empty
 
     @property
     def eligible(self) -> bool:
         """Whether the bout had neither pain nor an early stop."""
         return not (math.isfinite(self.pain_0_10) or self.stop_reason)
+
+
+def implement_key(implement: str) -> str:
+    """Return an implement as it is compared: without regard to case and spaces."""
+    return "".join(implement.casefold().split())
 
 
 def _pain(row: BoutRow, settings: CarrySettings) -> float:
@@ -55,4 +61,5 @@ def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings) -> 
         because=comparison.finding_because,
         pain_0_10=_pain(data.row, settings),
         stop_reason=early_stop(data.row),
+        noted_pain_0_10=data.row.pain_0_10,
     )

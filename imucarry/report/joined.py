@@ -29,6 +29,9 @@ OF_BOUTS: Final = (
 )
 """Codes whose messages name no bout, so that they may speak of several at once."""
 
+OF_LADDERS: Final = ("load_and_order_rise_together", "ladder_bout_left_out")
+"""Codes of which the same may be said of several ladders, each named by its hold."""
+
 NUMBER: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)")
 
 About = tuple[str, Notice]
@@ -57,6 +60,8 @@ def joined(found: Iterable[About]) -> tuple[About, ...]:
 
 def _key(notice: Notice) -> tuple[str, ...]:
     """Return what notices that are put into one have in common; () for one that stands alone."""
+    if notice.code in OF_LADDERS:
+        return notice.code, notice.severity, notice.message
     if notice.code in OF_BOUTS:
         return notice.code, notice.severity, NUMBER.sub("", notice.message)
     return ()
@@ -65,6 +70,9 @@ def _key(notice: Notice) -> tuple[str, ...]:
 def _one(items: Sequence[About]) -> About:
     """Return the notice that stands for several."""
     about, first = items[0]
+    if first.code in OF_LADDERS:
+        holds = dict.fromkeys(notice.where for _, notice in items)
+        return about, replace(first, where="; ".join(holds))
     bouts = list(dict.fromkeys(name for name, _ in items))
     if len(bouts) == 1:
         return about, first

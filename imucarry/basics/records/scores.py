@@ -71,6 +71,8 @@ class LadderRung:
     right_hold: str = ""
     stopped: tuple[StoppedLoad, ...] = ()
     repeats: tuple[tuple[float, float, float], ...] = ()  # load, kept % at first and at last
+    pains_0_10: tuple[float, ...] = ()  # most pain noted at each load, NaN where none was noted
+    pain_limit_0_10: float = 0.0  # a bout with more pain does not count
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,7 @@ class AimReading:
 
     code: str
     lighter_kg: float = float("nan")  # next lighter tested load that kept the rotation
+    lighter_pain_0_10: float = float("nan")  # most pain noted with that load
 
 
 @dataclass(frozen=True, slots=True)

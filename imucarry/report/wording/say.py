@@ -21,6 +21,7 @@ from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import beside, kilograms, number, quantity
+from imucarry.report.wording.words_checks import PAIN_UP_TO
 
 Limits = tuple[float, float]
 MOBILITY_KEPT = ("mobility_kept", "no_aim_kept")
@@ -222,12 +223,19 @@ def aim_reading(bout: BoutResult) -> str:
     if no_walking(bout.data) or stopped(bout):
         return ""
     reading = bout.aim_reading
-    template = texts.AIM_READINGS.get(reading.code, reading.code.replace("_", " "))
-    if math.isfinite(reading.lighter_kg) and "{lighter}" not in template:
+    code, is_lighter = reading.code, math.isfinite(reading.lighter_kg)
+    if is_lighter and f"{code}_lighter" in texts.AIM_READINGS:
+        code = f"{code}_lighter"
+    template = texts.AIM_READINGS.get(code, code.replace("_", " "))
+    if is_lighter and "{lighter}" not in template:
         template += texts.AIM_LIGHTER
     if reading.code in MOBILITY_KEPT and any(n.code == FREE_ARM for n in bout.notices):
         template += texts.AIM_ARM
-    return template.format(lighter=kilograms(reading.lighter_kg))
+    pain = reading.lighter_pain_0_10
+    return template.format(
+        lighter=kilograms(reading.lighter_kg),
+        pain=PAIN_UP_TO.format(pain=kilograms(pain)) if pain > 0 else "",
+    )
 
 
 def sentence_case(words: str) -> str:

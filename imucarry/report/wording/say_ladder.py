@@ -10,8 +10,9 @@ from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.wording import texts
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import sentence_case
+from imucarry.report.wording.say import percent, sentence_case
 
+ONE_LOAD = ("one_load_only", "one_load_counts")
 CLIMBED = ("kept_up_to", "not_yet_reached", "no_tested_load")
 
 
@@ -32,30 +33,114 @@ def ladder_hold(rung: LadderRung) -> str:
 def ladder(rung: LadderRung) -> str:
     """The ladder's answer, and what it rests on."""
     hold = sentence_case(ladder_hold(rung))
-    template = words.LADDER.get(_template(rung))
+    key = _template(rung)
+    template = words.LADDER.get(key)
     if template is None:
         return words.OTHER.format(hold=hold, answer=rung.answer.replace("_", " "))
-    said = template.format(
-        hold=hold,
-        threshold=number(rung.threshold_pct, 0),
-        heaviest=kilograms(rung.heaviest_kept_kg),
-        tested=words.TESTED["all" if all(map(math.isfinite, rung.kept_pct)) else "some"],
-    )
+    fields = {
+        "hold": hold,
+        "threshold": number(rung.threshold_pct, 0),
+        "heaviest": kilograms(rung.heaviest_kept_kg),
+        "tested": words.TESTED["all" if all(map(math.isfinite, rung.kept_pct)) else "some"],
+        "pain": kept_pain(rung, rung.heaviest_kept_kg),
+        "each": _each_load(rung),
+        **_pair(rung),
+    }
+    said = template.format(**(fields | (_one_load(rung) if key in ONE_LOAD else {})))
+    if rung.answer in CLIMBED and key != "kept_more":
+        said += _next(rung) + _carried(rung)
     if rung.answer in CLIMBED:
-        said += _next(rung) + _carried(rung) + _doubts(rung)
-    if rung.answer in (*CLIMBED, "one_load_only", "pain_or_early_stop"):
-        said += _not_counted(rung)
+        said += _doubts(rung)
+    if rung.answer in (*CLIMBED, *ONE_LOAD, "pain_or_early_stop"):
+        said += _not_counted(rung) + _pain_limit(rung)
     return said
 
 
 def _template(rung: LadderRung) -> str:
     """Return which sentence says the answer."""
-    if rung.answer == "one_load_only" and len(rung.loads_kg) > 1:
-        return "one_load_counts"
+    if no_heaviest(rung):
+        return "kept_more"
+    if rung.answer == "one_load_only":
+        if not any(map(math.isfinite, rung.kept_pct)):
+            return "one_load_not_measured"
+        return "one_load_counts" if len(rung.loads_kg) > 1 else rung.answer
     highs = [high for high in rung.ci_high_pct if math.isfinite(high)]
     if rung.answer == "no_tested_load" and highs and max(highs) < rung.threshold_pct:
         return "every_load_less"
     return rung.answer
+
+
+def no_heaviest(rung: LadderRung) -> bool:
+    """Whether a heavier load kept more, so that no load is the heaviest that kept it.
+
+    Not so where that load is itself among those that the answer names as kept.
+    """
+    pair = kept_more(rung) if rung.answer in CLIMBED else None
+    return pair is not None and not pair[0] <= rung.heaviest_kept_kg
+
+
+def _pair(rung: LadderRung) -> dict[str, str]:
+    heavier, lighter = kept_more(rung) or (math.nan, math.nan)
+    return {"heavier": kilograms(heavier), "lighter": kilograms(lighter)}
+
+
+def _each_load(rung: LadderRung) -> str:
+    """Say of every load that counts where it lies against the threshold."""
+    found: dict[str, list[str]] = {key: [] for key in words.EACH_LOAD}
+    for k, load in enumerate(rung.loads_kg):
+        if math.isfinite(rung.kept_pct[k]):
+            found[_where_it_lies(rung, k)].append(kilograms(load))
+    return "".join(
+        words.EACH_LOAD[key].format(loads=_and(loads), threshold=number(rung.threshold_pct, 0))
+        for key, loads in found.items()
+        if loads
+    )
+
+
+def _and(loads: list[str]) -> str:
+    """ "8, 16 and 24"."""
+    if len(loads) < 2:
+        return "".join(loads)
+    return words.AND.format(first=", ".join(loads[:-1]), last=loads[-1])
+
+
+def _one_load(rung: LadderRung) -> dict[str, str]:
+    """Return what the one load that counts kept."""
+    k = next(k for k, kept in enumerate(rung.kept_pct) if math.isfinite(kept))
+    limits = (rung.threshold_pct,)
+    values = {"kept": rung.kept_pct[k], "low": rung.ci_low_pct[k], "high": rung.ci_high_pct[k]}
+    finding = words.ONE_LOAD[_where_it_lies(rung, k)]
+    return {
+        "load": kilograms(rung.loads_kg[k]),
+        "pain": kept_pain(rung, rung.loads_kg[k]),
+        "finding": finding.format(threshold=number(rung.threshold_pct, 0)),
+        **{name: percent(value, limits) for name, value in values.items()},
+    }
+
+
+def _where_it_lies(rung: LadderRung, k: int) -> str:
+    """Where a load's own interval lies against the threshold: above, below or across it."""
+    if rung.ci_low_pct[k] > rung.threshold_pct:
+        return "above"
+    return "below" if rung.ci_high_pct[k] < rung.threshold_pct else "across"
+
+
+def kept_pain(rung: LadderRung, load_kg: float) -> str:
+    """Return the pain that was noted with a load named as kept; "" without any."""
+    pains = dict(zip(rung.loads_kg, rung.pains_0_10, strict=False))
+    pain = pains.get(load_kg, math.nan)
+    if not pain > 0:
+        return ""
+    key = "within" if pain <= rung.pain_limit_0_10 else "above"
+    limit = kilograms(rung.pain_limit_0_10)
+    return words.KEPT_PAIN[key].format(pain=kilograms(pain), limit=limit)
+
+
+def _pain_limit(rung: LadderRung) -> str:
+    """Say the limit of pain where a load does not count for it."""
+    if not any(math.isfinite(item.pain_0_10) for item in rung.stopped):
+        return ""
+    return words.PAIN_LIMIT.format(limit=kilograms(rung.pain_limit_0_10))
 
 
 def _next(rung: LadderRung) -> str:
@@ -108,12 +193,18 @@ def _carried(rung: LadderRung) -> str:
 def _doubts(rung: LadderRung) -> str:
     """Say what speaks against load alone; else the best estimate, where it goes further."""
     said = "".join(
-        words.REPEATS.format(load=kilograms(load), first=number(first, 0), last=number(last, 0))
+        words.REPEATS.format(
+            load=kilograms(load),
+            first=number(first, 0),
+            last=number(last, 0),
+            cause=words.CAUSE["less" if last < first else "more"],
+        )
         for load, first, last in rung.repeats
     )
-    if (pair := kept_more(rung)) is not None:
-        heavier, lighter = pair
-        said += words.KEPT_MORE.format(heavier=kilograms(heavier), lighter=kilograms(lighter))
+    if no_heaviest(rung):
+        return said
+    if kept_more(rung) is not None:
+        said += words.KEPT_MORE.format(**_pair(rung))
     likely = rung.likely_kept_kg
     if not said and math.isfinite(likely) and likely != rung.heaviest_kept_kg:
         said = words.LIKELY.format(likely=kilograms(likely))

@@ -132,9 +132,10 @@ AIM_READINGS: Final[Words] = {
     "same way.",
     "mobility_reduced_lighter_stopped": "For mobility: the turn fell, and no lighter load carried "
     "the same way certainly kept it (bouts with pain or an early stop do not count).",
-    "mobility_reduced_lighter_kept": "For mobility: the turn fell; {lighter} kg in this hold "
-    "kept it.",
-    "strength_still": "For strength: a still trunk is expected. Mobility may not be trained by it.",
+    "mobility_reduced_lighter_kept": "For mobility: the turn fell; {lighter} kg{pain} in this "
+    "hold kept it.",
+    "strength_still": "For strength: a stiller trunk is expected. Mobility may not be trained "
+    "by it.",
     "strength_turning": "For strength: the trunk kept turning; often it is held stiller under a "
     "load that is heavy for the person.",
     "endurance_kept": "For endurance: the trunk kept turning.",
@@ -146,9 +147,11 @@ AIM_READINGS: Final[Words] = {
     "not held still.",
     "no_aim_reduced": "No aim was given. For mobility: the turn fell. For strength: a stiller "
     "trunk is expected.",
+    "no_aim_reduced_lighter": "No aim was given. For mobility: the turn fell; {lighter} kg{pain} "
+    "in this hold kept it. For strength: a stiller trunk is expected.",
 }
 AIM_ARM: Final = " The free arm swung less."
-AIM_LIGHTER: Final = " {lighter} kg in this hold kept it."
+AIM_LIGHTER: Final = " {lighter} kg{pain} in this hold kept it."
 RETEST: Final[Words] = {
     "increased_more_than_error": "{name}: rose by {change} deg, more than the test's own error of "
     "{error} deg.",

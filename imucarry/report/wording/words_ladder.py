@@ -6,21 +6,49 @@ from typing import Final
 
 LADDER: Final = {
     "kept_up_to": "{hold}: the sternum kept at least {threshold} % of the free walk's swing up to "
-    "{heaviest} kg.",
-    "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested, the sternum kept at "
-    "least {threshold} % of the free walk's swing. Where it stops has not been reached.",
+    "{heaviest} kg{pain}.",
+    "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested{pain}, the sternum "
+    "kept at least {threshold} % of the free walk's swing. Where it stops has not been reached.",
     "no_tested_load": "{hold}: no load {tested} certainly kept {threshold} % of the free walk's "
     "swing.",
     "every_load_less": "{hold}: every load {tested} kept less than {threshold} % of the free "
     "walk's swing.",
-    "one_load_only": "{hold}: one load alone makes no ladder.",
-    "one_load_counts": "{hold}: only one load counts, and one alone makes no ladder.",
+    "one_load_only": "{hold}: {load} kg{pain}, the only load tested, kept {kept} % of the free "
+    "walk's swing ({low} to {high}), {finding}.",
+    "one_load_counts": "{hold}: {load} kg{pain} is the only load that counts. It kept {kept} % of "
+    "the free walk's swing ({low} to {high}), {finding}.",
+    "one_load_not_measured": "{hold}: no answer, because only one load was tested and it was not "
+    "measured.",
+    "kept_more": "{hold}: no heaviest load can be named, because {heavier} kg kept more than "
+    "{lighter} kg, by more than chance.{each} Load alone is not the cause: repeat the loads in "
+    "another order.",
     "pain_or_early_stop": "{hold}: no answer, because every bout had pain or an early stop.",
     "no_baseline": "{hold}: no answer without a free walk.",
     "not_measured": "{hold}: no answer, because the turn of the sternum was not measured.",
     "too_few_strides": "{hold}: no answer, because no bout has strides enough to compare.",
     "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
 }
+ONE_LOAD: Final = {
+    "above": "clearly at least {threshold} %",
+    "below": "clearly less than {threshold} %",
+    "across": "not clearly above or below {threshold} %",
+}
+EACH_LOAD: Final = {
+    "above": " At {loads} kg the sternum kept at least {threshold} % of the free walk's swing.",
+    "below": " At {loads} kg it kept less.",
+    "across": " At {loads} kg this is not clear.",
+}
+"""Where the loads' intervals lie against the threshold."""
+
+KEPT_PAIN: Final = {
+    "within": " (pain up to {pain} of 10, within the set limit of {limit})",
+    "above": " (in another bout pain {pain} of 10)",
+}
+PAIN_LIMIT: Final = (
+    " Pain above {limit} of 10 does not count; `[carry] pain_limit_0_10` in a settings file sets "
+    "that limit."
+)
+AND: Final = "{first} and {last}"
 TESTED: Final = {"all": "tested", "some": "that counts"}
 NEXT: Final = {
     "less": " At {next} kg, the next load tested, it did not.",
@@ -44,9 +72,10 @@ KEPT_MORE: Final = (
     " {heavier} kg kept more than {lighter} kg, by more than chance: load alone is not the cause."
 )
 REPEATS: Final = (
-    " {load} kg was carried more than once and kept {first} % at first, {last} % at last, by more "
-    "than chance: fatigue or practice may be behind it."
+    " {load} kg was carried more than once and kept {first} % the first time, {last} % the last "
+    "time, by more than chance: {cause} may be behind it."
 )
+CAUSE: Final = {"less": "fatigue", "more": "practice"}
 WITH_ORDER: Final = (
     " Load rose with the order of the bouts: what fatigue did cannot be told apart from it."
 )

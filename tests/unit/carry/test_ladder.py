@@ -222,3 +222,72 @@ def test_ladder_finds_the_step_as_often_as_asked() -> None:
     truth, sure, likely = ladder_answers(800, seed=5)
     assert np.mean(likely == truth) >= 0.95
     assert np.mean(sure > truth) <= 0.025
+
+
+def test_implements_are_compared_without_case_and_spaces_and_named_as_first_written() -> None:
+    (rung,) = ladder(
+        step(8, 98, implement="Kettle bell"), step(12, 97, implement="kettlebell"),
+        step(16, 50, implement="KETTLEBELL "),
+    )  # fmt: skip
+    assert (rung.implement, rung.loads_kg) == ("Kettle bell", (8.0, 12.0, 16.0))
+    data, comparison = step(16, 50, finding="reduced", implement="KettleBell")
+    assert read_aims([data], [comparison], (rung,), SETTINGS)[0].lighter_kg == 12.0
+
+
+@pytest.mark.parametrize(
+    ("implements", "told"),
+    [
+        (("KB", "bell", "kb"), False),
+        (("KB", "bell"), True),
+        (("", "bell", "bell"), True),
+        (("KB", "bell", "kb", "bell"), False),
+        (("bell", "bell"), False),
+    ],
+)
+def test_loads_split_by_implement_are_told(implements: tuple[str, ...], told: bool) -> None:
+    rungs = ladder(
+        *(step(8 + 4 * k, 98, implement=word) for k, word in enumerate(implements)),
+        step(6, 98, hold="rack"),
+    )
+    said = [n for rung in rungs for n in rung.notices if n.code == "implements_apart"]
+    assert len(said) == told
+    assert all(notice.severity == "check" for notice in said)
+    assert all(rung.notices == () or rung.hold == "suitcase" for rung in rungs)
+
+
+def severities(rung: LadderRung) -> dict[str, str]:
+    return {notice.code: notice.severity for notice in rung.notices}
+
+
+def test_what_speaks_against_load_alone_is_to_be_checked() -> None:
+    (rung,) = ladder(step(6, 30), step(10, 100), step(14, 28))
+    assert severities(rung)["heavier_load_kept_more"] == "check"
+    (rung,) = ladder(step(8, 105), step(16, 70), step(8, 65, order=9.0))
+    assert severities(rung)["repeats_differ"] == "check"
+    (rung,) = ladder(step(8, 98, order=1.0), step(12, 50, order=2.0))
+    assert severities(rung)["load_and_order_rise_together"] == "check"
+    (kept,) = ladder(step(8, 98, order=1.0), step(12, 98, order=2.0))
+    assert severities(kept)["load_and_order_rise_together"] == "note"
+
+
+@pytest.mark.parametrize(("last", "cause"), [(65.0, "fatigue may"), (160.0, "practice may")])
+def test_a_repeat_names_the_cause_that_fits(last: float, cause: str) -> None:
+    (rung,) = ladder(step(8, 105), step(16, 70), step(8, last, order=9.0))
+    (said,) = [n.message for n in rung.notices if n.code == "repeats_differ"]
+    assert "the first time, " in said
+    assert cause in said
+
+
+def test_the_pain_of_every_load_is_kept_with_the_limit() -> None:
+    limit = CarrySettings(pain_limit_0_10=3.0)
+    steps = [
+        step(8, 98, pain_0_10=2.0), step(8, 98, pain_0_10=3.0), step(12, 98, pain_0_10=5.0),
+        step(12, 97), step(16, 60, finding="reduced"),
+    ]  # fmt: skip
+    bouts, comparisons = zip(*steps, strict=True)
+    (rung,) = climb(bouts, comparisons, limit)
+    assert rung.pains_0_10[:2] == (3.0, 5.0)
+    assert np.isnan(rung.pains_0_10[2])
+    assert (rung.pain_limit_0_10, rung.heaviest_kept_kg) == (3.0, 12.0)
+    reading = read_aims(bouts, comparisons, (rung,), limit)[-1]
+    assert (reading.lighter_kg, reading.lighter_pain_0_10) == (12.0, 5.0)

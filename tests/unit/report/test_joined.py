@@ -70,6 +70,17 @@ def test_what_is_said_of_the_free_walks_is_said_of_no_carry(
     assert say.place(about, notice) == ""
 
 
+def test_the_same_doubt_of_several_ladders_stands_once() -> None:
+    def doubt(hold: str, severity: str = "check") -> Notice:
+        return Notice("load_and_order_rise_together", "both rise", where=hold, severity=severity)  # type: ignore[arg-type]
+
+    found = joined([("", doubt("rack")), ("", doubt("overhead")), ("", doubt("side", "note"))])
+    assert [(about, notice.where) for about, notice in found] == [
+        ("", "rack; overhead"),
+        ("", "side"),
+    ]
+
+
 def test_a_notice_of_the_ladder_names_the_hold_in_words(scores: SessionScores) -> None:
     rung = replace(
         scores.ladder[0], hold="suitcase", loaded_side="right", implement="kettlebell",
