@@ -7,7 +7,7 @@ from typing import Final
 
 from markupsafe import Markup
 
-from imucarry.basics.records import BoutResult, SessionScores
+from imucarry.basics.records import SIDES, BoutResult, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.earlier import History
 from imucarry.report import pictures, summary, tabulate
@@ -17,15 +17,16 @@ from imucarry.report.figures.chart import Chart
 from imucarry.report.figures.interactive import to_interactive, to_json
 from imucarry.report.figures.ladder import ladder_chart
 from imucarry.report.figures.retest import retest_chart
-from imucarry.report.figures.rows import rotation_chart, swing_chart
+from imucarry.report.figures.rows import rotation_chart, swing_charts
 from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.strip import strip_chart
 from imucarry.report.figures.trace import trace_chart
 from imucarry.report.glyphs import strip_head
 from imucarry.report.history import history_notes, history_tables
-from imucarry.report.lookup import all_scores
+from imucarry.report.ladder_table import ladder_answers
+from imucarry.report.lookup import all_scores, free_bouts
 from imucarry.report.quality import quality_table
-from imucarry.report.views import BoutView, DefinitionView, FigureView, PageView
+from imucarry.report.views import BoutView, DefinitionView, FigureView, FindingView, PageView
 from imucarry.report.wording import say_ladder, say_retest, say_visits, texts
 from imucarry.report.wording.numbers import unit_name
 
@@ -46,9 +47,10 @@ def assemble(
     return PageView(
         title=title or texts.PAGE["title"],
         who=summary.who(scores),
-        findings=tuple(bout.finding for bout in bouts),
+        findings=_carries_first(scores, bouts),
         strip_head=_strip_head(bouts, settings),
         ladder=tuple(say_ladder.ladder(rung) for rung in scores.ladder),
+        ladder_answers=ladder_answers(scores),
         checks=shown,
         more_checks=len(more),
         figures=figures,
@@ -77,6 +79,13 @@ def assemble(
     )
 
 
+def _carries_first(scores: SessionScores, bouts: Sequence[BoutView]) -> tuple[FindingView, ...]:
+    """The findings of the carries in their order, those of the free walks after them."""
+    free = {f"bout-{bout.data.ordinal}" for bout in free_bouts(scores)}
+    found = [bout.finding for bout in bouts]
+    return tuple(sorted(found, key=lambda finding: finding.anchor in free))
+
+
 def _strip_head(bouts: Sequence[BoutView], settings: Settings) -> Markup:
     """The scale over the strips; "" when there is none."""
     if not any(bout.finding.strip for bout in bouts):
@@ -88,13 +97,14 @@ def _figures(
     scores: SessionScores, settings: Settings, charts: dict[str, Chart]
 ) -> tuple[FigureView, ...]:
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
-    rotation, swing = rotation_chart(scores, limits), swing_chart(scores)
+    rotation = rotation_chart(scores, limits)
     views = []
     if rotation is not None:
         table = pictures.rows_table(scores, "sternum_yaw_range", ("none",), rotation.title)
         views.append(_keep(charts, rotation, pictures.view(rotation, table)))
-    if swing is not None:
-        sides = tuple(s for s in ("left", "right") if any(s in b.data.swing for b in scores.bouts))
+    for swing in swing_charts(scores):
+        sides = tuple(s for s in SIDES if swing.key in ("swing", f"swing-{s}")
+                      and any(s in b.data.swing for b in scores.bouts))  # fmt: skip
         table = pictures.rows_table(scores, "arm_swing", sides, swing.title)
         views.append(_keep(charts, swing, pictures.view(swing, table)))
     return tuple(views)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import string
 from collections.abc import Iterable, Sequence
@@ -22,6 +23,9 @@ from imucarry.report.wording.numbers import beside, decimals, number, quantity, 
 SHARES = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept")
 """Measures that are held against the lines at which rotation or swing is called less."""
 
+MOST_COLUMNS = 10
+"""Bouts that one table of measures shows beside one another."""
+
 Key = tuple[str, str]
 """Measure and side."""
 
@@ -31,6 +35,7 @@ def measure_tables(
 ) -> tuple[Table, ...]:
     """One table a group of measures: a row a measure and side, a column a bout.
 
+    A long visit's bouts are spread over several tables that a printed page is wide enough for.
     Shares of the free walk are rounded so that none seems to lie on one of `limits_pct`.
     """
     known = meanings()
@@ -40,9 +45,22 @@ def measure_tables(
     tables = []
     for group, caption in texts.GROUPS.items():
         chosen = {key: found[key] for key in keys if _group(known, key[0]) == group}
-        if chosen:
-            tables.append(_measure_table(scores.bouts, chosen, caption, known, limits_pct))
+        for bouts in _spread(scores.bouts) if chosen else ():
+            name = caption if len(bouts) == len(scores.bouts) else _of_bouts(caption, bouts)
+            tables.append(_measure_table(bouts, chosen, name, known, limits_pct))
     return tuple(tables)
+
+
+def _spread(bouts: Sequence[BoutResult]) -> list[Sequence[BoutResult]]:
+    """Bouts in as few runs of at most `MOST_COLUMNS` as hold them, as even as can be."""
+    n_runs = -(-len(bouts) // MOST_COLUMNS)
+    ends = [len(bouts) * k // n_runs for k in range(n_runs + 1)]
+    return [bouts[a:b] for a, b in itertools.pairwise(ends)]
+
+
+def _of_bouts(caption: str, bouts: Sequence[BoutResult]) -> str:
+    first, last = (say.bout_name(bout.data.row) for bout in (bouts[0], bouts[-1]))
+    return texts.TABLE["of_bouts"].format(caption=caption, first=first, last=last)
 
 
 def _rows_of(bouts: Iterable[BoutResult]) -> dict[Key, dict[int, Score]]:
@@ -71,8 +89,9 @@ def _measure_table(
         _measure_row(bouts, key, chosen[key], known, letters, limits_pct) for key in chosen
     )
     heads = tuple(say.bout_name(bout.data.row) for bout in bouts)
+    below = tuple(say.hold_in_short(bout.data.row) for bout in bouts)
     notes = tuple(f"{letter}: {say.note(code)}" for code, letter in letters.items())
-    return Table(caption, texts.TABLE["measure"], heads, rows, notes)
+    return Table(caption, texts.TABLE["measure"], heads, rows, notes, below)
 
 
 def _measure_row(

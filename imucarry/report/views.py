@@ -29,13 +29,17 @@ class TableRow:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table with a caption; `heads` are the columns after the row's own heading."""
+    """A table with a caption; `heads` are the columns after the row's own heading.
+
+    `below` has smaller words under each head, () for none.
+    """
 
     caption: str
     corner: str
     heads: tuple[str, ...]
     rows: tuple[TableRow, ...]
     notes: tuple[str, ...] = ()
+    below: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +118,7 @@ class PageView:
     findings: tuple[FindingView, ...]
     strip_head: Markup
     ladder: tuple[str, ...]
+    ladder_answers: Table | None
     checks: tuple[CheckView, ...]
     more_checks: int
     figures: tuple[FigureView, ...]

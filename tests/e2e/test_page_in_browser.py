@@ -1,39 +1,23 @@
-"""The page in a real browser: what a person sees, hears, prints and clicks."""
+"""The page in a real browser: what a person sees, hears and clicks."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
-from printed import assert_well_broken, pages_of
+from in_browser import Watched, needs_browser, opened_browser, write
 from scores_builder import VISIT, build_scores, with_participant
 
 from imucarry.basics.records import SessionScores
-from imucarry.basics.settings import Settings
-from imucarry.report.page import render
-from imucarry.report.pdf import find_browser, print_page
 from imucarry.report.wording import say
 
 playwright = pytest.importorskip(
     "playwright.sync_api", reason="Playwright is not installed: pip install 'imucarry[test]'"
 )
-BROWSER = find_browser()
-pytestmark = pytest.mark.skipif(
-    BROWSER is None, reason="no Chromium or Chrome on this machine to open the page in"
-)
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
+pytestmark = needs_browser
 HOSTILE = "<img src=x onerror=alert(1)>"
 
 
@@ -47,43 +31,10 @@ def address(scores: SessionScores, tmp_path_factory: pytest.TempPathFactory) -> 
     return write(tmp_path_factory.mktemp("page"), scores)
 
 
-def write(folder: Path, scores: SessionScores) -> str:
-    path = folder / "report.html"
-    path.write_text(render(scores, Settings()), encoding="utf-8", newline="\n")
-    return path.as_uri()
-
-
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
-    with playwright.sync_playwright() as running:
-        opened = running.chromium.launch(executable_path=BROWSER, args=FLAGS)
+    with opened_browser() as opened:
         yield opened
-        opened.close()
-
-
-class Watched:
-    """A tab with everything that it says, asks for and pops up."""
-
-    def __init__(self, browser: Any, address: str, **options: Any) -> None:
-        self.context = browser.new_context(**options)
-        self.tab = self.context.new_page()
-        self.said: list[str] = []
-        self.asked: list[str] = []
-        self.tab.on("console", lambda message: self.said.append(message.text))
-        self.tab.on("pageerror", lambda error: self.said.append(str(error)))
-        self.tab.on("dialog", lambda dialog: self._popped(dialog))
-        self.tab.on("request", lambda request: self.asked.append(request.url))
-        self.tab.goto(address)
-
-    def _popped(self, dialog: Any) -> None:
-        self.said.append(f"dialog: {dialog.message}")
-        dialog.dismiss()
-
-    def __enter__(self) -> Watched:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.context.close()
 
 
 def open_closer_look(tab: Any, key: str) -> Any:
@@ -245,49 +196,6 @@ def test_print_hides_controls_and_shows_pictures(browser: Any, address: str) -> 
         assert brightness(page.tab, "h1", "color") < 60
 
 
-def test_print_is_one_summary_page_and_the_rest(tmp_path: Path, scores: SessionScores) -> None:
-    write(tmp_path, scores)
-    print_page(tmp_path / "report.html", tmp_path / "report.pdf", browser=BROWSER)
-    first, *rest = pages_of(tmp_path / "report.pdf")
-    assert len(rest) >= len(scores.bouts) / 2
-    flat = " ".join(first.split())
-    for bout in scores.bouts:
-        assert bout.data.row.bout in flat
-    assert "How much load keeps the swing" in flat
-    assert "Look at this before you believe it" in flat
-    assert "Pictures" in rest[0]
-    assert "Pictures" not in first
-    everything = " ".join(" ".join(rest).split())
-    assert "Cautions" in everything
-    assert "not a medical device" in everything
-    assert "Sternum swung through" in everything
-    assert all(page.strip() for page in (first, *rest))
-
-
-def test_the_demo_is_printed_without_stranded_headings(
-    browser: Any, tmp_path: Path, results: Path
-) -> None:
-    with Watched(browser, (results / "report.html").as_uri()) as page:
-        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
-        pages = pages_of(tmp_path / "report.pdf")
-        assert_well_broken(page.tab, pages)
-    assert "imucarry" in pages[0]
-    assert "data/protocol.md" in pages[0]
-
-
-@pytest.mark.parametrize("n_ladders", [1, 7, 14])
-def test_a_summary_with_many_ladders_is_one_page_or_runs_on_with_many_words(
-    browser: Any, tmp_path: Path, scores: SessionScores, n_ladders: int
-) -> None:
-    rungs = tuple(replace(scores.ladder[0], implement=f"kettlebell {k}") for k in range(n_ladders))
-    crowded = replace(build_scores(visit=(VISIT * 2)[:10]), ladder=rungs)
-    with Watched(browser, write(tmp_path, crowded)) as page:
-        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
-        pages = pages_of(tmp_path / "report.pdf")
-        assert_well_broken(page.tab, pages)
-    assert "Pictures" in pages[1 if n_ladders <= 7 else 2]
-
-
 BROKEN_WORDS = """() => {
   const found = [];
   for (const cell of document.querySelectorAll("th, td")) {
@@ -316,14 +224,3 @@ def test_words_in_tables_stay_whole(browser: Any, results: Path, media: str, wid
         assert page.tab.locator("td:visible").count() > 100
         assert page.tab.evaluate(BROKEN_WORDS) == []
         assert page.tab.evaluate("document.documentElement.scrollWidth") <= width
-
-
-@pytest.mark.parametrize("n_bouts", [1, 12])
-def test_the_summary_is_one_page_for_few_and_many_bouts(
-    browser: Any, tmp_path: Path, n_bouts: int
-) -> None:
-    visit = (VISIT * 2)[:n_bouts]
-    with Watched(browser, write(tmp_path, build_scores(visit=visit))) as page:
-        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
-    pages = pages_of(tmp_path / "report.pdf")
-    assert "Pictures" in pages[1]

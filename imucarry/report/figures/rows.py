@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from imucarry.basics.evidence import report as evidence
@@ -19,6 +21,9 @@ from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
 ROW_HEIGHT = 41.0
+MOST_ROWS = 22
+"""Rows that a printed page holds at half its width."""
+
 HEAD = 0.62
 DOTS_BELOW = -0.02
 MEAN_BELOW = 0.29
@@ -45,19 +50,30 @@ def rotation_chart(scores: SessionScores, limits_pct: tuple[float, float]) -> Ch
     )
 
 
-def swing_chart(scores: SessionScores) -> Chart | None:
-    """Forearm swing of each stride, one panel an arm; None without wrist sensors."""
+def swing_charts(scores: SessionScores) -> tuple[Chart, ...]:
+    """Forearm swing of each stride, one panel an arm; () without wrist sensors.
+
+    One chart holds both arms, or of a long visit a chart each, so that none is longer
+    than a printed page.
+    """
     sides: list[Side] = [
         side for side in ("left", "right")
         if any(side in bout.data.swing for bout in scores.bouts)
     ]  # fmt: skip
     if not sides:
-        return None
+        return ()
+    if len(sides) * len(scores.bouts) > MOST_ROWS:
+        return tuple(_swing_chart(scores, [side], f"swing-{side}") for side in sides)
+    return (_swing_chart(scores, sides, "swing"),)
+
+
+def _swing_chart(scores: SessionScores, sides: Sequence[Side], key: str) -> Chart:
     words = texts.FIGURES["swing"]
     said = [_finding(scores, "arm_swing", side, "swing") for side in sides]
+    title = words["title"] if len(sides) > 1 else words["title_one"].format(side=sides[0])
     return Chart(
-        key="swing",
-        title=words["title"],
+        key=key,
+        title=title,
         finding=" ".join(dict.fromkeys(said)),
         caption=words["caption"],
         panels=tuple(

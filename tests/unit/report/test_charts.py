@@ -16,7 +16,7 @@ from imucarry.report.figures.chart import Chart, Panel
 from imucarry.report.figures.interactive import to_interactive, to_json
 from imucarry.report.figures.ladder import ladder_chart
 from imucarry.report.figures.retest import retest_chart
-from imucarry.report.figures.rows import rotation_chart, swing_chart
+from imucarry.report.figures.rows import rotation_chart, swing_charts
 from imucarry.report.figures.shapes import SHAPES, line_path, path_data
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.figures.stride import stride_chart
@@ -32,7 +32,7 @@ BOUT_CHARTS = (stride_chart, strip_chart, trace_chart)
 def all_charts(scores: SessionScores) -> list[Chart]:
     found = [
         rotation_chart(scores, LIMITS),
-        swing_chart(scores),
+        *swing_charts(scores),
         retest_chart(scores.retest),
         *(ladder_chart(rung, k) for k, rung in enumerate(scores.ladder)),
         *(build(scores, bout) for bout in scores.bouts for build in BOUT_CHARTS),
@@ -88,7 +88,7 @@ def test_svg_text_is_escaped() -> None:
 def test_without_a_chest_sensor_only_the_arms_are_drawn() -> None:
     scores = build_scores(chest=False)
     assert rotation_chart(scores, LIMITS) is None
-    assert swing_chart(scores) is not None
+    assert swing_charts(scores)
     trace = trace_chart(scores, scores.bouts[0])
     assert trace is not None
     assert [panel.y_label.split(":")[0] for panel in trace.panels] == ["left wrist", "right wrist"]
@@ -103,8 +103,7 @@ def test_an_arm_without_chest_shows_its_own_cycles() -> None:
     drop = {reason: flags[:0] for reason, flags in bout.data.strides.drop.items()}
     data = replace(bout.data, strides=Strides(drop=drop, **empty), columns={})
     alone = replace(scores, bouts=(replace(bout, data=data),))
-    chart = swing_chart(alone)
-    assert chart is not None
+    (chart,) = swing_charts(alone)
     dots = next(mark for mark in chart.panels[0].marks if mark.style == "left")
     assert dots.x.size == bout.data.swing["left"].range_rad.size
     assert stride_chart(alone, alone.bouts[0]) is not None
@@ -112,10 +111,20 @@ def test_an_arm_without_chest_shows_its_own_cycles() -> None:
 
 def test_without_wrists_only_the_sternum_is_drawn() -> None:
     scores = build_scores(wrists=())
-    assert swing_chart(scores) is None
+    assert swing_charts(scores) == ()
     chart = stride_chart(scores, scores.bouts[0])
     assert chart is not None
     assert len(chart.panels) == 1
+
+
+def test_the_arms_of_a_long_visit_have_a_chart_each(scores: SessionScores) -> None:
+    (both,) = swing_charts(scores)
+    long_visit = replace(scores, bouts=scores.bouts * 2)
+    left, right = swing_charts(long_visit)
+    assert len(both.panels) == 2
+    assert [len(chart.panels) for chart in (left, right)] == [1, 1]
+    assert "left" in left.title
+    assert "right" in right.title
 
 
 def test_rotation_dots_are_the_strides_that_count(scores: SessionScores) -> None:

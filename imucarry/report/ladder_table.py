@@ -1,0 +1,78 @@
+"""The answers of many load ladders as one small table: a row a hold and side."""
+
+from __future__ import annotations
+
+import math
+
+from imucarry.basics.records import LadderRung, SessionScores
+from imucarry.report.views import Cell, Table, TableRow
+from imucarry.report.wording import say_ladder, texts
+from imucarry.report.wording.numbers import kilograms, number
+from imucarry.report.wording.say import sentence_case
+
+MOST_SENTENCES = 3
+"""Ladders that are answered in a sentence each; more are put into the table."""
+
+LEFT_OUT = "ladder_bout_left_out"
+
+
+def ladder_answers(scores: SessionScores) -> Table | None:
+    """Return the table of a visit with more ladders than `MOST_SENTENCES`, else None.
+
+    What speaks against load alone stands below the table, once for all ladders that it
+    is true of.
+    """
+    if len(scores.ladder) <= MOST_SENTENCES:
+        return None
+    words = texts.LADDER_TABLE
+    threshold = number(scores.ladder[0].threshold_pct, 0)
+    rows = tuple(
+        TableRow(
+            sentence_case(say_ladder.ladder_hold(rung)),
+            (Cell(_kept(rung)), Cell(_next(rung)), Cell(_not_counted(rung))),
+        )
+        for rung in scores.ladder
+    )
+    heads = (words["kept"], words["next"], words["not_counted"])
+    caption = words["caption"].format(threshold=threshold)
+    return Table(caption, words["corner"], heads, rows, _doubts(scores))
+
+
+def _kept(rung: LadderRung) -> str:
+    """Return the heaviest load that kept it, or why there is none."""
+    words = texts.LADDER_TABLE
+    several = rung.answer == "one_load_only" and len(rung.loads_kg) > 1
+    key = "one_load_counts" if several else rung.answer
+    template = words.get(key, rung.answer.replace("_", " "))
+    return template.format(heaviest=kilograms(rung.heaviest_kept_kg))
+
+
+def _next(rung: LadderRung) -> str:
+    """Return the next load tested and what is known of it."""
+    if rung.answer != "kept_up_to":
+        return ""
+    k = rung.loads_kg.index(rung.next_kg)
+    if any(item.load_kg == rung.next_kg for item in rung.stopped):
+        known = "next_stopped"
+    elif not math.isfinite(rung.kept_pct[k]):
+        known = "next_missing"
+    else:
+        known = "next_less" if rung.ci_high_pct[k] < rung.threshold_pct else "next_unsure"
+    return texts.LADDER_TABLE[known].format(next=kilograms(rung.next_kg))
+
+
+def _not_counted(rung: LadderRung) -> str:
+    return ", ".join(say_ladder.load_name(rung, item.load_kg) for item in rung.stopped)
+
+
+def _doubts(scores: SessionScores) -> tuple[str, ...]:
+    """Return what speaks against load alone, each with the holds that it is true of."""
+    found: dict[str, list[str]] = {}
+    for rung in scores.ladder:
+        for notice in rung.notices:
+            if notice.code != LEFT_OUT:
+                found.setdefault(notice.message, []).append(say_ladder.ladder_hold(rung))
+    return tuple(
+        texts.LADDER_TABLE["doubt"].format(holds=sentence_case("; ".join(holds)), message=message)
+        for message, holds in found.items()
+    )

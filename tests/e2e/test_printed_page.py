@@ -1,0 +1,126 @@
+"""The page on paper: its first pages hold every finding, in a size that can be read."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from in_browser import BROWSER, Watched, needs_browser, opened_browser, write
+from printed import assert_well_broken, pages_of
+from scores_builder import VISIT, build_scores
+
+from imucarry.basics.records import SessionScores
+from imucarry.report.pdf import print_page
+
+pytestmark = needs_browser
+PAPER_PX = 695
+"""Width between the margins of A4, at 96 px an inch."""
+LEAST_PT = 8.0
+
+
+@pytest.fixture(scope="module")
+def scores() -> SessionScores:
+    return build_scores()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    with opened_browser() as opened:
+        yield opened
+
+
+def test_print_is_one_summary_page_and_the_rest(tmp_path: Path, scores: SessionScores) -> None:
+    write(tmp_path, scores)
+    print_page(tmp_path / "report.html", tmp_path / "report.pdf", browser=BROWSER)
+    first, *rest = pages_of(tmp_path / "report.pdf")
+    assert len(rest) >= len(scores.bouts) / 2
+    flat = " ".join(first.split())
+    for bout in scores.bouts:
+        assert bout.data.row.bout in flat
+    assert "How much load keeps the swing" in flat
+    assert "Look at this before you believe it" in flat
+    assert "Pictures" in rest[0]
+    assert "Pictures" not in first
+    everything = " ".join(" ".join(rest).split())
+    assert "Cautions" in everything
+    assert "not a medical device" in everything
+    assert "Sternum swung through" in everything
+    assert all(page.strip() for page in (first, *rest))
+
+
+def test_the_demo_is_printed_without_stranded_headings(
+    browser: Any, tmp_path: Path, results: Path
+) -> None:
+    with Watched(browser, (results / "report.html").as_uri()) as page:
+        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+        pages = pages_of(tmp_path / "report.pdf")
+        assert_well_broken(page.tab, pages)
+    summary = " ".join("".join(pages).partition("Pictures")[0].split())
+    assert "not a medical device" in summary
+    assert "imucarry" in summary
+    assert "data/protocol.md" in summary
+
+
+@pytest.mark.parametrize("n_ladders", [1, 7, 14])
+def test_a_summary_with_many_ladders_is_one_page_or_runs_on_with_many_words(
+    browser: Any, tmp_path: Path, scores: SessionScores, n_ladders: int
+) -> None:
+    rungs = tuple(replace(scores.ladder[0], implement=f"kettlebell {k}") for k in range(n_ladders))
+    crowded = replace(build_scores(visit=(VISIT * 2)[:10]), ladder=rungs)
+    with Watched(browser, write(tmp_path, crowded)) as page:
+        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+        pages = pages_of(tmp_path / "report.pdf")
+        assert_well_broken(page.tab, pages)
+    assert sum("Pictures" in page for page in pages) == 1
+
+
+@pytest.mark.parametrize("n_bouts", [1, 6, 12, 24])
+def test_no_finding_is_left_out_of_the_printed_summary(
+    browser: Any, tmp_path: Path, n_bouts: int
+) -> None:
+    scores = build_scores(visit=(VISIT * 3)[:n_bouts])
+    with Watched(browser, write(tmp_path, scores)) as page:
+        on_screen = page.tab.locator("#findings").inner_text()
+        page.tab.emulate_media(media="print")
+        on_paper = page.tab.locator("#findings").inner_text()
+        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+        pages = pages_of(tmp_path / "report.pdf")
+        assert_well_broken(page.tab, pages)
+    # On paper the version and the protocol are named below, and nothing less is said.
+    assert on_paper.startswith(on_screen)
+    assert len(re.findall(r"\d+ of \d+ strides count", on_paper)) == n_bouts
+    summary = "".join(pages).partition("Pictures")[0]
+    assert summary.count("side to side") == n_bouts
+
+
+SMALLEST_PT = """() => {
+  const walker = document.createTreeWalker(
+      document.querySelector("#findings"), NodeFilter.SHOW_TEXT);
+  let least = Infinity;
+  while (walker.nextNode()) {
+    const holder = walker.currentNode.parentElement;
+    if (!walker.currentNode.data.trim() || !holder.checkVisibility()) continue;
+    const picture = holder.closest("svg");
+    const scale = picture ? picture.getScreenCTM().a : 1;
+    least = Math.min(least, scale * parseFloat(getComputedStyle(holder).fontSize) * 0.75);
+  }
+  return least;
+}"""
+
+
+@pytest.mark.parametrize("n_bouts", [1, 24])
+def test_the_printed_summary_is_large_enough_to_read(
+    browser: Any, tmp_path: Path, n_bouts: int
+) -> None:
+    """A page wider than its paper is printed smaller, so that nothing may be wider."""
+    scores = build_scores(visit=(VISIT * 3)[:n_bouts])
+    rungs = tuple(replace(scores.ladder[0], implement=f"kettlebell {k}") for k in range(n_bouts))
+    address = write(tmp_path, replace(scores, ladder=rungs))
+    with Watched(browser, address, viewport={"width": PAPER_PX, "height": 1000}) as page:
+        page.tab.emulate_media(media="print")
+        assert page.tab.evaluate("document.documentElement.scrollWidth") <= PAPER_PX
+        assert page.tab.evaluate(SMALLEST_PT) >= LEAST_PT

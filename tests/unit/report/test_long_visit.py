@@ -1,0 +1,65 @@
+"""A long visit: many holds, many bouts."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from scores_builder import VISIT, build_scores
+
+from imucarry.basics.records import Notice, SessionScores, StoppedLoad
+from imucarry.basics.settings import Settings
+from imucarry.report.assemble import assemble
+from imucarry.report.ladder_table import ladder_answers
+from imucarry.report.tabulate import MOST_COLUMNS, measure_tables
+
+RISE = Notice("load_and_order_rise_together", "load and order rise together")
+
+
+def test_three_ladders_are_answered_in_sentences(scores: SessionScores) -> None:
+    three = replace(scores, ladder=(scores.ladder * 3)[:3])
+    assert ladder_answers(three) is None
+
+
+def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: SessionScores) -> None:
+    rung = replace(
+        scores.ladder[0], answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=16.0, notices=(RISE,)
+    )
+    left = replace(rung, loaded_side="left", stopped=(StoppedLoad(24.0, 6.0, ""),))
+    alone = replace(rung, hold="rack", answer="one_load_only", loads_kg=(6.0,), notices=())
+    reached = replace(rung, hold="overhead", answer="not_yet_reached", heaviest_kept_kg=10.0)
+    table = ladder_answers(replace(scores, ladder=(rung, left, alone, reached)))
+    assert table is not None
+    cells = [[cell.value for cell in row.cells] for row in table.rows]
+    assert cells[0] == ["8 kg", "16 kg: not certain", ""]
+    assert cells[1] == ["8 kg", "16 kg: not certain", "24 kg (pain 6 of 10)"]
+    assert cells[2] == ["no answer: one load alone", "", ""]
+    assert cells[3] == ["10 kg, the heaviest tested", "", ""]
+    (doubt,) = table.notes
+    assert doubt.count("right") == 2
+    assert doubt.endswith("load and order rise together.")
+
+
+def test_the_carries_come_before_the_free_walks(scores: SessionScores) -> None:
+    view = assemble(scores, Settings(), title="", earlier=None)
+    holds = [finding.hold for finding in view.findings]
+    n_free = sum(bout.data.row.hold == "free" for bout in scores.bouts)
+    assert holds[-n_free:] == ["free walk"] * n_free
+    assert "free walk" not in holds[:-n_free]
+    assert [bout.finding.anchor for bout in view.bouts] == sorted(
+        (finding.anchor for finding in view.findings), key=lambda name: int(name.split("-")[1])
+    )
+
+
+def test_tables_of_measures_are_no_wider_than_paper() -> None:
+    tables = measure_tables(build_scores(visit=VISIT * 3))
+    rotation = [table for table in tables if table.caption.startswith("Rotation")]
+    assert sum(len(table.heads) for table in rotation) == 24
+    assert max(len(table.heads) for table in tables) <= MOST_COLUMNS
+    assert [len(table.heads) for table in rotation] == [8, 8, 8]
+    assert rotation[0].caption == "Rotation, free 1 to free 2"
+
+
+def test_the_columns_of_a_table_of_measures_say_hold_and_load(scores: SessionScores) -> None:
+    table = measure_tables(scores)[0]
+    assert table.heads[3] == "suitcase 24"
+    assert table.below[3] == "side right 24"
