@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 
 from imucarry.basics.records import LadderRung, SessionScores
+from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say_ladder, texts
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import sentence_case
+from imucarry.report.wording.say import percent, sentence_case
+from imucarry.report.wording.words_ladder import PAIN_LIMIT
 
 MOST_SENTENCES = 3
 """Ladders that are answered in a sentence each; more are put into the table."""
@@ -41,15 +43,30 @@ def ladder_answers(scores: SessionScores) -> Table | None:
 def _kept(rung: LadderRung) -> str:
     """Return the heaviest load that kept it, or why there is none."""
     words = texts.LADDER_TABLE
-    several = rung.answer == "one_load_only" and len(rung.loads_kg) > 1
-    key = "one_load_counts" if several else rung.answer
-    template = words.get(key, rung.answer.replace("_", " "))
-    return template.format(heaviest=kilograms(rung.heaviest_kept_kg))
+    if say_ladder.no_heaviest(rung):
+        heavier, lighter = kept_more(rung) or (math.nan, math.nan)
+        return words["kept_more"].format(heavier=kilograms(heavier), lighter=kilograms(lighter))
+    counted = [k for k, kept in enumerate(rung.kept_pct) if math.isfinite(kept)]
+    if rung.answer == "one_load_only" and counted:
+        return _one_load(rung, counted[0])
+    heaviest = rung.heaviest_kept_kg
+    said = words.get(rung.answer, rung.answer.replace("_", " "))
+    return said.format(heaviest=kilograms(heaviest)) + say_ladder.kept_pain(rung, heaviest)
+
+
+def _one_load(rung: LadderRung, k: int) -> str:
+    kept = (rung.kept_pct[k], rung.ci_low_pct[k], rung.ci_high_pct[k])
+    value, low, high = (percent(part, (rung.threshold_pct,)) for part in kept)
+    load = rung.loads_kg[k]
+    said = texts.LADDER_TABLE["one_load"].format(
+        load=kilograms(load), kept=value, low=low, high=high
+    )
+    return said + say_ladder.kept_pain(rung, load)
 
 
 def _next(rung: LadderRung) -> str:
     """Return the next load tested and what is known of it."""
-    if rung.answer != "kept_up_to":
+    if rung.answer != "kept_up_to" or say_ladder.no_heaviest(rung):
         return ""
     k = rung.loads_kg.index(rung.next_kg)
     if any(item.load_kg == rung.next_kg for item in rung.stopped):
@@ -62,7 +79,14 @@ def _next(rung: LadderRung) -> str:
 
 
 def _not_counted(rung: LadderRung) -> str:
-    return ", ".join(say_ladder.load_name(rung, item.load_kg) for item in rung.stopped)
+    """Return the loads with pain or an early stop, and those that could not be measured."""
+    stopped = [item.load_kg for item in rung.stopped]
+    missing = [
+        texts.LADDER_TABLE["missing"].format(load=kilograms(load))
+        for load, kept in zip(rung.loads_kg, rung.kept_pct, strict=True)
+        if not math.isfinite(kept) and load not in stopped
+    ]
+    return ", ".join([*(say_ladder.load_name(rung, load) for load in stopped), *missing])
 
 
 def _doubts(scores: SessionScores) -> tuple[str, ...]:
@@ -72,7 +96,11 @@ def _doubts(scores: SessionScores) -> tuple[str, ...]:
         for notice in rung.notices:
             if notice.code != LEFT_OUT:
                 found.setdefault(notice.message, []).append(say_ladder.ladder_hold(rung))
-    return tuple(
+    said = [
         texts.LADDER_TABLE["doubt"].format(holds=sentence_case("; ".join(holds)), message=message)
         for message, holds in found.items()
-    )
+    ]
+    hurt = [rung for rung in scores.ladder
+            if any(math.isfinite(item.pain_0_10) for item in rung.stopped)]  # fmt: skip
+    limits = dict.fromkeys(kilograms(rung.pain_limit_0_10) for rung in hurt)
+    return (*said, *(PAIN_LIMIT.strip().format(limit=limit) for limit in limits))

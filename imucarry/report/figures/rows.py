@@ -21,7 +21,7 @@ from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
 ROW_HEIGHT = 41.0
-MOST_ROWS = 22
+MOST_ROWS = 20
 """Rows that a printed page holds at half its width."""
 
 HEAD = 0.62

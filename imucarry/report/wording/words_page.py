@@ -129,8 +129,9 @@ LADDER_TABLE: Final[Words] = {
     "kept_up_to": "{heaviest} kg",
     "not_yet_reached": "{heaviest} kg, the heaviest tested",
     "no_tested_load": "no load tested",
-    "one_load_only": "no answer: one load alone",
-    "one_load_counts": "no answer: only one load counts",
+    "kept_more": "no heaviest load: {heavier} kg kept more than {lighter} kg",
+    "one_load": "one load alone: {load} kg kept {kept} % ({low} to {high})",
+    "one_load_only": "no answer: one load, not measured",
     "pain_or_early_stop": "no answer: pain or an early stop",
     "no_baseline": "no answer: no free walk",
     "not_measured": "no answer: not measured",
@@ -140,6 +141,7 @@ LADDER_TABLE: Final[Words] = {
     "next_unsure": "{next} kg: not certain",
     "next_stopped": "{next} kg: not counted",
     "next_missing": "{next} kg: not measured",
+    "missing": "{load} kg (not measured)",
     "doubt": "{holds}: {message}.",
 }
 DOSE: Final[Words] = {

@@ -25,18 +25,32 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
         scores.ladder[0], answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=16.0, notices=(RISE,)
     )
     left = replace(rung, loaded_side="left", stopped=(StoppedLoad(24.0, 6.0, ""),))
-    alone = replace(rung, hold="rack", answer="one_load_only", loads_kg=(6.0,), notices=())
+    alone = replace(rung, hold="rack", answer="one_load_only", loads_kg=(6.0,), kept_pct=(90.0,),
+                    ci_low_pct=(80.0,), ci_high_pct=(99.0,), notices=())  # fmt: skip
     reached = replace(rung, hold="overhead", answer="not_yet_reached", heaviest_kept_kg=10.0)
     table = ladder_answers(replace(scores, ladder=(rung, left, alone, reached)))
     assert table is not None
     cells = [[cell.value for cell in row.cells] for row in table.rows]
     assert cells[0] == ["8 kg", "16 kg: not certain", ""]
     assert cells[1] == ["8 kg", "16 kg: not certain", "24 kg (pain 6 of 10)"]
-    assert cells[2] == ["no answer: one load alone", "", ""]
+    assert cells[2] == ["one load alone: 6 kg kept 90 % (80 to 99)", "", ""]
     assert cells[3] == ["10 kg, the heaviest tested", "", ""]
-    (doubt,) = table.notes
+    doubt, limit = table.notes
+    assert "Pain above 0 of 10 does not count" in limit
     assert doubt.count("right") == 2
     assert doubt.endswith("load and order rise together.")
+
+
+def test_the_table_names_no_heaviest_load_where_a_heavier_one_kept_more(
+    scores: SessionScores,
+) -> None:
+    rung = replace(
+        scores.ladder[0], answer="no_tested_load", kept_pct=(50.0, 90.0, 90.0),
+        ci_low_pct=(40.0, 80.0, 80.0), ci_high_pct=(60.0, 99.0, 99.0),
+    )  # fmt: skip
+    table = ladder_answers(replace(scores, ladder=(rung,) * 4))
+    assert table is not None
+    assert table.rows[0].cells[0].value == "no heaviest load: 16 kg kept more than 8 kg"
 
 
 def test_the_carries_come_before_the_free_walks(scores: SessionScores) -> None:
