@@ -182,11 +182,6 @@ def standard_error_of_measurement(table: FloatArray) -> float:
     return math.sqrt(mean_squares(table).error)
 
 
-def sem_from_icc(sd: float, icc: float) -> float:
-    """Return SD sqrt(1 - ICC)."""
-    return sd * math.sqrt(1.0 - icc)
-
-
 def minimal_detectable_change(sem: float, *, level: float = LEVEL) -> float:
     """Return z sqrt(2) SEM: MDC95 at level 0.95, MDC90 at 0.90."""
     return normal_quantile(0.5 + level / 2.0) * math.sqrt(2.0) * sem
@@ -203,7 +198,7 @@ def limits_of_agreement(
     Parameters
     ----------
     differences : ndarray, shape (n,)
-        A - B, one a person; n at least 2.
+        A - B, independent of each other, as one a person is; n at least 2.
     z : float, optional
         Limits are bias +- z SD.
 

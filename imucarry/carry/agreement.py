@@ -146,33 +146,3 @@ def _icc(pairs: Pairs) -> tuple[Icc, Icc, str]:
     means = [np.bincount(pairs.unit, weights=values) / counts for values in (pairs.a, pairs.b)]
     found = intraclass_correlations(np.column_stack(means))
     return found["2,1"], found["3,1"], ""
-
-
-def as_record(found: Agreement) -> dict[str, str | int | float]:
-    """Return an agreement as one flat row, for a table or JSON."""
-    limits = found.limits
-    named: dict[str, Limit | Icc] = {
-        "bias": limits.bias if limits else Limit(),
-        "lower_limit": limits.lower if limits else Limit(),
-        "upper_limit": limits.upper if limits else Limit(),
-        "proportional_slope": found.proportional,
-        "icc_2_1": found.icc_agreement,
-        "icc_3_1": found.icc_consistency,
-    }
-    record: dict[str, str | int | float] = {
-        "measure": found.measure,
-        "level": found.level,
-        "n_pairs": int(found.a.size),
-        "n_persons": limits.n_persons if limits else 0,
-        "n_only_a": found.n_only_a,
-        "n_only_b": found.n_only_b,
-        "later_s": found.later_s,
-        "later_sd_s": found.later_sd_s,
-        "limits_for": found.limits_for,
-        "sd_of_differences": limits.sd if limits else math.nan,
-        "rmse": found.rmse,
-        "icc_because": found.icc_because,
-    }
-    for name, item in named.items():
-        record |= {name: item.value, f"{name}_low": item.low, f"{name}_high": item.high}
-    return record

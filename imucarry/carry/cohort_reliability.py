@@ -179,12 +179,11 @@ def _place(bout: Row) -> Place:
 
 
 def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cell]:
-    """Sort values by measure and condition, participant and visit; of carries the first two."""
+    """Sort values by measure and condition, participant and visit, missing ones too."""
     cells: dict[Key, Cell] = {}
     for score in scores:
         place = places.get(_who(score))
-        value = number(score, "value")
-        if place is None or not math.isfinite(value):
+        if place is None:
             continue
         measure, is_free = word(score, "measure"), place.condition.hold == FREE
         if is_free and measure in OF_FREE_WALK:
@@ -194,9 +193,7 @@ def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cel
             cells.setdefault(key, {}).setdefault(place.participant, {}).setdefault(place.visit, [])
         )
         pace_spm = place.cadence_spm if is_free else math.nan  # a carry is repeated at any pace
-        insort(values, (place.start_s, value, pace_spm))
-        if not is_free:
-            del values[2:]
+        insort(values, (place.start_s, number(score, "value"), pace_spm))
     return cells
 
 
@@ -211,8 +208,9 @@ def _within_visit(cell: Cell) -> FloatArray:
 
 def _repeated(values: Values) -> list[float]:
     """Return the earliest value that a later one repeats, and that one; [] without a repeat."""
-    for k, (_, first, pace) in enumerate(values):
-        for _, second, other_pace in values[k + 1 :]:
+    known = [item for item in values if math.isfinite(item[1])]
+    for k, (_, first, pace) in enumerate(known):
+        for _, second, other_pace in known[k + 1 :]:
             if not _paces_differ(pace, other_pace):
                 return [first, second]
     return []
@@ -226,12 +224,13 @@ def _paces_differ(first_spm: float, second_spm: float) -> bool:
 
 
 def _over_visits(cell: Cell) -> FloatArray:
-    """First bout of the first two visits, shape (participants, 2)."""
+    """First bout of the first two visits, where both have a value, shape (participants, 2)."""
     pairs = []
     for participant in sorted(cell):
         visits = _in_order(cell[participant])
         pairs += [[visits[0][0][1], visits[1][0][1]]] if len(visits) > 1 else []
-    return np.array(pairs, dtype=np.float64).reshape(-1, 2)
+    both = np.array(pairs, dtype=np.float64).reshape(-1, 2)
+    return both[np.isfinite(both).all(axis=1)]
 
 
 def _in_order(visits: Visits) -> list[Values]:
@@ -270,11 +269,12 @@ def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
     two, three = iccs.get("2,1", Icc("2,1")), iccs.get("3,1", Icc("3,1"))
     sem = standard_error_of_measurement(pairs)
     order = mean_interval(pairs[:, 1] - pairs[:, 0])
+    load_kg = key.condition.load_kg if key.condition.load_kg != UNKNOWN_LOAD else math.nan
     return ReliabilityRow(
-        *key[:3],
-        *key.condition[:2],
-        key.condition.load_kg if key.condition.load_kg != UNKNOWN_LOAD else math.nan,
-        *key.condition[3:],
+        measure=key.measure,
+        side=key.side,
+        unit=key.unit,
+        **(key.condition._asdict() | {"load_kg": load_kg}),
         design=design,
         n_participants=n,
         n_repeats=2,

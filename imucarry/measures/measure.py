@@ -10,7 +10,6 @@ from imucarry.basics.evidence import Evidence
 from imucarry.basics.records import Estimate, Side
 from imucarry.measures.sample import BoutSample
 
-ScoreSide = Literal["left", "right", "none"]
 Group = Literal[
     "rotation",
     "arm swing",

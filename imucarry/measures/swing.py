@@ -163,6 +163,17 @@ SWING: tuple[Measure, ...] = (
         sides="arms",
     ),
     Measure(
+        "arm_swing_kept_matched",
+        "Arm swing kept, at like speed",
+        "%",
+        "Arm swing kept against those free walks only that were walked at a like speed and stride "
+        "length; only where the distance is known.",
+        ENGINEERING_CHOICE,
+        MEAN,
+        "arm swing",
+        sides="arms",
+    ),
+    Measure(
         "arm_peak_rate",
         "Fastest arm swing",
         "deg/s",

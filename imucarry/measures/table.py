@@ -84,8 +84,3 @@ def least_strides(measure: Measure, settings: MeasureSettings) -> int:
     """Return how many strides a measure needs: as set, else as its evidence says."""
     name = measure.least_strides.key.partition(".")[2]
     return int(getattr(settings, name, measure.least_strides.value))
-
-
-def by_id() -> dict[str, Measure]:
-    """Return the measures by their ids, in the order of the table."""
-    return {measure.id: measure for measure in MEASURES}

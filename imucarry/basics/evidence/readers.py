@@ -453,3 +453,27 @@ LEAST_DIFFERENT_CELLS = Evidence(
     why="So many different whole numbers below 1000 beside groups of three tell thousands marks"
     " from decimals; fewer may be a code for missing samples.",
 )
+WALK_SHAKES_MPS2 = Evidence(
+    key="readers.walk_shakes_mps2",
+    value=0.5,
+    unit="m/s2",
+    source=ENGINEERING_CHOICE,
+    why="Spread of the length of the acceleration over a second: 1.2 to 2.7 in walking, below 0.1 "
+    "in standing, in open recordings of trunk and wrist and in invented ones.",
+)
+WALK_SHAKES_S = Evidence(
+    key="readers.walk_shakes_s",
+    value=10.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Shaking for so long is walking, not putting a sensor on.",
+)
+MOST_CADENCE_SPM = Evidence(
+    key="readers.most_cadence_spm",
+    value=150.0,
+    unit="{steps}/min",
+    source="engineering choice; adults begin to run at 135 to 140 steps/min (Hum Mov Sci 2023, "
+    "90:103117)",
+    why="A free walk that is quicker, in a file whose rate or unit of time was stated, tells of a "
+    "wrong statement.",
+)

@@ -81,6 +81,8 @@ class Recording:
         The session states this sensor's clock offset; it is not estimated.
     clock_is_event : bool
         The clock was set by an event that the sensors share; it is not estimated.
+    times_are_stated : bool
+        The times rest on a stated rate or unit of time, not on the file's own times alone.
     readings : tuple of FileReading
     notices : tuple of Notice
     """
@@ -96,6 +98,7 @@ class Recording:
     out: str = ""
     clock_is_given: bool = False
     clock_is_event: bool = False
+    times_are_stated: bool = False
     readings: tuple[FileReading, ...] = ()
     notices: tuple[Notice, ...] = ()
 

@@ -34,7 +34,8 @@ def resultant_length(angles_rad: FloatArray) -> float:
     """Return the mean resultant length, 0 (spread out) to 1 (all alike)."""
     if angles_rad.size == 0:
         return math.nan
-    return math.hypot(mean_of(np.sin(angles_rad)), mean_of(np.cos(angles_rad)))
+    # Rounding may leave equal angles with a hair more than 1.
+    return min(math.hypot(mean_of(np.sin(angles_rad)), mean_of(np.cos(angles_rad))), 1.0)
 
 
 def circular_difference(a_rad: FloatArray, b_rad: FloatArray) -> FloatArray:
@@ -101,7 +102,7 @@ def resultant_interval(
     low, high = linear.low, linear.high
     if length >= CLOSE_TOGETHER.value:
         low, high = _close_limits(np.sin(away), length, order, level)
-    return replace(linear, low=max(low, 0.0), high=min(high, 1.0))
+    return replace(linear, low=min(max(low, 0.0), length), high=max(min(high, 1.0), length))
 
 
 def _close_limits(

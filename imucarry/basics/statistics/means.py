@@ -63,7 +63,7 @@ def mean_interval(
     1. Correlation of neighbours r, bias-corrected (`neighbour_correlation`).
     2. Variance of the mean: s^2 V / n with V from r and the lengths of the passes,
        s^2 freed of what the likeness takes from it: s^2 / (1 - (V - 1) / (n - 1)).
-    3. Student's t with n / V - 1 degrees of freedom, 3 at the least.
+    3. Student's t with n / V - 1 degrees of freedom, 3 at the least of so many values.
     """
     order = unrelated(values.size) if order is None else order
     finite = np.isfinite(values)

@@ -8,6 +8,7 @@ from typing import Any
 import pandas as pd
 
 from imucarry.basics.evidence import cohort as evidence
+from imucarry.basics.statistics.spread import MAD_TO_SD
 from imucarry.measures.table import MEASURES
 from imucarry.report.cohort.data import (
     CONDITION,
@@ -21,7 +22,6 @@ from imucarry.report.cohort.data import (
 from imucarry.report.wording.numbers import quantity, unit_name
 from imucarry.report.wording.words_cohort import COHORT
 
-ROBUST_SD = 1.4826
 LABELS = {measure.id: measure.label for measure in MEASURES}
 
 
@@ -52,7 +52,7 @@ def outlier_rows(data: CohortData) -> pd.DataFrame:
     rows = rows.assign(middle=groups.transform("median"), n=groups.transform("size"))
     away = (rows["value"] - rows["middle"]).abs()
     keys = [rows[name] for name in by]
-    spread = ROBUST_SD * away.groupby(keys, observed=True, dropna=False).transform("median")
+    spread = MAD_TO_SD * away.groupby(keys, observed=True, dropna=False).transform("median")
     rows = rows.assign(sds=away / spread.where(spread > 0))
     enough = rows["n"] >= evidence.OUTLIER_LEAST_BOUTS.value
     return rows[enough & (rows["sds"] > evidence.OUTLIER_SDS.value)]

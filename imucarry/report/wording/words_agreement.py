@@ -24,7 +24,8 @@ AGREE: Final[dict[str, str]] = {
 }
 
 LIMITS_FOR: Final[dict[str, str]] = {
-    "one_person": "The limits hold for this one person.",
+    "one_person": "The limits hold for this one person, and all intervals as if pairs were "
+    "independent.",
     "persons": "The limits are those between {n} persons, one pair each.",
     "repeats_within_persons": "The limits allow for repeated pairs within {n} persons.",
 }

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from imucarry.basics.reliability import minimal_detectable_change, sem_from_icc
+from imucarry.basics.reliability import minimal_detectable_change
 
 
 def test_smallest_detectable_difference_as_printed() -> None:
@@ -14,7 +14,7 @@ def test_smallest_detectable_difference_as_printed() -> None:
 
 
 def test_worked_example() -> None:
-    sem = sem_from_icc(6.0, 0.87)
+    sem = 6.0 * math.sqrt(1.0 - 0.87)  # SD 6 and ICC 0.87
     assert sem == pytest.approx(2.1633, abs=5e-5)
     assert minimal_detectable_change(sem) == pytest.approx(5.9963, abs=1e-4)
     assert minimal_detectable_change(sem, level=0.90) == pytest.approx(5.0323, abs=1e-4)

@@ -7,7 +7,7 @@ import pandas as pd
 import pytest
 
 from imucarry.basics.errors import ColumnError
-from imucarry.carry.agreement import agree, as_record
+from imucarry.carry.agreement import agree
 from imucarry.carry.matching import nearest_pairs
 from imucarry.report.agreement import lines
 
@@ -150,16 +150,6 @@ def test_too_few_pairs_give_no_limits() -> None:
     found = agree(a, a, "yaw")
     assert found.limits is None
     assert found.icc_because == "fewer_than_10_pairs"
-
-
-def test_a_flat_record_holds_every_number() -> None:
-    found = agree(strides(20, 1, bias=1.0), strides(20, 2), MEASURE)
-    record = as_record(found)
-    assert found.limits is not None
-    assert record["bias"] == found.limits.bias.value
-    assert record["upper_limit_high"] == found.limits.upper.high
-    assert record["icc_3_1_low"] == found.icc_consistency.low
-    assert (record["n_pairs"], record["n_persons"]) == (240, 20)
 
 
 @pytest.mark.parametrize("name", ["participant", "session"])

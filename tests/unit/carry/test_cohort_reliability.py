@@ -174,3 +174,20 @@ def test_only_free_walks_of_like_pace_repeat_each_other(
 
 def test_a_free_walk_is_no_share_of_free_walks() -> None:
     assert repeated(*free_walks((110.0, 110.0), "yaw_kept")) == ()
+
+
+def test_bouts_repeat_in_the_order_of_time_not_of_rows() -> None:
+    scores, bouts = free_walks((110.0, 110.0, 110.0))
+    found = by_design(repeated(scores[::-1], bouts[::-1]))
+    assert found["same_visit"].order_effect == pytest.approx(1.0)  # first to second walk
+    assert found["same_visit"].mean == pytest.approx(np.mean(range(12)) + 0.5)
+
+
+def test_a_first_bout_without_a_value_is_no_other_bout() -> None:
+    scores, bouts = cohort(12)
+    for score in scores:
+        if score["session"] == "10" and score["bout"] == "b2":  # the first in time
+            score["value"] = ""
+    found = by_design(repeated(scores, bouts))
+    assert "between_visit" not in found
+    assert found["same_visit"].n_participants == 12  # of the other visit

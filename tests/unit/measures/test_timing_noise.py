@@ -210,3 +210,11 @@ def test_codes_have_one_sentence_each() -> None:
         assert explain(code).endswith(".")
         assert explain(code)[0].isupper()
     assert explain("a_code_of_another_room") == ""
+
+
+def test_what_a_stride_adds_to_the_phase_coordination() -> None:
+    # Far from half a stride and spread out, where no part of it is small: the jackknife's error.
+    phase = 120.0 + 30.0 * np.random.default_rng(8).standard_normal(400)
+    rest = [sum(phase_coordination(np.delete(phase, k))) for k in range(phase.size)]
+    jackknife = np.sqrt((phase.size - 1) * np.var(rest))
+    assert pci_interval(phase).standard_error == pytest.approx(jackknife, rel=0.02)
