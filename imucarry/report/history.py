@@ -6,14 +6,17 @@ import math
 from collections.abc import Mapping, Sequence
 
 from imucarry.carry.earlier import History, HistoryRow
-from imucarry.carry.visits import CONDITION, Row, Visit, number, word
+from imucarry.carry.visits import Row, Visit, number
 from imucarry.report.definitions import meanings
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say, say_visits, texts, words_visits
+from imucarry.report.wording import say, say_heaviest, say_visits, texts, words_visits
 from imucarry.report.wording.numbers import NONE, kilograms, quantity, unit_name
 from imucarry.report.wording.numbers import number as written
 
 Condition = tuple[str, str, float, str]
+
+UNBROKEN_HYPHEN = "\u2011"
+"""Keeps a date in one line."""
 
 
 def history_tables(history: History) -> tuple[Table, ...]:
@@ -44,7 +47,8 @@ def visit_labels(visits: Sequence[Visit]) -> tuple[str, ...]:
     labels: list[str] = []
     for visit in visits:
         kind = "dated" if visit.date else "visit"
-        label = words_visits.HISTORY_COLUMN[kind].format(session=visit.session, date=visit.date)
+        date = str(visit.date).replace("-", UNBROKEN_HYPHEN)
+        label = words_visits.HISTORY_COLUMN[kind].format(session=visit.session, date=date)
         name, n = label, 1
         while name in labels:
             n += 1
@@ -60,13 +64,11 @@ def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow], labels: Sequen
     name = ", ".join(part for part in (label, texts.SIDES.get(side, side)) if part)
     places = sorted({row.place for row in rows})
     heads = texts.HISTORY
-    columns = (
-        *(labels[place] for place in places),
-        heads["change"],
-        heads["error"],
-        heads["finding"],
-    )
-    body = tuple(_row(condition, found, places) for condition, found in _by_condition(rows).items())
+    conditions = _by_condition(rows)
+    told = any(found[max(found)].finding != "not_decidable" for found in conditions.values())
+    judged = (heads["error"], heads["finding"]) if told else ()
+    columns = (*(labels[place] for place in places), heads["change"], *judged)
+    body = tuple(_row(condition, found, places, told) for condition, found in conditions.items())
     caption = f"{name} ({unit_name(unit)})" if unit_name(unit) else name
     return Table(caption, heads["condition"], columns, body)
 
@@ -82,21 +84,20 @@ def _by_condition(rows: Sequence[HistoryRow]) -> dict[Condition, dict[int, Histo
     return conditions
 
 
-def _row(condition: Condition, found: Mapping[int, HistoryRow], places: Sequence[int]) -> TableRow:
+def _row(
+    condition: Condition, found: Mapping[int, HistoryRow], places: Sequence[int], told: bool
+) -> TableRow:
+    """One condition at each visit; without `told` no error and no finding."""
     cells = tuple(_cell(found.get(place)) for place in places)
     first, last = found[min(found)], found[max(found)]
+    apart = last.finding == "not_decidable" and say_visits.lie_apart(first, last)
+    change = Cell(quantity(last.change, last.unit), words_visits.HISTORY_APART if apart else "")
+    if not told:
+        return TableRow(_condition(condition), (*cells, change))
     error = quantity(last.error, last.unit)
-    told = Cell(error, last.error_source) if math.isfinite(last.error) else Cell(NONE)
-    change = Cell(quantity(last.change, last.unit))
+    source = Cell(error, last.error_source) if math.isfinite(last.error) else Cell(NONE)
     words = texts.HISTORY_FINDINGS.get(last.finding, last.finding.replace("_", " "))
-    apart = last.finding == "not_decidable" and _lie_apart(first, last)
-    finding = Cell(words, words_visits.HISTORY_APART if apart else "")
-    return TableRow(_condition(condition), (*cells, change, told, finding))
-
-
-def _lie_apart(first: HistoryRow, last: HistoryRow) -> bool:
-    """Whether the intervals of two visits have nothing in common; not where one has none."""
-    return first.ci_high < last.ci_low or last.ci_high < first.ci_low
+    return TableRow(_condition(condition), (*cells, change, source, Cell(words)))
 
 
 def _condition(condition: Condition) -> str:
@@ -126,17 +127,15 @@ def _cell(row: HistoryRow | None) -> Cell:
 
 
 def _ladder_table(visits: Sequence[Visit], labels: Sequence[str]) -> tuple[Table, ...]:
-    """The ladder's answer for each hold at each visit, for holds that two visits climbed."""
-    rungs: dict[tuple[str, ...], dict[int, Row]] = {}
+    """The ladder's answer for each hold at each visit, for holds that two visits answered."""
+    rungs: dict[say_heaviest.Condition, dict[int, Row]] = {}
     for place, visit in enumerate(visits):
-        for row in visit.ladder:
-            if say_visits.climbed(row):
-                key = tuple(word(row, name) for name in CONDITION)
-                rungs.setdefault(key, {})[place] = row
+        for condition, row in say_heaviest.answers(visit).items():
+            rungs.setdefault(condition, {})[place] = row
     body = tuple(
         TableRow(
-            say_visits.hold_words(found[min(found)]),
-            tuple(_answer(found.get(place)) for place in range(len(visits))),
+            say_heaviest.hold_words(found[min(found)]),
+            tuple(_answer(found.get(place), visit) for place, visit in enumerate(visits)),
         )
         for _, found in sorted(rungs.items())
         if len(found) > 1
@@ -145,9 +144,9 @@ def _ladder_table(visits: Sequence[Visit], labels: Sequence[str]) -> tuple[Table
     return (Table(words["caption"], words["corner"], tuple(labels), body),) if body else ()
 
 
-def _answer(row: Row | None) -> Cell:
+def _answer(row: Row | None, visit: Visit) -> Cell:
     if row is None:
         return Cell(words_visits.HISTORY_LADDER["none"])
     threshold = written(number(row, "threshold_pct"), 0)
     below = words_visits.HISTORY_LADDER["threshold"].format(threshold=threshold)
-    return Cell(say_visits.heaviest(row), below)
+    return Cell(say_heaviest.heaviest(row, visit), below)

@@ -1,4 +1,4 @@
-"""The change since an earlier visit in one short sentence, for page and terminal."""
+"""What changed since earlier visits in short lines, for page and terminal."""
 
 from __future__ import annotations
 
@@ -6,151 +6,186 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from imucarry.carry.earlier import History, HistoryRow
+from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, change_finding
 from imucarry.carry.earlier_notices import FREE_WALK_DIFFERS
-from imucarry.carry.visits import CONDITION, Row, Visit, number, word
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.numbers import number as written
+from imucarry.report.wording.say_heaviest import ladder_lines, more_or_less, pain_lines
+from imucarry.report.wording.visit_names import ToldVisits, told_visits
 
 MOST_NAMED: Final = 4
-"""Carries and tests that the short sentence names."""
+"""Carries, tests or holds that the short lines name."""
+
+Places = dict[int, HistoryRow]
 
 
 def repeated(history: History) -> bool:
     """Whether any loaded carry of this visit stands at another visit too."""
-    now = _now(history)
+    now = told_visits(history).now
     return any(row.place == now and row.hold not in ("", "free") for row in history.rows)
 
 
 def history_lines(history: History) -> list[str]:
-    """What changed from the first visit to this one, or from this one where it is the first.
+    """What changed between this visit, the first and the last of the others, a line each.
 
-    The rotation kept of each repeated carry and each shoulder test; where no carry was
-    repeated, the ladder's answers.
+    Pain at the same load; the heaviest load kept of each hold; the carries at the same load;
+    the shoulder tests. Where the visits' free walks differ, the carries are told in degrees
+    and the heaviest loads kept, which are shares of it, are not compared.
     """
-    now = _now(history)
-    there = {row.place for row in history.rows} - {now}
-    lines = [_since(history, other, now) for other in sorted(there)[:1]]
+    told = told_visits(history)
+    moved = any(notice.code == FREE_WALK_DIFFERS for notice in history.notices)
+    ladders = ladder_lines(told)
+    lines = [
+        *_few(pain_lines(told)),
+        *([words_visits.SINCE["moved"]] if moved and ladders else _few(ladders)),
+        *_carry_lines(history, told, moved=moved),
+        *_test_lines(history, told),
+    ]
     if not repeated(history):
-        lines += [words_visits.HISTORY_NONE, *_ladder_lines(history.visits, now)]
-    return [line for line in lines if line]
+        lines.insert(0, words_visits.HISTORY_NONE)
+    return [_head(told), *lines] if told.others and lines else []
 
 
-def _now(history: History) -> int:
-    return next(
-        (k for k, visit in enumerate(history.visits) if visit.current), len(history.visits) - 1
+def _head(told: ToldVisits) -> str:
+    """Which visits the lines speak of, with their dates."""
+    names = [told.visits[place].name for place in told.others]
+    between = len(told.visits) - len(told.places)
+    words = words_visits.SINCE
+    return words["head"].format(
+        visits=words["and"].join(names),
+        between=words["between"].format(n=between) if between else "",
     )
 
 
-def _pairs(rows: Sequence[HistoryRow], other: int, now: int) -> list[tuple[HistoryRow, HistoryRow]]:
-    """Rows of two visits that are alike, free walks left out; the earlier visit first."""
-    found: dict[tuple[object, ...], dict[int, HistoryRow]] = {}
-    for row in rows:
-        if row.hold != "free":
+def _few(lines: list[str]) -> list[str]:
+    """The first few, and how many more there are."""
+    if len(lines) <= MOST_NAMED:
+        return lines
+    return [*lines[:MOST_NAMED], words_visits.SINCE["more"].format(n=len(lines) - MOST_NAMED)]
+
+
+def _followed(history: History, told: ToldVisits) -> list[Places]:
+    """The rows of each measure and condition that this visit has, by place; no free walks."""
+    found: dict[tuple[object, ...], Places] = {}
+    for row in history.rows:
+        if row.hold != "free" and row.place in told.places:
             load = row.load_kg if math.isfinite(row.load_kg) else -1.0
             key = (row.measure, row.side, row.hold, row.loaded_side, load, row.implement)
             found.setdefault(key, {})[row.place] = row
-    early, late = sorted((other, now))
-    return [(pair[early], pair[late]) for pair in found.values() if {early, late} <= set(pair)]
+    return [rows for rows in found.values() if told.now in rows and len(rows) > 1]
 
 
-def _since(history: History, other: int, now: int) -> str:
-    """The shoulder tests, then the carries; "" where the visits share neither.
-
-    The carries in degrees where the visits' free walks differ, else in shares of them.
-    """
-    pairs = _pairs(history.rows, other, now)
-    differ = any(notice.code == FREE_WALK_DIFFERS for notice in history.notices)
-    measure, kind = ("sternum_yaw_range", "deg") if differ else ("yaw_kept", "kept")
-    carries = [pair for pair in pairs if pair[0].measure == measure]
-    changes = _named([_test(*pair) for pair in pairs if not pair[0].hold])
-    if carries:
-        unknown = any(last.finding == "not_decidable" for _, last in carries)
-        changes.append(
-            words_visits.SINCE[kind].format(
-                carries=", ".join(_named([_carry(*pair) for pair in carries])),
-                unknown=words_visits.SINCE["unknown"] if unknown else "",
-            )
-        )
-    template = words_visits.SINCE["since" if other < now else "from_this"]
-    visit = history.visits[other].name
-    return template.format(visit=visit, changes="; ".join(changes)) if changes else ""
+# --- carries --------------------------------------------------------------------------
 
 
-def _named(words: list[str]) -> list[str]:
-    """The first few, and how many more there are."""
-    if len(words) <= MOST_NAMED:
-        return words
-    return [*words[:MOST_NAMED], words_visits.SINCE["more"].format(n=len(words) - MOST_NAMED)]
+def _carry_lines(history: History, told: ToldVisits, *, moved: bool) -> list[str]:
+    """The carries at the same load in one sentence, against the first visit that has each."""
+    measure, kind = ("sternum_yaw_range", "deg") if moved else ("yaw_kept", "kept")
+    pairs: dict[int, list[tuple[HistoryRow, HistoryRow]]] = {}
+    for rows in _followed(history, told):
+        other = next(place for place in told.others if place in rows)
+        if rows[other].measure == measure:
+            pairs.setdefault(other, []).append((rows[other], rows[told.now]))
+    return [_carries(told, other, found, kind) for other, found in sorted(pairs.items())]
 
 
-def _carry(first: HistoryRow, last: HistoryRow) -> str:
+def _carries(
+    told: ToldVisits, other: int, pairs: Sequence[tuple[HistoryRow, HistoryRow]], kind: str
+) -> str:
+    words = words_visits.SINCE
+    several = len({then.implement for then, _ in pairs}) > 1
+    in_order = [sorted(pair, key=lambda row: row.place) for pair in pairs]
+    said = [_carry(first, last, implement=several) for first, last in in_order]
+    said.sort(key=lambda item: not item[1])
+    listed = [f"{carry}{change}" for carry, change in said]
+    unknown = any(not math.isfinite(last.error) for _, last in in_order)
+    why = "" if not unknown else words["apart" if any(c for _, c in said) else "unknown"]
+    span = words["from" if other < told.now else "until"].format(visit=told.names[other])
+    return words[kind].format(span=span, carries=", ".join(_few(listed)), why=why)
+
+
+def _carry(first: HistoryRow, last: HistoryRow, *, implement: bool) -> tuple[str, str]:
+    """ "rack right 6 kg 99 to 108 %", and " (more)" or " (less)" where that can be said."""
     hold = texts.HOLDS_SHORT.get(first.hold, first.hold)
     side = texts.LOADED_SIDES_SHORT.get(first.loaded_side, first.loaded_side)
     load = f"{kilograms(first.load_kg)} kg" if math.isfinite(first.load_kg) else ""
     digits = 0 if first.unit == "%" else 1
-    return words_visits.SINCE["carry"].format(
-        hold=" ".join(part for part in (hold, side, load) if part),
+    parts = (hold, side, load, first.implement if implement else "")
+    said = words_visits.SINCE["carry"].format(
+        hold=" ".join(part for part in parts if part),
         low=written(first.value, digits),
         high=written(last.value, digits),
         unit=first.unit,
     )
+    finding = change_finding(last.value - first.value, last.error)
+    sure = finding != "within_error" and (finding != "not_decidable" or lie_apart(first, last))
+    return said, more_or_less(first.value, last.value) if sure else ""
 
 
-def _test(first: HistoryRow, last: HistoryRow) -> str:
-    return words_visits.SINCE["test"].format(
-        name=" ".join(part for part in (first.measure.replace("_", " "), first.side) if part),
-        low=written(first.value),
-        high=written(last.value),
-        finding=words_visits.SINCE_FINDING.get(last.finding, ""),
-    )
+def lie_apart(first: HistoryRow, last: HistoryRow) -> bool:
+    """Whether the intervals of two visits have nothing in common; not where one has none."""
+    return first.ci_high < last.ci_low or last.ci_high < first.ci_low
 
 
-# --- the ladder's answers -------------------------------------------------------------
+# --- shoulder tests -------------------------------------------------------------------
 
 
-def climbed(row: Row) -> bool:
-    """Whether a row of ``ladder.csv`` says how much was kept at two loads or more."""
-    return math.isfinite(number(row, "heaviest_kept_kg")) or word(row, "answer") == "no_tested_load"
+def _test_lines(history: History, told: ToldVisits) -> list[str]:
+    """A line each for tests that changed or cannot be told, one for all within the error."""
+    words = words_visits.SINCE
+    tests = [rows for rows in _followed(history, told) if not rows[told.now].hold]
+    judged = [(rows, _findings(rows, told)) for rows in tests]
+    within = [rows for rows, found in judged if set(found.values()) == {"within_error"}]
+    others = [item for item in judged if item[0] not in within]
+    others.sort(key=lambda item: not any("more_than" in code for code in item[1].values()))
+    lines = _few([_test(rows, found, told) for rows, found in others])
+    if within:
+        names = _few([_unmoved(rows, told) for rows in within])
+        lines.append(words["tests_within"].format(tests="; ".join(names)))
+    alike = any(rows[told.now].error_source.startswith(IF_DONE_ALIKE) for rows in tests)
+    return [*lines, *([words["tests_alike"]] if alike else [])]
 
 
-def heaviest(row: Row) -> str:
-    """ "16 kg (next tested 24 kg)", or that no tested load kept it."""
-    load, after = number(row, "heaviest_kept_kg"), number(row, "next_kg")
-    if not math.isfinite(load):
-        return words_visits.HISTORY_LADDER["no_tested_load"]
-    kind = "next" if math.isfinite(after) else "kept"
-    return words_visits.HISTORY_LADDER[kind].format(heaviest=kilograms(load), next=kilograms(after))
+def _findings(rows: Places, told: ToldVisits) -> dict[int, str]:
+    """The finding of this visit against each other one."""
+    now = rows[told.now]
+    return {
+        place: change_finding(now.value - row.value, now.error)
+        for place, row in rows.items()
+        if place != told.now
+    }
 
 
-def hold_words(row: Row) -> str:
-    """ "weight at the side, right, kettlebell"."""
-    hold, side = word(row, "hold"), word(row, "loaded_side")
-    parts = (
-        texts.HOLDS.get(hold, hold),
-        texts.LOADED_SIDES.get(side, side),
-        word(row, "implement"),
-    )
-    return ", ".join(part for part in parts if part)
+def _test_name(row: HistoryRow) -> str:
+    return " ".join(part for part in (row.measure.replace("_", " "), row.side) if part)
 
 
-def _ladder_lines(visits: Sequence[Visit], now: int) -> list[str]:
-    """The latest other visit's answer beside this one's, for each hold that both climbed."""
-    lines = []
-    for row in visits[now].ladder:
-        key = [word(row, name) for name in CONDITION]
-        others = [
-            (visit, other)
-            for visit in visits
-            if not visit.current
-            for other in visit.ladder
-            if climbed(row) and climbed(other) and [word(other, n) for n in CONDITION] == key
-        ]
-        if others:
-            visit, other = others[-1]
-            said = words_visits.SINCE["ladder"].format(
-                hold=hold_words(row), low=heaviest(other), high=heaviest(row), visit=visit.name
+def _unmoved(rows: Places, told: ToldVisits) -> str:
+    """ "internal rotation right 51.0 deg at visit 1, 51.0 deg now"."""
+    first = min(place for place in rows if place != told.now)
+    values = {place: f"{written(rows[place].value)} deg" for place in (first, told.now)}
+    return f"{_test_name(rows[told.now])} {told.beside(values)}"
+
+
+def _test(rows: Places, findings: dict[int, str], told: ToldVisits) -> str:
+    """ "External rotation right 82.0 deg now: rose by 12.0 deg since visit 1 (beyond ...)"."""
+    words, now = words_visits.SINCE, rows[told.now]
+    changes = []
+    for place, finding in sorted(findings.items()):
+        later = place > told.now
+        change = (rows[place].value - now.value) if later else (now.value - rows[place].value)
+        kind = "rose" if change > 0 else "fell" if change < 0 else "unchanged"
+        changes.append(
+            words[kind].format(
+                change=written(abs(change)),
+                span=words["till" if later else "since"].format(visit=told.names[place]),
+                finding=words_visits.SINCE_FINDING[finding].format(error=written(now.error)),
             )
-            lines.append(f"{said[0].upper()}{said[1:]}.")
-    return lines
+        )
+    name = _test_name(now)
+    return words["test"].format(
+        name=f"{name[:1].upper()}{name[1:]}",
+        value=written(now.value),
+        changes=", ".join(changes),
+    )

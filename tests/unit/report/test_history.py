@@ -5,9 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+import pytest
+
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import Settings
-from imucarry.carry.earlier import HISTORY_FINDINGS, History, HistoryRow
+from imucarry.carry.earlier import HISTORY_FINDINGS, IF_DONE_ALIKE, History, HistoryRow
 from imucarry.carry.visits import Visit
 from imucarry.report.history import history_notes, history_tables
 from imucarry.report.page import render
@@ -38,7 +40,10 @@ def test_one_table_a_measure_one_row_a_condition_one_column_a_visit() -> None:
         "weight at the side, right, 16\u00a0kg",
         "hold not given",
     ]
-    assert kept.heads[:2] == ("visit 1, 2026-01-10", "visit 2, 2026-02-10")
+    assert kept.heads[:2] == (
+        "visit 1, 2026\u201101\u201110",
+        "visit 2, 2026\u201102\u201110",
+    )
     first = kept.rows[0].cells
     assert [cell.value for cell in first[:4]] == ["52.0", "70.0", "18.0", "11.0"]
     assert first[0].below == "44.0 to 60.0"
@@ -62,9 +67,16 @@ def test_the_page_has_the_part_only_with_earlier_visits(scores: SessionScores) -
     assert 'id="earlier"' not in render(scores, Settings())
 
 
-def rung(heaviest: float, answer: str = "kept_up_to") -> dict[str, str | float]:
+def rung(
+    heaviest: float, answer: str = "kept_up_to", following: float = 24.0
+) -> dict[str, str | float]:
     return {"hold": "suitcase", "loaded_side": "right", "implement": "", "threshold_pct": 75.0,
-            "heaviest_kept_kg": heaviest, "next_kg": 24.0, "answer": answer}  # fmt: skip
+            "heaviest_kept_kg": heaviest, "next_kg": following, "answer": answer}  # fmt: skip
+
+
+def carried(load: float, pain: float, low: float = 80.0, stop: str = "") -> dict[str, str | float]:
+    return {"hold": "suitcase", "loaded_side": "right", "implement": "", "load_kg": load,
+            "pain_0_10": pain, "yaw_kept_ci_low_pct": low, "stop_reason": stop}  # fmt: skip
 
 
 def test_columns_stand_in_the_order_of_the_visits() -> None:
@@ -80,60 +92,178 @@ def test_why_nothing_can_be_told_is_said_once_and_intervals_apart_are_shown() ->
         replace(ROWS[1], error=NAN, ci_low=63.0, ci_high=77.0, finding="not_decidable"),
     ]
     history = replace(HISTORY, rows=(*rows, *ROWS[2:4]))
-    tables = history_tables(history)
-    assert tables[0].rows[0].cells[-1].below == "intervals lie apart"
-    assert tables[0].rows[1].cells[-1].below == ""
-    assert [table.notes for table in tables] == [()]
+    (table,) = history_tables(history)
+    assert table.heads[2:] == ("change since the first",)
+    assert table.rows[0].cells[-1].below == "intervals lie apart"
+    assert table.rows[1].cells[-1].below == ""
+    assert table.notes == ()
     assert len(history_notes(history)) == 1
 
 
 def test_the_change_since_the_first_visit_stands_on_top_and_in_the_terminal(
     scores: SessionScores,
 ) -> None:
-    (line,) = history_lines(replace(HISTORY, rows=(*ROWS[:2], *ROWS[4:])))
-    assert line == (
-        "Since visit 1 (2026-01-10): flexion left 150.0 to 149.0 deg (within the error); "
-        "of the free walk's swing side right 16 kg 52 to 70 %."
+    head, carries, tests = history_lines(replace(HISTORY, rows=(*ROWS[:2], *ROWS[4:])))
+    assert head == "Beside visit 1 (2026-01-10):"
+    assert carries == (
+        "Share of the free walk's swing at the same load, from visit 1 to now: "
+        "side right 16 kg 52 to 70 % (more)."
     )
-    assert "Since visit 1 (2026-01-10)" in render(scores, Settings(), earlier=HISTORY)
+    assert tests == (
+        "Shoulder tests within the error: flexion left 150.0 deg at visit 1, 149.0 deg now."
+    )
+    top, _ = render(scores, Settings(), earlier=HISTORY).split('id="pictures"', 1)
+    assert "Beside visit 1 (2026-01-10):" in top
     lines = terminal_lines(scores, HISTORY)
     assert max(map(len, lines)) <= 79
-    assert any("Since visit 1 (2026-01-10)" in line for line in lines)
+    assert any("Beside visit 1 (2026-01-10):" in line for line in lines)
 
 
-def test_without_a_repeated_carry_the_ladders_answers_stand_side_by_side() -> None:
+def test_heaviest_loads_stand_side_by_side_without_a_repeated_carry_too() -> None:
     first = replace(FIRST, ladder=(rung(16.0),))
-    now = replace(NOW, ladder=(rung(NAN, "no_tested_load"),))
+    now = replace(NOW, ladder=(rung(NAN, "no_tested_load", 8.0),))
     history = History((first, now), ())
     (table,) = history_tables(history)
     cells = [cell.value for cell in table.rows[0].cells]
-    assert cells == ["16 kg (next tested 24 kg)", "none of those tested"]
-    said = history_lines(history)
-    assert "No carry of this visit was repeated" in said[0]
-    assert "16 kg (next tested 24 kg) at visit 1 (2026-01-10), none of those tested now" in said[1]
-    assert history_notes(history) == (said[0],)
+    assert cells == ["16 kg (next tested 24 kg)", "none for certain"]
+    _, none, line = history_lines(history)
+    assert "No carry of this visit was repeated" in none
+    assert line == (
+        "Heaviest load kept, weight at the side, right: 16 kg at visit 1, none for certain now "
+        "(less)."
+    )
+    assert history_notes(history) == (none,)
 
 
-def test_carries_are_told_in_degrees_where_the_free_walks_differ() -> None:
-    swung = tuple(replace(row, measure="sternum_yaw_range", unit="deg", value=value)
+def test_the_first_and_the_last_other_visit_are_told_and_the_rest_counted() -> None:
+    dates = (dt.date(2026, 1, day) for day in (5, 6, 7, 8))
+    loads = (8.0, 24.0, 8.0, 16.0)
+    visits = [Visit(str(k), (), date=date, ladder=(rung(load, following=16.0),))
+              for k, (date, load) in enumerate(zip(dates, loads, strict=True))]  # fmt: skip
+    visits[3] = replace(visits[3], current=True)
+    head, _, line = history_lines(History(tuple(visits), ()))
+    assert head == (
+        "Beside visit 0 (2026-01-05) and visit 2 (2026-01-07) (1 between: see the tables):"
+    )
+    assert line.endswith(": 8 kg at visit 0, 8 kg at visit 2, 16 kg now (more).")
+
+
+@pytest.mark.parametrize(
+    ("now", "words"),
+    [
+        (rung(16.0), "8 kg at visit 1, 16 kg now (more)."),
+        (rung(8.0, following=12.0), "8 kg at visit 1, 8 kg now."),
+        (rung(12.0), "8 kg (next tested 16 kg) at visit 1, 12 kg (next tested 24 kg) now."),
+        (rung(16.0) | {"threshold_pct": 60.0},
+         "8 kg (next tested 16 kg) at visit 1, 16 kg (next tested 24 kg) now."),
+    ],
+)  # fmt: skip
+def test_a_heavier_load_is_more_only_where_it_was_tested_before(
+    now: dict[str, str | float], words: str
+) -> None:
+    first = replace(FIRST, ladder=(rung(8.0, following=16.0),))
+    line = history_lines(History((first, replace(NOW, ladder=(now,))), ()))[-1]
+    assert line.endswith(f"right: {words}")
+
+
+def test_a_load_that_was_the_heaviest_tested_may_not_have_been_the_limit() -> None:
+    first = replace(FIRST, ladder=(rung(8.0, "not_yet_reached", NAN),))
+    line = history_lines(History((first, replace(NOW, ladder=(rung(16.0),))), ()))[-1]
+    assert line.endswith(
+        "right: 8 kg (the heaviest tested) at visit 1, 16 kg (next tested 24 kg) now."
+    )
+
+
+def test_pain_at_the_same_load_is_followed_and_stands_where_it_kept_a_load_from_counting() -> None:
+    first = replace(
+        FIRST,
+        ladder=(rung(NAN, "no_tested_load", 8.0),),
+        bouts=(carried(8.0, 5.0), carried(8.0, 2.0), carried(16.0, 0.0, 40.0)),
+    )
+    now = replace(NOW, ladder=(rung(8.0, following=16.0),),
+                  bouts=(carried(8.0, 0.0), carried(16.0, NAN, 40.0)))  # fmt: skip
+    history = History((first, now), ())
+    (table,) = history_tables(history)
+    assert [cell.value for cell in table.rows[0].cells] == [
+        "none without pain (8 kg: pain 5 of 10)", "8 kg (next tested 16 kg)",
+    ]  # fmt: skip
+    lines = history_lines(history)
+    assert lines[2:] == [
+        "Pain, weight at the side, right, 8 kg: 5 of 10 at visit 1, 0 of 10 now (less).",
+        "Heaviest load kept, weight at the side, right: none without pain (8 kg: pain 5 of 10) "
+        "at visit 1, 8 kg now (more).",
+    ]
+
+
+def test_pain_that_came_is_told_the_worst_first_with_what_was_not_noted() -> None:
+    first = replace(FIRST, bouts=(carried(8.0, 0.0), carried(16.0, NAN), carried(24.0, 0.0)))
+    between = Visit("1b", (carried(8.0, 7.0),), date=dt.date(2026, 1, 20))
+    last = Visit("1c", (), date=dt.date(2026, 1, 30))
+    now = replace(NOW, bouts=(carried(8.0, 1.0), carried(16.0, NAN, stop="pain"),
+                              carried(24.0, 0.0), carried(32.0, 9.0)))  # fmt: skip
+    assert history_lines(History((first, between, last, now), ()))[2:] == [
+        "Pain, weight at the side, right, 16 kg: not noted at visit 1, not noted (stopped for "
+        "pain) now.",
+        "Pain, weight at the side, right, 8 kg: 0 of 10 at visit 1, 7 of 10 at visit 1b, "
+        "1 of 10 now (more).",
+    ]
+
+
+def test_a_load_that_hurt_and_did_not_keep_is_none_for_certain_with_its_pain() -> None:
+    first = replace(FIRST, ladder=(rung(NAN, "no_tested_load", 8.0),),
+                    bouts=(carried(8.0, 5.0, 60.0),))  # fmt: skip
+    now = replace(NOW, ladder=(rung(NAN, "pain_or_early_stop", NAN),),
+                  bouts=(carried(8.0, 3.0, 60.0),))  # fmt: skip
+    (table,) = history_tables(History((first, now), ()))
+    assert [cell.value for cell in table.rows[0].cells] == [
+        "none for certain (8 kg: pain 5 of 10)",
+        "none without pain or an early stop (8 kg: pain 3 of 10)",
+    ]
+
+
+def test_where_the_free_walks_differ_degrees_are_told_and_no_heaviest_load() -> None:
+    swung = tuple(replace(row, measure="sternum_yaw_range", unit="deg", value=value, error=NAN,
+                          ci_low=value - 0.5, ci_high=value + 0.5)
                   for row, value in zip(ROWS[:2], (5.0, 3.0), strict=True))  # fmt: skip
-    history = replace(HISTORY, rows=(*ROWS[:2], *swung),
+    history = History((replace(FIRST, ladder=(rung(8.0, following=16.0),)),
+                       replace(NOW, ladder=(rung(16.0),))), (*ROWS[:2], *swung),
                       notices=(Notice("free_walk_differs_between_visits", "x"),))  # fmt: skip
-    (line,) = history_lines(history)
-    assert line.endswith(": the sternum swung side right 16 kg 5.0 to 3.0 deg.")
+    _, moved, line = history_lines(history)
+    assert moved == "The free walk itself changed, so the heaviest loads kept are not compared."
+    assert line.startswith(
+        "Sternum swing at the same load, from visit 1 to now: side right 16 kg 5.0 to 3.0 deg "
+        "(less). More or less is said where the intervals lie apart"
+    )
 
 
 def test_a_first_visit_beside_a_later_one_looks_ahead() -> None:
     now, later = replace(FIRST, current=True), replace(NOW, current=False)
-    (line,) = history_lines(History((now, later), ROWS[:2]))
-    assert line.startswith("From this visit to visit 2 (2026-02-10): ")
-    assert "52 to 70 %" in line
+    head, line = history_lines(History((now, later), ROWS[:2]))
+    assert head == "Beside visit 2 (2026-02-10):"
+    assert "from now to visit 2: side right 16 kg 52 to 70 % (more)" in line
 
 
 def test_the_error_of_the_carries_is_told_where_it_is_not_known() -> None:
-    rows = (ROWS[0], replace(ROWS[1], finding="not_decidable"))
-    (line,) = history_lines(replace(HISTORY, rows=rows))
-    assert line.endswith("(error between visits not known).")
+    rows = (replace(ROWS[0], error=NAN), replace(ROWS[1], error=NAN, finding="not_decidable"))
+    _, line = history_lines(replace(HISTORY, rows=rows))
+    assert line.endswith("52 to 70 %. How much visits differ by chance is not known.")
+
+
+def test_shoulder_tests_rise_and_fall_against_the_first_and_the_last_visit() -> None:
+    done = {"error": 6.0, "error_source": IF_DONE_ALIKE + "a study"}
+    one = replace(ROWS[4], measure="external_rotation", **done)
+    values = (70.0, 75.0, 62.0)
+    rows = [replace(one, session=str(k), value=value, place=k) for k, value in enumerate(values)]
+    bare = [replace(ROWS[k], error=NAN, place=2 * (k - 4)) for k in (4, 5)]
+    visits = (Visit("1", ()), Visit("2", ()), Visit("3", (), current=True))
+    assert history_lines(History(visits, (*bare, *rows)))[2:] == [
+        "External rotation left, before the carries, 62.0 deg now: fell by 8.0 deg since visit 1 "
+        "(beyond the error of 6.0), fell by 13.0 deg since visit 2 (beyond the error of 6.0).",
+        "Flexion left, before the carries, 149.0 deg now: fell by 1.0 deg since visit 1 (error "
+        "between visits not known).",
+        "The errors of shoulder tests are published ones; they hold if a test was done the same "
+        "way at every visit.",
+    ]
 
 
 def test_an_anonymous_page_names_no_person_in_the_names_of_visits(scores: SessionScores) -> None:
