@@ -46,6 +46,7 @@ from imucarry.motion.clocks import align_clocks, on_session_clock
 from imucarry.motion.orientation import estimate_orientation
 from imucarry.readers.frozen import mark_frozen
 from imucarry.readers.sheet_notices import unknown_bouts
+from imucarry.readers.stated_times import check_stated_times
 from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import arm_motion, free_plane, stride_swing
 from imucarry.walk.bout_rows import timed_rows
@@ -301,6 +302,7 @@ def _all_notices(
     for item in sensors:
         found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
         found += item.frame.notices if item.frame else ()
+    found += check_stated_times(session.recordings, _free_cadence_spm(results))
     found += check_covered(bouts, sensors)
     found += check_worn(bouts, sensors, settings.walk)
     found += check_moved(bouts, sensors)
@@ -308,3 +310,14 @@ def _all_notices(
     for result in results:
         found += [*result.data.contacts.notices, *result.notices]
     return tuple(dict.fromkeys(found))
+
+
+def _free_cadence_spm(results: Sequence[BoutResult]) -> dict[str, float]:
+    """Return the cadence of each free walk, and of each bout of which no hold is known."""
+    return {
+        result.data.row.bout: score.estimate.value
+        for result in results
+        if result.data.row.hold in ("free", "unknown")
+        for score in result.scores
+        if score.measure == "cadence"
+    }

@@ -7,7 +7,7 @@ import numpy as np
 from imucarry.basics.errors import InputError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray, IndexRanges
-from imucarry.readers.levels import THINNING
+from imucarry.readers.levels import THINNING, lengths
 from imucarry.readers.runs import merged_ranges, runs_of
 
 AXES = "xyz"
@@ -16,6 +16,14 @@ AXES = "xyz"
 def hardly_turns(gyr_radps: FloatArray) -> bool:
     """Whether a sensor never turns as fast as a walking person's do."""
     return bool(np.abs(gyr_radps[::THINNING]).max() < evidence.GYR_RADPS_RANGE.value[0])
+
+
+def shakes_as_walking(acc_mps2: FloatArray, period_s: float) -> bool:
+    """Whether an accelerometer shakes for so many seconds as only walking makes it."""
+    n_rows = max(2, round(1.0 / period_s))
+    size = lengths(acc_mps2)[: len(acc_mps2) // n_rows * n_rows].reshape(-1, n_rows)
+    shaking = np.count_nonzero(size.std(axis=1) > evidence.WALK_SHAKES_MPS2.value)
+    return bool(shaking * n_rows * period_s >= evidence.WALK_SHAKES_S.value)
 
 
 def require_live(values: FloatArray, kind: str, file: str) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from imucarry.basics.errors import ColumnError, TimebaseError
+from imucarry.basics.errors import ColumnError, TimebaseError, UnitError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray, Notice, Recording
 from imucarry.basics.settings import ReaderSettings
@@ -24,6 +24,7 @@ from imucarry.readers.physics import (
     held_samples,
     require_live,
     rest_acceleration,
+    shakes_as_walking,
 )
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.resample import Grid, Stream, on_one_grid
@@ -224,7 +225,7 @@ def gridded(
     acc_si, acc_more = without_absurd(Stream("acc", acc.times, acc_mps2), acc, acc_unit[2])
     gyr_si, gyr_more = without_absurd(Stream("gyr", gyr.times, gyr_radps), gyr, gyr_unit[2])
     grid = on_one_grid(acc_si, gyr_si, settings.bridged_gap_s, acc.file)
-    notices += [*acc_more, *gyr_more, *_doubtful_unit(gyr, gyr_si.values, gyr_unit)]
+    notices += [*acc_more, *gyr_more, *_doubtful_unit(gyr, gyr_si.values, gyr_unit, acc_si)]
     return grid, {"acc": acc_unit, "gyr": gyr_unit}, notices
 
 
@@ -239,13 +240,21 @@ def _contradicted_unit(stream: RawStream, entry: SensorEntry) -> list[Notice]:
     return [Notice("unit_contradicted", message, file=stream.file, severity="check")]
 
 
-def _doubtful_unit(stream: RawStream, gyr_radps: FloatArray, unit: Unit) -> list[Notice]:
+def _doubtful_unit(
+    stream: RawStream, gyr_radps: FloatArray, unit: Unit, acc_mps2: Stream
+) -> list[Notice]:
+    """Refuse a rate too slow for the walking that the accelerometer shows, else tell of it."""
     if not hardly_turns(gyr_radps):
         return []
-    message = (
-        f"the gyroscope hardly turns in {unit[0]} ({unit[1]}), slower than in any walk; if there"
-        " was walking, state the true gyr_unit in session.toml"
-    )
+    slow = f"the gyroscope hardly turns in {unit[0]} ({unit[1]}), slower than in any walk"
+    if shakes_as_walking(acc_mps2.values, acc_mps2.times.period_s):
+        raise UnitError(
+            f"{slow}, while the accelerometer shows walking; state the true gyr_unit (deg/s, rad/s,"
+            " mdeg/s) in session.toml",
+            file=stream.file,
+            where="gyroscope columns",
+        )
+    message = f"{slow}; if there was walking, state the true gyr_unit in session.toml"
     return [Notice("unit_doubtful", message, file=stream.file, severity="check")]
 
 
@@ -303,6 +312,7 @@ def _as_recording(
         out=entry.out,
         clock_is_given=not np.isnan(entry.clock_offset_s),
         clock_is_event=not np.isnan(entry.event_s),
+        times_are_stated=bool(entry.time_unit) or any(p.times.clock == "rows" for p in parts),
         readings=readings,
         notices=tuple(notices),
     )

@@ -187,6 +187,24 @@ def test_a_gyroscope_that_hardly_turns_is_told(write_columns: Writer, motion: Mo
     assert "unit_doubtful" not in codes(quick)
 
 
+@pytest.mark.parametrize(("unit", "walks"), [("deg/s", True), ("deg/s", False), ("rad/s", True)])
+def test_a_gyroscope_that_hardly_turns_in_a_walk_is_refused(
+    write_columns: Writer, unit: str, walks: bool
+) -> None:
+    time_s = np.arange(1500) / 100.0
+    step = 2.0 * np.sin(2 * np.pi * 1.9 * time_s) if walks else 0.01 * np.sin(time_s)
+    acc = np.column_stack([0.1 * np.cos(7 * time_s), 0.1 * np.sin(5 * time_s), 9.81 + step])
+    gyr = 0.8 * np.sin(np.outer(2 * np.pi * time_s, [0.9, 1.0, 1.1]))  # in rad/s, truly
+    path = write_columns("chest.csv", columns_of(Motion(100.0, time_s, acc, gyr)))
+    entry = SensorEntry("chest", gyr_unit=unit)
+    if unit == "deg/s" and walks:
+        with pytest.raises(UnitError, match="accelerometer shows walking; state the true gyr_unit"):
+            read_recording([path], "chest", entry)
+    else:
+        found = "unit_doubtful" in codes(read_recording([path], "chest", entry))
+        assert found is (unit == "deg/s")
+
+
 @pytest.mark.parametrize(
     "beside", ["gyr_bias", "gyr_uncalibrated", "acc_offset", "free_acc", "acc_dyn", "acc_nograv"]
 )
