@@ -9,7 +9,7 @@ import numpy as np
 
 from imucarry.basics.records import SIDES, BoutData, Comparison, Estimate, Notice, Score, Side
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.baseline_moved import baseline_notices, small_notices
+from imucarry.carry.baseline_moved import arm_notices, baseline_notices, small_notices
 from imucarry.carry.baseline_notices import match_notices, motion_notices
 from imucarry.carry.kept import LogRatio, find_score, log_ratio, percent, rotation_finding
 from imucarry.carry.pace import alike, is_known
@@ -58,8 +58,8 @@ def against_free_walk(
         side, ``arm_swing_kept``: in % of the baseline's mean (all free bouts, or
         those that the bout names, equal weight a bout; a free bout against the
         others). Where the distance is known ``yaw_kept_matched`` is the same
-        against the free walks of like speed and stride length alone; missing as
-        ``no_like_walk`` where there is none.
+        against the free walks of like speed and stride length alone, and so is
+        ``arm_swing_kept_matched``; missing as ``no_like_walk`` where there is none.
 
     Notes
     -----
@@ -84,11 +84,12 @@ def _compare(visit: Visit, index: int) -> Comparison:
             _score(visit, index, "yaw_kept", yaw.estimate),
             *_matched(visit, index, free),
             *(_arm_score(visit, index, free, side) for side in SIDES),
+            *_matched_arms(visit, index, free),
             *spread_scores(visit.bouts, index),
         ),
         rotation_finding=finding,
         finding_because=because,
-        notices=_notices(visit, index, yaw, finding),
+        notices=(*_notices(visit, index, yaw, finding), *_arm_notices(visit, index, free)),
         yaw_log_se_bout=ratio.se_bout,
         yaw_log_se_baseline=ratio.se_baseline,
         yaw_log_df=ratio.df,
@@ -126,13 +127,37 @@ def kept_of(
 
 def _matched(visit: Visit, index: int, free: Sequence[int]) -> tuple[Score, ...]:
     """``yaw_kept_matched`` against the free walks of like pace; () where no pace is known."""
-    known = [k for k in free if is_known(visit.paces[k])]
-    if not is_known(visit.paces[index]) or not known:
+    like = _like_walks(visit, index, free)
+    if like is None:
         return ()
-    pace = visit.paces[index]
-    like = [k for k in known if alike(pace, visit.paces[k], visit.settings.speed_match_pct)]
     kept = kept_of(visit, index, like, YAW, "none", "no_chest_sensor", alone="no_like_walk")
     return (_score(visit, index, "yaw_kept_matched", kept.estimate),)
+
+
+def _like_walks(visit: Visit, index: int, free: Sequence[int]) -> list[int] | None:
+    """Return the free walks of like pace; None where no pace is known."""
+    known = [k for k in free if is_known(visit.paces[k])]
+    if not is_known(visit.paces[index]) or not known:
+        return None
+    pace = visit.paces[index]
+    return [k for k in known if alike(pace, visit.paces[k], visit.settings.speed_match_pct)]
+
+
+def _matched_arms(visit: Visit, index: int, free: Sequence[int]) -> tuple[Score, ...]:
+    """``arm_swing_kept_matched`` of each side; () where no pace is known."""
+    like = _like_walks(visit, index, free)
+    if like is None:
+        return ()
+    name, alone = "arm_swing_kept_matched", "no_like_walk"
+    return tuple(_arm_score(visit, index, like, side, name, alone) for side in SIDES)
+
+
+def _arm_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice, ...]:
+    """What is told of the free walks' arms where a carry's free arm is compared with them."""
+    swings = (find_score(visit.scores[index], SWING, side) for side in SIDES)
+    if is_free(visit.bouts[index]) or not any(s and s.role == "free" for s in swings):
+        return ()
+    return arm_notices(visit, free, is_matched=bool(_like_walks(visit, index, free)))
 
 
 def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
@@ -175,14 +200,17 @@ def floor_deg(data: BoutData) -> float:
     return float(np.degrees(np.median(floors))) if floors.size else float("nan")
 
 
-def _arm_score(visit: Visit, index: int, free: Sequence[int], side: Side) -> Score:
-    kept = kept_of(visit, index, free, SWING, side, "no_wrist_sensor")
+def _arm_score(
+    visit: Visit, index: int, free: Sequence[int], side: Side,
+    name: str = "arm_swing_kept", alone: str = "no_free_walk",
+) -> Score:  # fmt: skip
+    kept = kept_of(visit, index, free, SWING, side, "no_wrist_sensor", alone)
     estimate = kept.estimate
     if kept.baseline_deg < visit.settings.arm_baseline_least_deg:
         estimate = Estimate(missing_because="baseline_small")
     own = find_score(visit.scores[index], SWING, side)
     role = own.role if own is not None else "none"
-    return Score(visit.bouts[index].row.bout, "arm_swing_kept", side, role, "%", estimate)
+    return Score(visit.bouts[index].row.bout, name, side, role, "%", estimate)
 
 
 def _score(visit: Visit, index: int, measure: str, estimate: Estimate) -> Score:
@@ -201,7 +229,7 @@ def _notices(visit: Visit, index: int, yaw: Kept, finding: str) -> tuple[Notice,
     return (
         *small_notices(yaw.baseline_deg, _least_deg(visit, yaw.used)),
         *baseline_notices(visit, yaw.used, YAW),
-        *match_notices(visit, index, yaw.used, finding),
+        *match_notices(visit, index, yaw.used, "" if is_small(visit, yaw) else finding),
         *motion_notices(
             visit, index, yaw.used, found.estimate.value if found else float("nan"),
             floor_deg(visit.bouts[index]),

@@ -6,12 +6,44 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
-from imucarry.basics.records import Notice
+from imucarry.basics.records import SIDES, Notice
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.kept import WalkMean
 from imucarry.carry.pace import is_known
-from imucarry.carry.visit import Visit, grouped_means, is_free, started_at
+from imucarry.carry.visit import SWING, Visit, grouped_means, is_free, started_at
+
+ARMS_APART = "arm_swing_apart"
+
+
+def arm_notices(visit: Visit, free: Sequence[int], *, is_matched: bool) -> tuple[Notice, ...]:
+    """Tell where the arms of the free walks swung too differently to be averaged.
+
+    Parameters
+    ----------
+    visit : Visit
+    free : sequence of int
+        The free walks that a carry is compared with.
+    is_matched : bool
+        Whether its arms are compared with the free walks of like pace alone as well.
+    """
+    ranges = []
+    for side in SIDES:
+        means = [m.mean for k in free if (m := visit.means[k, SWING, side]) is not None]
+        least = 1.0 + evidence.ARM_BASELINE_APART_PCT.value / 100.0
+        if len(means) > 1 and max(means) > least * min(means):
+            ranges.append(f"{side} {min(means):.0f} to {max(means):.0f} deg")
+    if not ranges:
+        return ()
+    said = f"the arms swung very differently in the free walks ({', '.join(ranges)})"
+    then = (
+        ", so the arms are read against the free walks of like pace alone"
+        if is_matched
+        else ": their mean is no fair yardstick for a carry at the pace of one of them, and a slow "
+        "one makes faster carries look better: name the free walks of like pace in `baseline`"
+    )
+    return (Notice(ARMS_APART, f"{said}{then}", severity="check"),)
 
 
 def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[Notice, ...]:
@@ -25,6 +57,7 @@ def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[N
                 "to the next is not known and is taken as "
                 f"{visit.settings.between_walk_cv_pct:g} %",
                 where=names,
+                severity="check",
             ),
         )
     found = (_moved(visit, free, measure), _moved_with_pace(visit, free, measure))

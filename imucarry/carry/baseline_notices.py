@@ -20,8 +20,8 @@ def match_notices(
 ) -> tuple[Notice, ...]:
     """Notices about speed and stride length, which change rotation by themselves.
 
-    Where no distance tells them, cadence is looked at instead. A bout that kept turning
-    has its pace noted; where rotation fell or is unclear it is to be checked.
+    Where no distance tells them, cadence is looked at instead. It is to be checked where
+    pace may be behind a fall, or may hide one: a longer stride turns the trunk more.
     """
     own = visit.paces[index]
     known = [visit.paces[k] for k in free if is_known(visit.paces[k])]
@@ -35,31 +35,68 @@ def match_notices(
         )
     if any(alike(own, pace, visit.settings.speed_match_pct) for pace in known):
         return ()
+    near = nearest(own, known)
+    effect = _effect_of_pace(own, near, visit.settings.speed_match_pct)
+    is_check = finding in (IN_DOUBT if effect == "less" else (*IN_DOUBT, "rotates"))
+    said = f"walked {_pace_words(own, near, visit.settings.speed_match_pct)}"
     return (
         Notice(
             "speed_differs",
-            _pace_message(own, nearest(own, known), is_check=finding in IN_DOUBT),
+            f"{said}, which by itself {EFFECTS[effect]}{SO[effect] if is_check else ''}",
             where=visit.bouts[index].row.bout,
-            severity="check" if finding in IN_DOUBT else "note",
+            severity="check" if is_check else "note",
         ),
     )
 
 
-def _pace_message(own: Pace, near: Pace, *, is_check: bool) -> str:
-    """Say that there is no free walk of like pace, and what the paces are.
+EFFECTS = {
+    "less": "turns the trunk less",
+    "more": "turns the trunk more",
+    "either": "may change how far the trunk turns",
+}
+SO = {
+    "less": ": part of a fall may come from that",
+    "more": ": what was kept may be overstated",
+    "either": ": the share kept may be pace and not the carry",
+}
+"""What another pace does to rotation, and what follows for the share kept."""
 
-    `is_check`: rotation fell or is unclear, so that pace may be behind it.
-    """
-    said = (
-        f"no free walk of like speed and stride length (walked at {_pace_words(own)}, the "
-        f"nearest free walk at {_pace_words(near)})"
+
+def _gaps(own: Pace, near: Pace, match_pct: float) -> tuple[int, int]:
+    """Return the signs by which speed and stride length differ, 0 where they are alike."""
+    return (
+        _sign(own.speed_mps / near.speed_mps, match_pct),
+        _sign(own.stride_length_m / near.stride_length_m, match_pct),
     )
-    return f"{said}: less rotation may be shorter steps" if is_check else said
 
 
-def _pace_words(pace: Pace) -> str:
-    """ "1.12 m/s with 1.20 m strides"."""
-    return f"{pace.speed_mps:.2f} m/s with {pace.stride_length_m:.2f} m strides"
+def _sign(ratio: float, match_pct: float) -> int:
+    gap = float(np.log(ratio))
+    return int(np.sign(gap)) if abs(gap) > np.log1p(match_pct / 100.0) else 0
+
+
+def _effect_of_pace(own: Pace, near: Pace, match_pct: float) -> str:
+    """Return what a bout's pace does to its rotation by itself, as a key of ``EFFECTS``.
+
+    Stride length drives rotation (Huang et al. 2010, Gait Posture 31:444-449); another
+    speed with like strides may do either.
+    """
+    _, stride = _gaps(own, near, match_pct)
+    return {1: "more", -1: "less"}.get(stride, "either")
+
+
+def _pace_words(own: Pace, near: Pace, match_pct: float) -> str:
+    """ "slower and with shorter strides than the nearest free walk (1.16 m/s with ...)"."""
+    speed, stride = _gaps(own, near, match_pct)
+    how = (
+        {1: "faster", -1: "slower"}.get(speed, ""),
+        {1: "with longer strides", -1: "with shorter strides"}.get(stride, ""),
+    )
+    return (
+        f"{' and '.join(filter(None, how))} than the nearest free walk "
+        f"({own.speed_mps:.2f} against {near.speed_mps:.2f} m/s, strides of "
+        f"{own.stride_length_m:.2f} against {near.stride_length_m:.2f} m)"
+    )
 
 
 def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice, ...]:
@@ -72,17 +109,16 @@ def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Not
     mean = float(np.mean(list(known.values())))
     if abs(np.log(own / mean)) <= np.log1p(evidence.CADENCE_MATCH_PCT.value / 100.0):
         return ()
-    walks = ", ".join(f"{visit.bouts[k].row.bout} {cadence:.0f}" for k, cadence in known.items())
-    bout = visit.bouts[index].row.bout
+    share = 100.0 * (own / mean - 1.0)
     return (
         Notice(
             "cadence_differs",
-            f"cadence differs from the free walk's by {100.0 * (own / mean - 1.0):+.0f} %: this "
-            f"bout {own:.0f} steps/min, compared with {walks}; without a distance it cannot be "
+            f"{abs(share):.0f} % {'more' if share > 0 else 'fewer'} steps a minute than in the "
+            f"free walk ({own:.0f} against {mean:.0f} steps/min). Without a distance it cannot be "
             "told whether speed or length of steps is behind it, and either changes rotation by "
             "itself: the share kept may be pace and not the carry. Give the length of the lane, or "
-            "name free walks of like pace as this bout's baseline",
-            where=bout,
+            "name free walks of like pace in `baseline`",
+            where=visit.bouts[index].row.bout,
             severity="check",
         ),
     )

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
 from typing import Final
 
 from imucarry.basics.evidence import carry as evidence
-from imucarry.basics.records import BoutRow, Comparison, Notice, Score
+from imucarry.basics.records import SIDES, BoutRow, Comparison, Notice, Score
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.kept import rotation_finding
+from imucarry.carry.baseline_moved import ARMS_APART
+from imucarry.carry.kept import find_score, rotation_finding
 
 STOPPED = "stopped_early"
 PAIN = "pain"
@@ -22,6 +24,10 @@ NO_PAIN: Final = re.compile(r"\b(?:no|without)\s+pain\b|\bpain[- ]?free\b")
 SWUNG = {"reduced": "swung less", "minimal": "hardly swung"}
 """What is said of a free arm whose share of its free swing lies below a threshold."""
 
+FREE_SWING = {
+    "arm_swing_kept": "its free swing",
+    "arm_swing_kept_matched": "its swing in the free walks of like pace",
+}
 TRUNK = {"rotates": " while the trunk kept turning", "not_measured": ""}
 """The findings of the trunk with which a still free arm is a check, and what is said of them."""
 
@@ -106,7 +112,7 @@ def _arms(row: BoutRow, comparison: Comparison, settings: CarrySettings) -> tupl
     trunk = TRUNK.get(comparison.rotation_finding)
     if trunk is None:
         return ()
-    free = (s for s in comparison.scores if (s.measure, s.role) == ("arm_swing_kept", "free"))
+    free = (s for side in SIDES if (s := arm_share(comparison, side)) and s.role == "free")
     return tuple(
         Notice(FREE_ARM, _of_arm(score, trunk, swung), where=row.bout, severity="check")
         for score in free
@@ -114,9 +120,23 @@ def _arms(row: BoutRow, comparison: Comparison, settings: CarrySettings) -> tupl
     )
 
 
+def arm_share(comparison: Comparison, side: str) -> Score | None:
+    """Return the share of its free swing that an arm is read by, or None.
+
+    It is the one against the free walks of like pace where the arms of the free walks
+    differ too much to be averaged, and there is one.
+    """
+    if any(notice.code == ARMS_APART for notice in comparison.notices):
+        like = find_score(comparison.scores, "arm_swing_kept_matched", side)
+        if like is not None and math.isfinite(like.estimate.value):
+            return like
+    return find_score(comparison.scores, "arm_swing_kept", side)
+
+
 def _of_arm(score: Score, trunk: str, swung: str) -> str:
     kept = score.estimate
+    of = FREE_SWING[score.measure]
     return (
-        f"the free {score.side} arm {swung}{trunk}: {kept.value:.0f} % of its free swing "
+        f"the free {score.side} arm {swung}{trunk}: {kept.value:.0f} % of {of} "
         f"({kept.ci_low:.0f} to {kept.ci_high:.0f})"
     )

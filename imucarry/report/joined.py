@@ -20,6 +20,8 @@ OF_THE_VISIT: Final = (
 
 OF_BOUTS: Final = (
     "speed_differs",
+    "cadence_differs",
+    "arm_swing_apart",
     "phase_unusual",
     "yaw_near_floor",
     "side_unclear",

@@ -18,6 +18,7 @@ from imucarry.basics.records import (
     Strides,
 )
 from imucarry.basics.units import DEG_PER_RAD
+from imucarry.carry.bout_checks import arm_share
 from imucarry.measures.notices import no_walking
 
 NOT_COMPUTED = Estimate(missing_because="not_computed")
@@ -63,6 +64,14 @@ def role_of(bout: BoutResult, side: Side) -> str:
     """Whether an arm was free or held in a bout, "none" when it was not measured."""
     score = score_of(bout, "arm_swing", side)
     return "none" if score is None else score.role
+
+
+def arm_share_of(bout: BoutResult, side: Side) -> tuple[Estimate, bool]:
+    """The share of its free swing that an arm is read by, and whether of walks of like pace."""
+    score = arm_share(bout.comparison, side)
+    if score is None:
+        return NOT_COMPUTED, False
+    return _as_shown(bout, score).estimate, score.measure == "arm_swing_kept_matched"
 
 
 def bout_named(scores: SessionScores, name: str) -> BoutResult | None:

@@ -7,7 +7,7 @@ import math
 from imucarry.basics.records import SIDES, BoutResult, Side
 from imucarry.measures.notices import no_walking
 from imucarry.measures.roles import arm_role
-from imucarry.report.lookup import estimate_of, role_of
+from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
@@ -20,7 +20,7 @@ def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS)
         free = bout.data.row.hold != "free" and arm_role(bout.data.row, side) == "free"
         return _no_sensor(side) if free else ""
     swung = estimate_of(bout, "arm_swing", side)
-    kept = estimate_of(bout, "arm_swing_kept", side)
+    kept, is_like = arm_share_of(bout, side)
     key = _arm_key(bout, side, limits_pct)
     limits = () if key == "free" else limits_pct
     return texts.ARM[key].format(
@@ -30,6 +30,7 @@ def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS)
         kept=say.percent(kept.value, limits),
         low=say.percent(kept.ci_low, limits),
         high=say.percent(kept.ci_high, limits),
+        of=texts.ARM["like_swing" if is_like else "free_swing"],
         reason=say.reason(swung.missing_because),
     )
 
@@ -45,7 +46,7 @@ def _role_word(role: str, key: str) -> str:
 
 def _arm_key(bout: BoutResult, side: Side, limits_pct: say.Limits) -> str:
     """Which sentence says what an arm did."""
-    kept, role = estimate_of(bout, "arm_swing_kept", side), role_of(bout, side)
+    (kept, _), role = arm_share_of(bout, side), role_of(bout, side)
     if not math.isfinite(estimate_of(bout, "arm_swing", side).value):
         return "missing"
     if role == "held" or not math.isfinite(kept.value):
@@ -62,5 +63,6 @@ def arms(bout: BoutResult, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:
         return ""
     said = "; ".join(words for side in SIDES if (words := arm(bout, side, limits_pct)))
     if any(_arm_key(bout, side, limits_pct) == "free" for side in bout.data.swing):
-        said = texts.ARM["of"].format(said=said, base_of=say.base_of(bout))
+        base = "base_many" if len(bout.comparison.baseline_bouts) > 1 else "base"
+        said = texts.ARM["of"].format(said=said, base=texts.ARM[base])
     return f"{say.sentence_case(said)}." if said else ""

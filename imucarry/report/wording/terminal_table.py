@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
-from imucarry.report.lookup import estimate_of, role_of
+from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 from imucarry.report.wording import say, say_checks, texts
 from imucarry.report.wording.numbers import number
 
@@ -113,7 +113,7 @@ def _of_sternum(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
 
 def _arm_share(bout: BoutResult, side: Side) -> str:
     """ "L 92", or "" for a held arm and one that nothing is known of."""
-    kept = estimate_of(bout, "arm_swing_kept", side)
+    kept, _ = arm_share_of(bout, side)
     if role_of(bout, side) == "held" or not math.isfinite(kept.value):
         return ""
     return texts.TERMINAL[side].format(kept=number(kept.value, 0))
@@ -128,7 +128,7 @@ def _of_arms(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
             continue
         swung = estimate_of(bout, "arm_swing", side)
         unit = texts.TERMINAL["deg"] if math.isfinite(swung.value) else "{value}"
-        kept = estimate_of(bout, "arm_swing_kept", side)
+        kept, _ = arm_share_of(bout, side)
         cells += (unit.format(value=_degrees(swung)), _share(kept, ()))
     return tuple(cells)
 

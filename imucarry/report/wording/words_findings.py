@@ -93,14 +93,16 @@ BASE_OF: Final[Words] = {
 NO_OTHER: Final[Words] = {"free": "no other free walk", "carry": "no free walk"}
 BECAUSE: Final = ", because {reason}"
 ARM: Final[Words] = {
-    "carry": "{role} {side} arm {value} deg, {kept} % kept ({low} to {high})",
-    "reduced": "{role} {side} arm swung less: {kept} % of its free swing ({low} to {high}), "
-    "{value} deg",
-    "minimal": "{role} {side} arm hardly swung: {kept} % of its free swing ({low} to {high}), "
-    "{value} deg",
-    "free": "{role} {side} arm {value} deg, {kept} % ({low} to {high})",
-    "of": "{said}, of {base_of}",
-    "value": "{role} {side} arm {value} deg",
+    "carry": "{role} {side} arm swung {value} deg, {kept} % of {of} ({low} to {high})",
+    "reduced": "{role} {side} arm swung less: {kept} % of {of} ({low} to {high}), {value} deg",
+    "minimal": "{role} {side} arm hardly swung: {kept} % of {of} ({low} to {high}), {value} deg",
+    "free": "{role} {side} arm swung {value} deg, {kept} % ({low} to {high})",
+    "of": "{said}, of the swing in {base}",
+    "base": "the other free walk",
+    "base_many": "the other free walks",
+    "free_swing": "its free swing",
+    "like_swing": "its swing in the free walks of like pace",
+    "value": "{role} {side} arm swung {value} deg",
     "missing": "{role} {side} arm: not known, because {reason}",
     "no_sensor": "{role} {side} arm: no sensor",
 }

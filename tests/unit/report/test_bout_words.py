@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from scores_builder import build_scores
 
-from imucarry.basics.records import BoutRow, Comparison, Notice, SessionScores
+from imucarry.basics.records import BoutRow, Comparison, Estimate, Notice, Score, SessionScores
 from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.carry.bout_checks import FREE_ARM, STOPPED, bout_checks
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
@@ -160,7 +160,8 @@ def test_pain_that_was_not_asked_is_told(scores: SessionScores) -> None:
 
 def test_arms_are_called_free_and_held(scores: SessionScores) -> None:
     assert say_arms.arms(scores.bouts[1]) == (
-        "Free left arm 24.0 deg, 92 % kept (81 to 103); held right arm 7.0 deg."
+        "Free left arm swung 24.0 deg, 92 % of its free swing (81 to 103); held right arm swung "
+        "7.0 deg."
     )
 
 
@@ -169,25 +170,45 @@ def test_a_free_arm_that_swung_less_is_told_first(scores: SessionScores) -> None
         "The free left arm swung less: 46 % of its free swing (35 to 57), 12.0 deg; held right"
     )
     assert "The free left arm hardly swung: 46 %" in say_arms.arms(scores.bouts[3], (75.0, 58.0))
-    assert "Free left arm 12.0 deg, 46 %" in say_arms.arms(scores.bouts[3], (50.0, 20.0))
+    assert "Free left arm swung 12.0 deg, 46 %" in say_arms.arms(scores.bouts[3], (50.0, 20.0))
 
 
 def test_a_free_walks_arms_are_compared_with_the_other_walks(scores: SessionScores) -> None:
     walk = scores.bouts[0]
-    said = "Free left arm 26.0 deg, 100 % (89 to 111); free right arm 27.0 deg, 100 % (89 to 111), "
-    assert say_arms.arms(walk) == f"{said}of the other free walk's."
+    said = (
+        "Free left arm swung 26.0 deg, 100 % (89 to 111); free right arm swung 27.0 deg, 100 % "
+        "(89 to 111), "
+    )
+    assert say_arms.arms(walk) == f"{said}of the swing in the other free walk."
     two = replace(walk, comparison=replace(walk.comparison, baseline_bouts=("a", "b")))
-    assert say_arms.arms(two) == f"{said}of the other free walks'."
+    assert say_arms.arms(two) == f"{said}of the swing in the other free walks."
     assert "of the other free walks' 9.8" in say.rotation(
         scores, replace(two, comparison=replace(two.comparison, baseline_bouts=("free 2",) * 2))
     )
+
+
+def test_an_arm_is_read_against_the_free_walks_of_like_pace_where_those_differ(
+    scores: SessionScores,
+) -> None:
+    walk = scores.bouts[1]
+    like = Score("suitcase 8", "arm_swing_kept_matched", "left", "free", "%",
+                 Estimate(58.0, 48.0, 70.0, 20))  # fmt: skip
+    apart = Notice("arm_swing_apart", "the arms swung very differently", severity="check")
+    found = replace(walk.comparison, scores=(*walk.comparison.scores, like), notices=(apart,))
+    told = replace(walk, comparison=found)
+    assert say_arms.arms(told).startswith(
+        "The free left arm swung less: 58 % of its swing in the free walks of like pace (48 to 70)"
+    )
+    assert bout_lines([told])[1].endswith("  L 58")
+    even = replace(told, comparison=replace(found, notices=()))
+    assert "92 % of its free swing" in say_arms.arms(even)
 
 
 def test_a_carrys_free_arm_without_a_sensor_is_named() -> None:
     left = build_scores(wrists=("left",))
     assert "right" not in say_arms.arms(left.bouts[0])
     assert "right" not in say_arms.arms(left.bouts[1])
-    assert say_arms.arms(left.bouts[4]) == "Held left arm 2.5 deg; free right arm: no sensor."
+    assert say_arms.arms(left.bouts[4]) == "Held left arm swung 2.5 deg; free right arm: no sensor."
     assert say_arms.arms(build_scores(wrists=()).bouts[4]) == ""
 
 
