@@ -27,7 +27,7 @@ UNKNOWN_LOAD = -1.0
 CIRCULAR = ("sternum_yaw_phase", "arm_sternum_phase", "arm_step_phase")
 """Measures in degrees of the stride: 359 and 1 are near each other."""
 FREE = "free"
-OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept")
+OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Shares of the free walk: of two free walks each is a share of the other, by construction."""
 Values = list[tuple[float, float, float]]  # (start, value, cadence)
 Visits = dict[tuple[str, str], Values]  # by (date, session)

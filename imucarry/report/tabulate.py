@@ -20,7 +20,7 @@ from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_retest, texts
 from imucarry.report.wording.numbers import beside, decimals, number, quantity, unit_name
 
-SHARES = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept")
+SHARES = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Measures that are held against the lines at which rotation or swing is called less."""
 
 MOST_COLUMNS = 10
