@@ -118,7 +118,7 @@ def _keep(charts: dict[str, Chart], chart: Chart, view: FigureView) -> FigureVie
 def _ladders(scores: SessionScores, charts: dict[str, Chart]) -> tuple[FigureView, ...]:
     views = []
     for ordinal, rung in enumerate(scores.ladder, 1):
-        chart = ladder_chart(rung, ordinal) if len(rung.loads_kg) > 1 else None
+        chart = ladder_chart(rung, ordinal, scores.bouts) if len(rung.loads_kg) > 1 else None
         if chart is not None:
             table = pictures.ladder_table(rung, chart.title)
             views.append(_keep(charts, chart, pictures.view(chart, table)))

@@ -77,7 +77,7 @@ def charts_of(scores: SessionScores, settings: Settings) -> Iterator[Chart]:
     found = [
         rotation_chart(scores, limits),
         *swing_charts(scores),
-        *(ladder_chart(rung, k) for k, rung in enumerate(scores.ladder, 1)),
+        *(ladder_chart(rung, k, scores.bouts) for k, rung in enumerate(scores.ladder, 1)),
         *(stride_chart(scores, bout) for bout in scores.bouts),
     ]
     yield from (chart for chart in found if chart is not None)

@@ -14,8 +14,10 @@ import numpy as np
 from imucarry.basics.records import FloatArray
 from imucarry.report.figures.chart import Chart, Mark, Panel
 from imucarry.report.figures.style import STYLES
+from imucarry.report.figures.svg import ROW_NAME_ABOVE
 
 GAP_FRAC = 0.09
+LEFT_NUMBERS, LEFT_ROWS = 60, 12
 SYMBOLS = {
     "circle": "circle",
     "square": "square",
@@ -40,6 +42,10 @@ def to_interactive(chart: Chart) -> dict[str, Any]:
     layout["shapes"] = shapes
     layout["annotations"] = [
         _panel_name(panel, top) for panel, (_, top) in zip(chart.panels, domains, strict=True)
+    ] + [
+        _row_name(panel, number, value, words)
+        for number, panel in enumerate(chart.panels, 1)
+        for value, words in panel.row_labels
     ]
     return {"data": data, "layout": layout}
 
@@ -73,6 +79,7 @@ def _domains(panels: tuple[Panel, ...]) -> list[tuple[float, float]]:
 
 
 def _layout(chart: Chart) -> dict[str, Any]:
+    rows_only = all(panel.row_labels for panel in chart.panels)
     axis: dict[str, Any] = {
         "title": {"text": chart.x_label},
         "range": list(chart.x_range),
@@ -86,7 +93,7 @@ def _layout(chart: Chart) -> dict[str, Any]:
     return {
         "xaxis": axis,
         "height": 130 + 1.5 * sum(panel.height for panel in chart.panels),
-        "margin": {"l": 60, "r": 16, "t": 34, "b": 48},
+        "margin": {"l": LEFT_ROWS if rows_only else LEFT_NUMBERS, "r": 16, "t": 34, "b": 48},
         "paper_bgcolor": "var(--sheet)",
         "plot_bgcolor": "var(--sheet)",
         "font": {"color": "var(--ink)", "size": 12},
@@ -104,11 +111,7 @@ def _y_axis(panel: Panel, domain: tuple[float, float]) -> dict[str, Any]:
         "automargin": True,
     }
     if panel.row_labels:
-        axis |= {
-            "tickvals": [v for v, _ in panel.row_labels],
-            "ticktext": [_plain(t) for _, t in panel.row_labels],
-            "showgrid": False,
-        }
+        axis |= {"showticklabels": False, "showgrid": False}
     return axis
 
 
@@ -124,6 +127,22 @@ def _panel_name(panel: Panel, top: float) -> dict[str, Any]:
         "yanchor": "bottom",
         "showarrow": False,
         "font": {"size": 11, "color": "var(--soft)"},
+    }
+
+
+def _row_name(panel: Panel, number: int, value: float, words: str) -> dict[str, Any]:
+    """A row's name over the row, as in the still picture: beside it, it would take its room."""
+    low, high = panel.y_range
+    return {
+        "text": _plain(words),
+        "xref": "paper",
+        "yref": "y" if number == 1 else f"y{number}",
+        "x": 0,
+        "y": round(value + ROW_NAME_ABOVE * (high - low) / panel.height, 3),
+        "xanchor": "left",
+        "yanchor": "middle",
+        "showarrow": False,
+        "font": {"size": 11},
     }
 
 

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
-from imucarry.basics.records import LadderRung
+from imucarry.basics.records import BoutResult, Estimate, LadderRung
+from imucarry.carry.ladder_doubts import kept_more
+from imucarry.carry.ladder_step import implement_key
 from imucarry.report.figures.chart import (
     Chart,
     Mark,
@@ -16,27 +20,35 @@ from imucarry.report.figures.chart import (
     span_of,
     whisker_y,
 )
+from imucarry.report.lookup import estimate_of
 from imucarry.report.wording import say_ladder, texts
 from imucarry.report.wording.numbers import kilograms, number
 
 HEIGHT = 170.0
 
 
-def ladder_chart(rung: LadderRung, ordinal: int) -> Chart | None:
-    """Kept swing against load; None without tested loads."""
+def ladder_chart(rung: LadderRung, ordinal: int, bouts: Sequence[BoutResult] = ()) -> Chart | None:
+    """Kept rotation against load; None without tested loads.
+
+    Of `bouts`, those with loads that do not count are drawn hollow.
+    """
     loads = np.array(rung.loads_kg, dtype=float)
     if not loads.size:
         return None
     words = texts.FIGURES["ladder"]
     threshold = number(rung.threshold_pct, 0)
     values = [np.array(v, dtype=float) for v in (rung.kept_pct, rung.ci_low_pct, rung.ci_high_pct)]
+    apart = _not_counted(rung, bouts)
+    values += [np.array([(kept.value, kept.ci_low, kept.ci_high) for _, kept in apart])]
     low, high = span_of([*values, np.array([rung.threshold_pct, 100.0])], include=0.0)
     return Chart(
         key=f"ladder-{ordinal}",
         title=words["title"].format(hold=say_ladder.ladder_hold(rung)),
         finding=say_ladder.ladder(rung),
-        caption=words["caption"].format(threshold=threshold),
-        panels=(Panel(_marks(rung, loads), words["y"], (low, high), HEIGHT),),
+        caption=words["caption"].format(threshold=threshold) + _caption(rung, apart),
+        panels=(
+            Panel((*_marks(rung, loads), *_hollow(rung, apart)), words["y"], (low, high), HEIGHT),
+        ),
         x_label=words["x"],
         x_range=(0.0, float(loads.max()) * 1.1),
         x_ticks=((0.0, "0"), *((float(load), kilograms(load)) for load in loads)),
@@ -46,7 +58,9 @@ def ladder_chart(rung: LadderRung, ordinal: int) -> Chart | None:
 def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
     kept = np.array(rung.kept_pct, dtype=float)
     marks: list[Mark] = []
-    if len(rung.fit_low_pct) == loads.size and len(rung.fit_high_pct) == loads.size:
+    # Where a heavier load kept more, a line that may only fall would hide it.
+    falls = kept_more(rung) is None
+    if falls and len(rung.fit_low_pct) == loads.size and len(rung.fit_high_pct) == loads.size:
         marks.append(
             band("torso_band", loads, np.array(rung.fit_low_pct), np.array(rung.fit_high_pct),
                  texts.LEGEND["fit_band"])
@@ -58,7 +72,7 @@ def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
             "y", "limit", rung.threshold_pct, texts.LEGEND["threshold"].format(threshold=threshold)
         )
     )
-    if len(rung.fit_pct) == loads.size:
+    if falls and len(rung.fit_pct) == loads.size:
         marks.append(line("torso", loads, np.array(rung.fit_pct), texts.LEGEND["fit"]))
     for load, low, high in zip(loads, rung.ci_low_pct, rung.ci_high_pct, strict=False):
         if np.isfinite(low) and np.isfinite(high):
@@ -66,3 +80,40 @@ def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
     hover = [f"{load:g} kg: {number(value, 0)} %" for load, value in zip(loads, kept, strict=True)]
     marks.append(dots("mean", loads, kept, texts.LEGEND["mean"], hover))
     return tuple(marks)
+
+
+def _not_counted(
+    rung: LadderRung, bouts: Sequence[BoutResult]
+) -> tuple[tuple[BoutResult, Estimate], ...]:
+    """The bouts of this ladder whose loads do not count, with what they kept."""
+    loads = {item.load_kg for item in rung.stopped}
+    same = [bout for bout in bouts if bout.data.row.load_kg in loads and _on(rung, bout)]
+    found = ((bout, estimate_of(bout, "yaw_kept")) for bout in same)
+    return tuple((bout, kept) for bout, kept in found if np.isfinite(kept.value))
+
+
+def _on(rung: LadderRung, bout: BoutResult) -> bool:
+    """Whether a bout is one of this ladder's."""
+    row = bout.data.row
+    return (
+        (row.hold, row.loaded_side, row.left_hold, row.right_hold, row.perturbed)
+        == (rung.hold, rung.loaded_side, rung.left_hold, rung.right_hold, "none")
+    ) and implement_key(row.implement) == implement_key(rung.implement)
+
+
+def _hollow(rung: LadderRung, apart: Sequence[tuple[BoutResult, Estimate]]) -> list[Mark]:
+    marks = []
+    for bout, kept in apart:
+        load = bout.data.row.load_kg
+        if np.isfinite(kept.ci_low) and np.isfinite(kept.ci_high):
+            marks.append(whisker_y("free", load, kept.ci_low, kept.ci_high))
+        hover = [f"{say_ladder.load_name(rung, load)}: {number(kept.value, 0)} %"]
+        at = np.array([load]), np.array([kept.value])
+        marks.append(dots("mean_open", *at, texts.LEGEND["not_counted"], hover))
+    return marks
+
+
+def _caption(rung: LadderRung, apart: Sequence[tuple[BoutResult, Estimate]]) -> str:
+    """Which loads are drawn hollow, and why."""
+    loads = dict.fromkeys(say_ladder.load_name(rung, bout.data.row.load_kg) for bout, _ in apart)
+    return texts.FIGURES["ladder"]["hollow"].format(loads=", ".join(loads)) if loads else ""

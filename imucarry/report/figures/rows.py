@@ -29,6 +29,7 @@ DOTS_BELOW = -0.02
 MEAN_BELOW = 0.29
 SPREAD = 0.24
 GOLDEN = 0.6180339887
+LIMIT_STYLES = ("limit", "limit_minimal")
 
 
 def rotation_chart(scores: SessionScores, limits_pct: tuple[float, float]) -> Chart | None:
@@ -119,7 +120,7 @@ def _panel(
     labels = []
     for index, bout in enumerate(scores.bouts):
         labels.append((-float(index), _row_label(bout, side)))
-        marks += _row_marks(bout, measure, side, -float(index), first=index == 0)
+        marks += _row_marks(bout, measure, side, -float(index))
     n_rows = len(scores.bouts)
     return Panel(
         marks=tuple(marks),
@@ -151,18 +152,13 @@ def _free_marks(
         zone("x", "free_band", float(low), float(high), texts.LEGEND["free_band"]),
         rule("x", "free", mean, texts.LEGEND["free_mean"]),
     ]
-    if limits_pct is not None:
-        words = texts.LEGEND["limits"].format(
-            reduced=number(limits_pct[0], 0), minimal=number(limits_pct[1], 0)
-        )
-        marks.append(rule("x", "limit", mean * limits_pct[0] / 100.0, words))
-        marks.append(rule("x", "limit", mean * limits_pct[1] / 100.0))
+    for style, share in zip(LIMIT_STYLES, limits_pct or (), strict=False):
+        words = texts.LEGEND["limit"].format(share=number(share, 0))
+        marks.append(rule("x", style, mean * share / 100.0, words))
     return marks
 
 
-def _row_marks(
-    bout: BoutResult, measure: str, side: str, level: float, *, first: bool
-) -> list[Mark]:
+def _row_marks(bout: BoutResult, measure: str, side: str, level: float) -> list[Mark]:
     values, numbers = _row(bout, measure, side)
     style, mean_style = _styles(bout, side)
     heights = level - DOTS_BELOW + SPREAD * ((numbers * GOLDEN) % 1.0 - 0.5)
@@ -170,7 +166,7 @@ def _row_marks(
         f"{say.bout_name(bout.data.row)}, {texts.LEGEND['stride']} {int(n)}: {value:.1f} deg"
         for n, value in zip(numbers, values, strict=True)
     ]
-    stride, mean = (texts.LEGEND["stride"], texts.LEGEND["mean"]) if first else ("", "")
+    stride, mean = _labels(bout, side)
     marks = [dots(style, values, heights, stride, hover)]
     found = estimate_of(bout, measure, side)
     if np.isfinite(found.ci_low) and np.isfinite(found.ci_high):
@@ -188,6 +184,16 @@ def _styles(bout: BoutResult, side: str) -> tuple[str, str]:
         return "torso", "mean"
     held = role_of(bout, "left" if side == "left" else "right") == "held"
     return f"{side}{'_held' if held else ''}", f"mean_{side}{'_held' if held else ''}"
+
+
+def _labels(bout: BoutResult, side: str) -> tuple[str, str]:
+    """What the legend calls a stride and the mean: by arm, since their marks differ."""
+    words = texts.LEGEND
+    if side not in ("left", "right"):
+        return words["stride"], words["mean"]
+    if role_of(bout, "left" if side == "left" else "right") == "held":
+        return words["held_stride"].format(side=side), ""
+    return words["arm_stride"].format(side=side), words["arm_mean"].format(side=side)
 
 
 def _finding(scores: SessionScores, measure: str, side: str, key: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from imucarry.basics.evidence import report as evidence
-from imucarry.basics.records import BoutResult, SessionScores
+from imucarry.basics.records import SIDES, BoutResult, BoutRow, SessionScores
 from imucarry.report.figures.svg import text
 from imucarry.report.lookup import baseline_value, estimate_of
 from imucarry.report.wording import say, texts
@@ -15,6 +15,9 @@ WIDTH, HEIGHT = 124.0, 120.0
 X, Y = 62.0, 92.0
 ARM = 40.0
 HAND = 48.0
+RACK, RACK_UP = 20.0, 17.0
+OVERHEAD = 25.0
+IN_FRONT = ("rack", "bottoms_up")
 REACH = 78.0
 FREE_REACH = 87.0
 
@@ -42,8 +45,24 @@ def sketch_words(scores: SessionScores, bout: BoutResult) -> str:
     key = "sketch_base" if math.isfinite(base) else "sketch"
     key = key if math.isfinite(swing) else "sketch_none"
     return texts.FIGURE_FINDINGS[key].format(
-        bout=say.bout_in_short(bout.data.row), value=number(swing), base=number(base)
+        bout=_name(bout.data.row), value=number(swing), base=number(base)
     )
+
+
+def _name(row: BoutRow) -> str:
+    """ "bout 4, side right, on elastic": the load itself stands in the picture."""
+    if row.hold == "free":
+        return say.bout_in_short(row)
+    hands = (row.left_hold, row.right_hold)
+    holds, sides = texts.HOLDS_SHORT, texts.LOADED_SIDES_SHORT
+    if row.hold == "mixed" and all(hands):
+        pairs = zip(hands, SIDES, strict=True)
+        held = ", ".join(f"{holds.get(hold, hold)} {side}" for hold, side in pairs)
+    else:
+        held = " ".join((holds.get(row.hold, row.hold), sides.get(row.loaded_side, ""))).strip()
+    bout = texts.FIGURE_FINDINGS["sketch_bout"].format(bout=say.bout_name(row), held=held)
+    perturbed = texts.PERTURBED.get(row.perturbed, row.perturbed)
+    return ", ".join(part for part in (bout, perturbed) if part)
 
 
 def _half_rad(range_deg: float) -> float:
@@ -75,15 +94,13 @@ def _person(bout: BoutResult, half: float) -> str:
 
 
 def _loads(bout: BoutResult) -> str:
-    """A box in each loaded hand; below it its load, or the whole load between two hands."""
+    """A box where each loaded hand is; its load, or the whole load between two hands."""
     row = bout.data.row
     if row.hold == "free":
         return ""
     sides = {"left": (-1,), "right": (1,), "both": (-1, 1)}.get(row.loaded_side, ())
-    boxes = "".join(
-        f'<rect class="load" x="{X + side * HAND - 6:g}" y="{Y - 6:g}" width="12" height="12"/>'
-        for side in sides
-    )
+    own = {-1: row.left_hold, 1: row.right_hold} if row.hold == "mixed" else {}
+    boxes = "".join(_box(own.get(side) or row.hold, side) for side in sides)
     each = {-1: row.left_load_kg, 1: row.right_load_kg}
     if len(sides) < 2 or not all(math.isfinite(load) for load in each.values()):
         each = {(sides[0] if len(sides) == 1 else 0): row.load_kg} if sides else {}
@@ -92,3 +109,14 @@ def _loads(bout: BoutResult) -> str:
         for side, load_kg in each.items()
         if math.isfinite(load_kg)
     )
+
+
+def _box(hold: str, side: int) -> str:
+    """At the side, in front of the shoulder, or hollow over it."""
+    across, up, css = HAND, 0.0, "load"
+    if hold in IN_FRONT:
+        across, up = RACK, RACK_UP
+    elif hold == "overhead":
+        across, css = OVERHEAD, "load over"
+    x, y = X + side * across - 6, Y - up - 6
+    return f'<rect class="{css}" x="{x:g}" y="{y:g}" width="12" height="12"/>'

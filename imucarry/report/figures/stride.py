@@ -87,7 +87,7 @@ def mean_of_walks(walks: Sequence[BoutResult], curves: Curves) -> FloatArray:
 def _panel(
     bout: BoutResult, walks: Sequence[BoutResult], key: str, curves: Curves, *, labelled: bool
 ) -> Panel | None:
-    """One quantity over the mean stride; its marks are named in the first panel alone."""
+    """One quantity over the mean stride; what all panels share is named in the first alone."""
     mean, sd = mean_curve(curves(bout)), sd_curve(curves(bout))
     if not np.isfinite(mean).any():
         return None
@@ -98,14 +98,20 @@ def _panel(
     marks: list[Mark] = [
         band(f"{style}_band", PERCENT, mean - sd, mean + sd, words["carry_sd"]),
         line("free", PERCENT, base, words["free_mean"] if walks else ""),
-        line(style, PERCENT, mean, words["carry"]),
+        line(style, PERCENT, mean, _whose(key)),
     ]
     right = _right_contact(bout)
     if np.isfinite(right):
-        marks.insert(1, rule("x", "contact_right", right, words["right_contact"]))
+        marks.insert(1, rule("x", "between", right, words["right_contact"]))
     low, high = span_of([mean - sd, mean + sd, mean, base])
     reach = max(abs(low), abs(high), 1.0)
     return Panel(tuple(marks), texts.FIGURES["curves"][key], (-reach, reach), PANEL_HEIGHT)
+
+
+def _whose(key: str) -> str:
+    """What the legend calls the line of a panel: their dashes differ."""
+    what = texts.FIGURES["curves"][key].split(" (")[0]
+    return texts.LEGEND["carry_of"].format(what=what)
 
 
 def _right_contact(bout: BoutResult) -> float:

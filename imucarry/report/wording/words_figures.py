@@ -27,9 +27,10 @@ FIGURES: Final[dict[str, Words]] = {
     },
     "ladder": {
         "title": "Load ladder: {hold}",
-        "caption": "Each diamond is one tested load with its 95 % interval; the line is the fit "
-        "that never rises with load, the shaded area its band. The dashed line is the "
+        "caption": "Each diamond is one tested load with its 95 % interval; the line may only "
+        "fall with load, the shaded area is its 95 % band. The dashed line is the "
         "{threshold} % that counts as kept. Nothing is said about loads that were not carried.",
+        "hollow": " A hollow diamond does not count: {loads}.",
         "x": "load carried (kg)",
         "y": "kept of the free walk's swing (%)",
     },
@@ -37,7 +38,9 @@ FIGURES: Final[dict[str, Words]] = {
         "title": "The mean stride of {bout}",
         "caption": "From one left contact (0 %) to the next (100 %). Lines are means of the "
         "strides that count, shaded areas one standard deviation to each side; dash-dotted is the "
-        "free walk. The dotted upright line is the right contact.",
+        "free walk. The dotted upright line is the right contact. The mean stride goes through "
+        "fewer degrees than the strides do on average, because they do not all peak at the same "
+        "moment.",
         "x": "stride (%)",
         "yaw": "sternum (deg, up is left)",
         "left": "left forearm (deg, up is forward)",
@@ -77,9 +80,11 @@ FIGURES: Final[dict[str, Words]] = {
     "sketch": {
         "title": "Seen from above",
         "caption": "The person walks up the page. The filled fan is the sternum's swing in this "
-        "bout, the dash-dotted one that of the free walk. Angles are drawn {times} times as wide "
-        "as they were, and evenly to both sides: which way the sternum faced on average is not "
-        "known.",
+        "bout; the dash-dotted one is that of the free walk, drawn longer so that both are "
+        "seen. The crossing lines are the shoulders at both ends of the swing. A black box is a "
+        "load at the side, or in front of the shoulder (rack, bottoms-up); a hollow box is a load "
+        "overhead. Angles are drawn {times} times as wide as they were, and evenly to both sides: "
+        "which way the sternum faced on average is not known.",
     },
 }
 LEGEND: Final[Words] = {
@@ -87,13 +92,18 @@ LEGEND: Final[Words] = {
     "mean": "mean, 95 % interval",
     "free_band": "free walks, 9 of 10 strides",
     "free_mean": "free walks, mean",
-    "limits": "{reduced} % and {minimal} % of it",
+    "limit": "{share} % of the free walks' mean",
     "threshold": "{threshold} % counts as kept",
-    "fit": "falling fit",
-    "fit_band": "its band",
+    "fit": "line that may only fall with load",
+    "fit_band": "95 % band of the line",
+    "not_counted": "does not count: pain or an early stop",
+    "arm_stride": "{side} arm, one stride",
+    "arm_mean": "{side} arm, mean, 95 % interval",
+    "held_stride": "{side} arm, holding the load",
     "free_arm": "free arm",
     "held_arm": "held arm",
     "carry": "this bout, mean",
+    "carry_of": "{what}, this bout, mean",
     "carry_sd": "one SD to each side",
     "right_contact": "right contact",
     "left_contact": "left contact",
@@ -124,6 +134,7 @@ FIGURE_FINDINGS: Final[Words] = {
     "strip_why": "{kept} of {all} strides count for the sternum; {out} were left out: {why}.",
     "retest": "{beyond} of {all} tests changed by more than the error.",
     "trace": "From {start} s to {end} s of the session.",
+    "sketch_bout": "{bout}, {held}",
     "sketch": "{bout}: {value} deg.",
     "sketch_base": "{bout}: {value} deg; free walk {base} deg.",
     "sketch_none": "{bout}: the swing is not known.",

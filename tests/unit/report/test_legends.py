@@ -1,0 +1,118 @@
+"""What the pictures say of their marks: legends, hollow loads, names of rows."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from scores_builder import VISIT, build_scores
+
+from imucarry.basics.records import LadderRung, SessionScores, StoppedLoad
+from imucarry.report.figures.chart import Chart
+from imucarry.report.figures.interactive import to_interactive
+from imucarry.report.figures.ladder import ladder_chart
+from imucarry.report.figures.rows import rotation_chart, swing_charts
+from imucarry.report.figures.sketch import sketch_svg, sketch_words
+from imucarry.report.figures.stride import stride_chart
+from imucarry.report.figures.style import STYLES
+
+
+def legend(chart: Chart) -> dict[str, str]:
+    """The style that stands beside each label, as the page shows it."""
+    found: dict[str, str] = {}
+    for panel in chart.panels:
+        for mark in panel.marks:
+            if mark.label:
+                found.setdefault(mark.label, mark.style)
+    return found
+
+
+def test_the_arms_legend_shows_both_arms_and_the_held_one(scores: SessionScores) -> None:
+    (chart,) = swing_charts(scores)
+    shown = legend(chart)
+    for side, marker in (("left", "square"), ("right", "triangle")):
+        assert STYLES[shown[f"{side} arm, one stride"]].marker == marker
+        assert STYLES[shown[f"{side} arm, mean, 95 % interval"]].marker == marker
+        assert STYLES[shown[f"{side} arm, holding the load"]].hollow
+
+
+def test_the_two_lines_of_the_sternum_differ_and_are_named(scores: SessionScores) -> None:
+    chart = rotation_chart(scores, (75.0, 40.0))
+    assert chart is not None
+    shown = legend(chart)
+    upper, lower = (STYLES[shown[f"{pct} % of the free walks' mean"]] for pct in (75, 40))
+    assert upper.dash != lower.dash
+
+
+def test_each_line_of_the_mean_stride_is_named(scores: SessionScores) -> None:
+    chart = stride_chart(scores, scores.bouts[3])
+    assert chart is not None
+    shown = legend(chart)
+    lines = [shown[f"{what}, this bout, mean"] for what in
+             ("sternum", "left forearm", "right forearm")]  # fmt: skip
+    assert lines == ["torso", "left", "right"]
+    assert shown["right contact"] not in lines
+
+
+def with_pain(scores: SessionScores) -> SessionScores:
+    """The load of 8 kg does not count."""
+    rung = replace(
+        scores.ladder[0], stopped=(StoppedLoad(8.0, 7.0, ""),), kept_pct=(np.nan, 70.0, 41.0),
+        ci_low_pct=(np.nan, 60.0, 35.0), ci_high_pct=(np.nan, 80.0, 48.0),
+    )  # fmt: skip
+    return replace(scores, ladder=(rung,))
+
+
+def test_a_load_that_does_not_count_is_drawn_hollow(scores: SessionScores) -> None:
+    hurt = with_pain(scores)
+    bouts = [
+        replace(b, data=replace(b.data, row=replace(b.data.row, implement="kettlebell")))
+        for b in hurt.bouts
+    ]
+    chart = ladder_chart(hurt.ladder[0], 1, bouts)
+    assert chart is not None
+    hollow = [mark for mark in chart.panels[0].marks if mark.style == "mean_open"]
+    assert [mark.x.tolist() for mark in hollow] == [[8.0]]
+    assert np.isfinite(hollow[0].y).all()
+    assert "A hollow diamond does not count: 8 kg (pain 7 of 10)." in chart.caption
+    assert "does not count: pain or an early stop" in legend(chart)
+
+
+def test_no_falling_line_where_a_heavier_load_kept_more(scores: SessionScores) -> None:
+    rung = scores.ladder[0]
+    assert "line that may only fall with load" in legend(ladder_of(rung))
+    heavier = replace(
+        rung, kept_pct=(50.0, 90.0, 90.0), ci_low_pct=(40.0, 80.0, 80.0),
+        ci_high_pct=(60.0, 99.0, 99.0),
+    )  # fmt: skip
+    shown = legend(ladder_of(heavier))
+    assert "line that may only fall with load" not in shown
+    assert "95 % band of the line" not in shown
+
+
+def ladder_of(rung: LadderRung) -> Chart:
+    chart = ladder_chart(rung, 1)
+    assert chart is not None
+    return chart
+
+
+@pytest.mark.parametrize(("hold", "held"), [("suitcase", "side"), ("rack", "rack"),
+                                            ("overhead", "overhead")])  # fmt: skip
+def test_a_sketch_shows_and_says_the_hold(hold: str, held: str) -> None:
+    scores = build_scores(visit=(VISIT[0], replace(VISIT[1], hold=hold)))
+    bout = scores.bouts[1]
+    assert sketch_words(scores, bout).startswith(f"suitcase 8, {held} right: ")
+    others = [build_scores(visit=(VISIT[0], replace(VISIT[1], hold=name)))
+              for name in ("suitcase", "rack", "overhead") if name != hold]  # fmt: skip
+    drawn = [sketch_svg(other, other.bouts[1]) for other in others]
+    assert sketch_svg(scores, bout) not in drawn
+
+
+def test_a_closer_look_writes_the_rows_names_over_the_rows(scores: SessionScores) -> None:
+    chart = rotation_chart(scores, (75.0, 40.0))
+    assert chart is not None
+    layout = to_interactive(chart)["layout"]
+    assert layout["yaxis"]["showticklabels"] is False
+    names = [item["text"] for item in layout["annotations"] if item["yref"] == "y"]
+    assert names == [words for _, words in chart.panels[0].row_labels]
