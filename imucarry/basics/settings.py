@@ -18,6 +18,7 @@ import math
 import tomllib
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from difflib import get_close_matches
+from numbers import Integral, Real
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -50,18 +51,47 @@ def one_of(default: Evidence[str], choices: Evidence[Any]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Ranged:
-    """Settings that are checked against their ranges, also when made in Python."""
+    """Settings whose types and ranges are checked, also when made in Python.
+
+    Raises
+    ------
+    SettingsError
+        If a value is of a wrong type or out of its range; the message names the setting.
+    """
 
     def __post_init__(self) -> None:
         for item in fields(self):
-            value = getattr(self, item.name)
+            given = getattr(self, item.name)
+            value = _as_kind(given, type(item.default))
+            if value is None:
+                kind = KINDS[type(item.default)]
+                raise SettingsError(f"{item.name} must be {kind}, got {given!r}")
             least, most = item.metadata.get("range", (None, None))
             # Written so that NaN is refused too.
             if least is not None and not least <= value <= most:
-                raise ValueError(f"{item.name} must be {least:g} to {most:g}, got {value}")
+                raise SettingsError(f"{item.name} must be {least:g} to {most:g}, got {value}")
             choices = item.metadata.get("choices")
             if choices and value not in choices:
-                raise ValueError(f"{item.name} must be one of {', '.join(choices)}, got {value!r}")
+                words = ", ".join(choices)
+                raise SettingsError(f"{item.name} must be one of {words}, got {value!r}")
+            object.__setattr__(self, item.name, value)
+
+
+def _as_kind(value: Any, kind: type) -> Any:
+    """Return a value as a plain one of its kind, None where it is of another.
+
+    A whole number is a number too; true and false are neither. NumPy's scalars count as
+    Python's.
+    """
+    if type(value).__name__ in ("bool", "bool_"):
+        return bool(value) if kind is bool else None
+    if kind is int and isinstance(value, Integral):
+        return int(value)
+    if kind is float and isinstance(value, Real):
+        if isinstance(value, Integral) and abs(int(value)) >= LARGEST:
+            return math.inf if int(value) > 0 else -math.inf
+        return float(value)
+    return value if type(value) is kind else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +169,7 @@ class CarrySettings(Ranged):
     def __post_init__(self) -> None:
         Ranged.__post_init__(self)
         if not self.minimal_pct < self.reduced_pct:
-            raise ValueError(
+            raise SettingsError(
                 f"minimal_pct must be below reduced_pct, got {self.minimal_pct:g} and"
                 f" {self.reduced_pct:g}"
             )
@@ -170,8 +200,12 @@ class Settings:
                 raise SettingsError(f"{room} must be {kind.__name__}")
 
 
-def read_settings(path: Path | None) -> Settings:
+def read_settings(path: str | Path | None = None) -> Settings:
     """Read a TOML settings file; without one, return the defaults.
+
+    Parameters
+    ----------
+    path : str or Path, optional
 
     Raises
     ------
@@ -181,6 +215,7 @@ def read_settings(path: Path | None) -> Settings:
     """
     if path is None:
         return Settings()
+    path = Path(path)
     try:
         tree = tomllib.loads(path.read_text(encoding="utf-8-sig"))
     except (OSError, ValueError, RecursionError) as error:
@@ -207,8 +242,8 @@ def _with_values(room: Any, values: dict[str, Any], file: str, table: str) -> An
         checked[key] = _matching(value, known[key], file, f"{table}.{key}")
     try:
         return replace(room, **checked)
-    except ValueError as error:
-        raise SettingsError(str(error), file=file, where=f"[{table}]") from error
+    except SettingsError as error:
+        raise SettingsError(error.message, file=file, where=f"[{table}]") from error
 
 
 def _require_known(
@@ -236,14 +271,11 @@ def _tables_with(setting: str) -> list[str]:
 
 def _matching(value: Any, default: Any, file: str, where: str) -> Any:
     """Return `value` as the type of `default`, or raise."""
-    if isinstance(default, float) and isinstance(value, int) and not isinstance(value, bool):
-        if abs(value) < LARGEST:
-            return float(value)
-        return math.inf if value > 0 else -math.inf
-    if type(value) is not type(default):
+    matching = _as_kind(value, type(default))
+    if matching is None:
         kind = KINDS[type(default)]
         raise SettingsError(f"must be {kind}, got {value!r}", file=file, where=where)
-    return value
+    return matching
 
 
 def as_tree(settings: Settings) -> dict[str, dict[str, Any]]:

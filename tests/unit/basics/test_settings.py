@@ -6,11 +6,18 @@ from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 from imucarry.basics.errors import SettingsError
 from imucarry.basics.records import SessionScores
-from imucarry.basics.settings import Settings, as_tree, read_settings
+from imucarry.basics.settings import (
+    CarrySettings,
+    MotionSettings,
+    Settings,
+    as_tree,
+    read_settings,
+)
 from imucarry.pipeline import run
 from imucarry.readers.session import read_session
 
@@ -84,9 +91,32 @@ def test_every_setting_is_checked(table: str, name: str) -> None:
     value: Any = TREE[table][name]
     if not isinstance(value, bool):
         wrong = "nonsense" if isinstance(value, str) else float("nan")
-        with pytest.raises(ValueError, match=f"{name} must be"):
+        with pytest.raises(SettingsError, match=f"^{name} must be"):
             replace(room, **{name: wrong})
     assert isinstance(value, bool) or item.metadata
+
+
+@pytest.mark.parametrize(("table", "name"), NAMES)
+def test_a_wrong_type_is_named_in_python_too(table: str, name: str) -> None:
+    wrong = {float: ("1", True, None), int: (4.5, "1", True), str: (3, b"x"), bool: ("no", 1, 0.0)}
+    for value in wrong[type(TREE[table][name])]:
+        with pytest.raises(SettingsError, match=f"^{name} must be"):
+            replace(getattr(Settings(), table), **{name: value})
+
+
+def test_a_number_of_another_type_is_the_same_setting() -> None:
+    made = CarrySettings(reduced_pct=80, own_readings_df=np.int64(3))  # type: ignore[arg-type]
+    assert made == CarrySettings(reduced_pct=80.0, own_readings_df=3)
+    assert type(made.reduced_pct) is float
+    assert type(made.own_readings_df) is int
+    assert MotionSettings(align_clocks=np.bool_(False)).align_clocks is False  # type: ignore[arg-type]
+
+
+def test_settings_are_read_from_a_path_of_any_kind(tmp_path: Path) -> None:
+    settings = read(tmp_path, "[carry]\nreduced_pct = 80\n")
+    assert read_settings(str(tmp_path / "lab.toml")) == settings
+    assert settings.carry.reduced_pct == 80.0
+    assert read_settings() == Settings()
 
 
 @pytest.mark.parametrize(("table", "name"), NAMES)
