@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from imucarry.carry.agreement import Agreement
 
 
+SEPARATORS = (",", ";", "\t")
+
+
 @dataclass(frozen=True, slots=True)
 class Agreed:
     """Agreement as a record, as lines for people, and as a document for programs."""
@@ -76,8 +79,14 @@ def _table(path: Path) -> pd.DataFrame:
 
     words = dict.fromkeys(("participant", "session", "bout", "side", "measure"), str)
     try:
-        return pd.read_csv(path, dtype=words, encoding="utf-8-sig")
+        with path.open(encoding="utf-8-sig") as stream:
+            header, first = stream.readline(), stream.readline()
+        separator = max(SEPARATORS, key=header.count)
+        decimal = "," if separator != "," and "," in first else "."
+        return pd.read_csv(path, dtype=words, encoding="utf-8-sig", sep=separator, decimal=decimal)
     except (ValueError, OSError) as error:
+        first_line = (str(error).splitlines() or [""])[0]
         raise UnknownFormatError(
-            f"cannot be read as a comma-separated table: {error}", file=path.name
+            f"cannot be read as a table, one line of column names and then one a row: {first_line}",
+            file=path.name,
         ) from error

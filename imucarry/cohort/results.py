@@ -36,7 +36,9 @@ def names_of(table: Table) -> list[str]:
     return [column.name for column in table.columns]
 
 
-def write_failures(failed: Sequence[Failed], folder: Path) -> list[str]:
+def write_failures(
+    failed: Sequence[Failed], folder: Path, manifest: Sequence[ManifestRow]
+) -> list[str]:
     """Write ``failures.csv``, a row a session that could not be scored; return its columns.
 
     Parameters
@@ -44,9 +46,11 @@ def write_failures(failed: Sequence[Failed], folder: Path) -> list[str]:
     failed : sequence of (ManifestRow, Outcome)
         In the manifest's order.
     folder : Path
+    manifest : sequence of ManifestRow
+        All its rows: their further columns stand in the table, failures or none.
     """
     extras = [dict(row.extra) for row, _ in failed]
-    carried = carried_names(extras, names_of(FAILURES))
+    carried = carried_names([dict(row.extra) for row in manifest], names_of(FAILURES))
     columns = {
         "folder": [row.folder for row, _ in failed],
         "error": [outcome.error for _, outcome in failed],

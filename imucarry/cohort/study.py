@@ -234,7 +234,7 @@ def _write_study(
     _drop_stale(plan, outcomes, folder.path)
     with staged(folder, locked=True) as aside:
         tables = [_join(scored, name, table, aside, options) for name, table in JOINED]
-        tables.append((FAILURES.file, FAILURES, write_failures(failed, aside)))
+        tables.append((FAILURES.file, FAILURES, write_failures(failed, aside, plan.rows)))
         scores = read_scores(aside)
         reliability = write_reliability(aside, scores)
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))

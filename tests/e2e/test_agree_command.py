@@ -134,7 +134,7 @@ def test_what_cannot_be_compared_is_one_line(tmp_path: Path) -> None:
     broken.write_bytes(b"\x00\xff\xfe\x00")
     one_line(imucarry("agree", a, broken, "--measure", "flow"), "broken.csv")
     nameless = write(tmp_path, "c.csv", bouts(MINI)[["flow"]])
-    one_line(imucarry("agree", a, nameless, "--measure", "flow"), "share no column")
+    one_line(imucarry("agree", a, nameless, "--measure", "flow"), "has no column participant")
     nowhere = tmp_path / "a.csv" / "picture.svg"
     done = imucarry("agree", a, b, "--measure", "flow", "--picture", nowhere)
     one_line(done, "a file stands where a folder")
@@ -170,3 +170,22 @@ def test_what_holds_no_numbers_or_no_pairs_is_one_line(tmp_path: Path) -> None:
     one_line(imucarry("agree", a, a, "--measure", "drop_reason"), "'start' in row 4")
     late = write(tmp_path, "late.csv", ours.assign(start_s=ours["start_s"] + 1000.0))
     one_line(imucarry("agree", a, late, "--measure", YAW), "put both on one clock")
+
+
+@pytest.mark.parametrize(("separator", "decimal"), [(";", ","), (";", "."), ("\t", ",")])
+def test_tables_as_spreadsheets_of_other_countries_write_them(
+    tmp_path: Path, separator: str, decimal: str
+) -> None:
+    a, b = write(tmp_path, "a.csv", bouts(LARGE)), tmp_path / "b.csv"
+    bouts(MINI).assign(flow=np.add(MINI, 0.5)).to_csv(
+        b, sep=separator, decimal=decimal, index=False
+    )
+    found = document(a, b, "flow")
+    assert found["n_pairs"] == len(LARGE)
+    assert found["limits"]["bias"]["value"] == pytest.approx(BIAS - 0.5, abs=0.05)
+
+
+def test_a_page_is_no_table(tmp_path: Path) -> None:
+    a, page = write(tmp_path, "a.csv", bouts(LARGE)), tmp_path / "report.html"
+    page.write_text("<html>\n<p>1</p>\n<p>4, 5</p>\n", encoding="utf-8")
+    one_line(imucarry("agree", a, page, "--measure", "flow"), "report.html")

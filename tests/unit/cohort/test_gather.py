@@ -65,7 +65,8 @@ def test_a_manifests_negative_numbers_stay_numbers(tmp_path: Path) -> None:
 
 def test_failures_carry_the_manifests_columns(tmp_path: Path) -> None:
     row = ManifestRow("a", tmp_path, 2, (("group", "@x"), ("error", "mine")))
-    names = write_failures([(row, Outcome(0, "InputError", 'said "no", twice'))], tmp_path)
+    failed = [(row, Outcome(0, "InputError", 'said "no", twice'))]
+    names = write_failures(failed, tmp_path, [row])
     with (tmp_path / "failures.csv").open(newline="") as stream:
         rows = list(csv.reader(stream))
     assert names == rows[0] == ["folder", "error", "message", "group", "manifest_error"]
@@ -79,3 +80,10 @@ def test_folders_of_sessions_are_safe_and_differ() -> None:
     assert len(set(found)) == len(names)
     assert all(name and len(name) < 80 and name.isascii() for name in found)
     assert not any("/" in name or name.startswith((".", "-")) for name in found)
+
+
+def test_failures_have_the_same_columns_with_and_without_any(tmp_path: Path) -> None:
+    row = ManifestRow("a", tmp_path / "a", 2, (("group", "x"), ("visit", "1")))
+    some = write_failures([(row, Outcome(0, "InputError", "no"))], tmp_path, [row])
+    assert write_failures([], tmp_path, [row]) == some
+    assert (tmp_path / "failures.csv").read_text() == "folder,error,message,group,visit\n"
