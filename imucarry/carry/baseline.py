@@ -157,7 +157,7 @@ def _arm_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice,
     swings = (find_score(visit.scores[index], SWING, side) for side in SIDES)
     if is_free(visit.bouts[index]) or not any(s and s.role == "free" for s in swings):
         return ()
-    return arm_notices(visit, free, is_matched=bool(_like_walks(visit, index, free)))
+    return arm_notices(visit, free, is_paced=_like_walks(visit, index, free) is not None)
 
 
 def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:

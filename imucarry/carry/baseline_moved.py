@@ -17,7 +17,7 @@ from imucarry.carry.visit import SWING, Visit, grouped_means, is_free, started_a
 ARMS_APART = "arm_swing_apart"
 
 
-def arm_notices(visit: Visit, free: Sequence[int], *, is_matched: bool) -> tuple[Notice, ...]:
+def arm_notices(visit: Visit, free: Sequence[int], *, is_paced: bool) -> tuple[Notice, ...]:
     """Tell where the arms of the free walks swung too differently to be averaged.
 
     Parameters
@@ -25,8 +25,9 @@ def arm_notices(visit: Visit, free: Sequence[int], *, is_matched: bool) -> tuple
     visit : Visit
     free : sequence of int
         The free walks that a carry is compared with.
-    is_matched : bool
-        Whether its arms are compared with the free walks of like pace alone as well.
+    is_paced : bool
+        Whether paces are known, so that its arms are compared with the free walks of like
+        pace alone where there are any.
     """
     ranges = []
     for side in SIDES:
@@ -38,8 +39,9 @@ def arm_notices(visit: Visit, free: Sequence[int], *, is_matched: bool) -> tuple
         return ()
     said = f"the arms swung very differently in the free walks ({', '.join(ranges)})"
     then = (
-        ", so the arms are read against the free walks of like pace alone"
-        if is_matched
+        ": a carry's arms are read against the free walks of like pace alone, and only where there "
+        "are none against all of them; `baseline` can name others"
+        if is_paced
         else ": their mean is no fair yardstick for a carry at the pace of one of them, and a slow "
         "one makes faster carries look better: name the free walks of like pace in `baseline`"
     )
