@@ -97,12 +97,15 @@ def _carries(
     several = len({then.implement for then, _ in pairs}) > 1
     in_order = [sorted(pair, key=lambda row: row.place) for pair in pairs]
     said = [_carry(first, last, implement=several) for first, last in in_order]
-    said.sort(key=lambda item: not item[1])
-    listed = [f"{carry}{change}" for carry, change in said]
+    sure = [f"{carry}{change}" for carry, change in said if change]
+    listed = ", ".join(_few(sure or [carry for carry, _ in said]))
+    others = len(said) - len(sure)
+    if sure and others:
+        listed += words["other" if others == 1 else "others"].format(n=others)
     unknown = any(not math.isfinite(last.error) for _, last in in_order)
-    why = "" if not unknown else words["apart" if any(c for _, c in said) else "unknown"]
     span = words["from" if other < told.now else "until"].format(visit=told.names[other])
-    return words[kind].format(span=span, carries=", ".join(_few(listed)), why=why)
+    why = words["unknown"] if unknown else ""
+    return words[kind].format(span=span, carries=listed, why=why)
 
 
 def _carry(first: HistoryRow, last: HistoryRow, *, implement: bool) -> tuple[str, str]:
@@ -142,7 +145,7 @@ def _test_lines(history: History, told: ToldVisits) -> list[str]:
     lines = _few([_test(rows, found, told) for rows, found in others])
     if within:
         names = _few([_unmoved(rows, told) for rows in within])
-        lines.append(words["tests_within"].format(tests="; ".join(names)))
+        lines.append(words["tests_within"].format(tests=", ".join(names)))
     alike = any(rows[told.now].error_source.startswith(IF_DONE_ALIKE) for rows in tests)
     return [*lines, *([words["tests_alike"]] if alike else [])]
 
@@ -152,7 +155,7 @@ def _findings(rows: Places, told: ToldVisits) -> dict[int, str]:
     now = rows[told.now]
     return {
         place: change_finding(now.value - row.value, now.error)
-        for place, row in rows.items()
+        for place, row in sorted(rows.items())
         if place != told.now
     }
 
@@ -162,30 +165,32 @@ def _test_name(row: HistoryRow) -> str:
 
 
 def _unmoved(rows: Places, told: ToldVisits) -> str:
-    """ "internal rotation right 51.0 deg at visit 1, 51.0 deg now"."""
+    """ "internal rotation right (51.0 deg at visit 1, 51.0 deg now)"."""
     first = min(place for place in rows if place != told.now)
     values = {place: f"{written(rows[place].value)} deg" for place in (first, told.now)}
-    return f"{_test_name(rows[told.now])} {told.beside(values)}"
+    return f"{_test_name(rows[told.now])} ({told.beside(values)})"
 
 
 def _test(rows: Places, findings: dict[int, str], told: ToldVisits) -> str:
-    """ "External rotation right 82.0 deg now: rose by 12.0 deg since visit 1 (beyond ...)"."""
+    """ "External rotation right 82.0 deg: rose by 12.0 deg since visit 1, beyond the ..."."""
     words, now = words_visits.SINCE, rows[told.now]
-    changes = []
-    for place, finding in sorted(findings.items()):
-        later = place > told.now
-        change = (rows[place].value - now.value) if later else (now.value - rows[place].value)
-        kind = "rose" if change > 0 else "fell" if change < 0 else "unchanged"
-        changes.append(
-            words[kind].format(
-                change=written(abs(change)),
-                span=words["till" if later else "since"].format(visit=told.names[place]),
-                finding=words_visits.SINCE_FINDING[finding].format(error=written(now.error)),
-            )
-        )
+    changes: dict[str, list[str]] = {}
+    for place, finding in findings.items():
+        judged = words_visits.SINCE_FINDING[finding].format(error=written(now.error))
+        changes.setdefault(judged, []).append(_change(rows, place, told))
     name = _test_name(now)
     return words["test"].format(
         name=f"{name[:1].upper()}{name[1:]}",
         value=written(now.value),
-        changes=", ".join(changes),
+        changes="; ".join(words["and"].join(said) + how for how, said in changes.items()),
     )
+
+
+def _change(rows: Places, place: int, told: ToldVisits) -> str:
+    """ "rose by 12.0 deg since visit 1"."""
+    words, later = words_visits.SINCE, place > told.now
+    change = rows[told.now].value - rows[place].value
+    change = -change if later else change
+    kind = "rose" if change > 0 else "fell" if change < 0 else "unchanged"
+    span = words["till" if later else "since"].format(visit=told.names[place])
+    return words[kind].format(change=written(abs(change)), span=span)

@@ -89,25 +89,25 @@ SINCE: Final[Words] = {
     "kept": "Share of the free walk's swing at the same load, {span}: {carries}.{why}",
     "deg": "Sternum swing at the same load, {span}: {carries}.{why}",
     "carry": "{hold} {low} to {high} {unit}",
-    "apart": " More or less is said where the intervals lie apart; how much visits differ by "
-    "chance is not known.",
+    "other": "; 1 other not clearly different",
+    "others": "; {n} others not clearly different",
     "unknown": " How much visits differ by chance is not known.",
-    "test": "{name}, before the carries, {value} deg now: {changes}.",
-    "rose": "rose by {change} deg {span}{finding}",
-    "fell": "fell by {change} deg {span}{finding}",
-    "unchanged": "the same {span}{finding}",
+    "test": "{name} {value} deg now: {changes}.",
+    "rose": "rose by {change} deg {span}",
+    "fell": "fell by {change} deg {span}",
+    "unchanged": "the same {span}",
     "since": "since {visit}",
     "till": "until {visit}",
-    "tests_within": "Shoulder tests within the error: {tests}.",
-    "tests_alike": "The errors of shoulder tests are published ones; they hold if a test was done "
-    "the same way at every visit.",
+    "tests_within": "Within the error: {tests}.",
+    "tests_alike": "Shoulder tests are those before the carries; the published errors hold if they "
+    "were done the same way at every visit.",
 }
 SINCE_CHANGE: Final[Words] = {"more": " (more)", "less": " (less)", "same": ""}
 SINCE_FINDING: Final[Words] = {
-    "increased_more_than_error": " (beyond the error of {error})",
-    "decreased_more_than_error": " (beyond the error of {error})",
-    "within_error": " (within the error of {error})",
-    "not_decidable": " (error between visits not known)",
+    "increased_more_than_error": ", beyond the error of {error}",
+    "decreased_more_than_error": ", beyond the error of {error}",
+    "within_error": ", within the error of {error}",
+    "not_decidable": ", error between visits not known",
 }
 PAIN: Final[Words] = {
     "line": "Pain, {carry}: {values}{change}.",

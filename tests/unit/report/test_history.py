@@ -109,9 +109,7 @@ def test_the_change_since_the_first_visit_stands_on_top_and_in_the_terminal(
         "Share of the free walk's swing at the same load, from visit 1 to now: "
         "side right 16 kg 52 to 70 % (more)."
     )
-    assert tests == (
-        "Shoulder tests within the error: flexion left 150.0 deg at visit 1, 149.0 deg now."
-    )
+    assert tests == ("Within the error: flexion left (150.0 deg at visit 1, 149.0 deg now).")
     top, _ = render(scores, Settings(), earlier=HISTORY).split('id="pictures"', 1)
     assert "Beside visit 1 (2026-01-10):" in top
     lines = terminal_lines(scores, HISTORY)
@@ -230,9 +228,9 @@ def test_where_the_free_walks_differ_degrees_are_told_and_no_heaviest_load() -> 
                       notices=(Notice("free_walk_differs_between_visits", "x"),))  # fmt: skip
     _, moved, line = history_lines(history)
     assert moved == "The free walk itself changed, so the heaviest loads kept are not compared."
-    assert line.startswith(
+    assert line == (
         "Sternum swing at the same load, from visit 1 to now: side right 16 kg 5.0 to 3.0 deg "
-        "(less). More or less is said where the intervals lie apart"
+        "(less). How much visits differ by chance is not known."
     )
 
 
@@ -249,6 +247,27 @@ def test_the_error_of_the_carries_is_told_where_it_is_not_known() -> None:
     assert line.endswith("52 to 70 %. How much visits differ by chance is not known.")
 
 
+def test_carries_that_are_not_clearly_different_are_counted() -> None:
+    far = [replace(ROWS[0], error=NAN), replace(ROWS[1], error=NAN, ci_low=63.0, ci_high=77.0)]
+    near = [replace(row, load_kg=8.0) for row in (far[0], far[1])]
+    near[1] = replace(near[1], ci_low=55.0)
+    _, line = history_lines(replace(HISTORY, rows=(*near, *far)))
+    assert (
+        "from visit 1 to now: side right 16 kg 52 to 70 % (more); 1 other not clearly different."
+        in line
+    )
+
+
+def test_a_test_that_changed_since_one_visit_alone_says_which() -> None:
+    rows = [replace(ROWS[4], session=str(k), value=value, error=6.0, place=k)
+            for k, value in enumerate((70.0, 80.0, 82.0))]  # fmt: skip
+    visits = (Visit("1", ()), Visit("2", ()), Visit("3", (), current=True))
+    assert history_lines(History(visits, tuple(rows)))[2] == (
+        "Flexion left 82.0 deg now: rose by 12.0 deg since visit 1, beyond the error of 6.0; rose "
+        "by 2.0 deg since visit 2, within the error of 6.0."
+    )
+
+
 def test_shoulder_tests_rise_and_fall_against_the_first_and_the_last_visit() -> None:
     done = {"error": 6.0, "error_source": IF_DONE_ALIKE + "a study"}
     one = replace(ROWS[4], measure="external_rotation", **done)
@@ -257,12 +276,12 @@ def test_shoulder_tests_rise_and_fall_against_the_first_and_the_last_visit() -> 
     bare = [replace(ROWS[k], error=NAN, place=2 * (k - 4)) for k in (4, 5)]
     visits = (Visit("1", ()), Visit("2", ()), Visit("3", (), current=True))
     assert history_lines(History(visits, (*bare, *rows)))[2:] == [
-        "External rotation left, before the carries, 62.0 deg now: fell by 8.0 deg since visit 1 "
-        "(beyond the error of 6.0), fell by 13.0 deg since visit 2 (beyond the error of 6.0).",
-        "Flexion left, before the carries, 149.0 deg now: fell by 1.0 deg since visit 1 (error "
-        "between visits not known).",
-        "The errors of shoulder tests are published ones; they hold if a test was done the same "
-        "way at every visit.",
+        "External rotation left 62.0 deg now: fell by 8.0 deg since visit 1 and fell by 13.0 deg "
+        "since visit 2, beyond the error of 6.0.",
+        "Flexion left 149.0 deg now: fell by 1.0 deg since visit 1, error between visits not "
+        "known.",
+        "Shoulder tests are those before the carries; the published errors hold if they were done "
+        "the same way at every visit.",
     ]
 
 
