@@ -52,7 +52,7 @@ def assemble(
         ladder=tuple(say_ladder.ladder(rung) for rung in scores.ladder),
         ladder_answers=ladder_answers(scores),
         checks=shown,
-        more_checks=len(more),
+        more_checks=more,
         figures=figures,
         ladders=ladders,
         sketches=pictures.sketches(scores),

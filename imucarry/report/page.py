@@ -72,7 +72,7 @@ def render(
         anonymous=anonymous,
         scope=CAUTIONS[0].text,
         choice=texts.PAGE["choice"].format(**limits),
-        more_checks=texts.PAGE["more_checks"].format(n=view.more_checks),
+        more_checks=texts.PAGE["more_checks"].format(n=len(view.more_checks)),
         sketch_title=texts.FIGURES["sketch"]["title"],
         contents=_contents(view),
         made_with=texts.PAGE["made_with"].format(version=__version__),

@@ -120,7 +120,7 @@ class PageView:
     ladder: tuple[str, ...]
     ladder_answers: Table | None
     checks: tuple[CheckView, ...]
-    more_checks: int
+    more_checks: tuple[CheckView, ...]
     figures: tuple[FigureView, ...]
     ladders: tuple[FigureView, ...]
     sketches: tuple[SketchView, ...]

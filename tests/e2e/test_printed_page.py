@@ -13,7 +13,7 @@ from in_browser import BROWSER, Watched, needs_browser, opened_browser, write
 from printed import assert_well_broken, pages_of
 from scores_builder import VISIT, build_scores
 
-from imucarry.basics.records import SessionScores
+from imucarry.basics.records import Notice, SessionScores
 from imucarry.report.pdf import print_page
 
 pytestmark = needs_browser
@@ -95,6 +95,18 @@ def test_no_finding_is_left_out_of_the_printed_summary(
     assert len(re.findall(r"\d+ of \d+ strides count", on_paper)) == n_bouts
     summary = "".join(pages).partition("Pictures")[0]
     assert summary.count("side to side") == n_bouts
+
+
+def test_every_check_is_on_the_printed_summary(browser: Any, tmp_path: Path) -> None:
+    scores = build_scores()
+    checks = tuple(Notice("clock_assumed", f"check {k}", severity="check") for k in range(9))
+    with Watched(browser, write(tmp_path, replace(scores, notices=checks))) as page:
+        items = page.tab.locator("#findings .checks")
+        assert "check 8" not in items.inner_text()
+        assert "more among the notes" in items.inner_text()
+        page.tab.emulate_media(media="print")
+        assert [f"check {k}" in items.inner_text() for k in range(9)] == [True] * 9
+        assert "more among the notes" not in items.inner_text()
 
 
 SMALLEST_PT = """() => {

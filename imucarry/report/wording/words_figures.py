@@ -13,8 +13,8 @@ FIGURES: Final[dict[str, Words]] = {
         "title": "How far the sternum swung, stride by stride",
         "caption": "Each dot is one stride that counts. The diamond is the bout's mean with its "
         "95 % interval. The shaded stripe holds nine of ten strides of the free walks, the "
-        "dash-dotted line is their mean; the dashed lines stand at {reduced} % and {minimal} % of "
-        "it.",
+        "dash-dotted line is their mean; the dashed line stands at {reduced} % of it, the "
+        "dotted one at {minimal} %.",
         "x": "sternum swing in a stride (deg)",
     },
     "swing": {
