@@ -144,7 +144,7 @@ def _test_lines(history: History, told: ToldVisits) -> list[str]:
     others.sort(key=lambda item: not any("more_than" in code for code in item[1].values()))
     lines = _few([_test(rows, found, told) for rows, found in others])
     if within:
-        names = _few([_unmoved(rows, told) for rows in within])
+        names = _few([_test_name(rows[told.now]) for rows in within])
         lines.append(words["tests_within"].format(tests=", ".join(names)))
     alike = any(rows[told.now].error_source.startswith(IF_DONE_ALIKE) for rows in tests)
     return [*lines, *([words["tests_alike"]] if alike else [])]
@@ -164,33 +164,29 @@ def _test_name(row: HistoryRow) -> str:
     return " ".join(part for part in (row.measure.replace("_", " "), row.side) if part)
 
 
-def _unmoved(rows: Places, told: ToldVisits) -> str:
-    """ "internal rotation right (51.0 deg at visit 1, 51.0 deg now)"."""
-    first = min(place for place in rows if place != told.now)
-    values = {place: f"{written(rows[place].value)} deg" for place in (first, told.now)}
-    return f"{_test_name(rows[told.now])} ({told.beside(values)})"
-
-
 def _test(rows: Places, findings: dict[int, str], told: ToldVisits) -> str:
-    """ "External rotation right 82.0 deg: rose by 12.0 deg since visit 1, beyond the ..."."""
+    """ "External rotation right 82.0 deg now: rose by 12.0 deg since visit 1, beyond ..."."""
     words, now = words_visits.SINCE, rows[told.now]
-    changes: dict[str, list[str]] = {}
+    changes: dict[tuple[str, str], list[str]] = {}
     for place, finding in findings.items():
-        judged = words_visits.SINCE_FINDING[finding].format(error=written(now.error))
-        changes.setdefault(judged, []).append(_change(rows, place, told))
+        kind, size = _change(rows, place, told)
+        changes.setdefault((kind, finding), []).append(size)
+    said = [
+        words[kind].format(changes=words["and"].join(sizes))
+        + words_visits.SINCE_FINDING[finding].format(error=written(now.error))
+        for (kind, finding), sizes in changes.items()
+    ]
     name = _test_name(now)
     return words["test"].format(
-        name=f"{name[:1].upper()}{name[1:]}",
-        value=written(now.value),
-        changes="; ".join(words["and"].join(said) + how for how, said in changes.items()),
+        name=f"{name[:1].upper()}{name[1:]}", value=written(now.value), changes="; ".join(said)
     )
 
 
-def _change(rows: Places, place: int, told: ToldVisits) -> str:
-    """ "rose by 12.0 deg since visit 1"."""
+def _change(rows: Places, place: int, told: ToldVisits) -> tuple[str, str]:
+    """ "rose" and "by 12.0 deg since visit 1"."""
     words, later = words_visits.SINCE, place > told.now
     change = rows[told.now].value - rows[place].value
     change = -change if later else change
     kind = "rose" if change > 0 else "fell" if change < 0 else "unchanged"
     span = words["till" if later else "since"].format(visit=told.names[place])
-    return words[kind].format(change=written(abs(change)), span=span)
+    return kind, span if not change else words["by"].format(change=written(abs(change)), span=span)

@@ -93,14 +93,15 @@ SINCE: Final[Words] = {
     "others": "; {n} others not clearly different",
     "unknown": " How much visits differ by chance is not known.",
     "test": "{name} {value} deg now: {changes}.",
-    "rose": "rose by {change} deg {span}",
-    "fell": "fell by {change} deg {span}",
-    "unchanged": "the same {span}",
+    "rose": "rose {changes}",
+    "fell": "fell {changes}",
+    "unchanged": "the same {changes}",
+    "by": "by {change} deg {span}",
     "since": "since {visit}",
     "till": "until {visit}",
     "tests_within": "Within the error: {tests}.",
-    "tests_alike": "Shoulder tests are those before the carries; the published errors hold if they "
-    "were done the same way at every visit.",
+    "tests_alike": "Tests before the carries are compared; the published errors hold if they were "
+    "done the same way each time.",
 }
 SINCE_CHANGE: Final[Words] = {"more": " (more)", "less": " (less)", "same": ""}
 SINCE_FINDING: Final[Words] = {
