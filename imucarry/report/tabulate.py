@@ -217,7 +217,10 @@ def retest_table(scores: SessionScores) -> Table | None:
                 Cell(number(found.before_deg)),
                 Cell(number(found.after_deg)),
                 Cell(number(found.change_deg, say_retest.retest_digits(found))),
-                Cell(number(found.error_deg, say_retest.retest_digits(found))),
+                Cell(
+                    number(found.error_deg, say_retest.retest_digits(found)),
+                    say_retest.positioning(found),
+                ),
                 Cell(found.error_source),
                 Cell(say_retest.retest_finding(found)),
             ),

@@ -30,6 +30,15 @@ def retest_name(found: RetestFinding) -> str:
     return sentence_case(", ".join(p for p in (found.test.replace("_", " "), found.side) if p))
 
 
+def positioning(found: RetestFinding) -> str:
+    """The larger published error of a new positioning; "" without one."""
+    if not math.isfinite(found.positioning_deg):
+        return ""
+    return words_visits.RETEST_POSITIONING["cell"].format(
+        positioning=number(found.positioning_deg, retest_digits(found))
+    )
+
+
 def retest_digits(found: RetestFinding) -> int:
     """As many decimals as a change needs to be seen beyond the test's own error."""
     if found.finding not in BEYOND_ERROR:

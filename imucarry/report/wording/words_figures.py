@@ -72,8 +72,8 @@ FIGURES: Final[dict[str, Words]] = {
         "caption": "The diamond is the change from before to after. The bar is the error of the "
         "test: a diamond beyond it changed by more than the error. A hollow diamond has no bar: "
         "its error is not known.",
-        "caption_positioning": " The dashed bar is a larger published error of a new positioning: "
-        "a diamond within it is not counted as a change.",
+        "caption_positioning": " The longer bar is a published error of a new positioning: a "
+        "diamond within it is not counted as a change.",
         "x": "change (deg)",
         "row": "{name}: {before} to {after}",
     },

@@ -45,6 +45,7 @@ RETEST_POSITIONING: Final[Words] = {
     "as_large": "{name} {signed} deg: more than its repeats scatter ({error}), no more than the "
     "published error of a new positioning ({positioning})",
     "word": "within the error of a new positioning",
+    "cell": "new positioning {positioning}",
 }
 HISTORY_COLUMN: Final[Words] = {
     "visit": "visit {session}",

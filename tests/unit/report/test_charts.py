@@ -194,10 +194,10 @@ def test_shoulder_tests_show_both_errors_and_hollow_diamonds_without_one() -> No
     assert [float(m.high[0]) for m in marks if m.kind == "whisker_x"] == [6.0, 1.9, 6.0, 1.9]
     assert chart.x_range[1] > 6.0
     assert chart.finding == "0 of 3 tests changed by more than the error."
-    assert "dashed" in chart.caption
+    assert "longer bar" in chart.caption
     alone = retest_chart([bare])
     assert alone is not None
-    assert "dashed" not in alone.caption
+    assert "longer bar" not in alone.caption
 
 
 def test_thinning_keeps_the_peaks() -> None:

@@ -9,6 +9,7 @@ import pytest
 from imucarry.basics.records import BoutRow, RetestFinding, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report.page import render
+from imucarry.report.tabulate import retest_table
 from imucarry.report.wording import retest_lines, say_retest, terminal_lines
 
 NAN = float("nan")
@@ -85,6 +86,16 @@ def test_a_change_that_a_new_positioning_can_make_is_not_counted() -> None:
     )
     close = replace(SMALL, change_deg=5.98)
     assert "+5.98 deg: more than its repeats scatter (1.88)" in say_retest.retest(close)
+
+
+def test_the_table_has_the_error_of_a_new_positioning_below_the_tests_own(
+    scores: SessionScores,
+) -> None:
+    table = retest_table(replace(scores, retest=(SMALL, ROSE)))
+    assert table is not None
+    assert [(row.cells[3].value, row.cells[3].below) for row in table.rows] == [
+        ("1.9", "new positioning 6.0"), ("4.8", ""),
+    ]  # fmt: skip
 
 
 def _with_rows(scores: SessionScores, *rows: BoutRow) -> SessionScores:
