@@ -21,6 +21,8 @@ AIM_CODES = {
     "mobility_reduced": "mobility is the aim and rotation fell; no lighter tested load kept it",
     "mobility_reduced_lightest": "mobility is the aim and rotation fell; no lighter load was "
     "tested",
+    "mobility_reduced_load_unknown": "mobility is the aim and rotation fell; no load was noted, so "
+    "lighter ones cannot be named",
     "mobility_reduced_lighter_stopped": "mobility is the aim and rotation fell; no lighter tested "
     "load kept it, and some do not count for pain or an early stop",
     "mobility_reduced_lighter_kept": "mobility is the aim and rotation fell; a lighter tested "
@@ -115,6 +117,8 @@ def _mobility_reduced(row: BoutRow, ladder: Sequence[LadderRung], lighter_kept: 
     """Return what is known of lighter loads where rotation fell and mobility is the aim."""
     if np.isfinite(lighter_kept):
         return "mobility_reduced_lighter_kept"
+    if not np.isfinite(row.load_kg):
+        return "mobility_reduced_load_unknown"
     rungs = _alike(row, ladder)
     if not any(load < row.load_kg for rung in rungs for load in rung.loads_kg):
         return "mobility_reduced_lightest"

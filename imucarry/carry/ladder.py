@@ -22,6 +22,7 @@ from imucarry.carry.ladder_doubts import (
     most_pain,
     stopped_loads,
     with_implements_apart,
+    with_loads_unknown,
 )
 from imucarry.carry.ladder_step import Step, implement_key, step_of
 from imucarry.carry.monotone import UPPER, monotone_band
@@ -30,6 +31,7 @@ LADDER_ANSWERS = {
     "kept_up_to": "the lower limit keeps the threshold up to this load and not at the next one",
     "not_yet_reached": "every tested load keeps the threshold; heavier loads were not tested",
     "no_tested_load": "no tested load's lower limit keeps the threshold",
+    "load_unknown": "no load was noted",
     "one_load_only": "one load alone makes no ladder",
     "pain_or_early_stop": "every bout had pain or an early stop",
     "no_baseline": "there is no free walk to compare with",
@@ -62,8 +64,8 @@ def climb(
         load whose lower limit keeps the reduced threshold, ``likely_kept_kg`` the
         heaviest whose fit does, ``next_kg`` the next heavier tested load after
         ``heaviest_kept_kg`` (the lightest where none is kept), NaN where no
-        heavier one was tested. Bouts with pain or an early stop and perturbed
-        bouts do not enter. Never an extrapolation.
+        heavier one was tested. Bouts with pain or an early stop, perturbed bouts and
+        bouts without a noted load do not enter. Never an extrapolation.
     """
     groups: dict[Key, list[int]] = {}
     for index, data in enumerate(bouts):
@@ -71,18 +73,16 @@ def climb(
             groups.setdefault(_key(data.row), []).append(index)
     rungs = []
     for key, indices in sorted(groups.items()):
-        steps = [step_of(bouts[k], comparisons[k], settings) for k in indices]
+        known = [k for k in indices if np.isfinite(bouts[k].row.load_kg)]
+        steps = [step_of(bouts[k], comparisons[k], settings) for k in known]
         as_written = (*key[:2], bouts[indices[0]].row.implement, *key[3:])
-        rungs.append(_rung(as_written, steps, settings))
+        unknown = [bouts[k].row.bout for k in indices if k not in known]
+        rungs.append(with_loads_unknown(_rung(as_written, steps, settings), unknown))
     return with_implements_apart(rungs)
 
 
 def _belongs(row: BoutRow) -> bool:
-    return (
-        row.hold not in ("free", "unknown")
-        and row.perturbed == "none"
-        and bool(np.isfinite(row.load_kg))
-    )
+    return row.hold not in ("free", "unknown") and row.perturbed == "none"
 
 
 def _key(row: BoutRow) -> Key:
@@ -156,6 +156,8 @@ def _pool(steps: Sequence[Step]) -> tuple[float, float, float, float]:
 
 def _why_none(steps: Sequence[Step], usable: Sequence[Step]) -> str:
     """Return the answer where no ladder can be climbed, else an empty string."""
+    if not steps:
+        return "load_unknown"
     counted = [step for step in steps if step.eligible]
     if not counted:
         return "pain_or_early_stop"

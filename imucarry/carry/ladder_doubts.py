@@ -108,6 +108,18 @@ def _notice(rung: LadderRung, code: str, message: str, *, is_check: bool = True)
     return Notice(code, message, where=where, severity="check" if is_check else "note")
 
 
+def with_loads_unknown(rung: LadderRung, bouts: Sequence[str]) -> LadderRung:
+    """Tell, on the ladder that they would belong to, of bouts for which no load was noted."""
+    if not bouts or not rung.loads_kg:
+        return rung
+    several = len(bouts) > 1
+    named = f"bout{'s' if several else ''} {', '.join(bouts)}"
+    message = (
+        f"no load was noted for {named}, so the ladder leaves {'them' if several else 'it'} out"
+    )
+    return replace(rung, notices=(*rung.notices, _notice(rung, "load_not_noted", message)))
+
+
 def with_implements_apart(rungs: Sequence[LadderRung]) -> tuple[LadderRung, ...]:
     """Tell, on the first ladder of a hold and side, that implements split its loads.
 

@@ -13,6 +13,7 @@ LADDER: Final = {
     "swing.",
     "every_load_less": "{hold}: every load {tested} kept less than {threshold} % of the free "
     "walk's swing.",
+    "load_unknown": "{hold}: no answer, because no load was noted.",
     "one_load_only": "{hold}: {load} kg{pain}, the only load tested, kept {kept} % of the free "
     "walk's swing ({low} to {high}), {finding}.",
     "one_load_counts": "{hold}: {load} kg{pain} is the only load that counts. It kept {kept} % of "

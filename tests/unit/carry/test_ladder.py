@@ -92,6 +92,20 @@ def test_free_unknown_and_perturbed_bouts_are_no_steps() -> None:
     assert ladder(step(8, 98, perturbed="elastic")) == ()
 
 
+def test_bouts_without_a_noted_load_are_told() -> None:
+    nan = float("nan")
+    (rung,) = ladder(step(8, 98), step(12, 97), step(nan, 50), step(16, 50))
+    assert (rung.heaviest_kept_kg, rung.loads_kg) == (12.0, (8.0, 12.0, 16.0))
+    (said,) = [n for n in rung.notices if n.code == "load_not_noted"]
+    assert said.message == "no load was noted for bout bnan, so the ladder leaves it out"
+    assert said.severity == "check"
+    (none,) = ladder(step(nan, 98), step(nan, 50))
+    assert (none.answer, none.loads_kg, none.notices) == ("load_unknown", (), ())
+    data, comparison = step(nan, 50, finding="reduced")
+    (reading,) = read_aims([data], [comparison], (rung,), SETTINGS)
+    assert reading.code == "mobility_reduced_load_unknown"
+
+
 def test_reasons_are_told_apart() -> None:
     nan = float("nan")
     assert (
