@@ -11,6 +11,7 @@ from imucarry.basics.records import SIDES, BoutResult, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.earlier import History
 from imucarry.report import pictures, summary, tabulate
+from imucarry.report.arms_only import as_arms
 from imucarry.report.cautions import caution_lists
 from imucarry.report.definitions import meanings
 from imucarry.report.figures.chart import Chart
@@ -27,7 +28,7 @@ from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.lookup import all_scores, free_bouts
 from imucarry.report.quality import quality_table
 from imucarry.report.views import BoutView, DefinitionView, FigureView, FindingView, PageView
-from imucarry.report.wording import say_ladder, say_retest, say_visits, texts
+from imucarry.report.wording import say_arm_ladder, say_ladder, say_retest, say_visits, texts
 from imucarry.report.wording.numbers import unit_name
 
 CHECKS_SHOWN: Final = 5
@@ -37,6 +38,8 @@ def assemble(
     scores: SessionScores, settings: Settings, *, title: str, earlier: History | None
 ) -> PageView:
     """Gather sentences, pictures and tables of a visit."""
+    arms = say_arm_ladder.arm_ladder(scores)
+    words, said = _first_box(scores, arms)
     charts: dict[str, Chart] = {}
     checks = summary.check_views(scores)
     shown = checks if len(checks) <= CHECKS_SHOWN else checks[: CHECKS_SHOWN - 1]
@@ -49,8 +52,10 @@ def assemble(
         who=summary.who(scores),
         findings=_carries_first(scores, bouts),
         strip_head=_strip_head(bouts, settings),
-        ladder=tuple(say_ladder.ladder(rung) for rung in scores.ladder),
-        ladder_answers=ladder_answers(scores),
+        strip_words=words["strip_head"],
+        ladder_head=words["head"],
+        ladder=said,
+        ladder_answers=None if arms else ladder_answers(scores),
         checks=shown,
         more_checks=more,
         figures=figures,
@@ -77,6 +82,14 @@ def assemble(
         interactive=_interactive(charts.values()),
         engine=Markup(),
     )
+
+
+def _first_box(scores: SessionScores, arms: Sequence[str]) -> tuple[texts.Words, tuple[str, ...]]:
+    """Head and sentences of the ladders, of the arms' where no chest sensor was worn."""
+    if arms:
+        return texts.ARM_LADDER, (texts.ARM_LADDER["no_chest"], *arms)
+    words = {"head": texts.PAGE["ladder"], "strip_head": texts.PAGE["strip_head"]}
+    return words, tuple(say_ladder.ladder(rung) for rung in scores.ladder)
 
 
 def _carries_first(scores: SessionScores, bouts: Sequence[BoutView]) -> tuple[FindingView, ...]:
@@ -138,8 +151,9 @@ def _bout(
     trace_view = None
     if trace is not None:
         trace_view = _keep(charts, trace, pictures.view(trace, pictures.trace_table(trace)))
+    found = summary.finding(scores, bout, settings)
     return BoutView(
-        finding=summary.finding(scores, bout, settings),
+        finding=as_arms(found, bout, settings) if say_arm_ladder.arms_only(scores) else found,
         figures=tuple(views),
         trace=trace_view,
         strides=None,

@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
-from imucarry.carry.bout_checks import PAIN, STOPPED
+from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
 from imucarry.report.joined import OF_BOUTS, joined
-from imucarry.report.wording import say_checks, say_ladder
+from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
 
 FIRST: Final = (STOPPED, PAIN)
 SPEED: Final = "speed_not_checked"
@@ -75,6 +75,8 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     at all, what is doubtful, and what was not noted.
     """
     doubts = [item for item in all_notices(scores) if item[1].severity == "check"]
+    if say_arm_ladder.arms_only(scores):  # each bout's own finding says it then
+        doubts = [item for item in doubts if item[1].code != FREE_ARM]
     first = (*say_checks.safety(scores), *say_checks.not_compared(scores))
     last = say_checks.not_noted(scores)
     return (*(("", n) for n in first), *doubts, *(("", n) for n in last))

@@ -117,6 +117,8 @@ class PageView:
     who: tuple[tuple[str, str], ...]
     findings: tuple[FindingView, ...]
     strip_head: Markup
+    strip_words: str
+    ladder_head: str
     ladder: tuple[str, ...]
     ladder_answers: Table | None
     checks: tuple[CheckView, ...]

@@ -8,7 +8,6 @@ import numpy as np
 
 from imucarry.basics.records import BoutResult, Estimate, LadderRung
 from imucarry.carry.ladder_doubts import kept_more
-from imucarry.carry.ladder_step import implement_key
 from imucarry.report.figures.chart import (
     Chart,
     Mark,
@@ -23,6 +22,7 @@ from imucarry.report.figures.chart import (
 from imucarry.report.lookup import estimate_of
 from imucarry.report.wording import say_ladder, texts
 from imucarry.report.wording.numbers import kilograms, number
+from imucarry.report.wording.say_arm_ladder import on_ladder
 
 HEIGHT = 170.0
 
@@ -87,18 +87,9 @@ def _not_counted(
 ) -> tuple[tuple[BoutResult, Estimate], ...]:
     """The bouts of this ladder whose loads do not count, with what they kept."""
     loads = {item.load_kg for item in rung.stopped}
-    same = [bout for bout in bouts if bout.data.row.load_kg in loads and _on(rung, bout)]
+    same = [bout for bout in bouts if bout.data.row.load_kg in loads and on_ladder(rung, bout)]
     found = ((bout, estimate_of(bout, "yaw_kept")) for bout in same)
     return tuple((bout, kept) for bout, kept in found if np.isfinite(kept.value))
-
-
-def _on(rung: LadderRung, bout: BoutResult) -> bool:
-    """Whether a bout is one of this ladder's."""
-    row = bout.data.row
-    return (
-        (row.hold, row.loaded_side, row.left_hold, row.right_hold, row.perturbed)
-        == (rung.hold, rung.loaded_side, rung.left_hold, rung.right_hold, "none")
-    ) and implement_key(row.implement) == implement_key(rung.implement)
 
 
 def _hollow(rung: LadderRung, apart: Sequence[tuple[BoutResult, Estimate]]) -> list[Mark]:

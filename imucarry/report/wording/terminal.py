@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from imucarry.basics.records import Notice, RetestFinding, SessionScores
 from imucarry.carry.earlier import History
 from imucarry.report.notices import checks
-from imucarry.report.wording import say, say_ladder, say_retest, texts, words_visits
+from imucarry.report.wording import say, say_arm_ladder, say_ladder, say_retest, texts, words_visits
 from imucarry.report.wording.say_visits import history_lines
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
 
@@ -19,8 +19,9 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
     Every line is plain ASCII and under 80 columns, whatever the session's texts hold.
     """
     lines = [_who(scores), *bout_lines(scores.bouts)]
-    for rung in scores.ladder:
-        lines += _wrapped(say_ladder.ladder(rung))
+    arms = say_arm_ladder.arm_ladder(scores)
+    for words in arms or [say_ladder.ladder(rung) for rung in scores.ladder]:
+        lines += _wrapped(words)
     tests = say_retest.retest_short(scores.retest)
     for words in (tests, *(history_lines(history) if history else ())):
         lines += _wrapped(words)

@@ -40,6 +40,8 @@ from imucarry.report.wording.words_findings import (
     Words,
 )
 from imucarry.report.wording.words_page import (
+    ARM_LADDER,
+    ARM_MARK,
     CLOCK_SOURCES,
     DOSE,
     FRAME_WORDS,
@@ -65,6 +67,8 @@ __all__ = [
     "AIM_LIGHTER",
     "AIM_READINGS",
     "ARM",
+    "ARM_LADDER",
+    "ARM_MARK",
     "ARM_ROLE",
     "BASE_OF",
     "BECAUSE",

@@ -120,6 +120,22 @@ TABLE: Final[Words] = {
     "test": "test and side",
     "of_bouts": "{caption}, {first} to {last}",
 }
+ARM_LADDER: Final[Words] = {
+    "head": "How much load keeps the arm swinging",
+    "strip_head": "arm swing kept of the free walk's, with its 95 % interval",
+    "no_chest": "No chest sensor was worn, so trunk rotation was not measured. What follows is "
+    "the swing of the arms.",
+    "kept": "{hold}: of its swing in the free walk the free {side} arm kept {loads}.",
+    "load": "{kept} % at {load} kg",
+    "and": " and ",
+    "not_counted": " Not counted: {loads}.",
+}
+ARM_MARK: Final[Words] = {
+    "rotates": "arm kept swinging",
+    "reduced": "arm swung less",
+    "minimal": "arm nearly still",
+    "unclear": "not clear",
+}
 LADDER_TABLE: Final[Words] = {
     "caption": "Heaviest load that kept at least {threshold} % of the free walk's trunk rotation",
     "corner": "hold and side",

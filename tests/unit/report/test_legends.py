@@ -66,11 +66,7 @@ def with_pain(scores: SessionScores) -> SessionScores:
 
 def test_a_load_that_does_not_count_is_drawn_hollow(scores: SessionScores) -> None:
     hurt = with_pain(scores)
-    bouts = [
-        replace(b, data=replace(b.data, row=replace(b.data.row, implement="kettlebell")))
-        for b in hurt.bouts
-    ]
-    chart = ladder_chart(hurt.ladder[0], 1, bouts)
+    chart = ladder_chart(hurt.ladder[0], 1, hurt.bouts)
     assert chart is not None
     hollow = [mark for mark in chart.panels[0].marks if mark.style == "mean_open"]
     assert [mark.x.tolist() for mark in hollow] == [[8.0]]

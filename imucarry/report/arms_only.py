@@ -1,0 +1,48 @@
+"""The findings of a visit without a chest sensor: the arms' swing stands in the trunk's place."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from imucarry.basics.records import SIDES, BoutResult, Estimate
+from imucarry.basics.settings import Settings
+from imucarry.report.glyphs import glyph, kept_strip
+from imucarry.report.lookup import estimate_of, role_of
+from imucarry.report.views import FindingView
+from imucarry.report.wording import say, texts
+
+FOUND = {"above": "rotates", "below": "reduced", "below_minimal": "minimal", "across": "unclear"}
+
+
+def as_arms(found: FindingView, bout: BoutResult, settings: Settings) -> FindingView:
+    """Return a bout's finding with the arms' sentence first; as it was without one."""
+    if not found.arms:
+        return found
+    limits = settings.carry.reduced_pct, settings.carry.minimal_pct
+    rotation = found.rotation.replace(texts.ROTATION["not_measured"], found.arms)
+    found = replace(found, rotation=rotation, arms="", reading="")
+    kept = _least(bout)
+    if kept is None:
+        return found
+    code = FOUND[say.where_it_lies(kept, *limits)]
+    mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
+    interval = texts.CERTAINTY["interval"].format(
+        low=say.percent(kept.ci_low, limits), high=say.percent(kept.ci_high, limits)
+    )
+    return replace(
+        found,
+        mark=mark,
+        glyph=glyph(texts.FINDING_GLYPH[code]),
+        certainty=interval,
+        strip=kept_strip(kept, *limits),
+    )
+
+
+def _least(bout: BoutResult) -> Estimate | None:
+    """What the arm that swung least kept, of those without a load."""
+    found = [
+        estimate_of(bout, "arm_swing_kept", side) for side in SIDES if role_of(bout, side) != "held"
+    ]
+    known = [kept for kept in found if math.isfinite(kept.value + kept.ci_low + kept.ci_high)]
+    return min(known, key=lambda kept: kept.value, default=None)

@@ -1,0 +1,91 @@
+"""A visit without a chest sensor: the arms answer, and what was not worn is said once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from scores_builder import build_scores
+
+from imucarry.basics.records import LadderRung, Notice, SessionScores, StoppedLoad
+from imucarry.basics.settings import Settings
+from imucarry.carry.bout_checks import FREE_ARM
+from imucarry.report.assemble import assemble
+from imucarry.report.lookup import estimate_of
+from imucarry.report.notices import checks
+from imucarry.report.page import render
+from imucarry.report.views import PageView
+from imucarry.report.wording import terminal_lines
+from imucarry.report.wording.say_arm_ladder import arm_ladder
+
+
+def unmeasured(rung: LadderRung) -> LadderRung:
+    return replace(rung, answer="not_measured", stopped=())
+
+
+@pytest.fixture(scope="module")
+def arms() -> SessionScores:
+    scores = build_scores(chest=False)
+    bouts = tuple(
+        replace(b, comparison=replace(b.comparison, rotation_finding="not_measured"))
+        for b in scores.bouts
+    )
+    return replace(scores, bouts=bouts, ladder=tuple(map(unmeasured, scores.ladder[:1])))
+
+
+@pytest.fixture(scope="module")
+def view(arms: SessionScores) -> PageView:
+    return assemble(arms, Settings(), title="", earlier=None)
+
+
+def test_the_first_box_answers_with_the_free_arm(arms: SessionScores, view: PageView) -> None:
+    assert view.ladder_head == "How much load keeps the arm swinging"
+    missing, answer = view.ladder
+    assert "No chest sensor" in missing
+    for bout in arms.bouts[1:4]:
+        kept = estimate_of(bout, "arm_swing_kept", "left").value
+        assert f"{kept:.0f} % at {bout.data.row.load_kg:g} kg" in answer
+    assert "free left arm" in answer
+
+
+def test_a_load_with_pain_is_not_counted_for_the_arm_either(arms: SessionScores) -> None:
+    rung = replace(arms.ladder[0], stopped=(StoppedLoad(24.0, 6.0, ""),))
+    (said,) = arm_ladder(replace(arms, ladder=(rung,)))
+    assert "% at 24 kg" not in said
+    assert said.endswith("Not counted: 24 kg (pain 6 of 10).")
+
+
+def test_each_row_says_what_the_arm_did(view: PageView) -> None:
+    carry = view.findings[2]
+    assert carry.rotation.startswith("The free left arm swung less")
+    assert carry.mark == "arm swung less"
+    assert carry.strip
+    assert carry.arms == carry.reading == ""
+
+
+def test_what_was_not_worn_is_said_once(arms: SessionScores) -> None:
+    page = render(arms, Settings())
+    top = page[page.index('id="findings"') : page.index('id="pictures"')]
+    assert top.count("chest sensor") == 1
+    assert "not measured" not in top.replace("trunk rotation was not measured", "")
+
+
+def test_the_arms_finding_is_no_check_but_stays_one_beside_the_trunk(arms: SessionScores) -> None:
+    notice = Notice(FREE_ARM, "the free left arm swung less", severity="check")
+
+    def codes(scores: SessionScores) -> set[str]:
+        noted = replace(scores, bouts=(replace(scores.bouts[3], notices=(notice,)),))
+        return {item.code for _, item in checks(noted)}
+
+    assert FREE_ARM not in codes(arms)
+    assert FREE_ARM in codes(build_scores())
+
+
+def test_the_terminal_answers_with_the_arm_too(arms: SessionScores) -> None:
+    said = " ".join(" ".join(terminal_lines(arms)).split())
+    assert "the free left arm kept" in said
+    assert "no answer" not in said
+
+
+def test_with_a_chest_sensor_nothing_changes() -> None:
+    assert arm_ladder(build_scores()) == []
