@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
+
+import pandas as pd
 
 from imucarry.basics.errors import OutputError, UnknownFormatError
-
-if TYPE_CHECKING:
-    import pandas as pd
-
-    from imucarry.carry.agreement import Agreement
-
+from imucarry.carry.agreement import Agreement, agree
 
 SEPARATORS = (",", ";", "\t")
 
@@ -51,7 +48,6 @@ def agree_files(
         If a table cannot be read or has no such measure, if no two rows belong together,
         or if the picture cannot be written or is one of the tables.
     """
-    from imucarry.carry.agreement import agree
     from imucarry.outputs import plain_errors, write_bytes
     from imucarry.report import agreement as words
     from imucarry.tables.documents import agree_document
@@ -75,8 +71,6 @@ def _require_apart(picture: Path, tables: Sequence[Path]) -> None:
 
 
 def _table(path: Path) -> pd.DataFrame:
-    import pandas as pd
-
     words = dict.fromkeys(("participant", "session", "bout", "side", "measure"), str)
     try:
         with path.open(encoding="utf-8-sig") as stream:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from imucarry import __version__
-from imucarry.api.results import session_inputs
+from imucarry.api.results import inputs_of
 from imucarry.api.session import score_session
-from imucarry.export import EXPORTS
+from imucarry.basics.errors import OutputError
+from imucarry.basics.settings import Settings
+from imucarry.export import EXPORTS, Export
 from imucarry.export.labels import Labels
 from imucarry.outputs import RUN_FILE, claim, staged
 from imucarry.provenance import PROGRAM, json_text
@@ -19,6 +21,7 @@ def export_session(
     *,
     target: str,
     labels: Labels | None = None,
+    settings: Settings | str | Path | None = None,
     force: bool = False,
 ) -> tuple[str, ...]:
     """Score one session and write it, raw and scored, in an open standard.
@@ -33,6 +36,7 @@ def export_session(
         Name of a row of ``imucarry.export.EXPORTS``.
     labels : Labels, optional
         What stands for the person and the visit; the default says nothing of them.
+    settings : Settings or path of a TOML file, optional
     force : bool
         Allow a folder that holds files of others.
 
@@ -40,10 +44,17 @@ def export_session(
     -------
     tuple of str
         The files written, relative to `out`.
+
+    Raises
+    ------
+    OutputError
+        If there is no such standard, or the folder is refused or cannot be written to.
+    ImucarryError
+        If the session or a settings file cannot be used.
     """
-    export = next(row for row in EXPORTS if row.name == target)
-    scored = score_session(session)
-    inputs = session_inputs(Path(session), scored.result.session)
+    export = _export(target)
+    scored = score_session(session, settings)
+    inputs = inputs_of(scored)
     folder = claim(Path(out), inputs=inputs, force=force)
     files = export.write(scored.result, labels or Labels())
     with staged(folder) as aside:
@@ -53,3 +64,12 @@ def export_session(
         record = {"program": PROGRAM, "version": __version__, "files": sorted([*files, RUN_FILE])}
         (aside / RUN_FILE).write_bytes(json_text(record).encode())
     return tuple(files)
+
+
+def _export(target: str) -> Export:
+    """Return the row of an open standard."""
+    for row in EXPORTS:
+        if row.name == target:
+            return row
+    known = ", ".join(row.name for row in EXPORTS)
+    raise OutputError(f"there is no export {target!r}; known: {known}")

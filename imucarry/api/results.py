@@ -8,8 +8,8 @@ from pathlib import Path
 
 from imucarry import __version__
 from imucarry.api.session import ScoredSession, beside_earlier
-from imucarry.basics.errors import OutputError
-from imucarry.basics.records import Session, SessionScores
+from imucarry.basics.errors import OutputError, SessionError
+from imucarry.basics.records import SessionScores
 from imucarry.outputs import RUN_FILE, claim, staged
 from imucarry.provenance import json_text, run_record
 from imucarry.tables import package
@@ -51,7 +51,7 @@ def write_scores(
     scored: ScoredSession,
     out: str | Path,
     *,
-    source: str | Path,
+    source: str | Path | None = None,
     force: bool = False,
     page: PageOptions | None = None,
 ) -> tuple[str, ...]:
@@ -61,9 +61,12 @@ def write_scores(
     ----------
     scored : ScoredSession
     out : str or Path
-        Made if absent; see the contract for what is refused.
-    source : str or Path
-        The session that was read; `out` must lie apart from it.
+        Made if absent. A folder that an earlier run made has its own files replaced and
+        no others touched. Any other folder that is not empty is refused without `force`,
+        and one that is, holds or lies in what was read is always refused.
+    source : str or Path, optional
+        Not needed: `scored` knows what it was read from. A session named here is kept
+        apart from `out` too.
     force : bool
         Allow a folder that holds files of others.
     page : PageOptions, optional
@@ -77,13 +80,11 @@ def write_scores(
     ------
     OutputError
         If the folder is refused or cannot be written to.
+    SessionError
+        If `source` is not there.
     """
     options = page or PageOptions()
-    inputs = [
-        *session_inputs(Path(source), scored.result.session),
-        *(Path(folder) for folder in options.earlier),
-        *([scored.settings_file] if scored.settings_file else []),
-    ]
+    inputs = [*inputs_of(scored, source), *(Path(folder) for folder in options.earlier)]
     folder = claim(Path(out), inputs=inputs, force=force)
     scored = beside_earlier(scored, options.earlier)
     with staged(folder) as aside:
@@ -177,7 +178,21 @@ def _package_bytes(
     return json_text(descriptor).encode()
 
 
-def session_inputs(path: Path, session: Session) -> list[Path]:
-    """Return what a session was read from: its folder and every file that it names."""
-    folder = path if path.is_dir() else path.parent
-    return [folder, *(folder / name for name, _ in session.input_sha256)]
+def inputs_of(scored: ScoredSession, source: str | Path | None = None) -> list[Path]:
+    """Return what a session was scored from: its folder, the files it names, the settings.
+
+    Parameters
+    ----------
+    scored : ScoredSession
+    source : str or Path, optional
+        A further session folder, or path of a ``session.toml``.
+    """
+    if source is not None and not Path(source).exists():
+        raise SessionError("is not there; leave source out", file=str(source))
+    files = [name for name, _ in scored.result.session.input_sha256]
+    found = [scored.settings_file] if scored.settings_file else []
+    for path in (scored.source, None if source is None else Path(source)):
+        if path is not None:
+            folder = path if path.is_dir() else path.parent
+            found += [folder, *(folder / name for name in files)]
+    return found

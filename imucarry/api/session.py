@@ -5,25 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from imucarry.basics.errors import SettingsError
+import pandas as pd
+
+from imucarry.api.shown import as_html, in_short
+from imucarry.basics.errors import SessionError, SettingsError
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings, read_settings
+from imucarry.carry.earlier import History, over_weeks
 from imucarry.pipeline import Progress, run
 from imucarry.readers.session import read_session
 from imucarry.tables.build import BUILDERS, renamed_columns
 from imucarry.tables.schema import TABLE
 
-if TYPE_CHECKING:
-    import pandas as pd
 
-    from imucarry.carry.earlier import History
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, repr=False)
 class ScoredSession:
-    """One scored session; its tables are DataFrames in the contract's columns.
+    """One scored session; its tables are DataFrames with the columns of the files.
 
     Attributes
     ----------
@@ -34,12 +32,21 @@ class ScoredSession:
         The file that they were read from.
     history : History or None
         This visit among earlier ones, once `beside_earlier` has set it there.
+    source : Path or None
+        The session that was read.
     """
 
     result: SessionScores
     settings: Settings
     settings_file: Path | None = None
     history: History | None = None
+    source: Path | None = None
+
+    def __repr__(self) -> str:
+        return in_short(self.result)
+
+    def _repr_html_(self) -> str:
+        return as_html(self.result, self.bouts)
 
     @property
     def strides(self) -> pd.DataFrame:
@@ -74,14 +81,27 @@ class ScoredSession:
     def table(self, name: str) -> pd.DataFrame:
         """Return one output table by its name, such as ``"strides"``.
 
-        Columns have the types of the contract whatever the rows: ``str``, ``float64``,
-        ``bool``, and ``Int64``, which holds a missing count too.
-        """
-        import pandas as pd
+        Columns have the same types whatever the rows: ``str``, ``float64``, ``bool``, and
+        ``Int64``, which holds a missing count too. ``attrs`` of the DataFrame says what
+        they are: ``attrs["units"]`` (UCUM) and ``attrs["meanings"]``, by column.
 
+        Raises
+        ------
+        KeyError
+            If there is no such table; the message lists the names.
+        """
+        if name not in TABLE:
+            raise KeyError(f"there is no table {name!r}; known: {', '.join(TABLE)}")
         frame = pd.DataFrame(BUILDERS[name](self.result))
-        known = {column.name: column.dtype for column in TABLE[name].columns}
-        return frame.astype({name: known.get(name, "str") for name in map(str, frame)})
+        columns = {column.name: column for column in TABLE[name].columns}
+        types = {c: columns[c].dtype if c in columns else "str" for c in map(str, frame)}
+        frame = frame.astype(types)
+        frame.attrs = {
+            "title": TABLE[name].title,
+            "units": {c: column.unit for c, column in columns.items() if column.unit},
+            "meanings": {c: column.meaning for c, column in columns.items()},
+        }
+        return frame
 
 
 def score_session(
@@ -123,10 +143,13 @@ def score_session(
         )
     file = Path(settings) if isinstance(settings, str | Path) else None
     chosen = settings if isinstance(settings, Settings) else read_settings(file)
+    if path == "":
+        raise SessionError('the path of the session is empty; name its folder, "." for this one')
     session = read_session(Path(path), chosen.readers)
     result = run(session, chosen, progress=progress)
     notices = (*result.notices, *renamed_columns(result))
-    return ScoredSession(replace(result, notices=notices), chosen, file)
+    scored = replace(result, notices=notices)
+    return ScoredSession(scored, chosen, file, source=Path(path).absolute())
 
 
 def beside_earlier(scored: ScoredSession, folders: Sequence[str | Path]) -> ScoredSession:
@@ -150,8 +173,6 @@ def beside_earlier(scored: ScoredSession, folders: Sequence[str | Path]) -> Scor
     """
     if not folders or scored.history is not None:
         return scored
-    from imucarry.carry.earlier import over_weeks
-
     paths = [Path(folder) for folder in folders]
     history = over_weeks(scored.result, paths, scored.settings.carry)
     notices = (*scored.result.notices, *history.notices)

@@ -132,6 +132,7 @@ def agree(
     "--session-label", default="01", metavar="LABEL", help="Stands for the visit (default 01)."
 )
 @out_folder
+@settings_file
 @speaking
 def export(
     folder: str,
@@ -140,6 +141,7 @@ def export(
     session_label: str,
     out: str,
     force: bool,
+    settings_path: str | None,
     quiet: bool,
     verbose: bool,
 ) -> None:
@@ -160,5 +162,7 @@ def export(
         labels = Labels(participant_label, session_label)
     except OutputError as error:
         raise click.UsageError(str(error)) from error
-    files = export_session(folder, out, target=target, labels=labels, force=force)
+    files = export_session(
+        folder, out, target=target, labels=labels, settings=settings_path, force=force
+    )
     speaker.message(f"{len(files)} files written to {out}")

@@ -36,7 +36,7 @@ def preview(
       imucarry preview chest.csv left_wrist.csv
       imucarry preview *.csv --write-session .
     """
-    from imucarry.api.other import preview_files
+    from imucarry.api.preview import preview_files
 
     speaker = console(quiet, verbose)
     shown = preview_files(
@@ -65,7 +65,7 @@ def demo(folder: str, quiet: bool, verbose: bool) -> None:
     Example:
       imucarry demo visit && imucarry score visit --out results
     """
-    from imucarry.api.other import write_demo_session
+    from imucarry.api.demo import write_demo_session
 
     speaker = console(quiet, verbose)
     write_demo_session(folder)

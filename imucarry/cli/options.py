@@ -15,6 +15,22 @@ FolderPath = click.Path()
 ExistingFile = click.Path(exists=True, dir_okay=False)
 
 
+class Degrees(click.FloatRange):
+    """A number of degrees above 0; NaN and infinity are none."""
+
+    def __init__(self) -> None:
+        super().__init__(min=0.0, min_open=True)
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """Return the number, or refuse it as wrong usage."""
+        number = float(super().convert(value, param, ctx))
+        if not number < float("inf"):  # written so that NaN is refused too
+            self.fail(f"{value} is no number of degrees", param, ctx)
+        return number
+
+
 def out_folder(command: Command) -> Command:
     """Add ``--out`` and ``--force``."""
     command = click.option(

@@ -9,6 +9,7 @@ import click
 
 from imucarry.cli.console import Console, ProgressLine
 from imucarry.cli.options import (
+    Degrees,
     ExistingFile,
     as_json,
     console,
@@ -76,7 +77,7 @@ def score(
     options = PageOptions(
         title=title, anonymous=anonymous, pdf=pdf, figures=figures, parquet=parquet, earlier=earlier
     )
-    files = write_scores(scored, out, source=session, force=force, page=options)
+    files = write_scores(scored, out, force=force, page=options)
     if json_wanted:
         _print_json(scored, files, speaker)
     else:
@@ -109,7 +110,7 @@ def _print_short(scored: ScoredSession, out: str, speaker: Console) -> None:
 @click.argument("rom", type=ExistingFile)
 @click.option(
     "--mdc",
-    type=click.FloatRange(min=0.0, min_open=True),
+    type=Degrees(),
     metavar="DEG",
     help="Smallest detectable change of the test (95 %), when you know your own.",
 )
@@ -133,7 +134,7 @@ def retest(
       imucarry retest rom.csv
       imucarry retest rom.csv --mdc 8
     """
-    from imucarry.api.other import retest_file
+    from imucarry.api.retest import retest_file
     from imucarry.provenance import json_text
     from imucarry.report.wording import retest_lines
     from imucarry.tables.documents import retest_document

@@ -96,8 +96,8 @@ def example_spec() -> SessionSpec:
     return replace(whole, bouts=chosen, session="example", quiet_s=10.0)
 
 
-def write_demo(folder: Path) -> None:
-    """Write the demo session to a folder that is absent, empty or an earlier demo.
+def require_place(folder: Path) -> None:
+    """Refuse a folder that is neither absent nor empty nor an earlier demo.
 
     Raises
     ------
@@ -109,6 +109,10 @@ def write_demo(folder: Path) -> None:
             "something other than an earlier demo lies here; name a new or empty folder",
             file=str(folder),
         )
+
+
+def write_demo(folder: Path) -> None:
+    """Write the demo session; files of the same names are replaced."""
     write_session(simulate_session(demo_spec(), SEED), folder, heading=HEADING)
 
 

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from imucarry.basics.records import BoolArray, FloatArray
 
 N_STEPS = 100
-"""Grid steps a stride, as the contract's curves have 101 points."""
+"""Grid steps a stride, so that a curve has 101 points."""
 
 QUARTER = N_STEPS // 4
 """Grid steps in a quarter of a stride: the unit in which context is measured."""

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import is_dataclass
 from pathlib import Path
+from typing import get_type_hints
 
 import pytest
 
@@ -15,15 +17,50 @@ EXAMPLE = Path(__file__).parents[2] / "data" / "example"
 
 def test_public_names() -> None:
     assert imucarry.__all__ == [
+        "CarrySettings",
+        "CohortOptions",
         "ImucarryError",
+        "Labels",
+        "MeasureSettings",
+        "MotionSettings",
+        "PageOptions",
+        "ReaderSettings",
         "ScoredSession",
         "Settings",
+        "WalkSettings",
         "__version__",
+        "agree_files",
+        "export_session",
+        "preview_files",
         "read_settings",
+        "retest_file",
+        "score_cohort",
         "score_session",
+        "write_demo_session",
         "write_scores",
     ]
     assert all(hasattr(imucarry, name) for name in imucarry.__all__)
+
+
+def test_public_names_are_seen_before_they_are_used() -> None:
+    code = "import sys, imucarry; sys.exit(not set(imucarry.__all__) <= set(dir(imucarry)))"
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+@pytest.mark.parametrize("name", sorted(set(imucarry.__all__) - {"__version__"}))
+def test_the_types_of_a_public_name_can_be_read(name: str) -> None:
+    hints = get_type_hints(getattr(imucarry, name))
+    assert hints or name == "ImucarryError"
+    for kind in hints.values():
+        if is_dataclass(kind):
+            assert get_type_hints(kind)
+
+
+def test_no_docstring_sends_the_reader_to_a_file_that_is_not_there() -> None:
+    sources = Path(imucarry.__file__).parent.rglob("*.py")
+    assert [
+        path.name for path in sources if "the contract" in path.read_text(encoding="utf-8")
+    ] == []
 
 
 def test_a_wrong_name_fails() -> None:

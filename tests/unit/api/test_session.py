@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
+from shutil import copytree
 from typing import Any
 
 import pandas as pd
 import pytest
 
-from imucarry import score_session
+from imucarry import score_session, write_scores
 from imucarry.api import ScoredSession
-from imucarry.basics.errors import SettingsError
+from imucarry.basics.errors import OutputError, SessionError, SettingsError
+from imucarry.basics.records import Notice
 from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.tables.schema import TABLES
 
@@ -61,3 +64,69 @@ def test_settings_of_another_kind_are_refused(wrong: Any) -> None:
 def test_a_room_of_another_kind_is_refused() -> None:
     with pytest.raises(SettingsError, match="walk must be WalkSettings"):
         Settings(walk=3)  # type: ignore[arg-type]
+
+
+def test_a_table_of_another_name_is_refused_with_the_names(worn: ScoredSession) -> None:
+    with pytest.raises(KeyError, match="bout_summary, ladder, retest"):
+        worn.table("bouts")
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table.name)
+def test_a_table_knows_the_units_and_meanings_of_its_columns(
+    worn: ScoredSession, table: Any
+) -> None:
+    attrs = worn.table(table.name).attrs
+    for column in table.columns:
+        assert attrs["meanings"][column.name] == column.meaning
+        assert attrs["units"].get(column.name, "") == column.unit
+    assert worn.strides.attrs["units"]["sternum_yaw_range_deg"] == "deg"
+
+
+def test_a_session_shows_itself_in_short(worn: ScoredSession) -> None:
+    notices = tuple(Notice("odd", text, severity="check") for text in "ab")
+    result = replace(worn.result, notices=(*notices, Notice("seen", "c")))
+    said = "ScoredSession(participant='P01', session='example', 4 bouts, 2 checks, 1 note)"
+    assert repr(replace(worn, result=result)) == said
+
+
+def test_a_notebook_shows_bouts_and_checks_with_nothing_taken_for_markup(
+    worn: ScoredSession,
+) -> None:
+    odd = Notice("odd", "a < b", file="<b>.csv", severity="check")
+    session = replace(worn.result.session, participant="<i>")
+    result = replace(worn.result, session=session, notices=(odd,))
+    html = replace(worn, result=result)._repr_html_()
+    assert "suitcase" in html
+    assert "<li>&lt;b&gt;.csv, a &lt; b</li>" in html
+    assert "<i>" not in html
+    assert len(html) < 5000
+
+
+def test_results_are_kept_apart_from_the_session_without_naming_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copytree(EXAMPLE, tmp_path / "visit")
+    monkeypatch.chdir(tmp_path)
+    scored = score_session("visit")
+    monkeypatch.chdir(tmp_path / "visit")  # what was read is known by its whole path
+    for out in (".", "..", "inside", tmp_path / "visit"):
+        with pytest.raises(OutputError, match="'visit'"):
+            write_scores(scored, out)
+    assert "report.html" in write_scores(scored, "../out")
+
+
+def test_a_source_may_be_named_and_must_be_there(worn: ScoredSession, tmp_path: Path) -> None:
+    with pytest.raises(SessionError, match="nonexist: is not there; leave source out"):
+        write_scores(worn, tmp_path / "out", source="nonexist")
+    other = tmp_path / "other"
+    other.mkdir()
+    with pytest.raises(OutputError, match="'other'"):
+        write_scores(worn, other / "out", source=other)
+    assert write_scores(worn, tmp_path / "out", source=EXAMPLE)
+
+
+def test_an_empty_path_is_no_session(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(EXAMPLE)
+    with pytest.raises(SessionError, match="path of the session is empty"):
+        score_session("")
+    assert len(score_session(".").bouts) == 4

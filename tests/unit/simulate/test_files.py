@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from imucarry import write_demo_session
 from imucarry.basics.errors import OutputError
 from imucarry.basics.settings import Settings
 from imucarry.readers.session import read_session
@@ -68,17 +69,17 @@ def test_demo_replaces_an_earlier_demo_and_nothing_else(
 ) -> None:
     monkeypatch.setattr(demo, "simulate_session", lambda spec, seed: simulated)
     folder = tmp_path / "visit"
-    demo.write_demo(folder)
+    write_demo_session(folder)
     first = (folder / "chest.csv").read_bytes()
-    demo.write_demo(folder)
+    write_demo_session(folder)
     assert (folder / "chest.csv").read_bytes() == first
     assert tomllib.loads((folder / "session.toml").read_text())["participant"]
     with (folder / "bouts.csv").open(newline="") as file:
         assert len(list(csv.DictReader(file))) == 1
     (folder / "notes.txt").write_text("mine")
     with pytest.raises(OutputError):
-        demo.write_demo(folder)
+        write_demo_session(folder)
     other = tmp_path / "other"
     write_session(simulated, other)
     with pytest.raises(OutputError):
-        demo.write_demo(other)
+        write_demo_session(other)

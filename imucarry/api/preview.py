@@ -1,4 +1,4 @@
-"""Shoulder tests, previews, the demo: the commands beside scoring."""
+"""What files are understood to be, before anything is scored."""
 
 from __future__ import annotations
 
@@ -6,48 +6,9 @@ import os
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from imucarry.basics.errors import SessionError
-from imucarry.basics.records import RetestFinding
 from imucarry.basics.settings import read_settings
-
-if TYPE_CHECKING:
-    from imucarry.readers.preview import FilePreview
-
-
-def retest_file(
-    path: str | Path, settings_path: str | Path | None = None, *, mdc_deg: float | None = None
-) -> tuple[RetestFinding, ...]:
-    """Compare the shoulder tests of one ``rom.csv``, before and after.
-
-    Parameters
-    ----------
-    path : str or Path
-    settings_path : str or Path, optional
-    mdc_deg : float, optional
-        The smallest detectable change (95 %) to use [deg].
-
-    Returns
-    -------
-    tuple of RetestFinding
-
-    Raises
-    ------
-    ImucarryError
-        If the sheet or the settings file cannot be used, or the sheet holds no reading.
-    """
-    from imucarry.carry.retest import compare_tests
-    from imucarry.readers.sheets import read_rom
-
-    settings = read_settings(None if settings_path is None else Path(settings_path))
-    readings = read_rom(Path(path))
-    if not readings:
-        raise SessionError(
-            "holds no reading; write one row a reading: test,side,when,value_deg",
-            file=Path(path).name,
-        )
-    return compare_tests(readings, settings.carry, mdc_deg=mdc_deg)
+from imucarry.readers.preview import FilePreview, describe
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +51,6 @@ def preview_files(
         What that file names the person (by default as its folder) and the visit.
     """
     from imucarry.readers.plan import SHEETS
-    from imucarry.readers.preview import describe
     from imucarry.report.preview import lines
 
     paths = [Path(file) for file in files]
@@ -125,12 +85,3 @@ def _pin(
             place, entries, participant=person, session=session, bouts=bouts, rom=rom
         )
     return written, tuple(name for name in (bouts, rom) if name)
-
-
-def write_demo_session(folder: str | Path) -> None:
-    """Write the invented session to a folder that is absent, empty or an earlier demo."""
-    from imucarry.outputs import plain_errors
-    from imucarry.simulate.demo import write_demo
-
-    with plain_errors(Path(folder)):
-        write_demo(Path(folder))

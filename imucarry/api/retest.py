@@ -1,0 +1,51 @@
+"""Shoulder tests alone: before and after."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+from imucarry.basics.errors import SessionError, SettingsError
+from imucarry.basics.records import RetestFinding
+from imucarry.basics.settings import read_settings
+
+
+def retest_file(
+    path: str | Path,
+    settings_path: str | Path | None = None,
+    *,
+    mdc_deg: float | None = None,
+) -> tuple[RetestFinding, ...]:
+    """Compare the shoulder tests of one ``rom.csv``, before and after.
+
+    Parameters
+    ----------
+    path : str or Path
+    settings_path : str or Path, optional
+    mdc_deg : float, optional
+        The smallest detectable change (95 %) to use [deg]; above 0.
+
+    Returns
+    -------
+    tuple of RetestFinding
+
+    Raises
+    ------
+    ImucarryError
+        If the sheet, the settings file or `mdc_deg` cannot be used, or the sheet holds
+        no reading.
+    """
+    from imucarry.carry.retest import compare_tests
+    from imucarry.readers.sheets import read_rom
+
+    # Written so that NaN is refused too.
+    if mdc_deg is not None and not 0.0 < mdc_deg < math.inf:
+        raise SettingsError(f"mdc_deg must be a number of degrees above 0, got {mdc_deg}")
+    settings = read_settings(settings_path)
+    readings = read_rom(Path(path))
+    if not readings:
+        raise SessionError(
+            "holds no reading; write one row a reading: test,side,when,value_deg",
+            file=Path(path).name,
+        )
+    return compare_tests(readings, settings.carry, mdc_deg=mdc_deg)
