@@ -20,7 +20,7 @@ UNBROKEN_HYPHEN = "\u2011"
 
 
 def history_tables(history: History) -> tuple[Table, ...]:
-    """The ladder's answers, then one table a measure and side.
+    """The ladder's answers, pain, then one table a measure and side.
 
     A row is a hold and load, a column a visit.
     """
@@ -31,7 +31,8 @@ def history_tables(history: History) -> tuple[Table, ...]:
     keys = sorted(groups, key=lambda key: order.get(key[0], len(order)))
     labels = visit_labels(history.visits)
     ladder = _ladder_table(history.visits, labels)
-    return (*ladder, *(_table(key, groups[key], labels) for key in keys))
+    pain = _pain_table(history.visits, labels)
+    return (*ladder, *pain, *(_table(key, groups[key], labels) for key in keys))
 
 
 def history_notes(history: History) -> tuple[str, ...]:
@@ -138,7 +139,7 @@ def _ladder_table(visits: Sequence[Visit], labels: Sequence[str]) -> tuple[Table
             tuple(_answer(found.get(place), visit) for place, visit in enumerate(visits)),
         )
         for _, found in sorted(rungs.items())
-        if len(found) > 1
+        if len(found) > 1 and any(map(say_heaviest.answered, found.values()))
     )
     words = words_visits.HISTORY_LADDER
     return (Table(words["caption"], words["corner"], tuple(labels), body),) if body else ()
@@ -150,3 +151,24 @@ def _answer(row: Row | None, visit: Visit) -> Cell:
     threshold = written(number(row, "threshold_pct"), 0)
     below = words_visits.HISTORY_LADDER["threshold"].format(threshold=threshold)
     return Cell(say_heaviest.heaviest(row, visit), below)
+
+
+# --- pain -----------------------------------------------------------------------------
+
+
+def _pain_table(visits: Sequence[Visit], labels: Sequence[str]) -> tuple[Table, ...]:
+    """The most pain at each visit of each carry that two visits had and that hurt."""
+    body = tuple(
+        TableRow(item.name, tuple(_pain(item.worst.get(place)) for place in range(len(visits))))
+        for item in say_heaviest.pains_over_weeks(visits)
+    )
+    caption = words_visits.PAIN["caption"]
+    return (Table(caption, texts.HISTORY["condition"], tuple(labels), body),) if body else ()
+
+
+def _pain(found: tuple[float, bool] | None) -> Cell:
+    """The pain noted; a dash where none was, nothing where it was not carried."""
+    if found is None:
+        return Cell("")
+    pain, stopped = found
+    return Cell(kilograms(pain), words_visits.PAIN["cell_stopped"] if stopped else "")

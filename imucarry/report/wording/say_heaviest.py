@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from imucarry.carry.visits import CONDITION, NAN, Row, Visit, number, word
@@ -13,6 +14,8 @@ from imucarry.report.wording.visit_names import ToldVisits
 
 Condition = tuple[str, ...]
 
+MOST_NAMED: Final = 4
+"""Carries, tests or holds that the short lines name."""
 NOT_KEPT: Final = ("no_tested_load", "pain_or_early_stop")
 """Answers of a ladder that names no load, though there were bouts to answer from."""
 
@@ -39,16 +42,26 @@ def more_or_less(first: float, last: float) -> str:
     return words_visits.SINCE_CHANGE[kind]
 
 
+def few_of(lines: list[str], more: str) -> list[str]:
+    """The first few, and how many more there are, in the words of `more`."""
+    if len(lines) <= MOST_NAMED:
+        return lines
+    return [*lines[:MOST_NAMED], words_visits.SINCE[more].format(n=len(lines) - MOST_NAMED)]
+
+
 # --- the heaviest load kept -----------------------------------------------------------
 
 
 def answers(visit: Visit) -> dict[Condition, Row]:
-    """The rows of a visit's ladder that name a load, or say that there was none."""
+    """The rows of a visit's ladder that name a load, say that there was none, or had pain."""
     return {
-        condition_of(row): row
-        for row in visit.ladder
-        if math.isfinite(number(row, "heaviest_kept_kg")) or word(row, "answer") in NOT_KEPT
+        condition_of(row): row for row in visit.ladder if answered(row) or _pain_by_load(row, visit)
     }
+
+
+def answered(row: Row) -> bool:
+    """Whether a row of the ladder names a load, or says that there was none."""
+    return math.isfinite(number(row, "heaviest_kept_kg")) or word(row, "answer") in NOT_KEPT
 
 
 def heaviest(row: Row, visit: Visit, *, brief: bool = False) -> str:
@@ -61,7 +74,8 @@ def heaviest(row: Row, visit: Visit, *, brief: bool = False) -> str:
     pains = _pain_by_load(row, visit)
     if not math.isfinite(load):
         kept = any(_kept(row, visit, hurt) for hurt in pains)
-        none = words["none_without_pain"] if kept else words[word(row, "answer")]
+        kind = word(row, "answer") if answered(row) else "none"
+        none = words["none_without_pain" if kept and answered(row) else kind]
         return _with(none, [_load(hurt, pains) for hurt in pains])
     further = [] if load not in pains else [words["pain"].format(pain=kilograms(pains[load]))]
     if not brief:
@@ -112,14 +126,23 @@ def _kept(row: Row, visit: Visit, load: float) -> bool:
 
 
 def ladder_lines(told: ToldVisits) -> list[str]:
-    """One line a hold that this visit and another have an answer for."""
+    """One line a hold that changed between this visit and another, one for all that did not."""
     by_place = {place: answers(told.visits[place]) for place in told.places}
-    lines = []
+    lines, same = [], []
     for condition in by_place[told.now]:
         rows = {k: found[condition] for k, found in by_place.items() if condition in found}
-        if len(rows) > 1:
+        if len(rows) < 2 or not any(map(answered, rows.values())):
+            continue
+        brief = {heaviest(row, told.visits[k], brief=True) for k, row in rows.items()}
+        if len(brief) == 1 and len({number(row, "threshold_pct") for row in rows.values()}) == 1:
+            same.append(f"{hold_words(rows[told.now])} {brief.pop()}")
+        else:
             lines.append(_ladder_line(told, rows))
-    return lines
+    few = few_of(lines, "more_holds")
+    if same:
+        holds = "; ".join(few_of(same, "more"))
+        few.append(words_visits.SINCE["ladder_same"].format(holds=holds))
+    return few
 
 
 def _ladder_line(told: ToldVisits, rows: dict[int, Row]) -> str:
@@ -145,26 +168,53 @@ def _heaviest_kg(row: Row) -> float:
 # --- pain -----------------------------------------------------------------------------
 
 
-def pain_lines(told: ToldVisits) -> list[str]:
-    """One line a carry that this visit and another have and that hurt at any of them.
+@dataclass(frozen=True, slots=True)
+class CarryPain:
+    """A carry that two visits or more had and that hurt at any of them.
 
-    The worst first. A visit between that hurt is named too.
+    ``worst`` holds for each visit's place the most pain noted (NaN: none was), and whether
+    a bout was stopped for pain.
     """
+
+    carry: Row
+    worst: dict[int, tuple[float, bool]]
+
+    @property
+    def name(self) -> str:
+        """ "weight at the side, right, 8 kg"."""
+        load = number(self.carry, "load_kg")
+        parts = (
+            hold_words(self.carry),
+            f"{kilograms(load)}\u00a0kg" if math.isfinite(load) else "",
+            texts.PERTURBED.get(word(self.carry, "perturbed"), ""),
+        )
+        return ", ".join(part for part in parts if part)
+
+    @property
+    def hurt(self) -> set[int]:
+        """The places of the visits at which it hurt."""
+        return {place for place, (pain, stop) in self.worst.items() if pain > 0.0 or stop}
+
+    @property
+    def most(self) -> float:
+        """The most pain of any visit; a stop for pain counts as 10."""
+        return max(10.0 if stop else pain for pain, stop in (self.worst[k] for k in self.hurt))
+
+
+def pains_over_weeks(visits: Sequence[Visit]) -> list[CarryPain]:
+    """The carries that hurt, the worst first."""
     carries: dict[tuple[Condition, float], dict[int, list[Row]]] = {}
-    for place, visit in enumerate(told.visits):
+    for place, visit in enumerate(visits):
         for bout in visit.bouts:
             if word(bout, "hold") != "free":
                 key = ((*condition_of(bout), word(bout, "perturbed")), number(bout, "load_kg"))
                 carries.setdefault(key, {}).setdefault(place, []).append(bout)
-    found = []
-    for places in carries.values():
-        worst = {place: _worst(bouts) for place, bouts in places.items()}
-        hurt = {place for place, (pain, stop) in worst.items() if pain > 0.0 or stop}
-        if hurt and told.now in places and len(places) > 1:
-            named = {place: worst[place] for place in worst if place in hurt | set(told.places)}
-            most = max(10.0 if stop else pain for pain, stop in (worst[k] for k in hurt))
-            found.append((-most, _pain_line(told, places[told.now][0], named)))
-    return [line for _, line in sorted(found, key=lambda item: item[0])]
+    found = [
+        CarryPain(places[min(places)][0], {place: _worst(bouts) for place, bouts in places.items()})
+        for places in carries.values()
+        if len(places) > 1
+    ]
+    return sorted((item for item in found if item.hurt), key=lambda item: -item.most)
 
 
 def _worst(bouts: Sequence[Row]) -> tuple[float, bool]:
@@ -174,19 +224,27 @@ def _worst(bouts: Sequence[Row]) -> tuple[float, bool]:
     return max((pain for pain in noted if math.isfinite(pain)), default=NAN), stopped
 
 
-def _pain_line(told: ToldVisits, carry: Row, worst: dict[int, tuple[float, bool]]) -> str:
+def pain_lines(told: ToldVisits) -> list[str]:
+    """One line a carry of this visit that hurt at any; a visit between that hurt is named too."""
+    lines = []
+    for item in pains_over_weeks(told.visits):
+        if told.now in item.worst:
+            shown = {k: item.worst[k] for k in item.worst if k in item.hurt | set(told.places)}
+            if len(shown) > 1:
+                lines.append(_pain_line(told, item, shown))
+    return few_of(lines, "more_pain")
+
+
+def _pain_line(told: ToldVisits, item: CarryPain, shown: dict[int, tuple[float, bool]]) -> str:
     words = words_visits.PAIN
-    load = number(carry, "load_kg")
-    perturbed = texts.PERTURBED.get(word(carry, "perturbed"), "")
-    parts = (hold_words(carry), f"{kilograms(load)} kg" if math.isfinite(load) else "", perturbed)
     values = {
         place: words["of_10" if math.isfinite(pain) else "not_noted"].format(pain=kilograms(pain))
         + (words["stopped"] if stop else "")
-        for place, (pain, stop) in worst.items()
+        for place, (pain, stop) in shown.items()
     }
-    first, last = min(worst), max(worst)
+    first, last = (shown[place][0] for place in (min(shown), max(shown)))
     return words["line"].format(
-        carry=", ".join(part for part in parts if part),
+        carry=item.name.replace("\u00a0", " "),
         values=told.beside(values),
-        change=more_or_less(worst[first][0], worst[last][0]),
+        change=more_or_less(first, last),
     )

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Final
 
 from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, change_finding
 from imucarry.carry.earlier_notices import FREE_WALK_DIFFERS
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.numbers import number as written
-from imucarry.report.wording.say_heaviest import ladder_lines, more_or_less, pain_lines
+from imucarry.report.wording.say_heaviest import few_of, ladder_lines, more_or_less, pain_lines
 from imucarry.report.wording.visit_names import ToldVisits, told_visits
-
-MOST_NAMED: Final = 4
-"""Carries, tests or holds that the short lines name."""
 
 Places = dict[int, HistoryRow]
 
@@ -37,8 +33,8 @@ def history_lines(history: History) -> list[str]:
     moved = any(notice.code == FREE_WALK_DIFFERS for notice in history.notices)
     ladders = ladder_lines(told)
     lines = [
-        *_few(pain_lines(told)),
-        *([words_visits.SINCE["moved"]] if moved and ladders else _few(ladders)),
+        *pain_lines(told),
+        *([words_visits.SINCE["moved"]] if moved and ladders else ladders),
         *_carry_lines(history, told, moved=moved),
         *_test_lines(history, told),
     ]
@@ -56,13 +52,6 @@ def _head(told: ToldVisits) -> str:
         visits=words["and"].join(names),
         between=words["between"].format(n=between) if between else "",
     )
-
-
-def _few(lines: list[str]) -> list[str]:
-    """The first few, and how many more there are."""
-    if len(lines) <= MOST_NAMED:
-        return lines
-    return [*lines[:MOST_NAMED], words_visits.SINCE["more"].format(n=len(lines) - MOST_NAMED)]
 
 
 def _followed(history: History, told: ToldVisits) -> list[Places]:
@@ -98,7 +87,7 @@ def _carries(
     in_order = [sorted(pair, key=lambda row: row.place) for pair in pairs]
     said = [_carry(first, last, implement=several) for first, last in in_order]
     sure = [f"{carry}{change}" for carry, change in said if change]
-    listed = ", ".join(_few(sure or [carry for carry, _ in said]))
+    listed = ", ".join(few_of(sure or [carry for carry, _ in said], "more"))
     others = len(said) - len(sure)
     if sure and others:
         listed += words["other" if others == 1 else "others"].format(n=others)
@@ -142,9 +131,9 @@ def _test_lines(history: History, told: ToldVisits) -> list[str]:
     within = [rows for rows, found in judged if set(found.values()) == {"within_error"}]
     others = [item for item in judged if item[0] not in within]
     others.sort(key=lambda item: not any("more_than" in code for code in item[1].values()))
-    lines = _few([_test(rows, found, told) for rows, found in others])
+    lines = few_of([_test(rows, found, told) for rows, found in others], "more_tests")
     if within:
-        names = _few([_test_name(rows[told.now]) for rows in within])
+        names = few_of([_test_name(rows[told.now]) for rows in within], "more")
         lines.append(words["tests_within"].format(tests=", ".join(names)))
     alike = any(rows[told.now].error_source.startswith(IF_DONE_ALIKE) for rows in tests)
     return [*lines, *([words["tests_alike"]] if alike else [])]

@@ -83,7 +83,11 @@ SINCE: Final[Words] = {
     "at": "{value} at {visit}",
     "now": "{value} now",
     "more": "{n} more under Earlier visits",
+    "more_pain": "Pain with other loads too: {n} more under Earlier visits.",
+    "more_holds": "Heaviest load kept in other holds: {n} more under Earlier visits.",
+    "more_tests": "Other shoulder tests: {n} more under Earlier visits.",
     "ladder": "Heaviest load kept, {hold}: {values}{change}.",
+    "ladder_same": "Heaviest load kept, the same each time: {holds}.",
     "moved": "The free walk itself changed, so the heaviest loads kept are not compared.",
     "from": "from {visit} to now",
     "until": "from now to {visit}",
@@ -116,4 +120,6 @@ PAIN: Final[Words] = {
     "of_10": "{pain} of 10",
     "not_noted": "not noted",
     "stopped": " (stopped for pain)",
+    "caption": "Pain (0 to 10), the most at each load",
+    "cell_stopped": "stopped for pain",
 }

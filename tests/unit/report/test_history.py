@@ -150,7 +150,6 @@ def test_the_first_and_the_last_other_visit_are_told_and_the_rest_counted() -> N
     ("now", "words"),
     [
         (rung(16.0), "8 kg at visit 1, 16 kg now (more)."),
-        (rung(8.0, following=12.0), "8 kg at visit 1, 8 kg now."),
         (rung(12.0), "8 kg (next tested 16 kg) at visit 1, 12 kg (next tested 24 kg) now."),
         (rung(16.0) | {"threshold_pct": 60.0},
          "8 kg (next tested 16 kg) at visit 1, 16 kg (next tested 24 kg) now."),
@@ -162,6 +161,27 @@ def test_a_heavier_load_is_more_only_where_it_was_tested_before(
     first = replace(FIRST, ladder=(rung(8.0, following=16.0),))
     line = history_lines(History((first, replace(NOW, ladder=(now,))), ()))[-1]
     assert line.endswith(f"right: {words}")
+
+
+def test_holds_whose_heaviest_load_stayed_the_same_share_a_line() -> None:
+    rack = {"hold": "rack"}
+    first = replace(FIRST, ladder=(rung(8.0), rung(6.0) | rack))
+    now = replace(NOW, ladder=(rung(8.0, following=12.0), rung(6.0) | rack))
+    assert history_lines(History((first, now), ()))[2:] == [
+        "Heaviest load kept, the same each time: weight at the side, right 8 kg; rack, right 6 kg."
+    ]
+
+
+def test_a_ladder_that_pain_left_without_an_answer_is_told_beside_one_that_has_it() -> None:
+    first = replace(FIRST, ladder=(rung(NAN, "one_load_only", NAN),), bouts=(carried(8.0, 1.0),))
+    now = replace(NOW, ladder=(rung(8.0),))
+    line = history_lines(History((first, now), ()))[-1]
+    assert line.endswith("no answer (8 kg: pain 1 of 10) at visit 1, 8 kg (next tested 24 kg) now.")
+    silent = History((first, replace(first, current=True)), ())
+    assert not any("Heaviest" in line for line in history_lines(silent))
+    assert [table.caption for table in history_tables(silent)] == [
+        "Pain (0 to 10), the most at each load"
+    ]
 
 
 def test_a_load_that_was_the_heaviest_tested_may_not_have_been_the_limit() -> None:
@@ -181,7 +201,9 @@ def test_pain_at_the_same_load_is_followed_and_stands_where_it_kept_a_load_from_
     now = replace(NOW, ladder=(rung(8.0, following=16.0),),
                   bouts=(carried(8.0, 0.0), carried(16.0, NAN, 40.0)))  # fmt: skip
     history = History((first, now), ())
-    (table,) = history_tables(history)
+    table, pains = history_tables(history)
+    assert [cell.value for cell in pains.rows[0].cells] == ["5", "0"]
+    assert [row.head for row in pains.rows] == ["weight at the side, right, 8\u00a0kg"]
     assert [cell.value for cell in table.rows[0].cells] == [
         "none without pain (8 kg: pain 5 of 10)", "8 kg (next tested 16 kg)",
     ]  # fmt: skip
@@ -199,7 +221,11 @@ def test_pain_that_came_is_told_the_worst_first_with_what_was_not_noted() -> Non
     last = Visit("1c", (), date=dt.date(2026, 1, 30))
     now = replace(NOW, bouts=(carried(8.0, 1.0), carried(16.0, NAN, stop="pain"),
                               carried(24.0, 0.0), carried(32.0, 9.0)))  # fmt: skip
-    assert history_lines(History((first, between, last, now), ()))[2:] == [
+    history = History((first, between, last, now), ())
+    (pains,) = history_tables(history)
+    cells = [(cell.value, cell.below) for cell in pains.rows[0].cells]
+    assert cells == [("–", ""), ("", ""), ("", ""), ("–", "stopped for pain")]  # noqa: RUF001
+    assert history_lines(history)[2:] == [
         "Pain, weight at the side, right, 16 kg: not noted at visit 1, not noted (stopped for "
         "pain) now.",
         "Pain, weight at the side, right, 8 kg: 0 of 10 at visit 1, 7 of 10 at visit 1b, "
@@ -212,7 +238,7 @@ def test_a_load_that_hurt_and_did_not_keep_is_none_for_certain_with_its_pain() -
                     bouts=(carried(8.0, 5.0, 60.0),))  # fmt: skip
     now = replace(NOW, ladder=(rung(NAN, "pain_or_early_stop", NAN),),
                   bouts=(carried(8.0, 3.0, 60.0),))  # fmt: skip
-    (table,) = history_tables(History((first, now), ()))
+    table, _ = history_tables(History((first, now), ()))
     assert [cell.value for cell in table.rows[0].cells] == [
         "none for certain (8 kg: pain 5 of 10)",
         "none without pain or an early stop (8 kg: pain 3 of 10)",
