@@ -154,10 +154,11 @@ def _matched_arms(visit: Visit, index: int, free: Sequence[int]) -> tuple[Score,
 
 def _arm_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice, ...]:
     """What is told of the free walks' arms where a carry's free arm is compared with them."""
-    swings = (find_score(visit.scores[index], SWING, side) for side in SIDES)
+    measured = (side for side in SIDES if visit.means[index, SWING, side] is not None)
+    swings = (find_score(visit.scores[index], SWING, side) for side in measured)
     if is_free(visit.bouts[index]) or not any(s and s.role == "free" for s in swings):
         return ()
-    return arm_notices(visit, free, is_paced=_like_walks(visit, index, free) is not None)
+    return arm_notices(visit, free, _like_walks(visit, index, free))
 
 
 def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:

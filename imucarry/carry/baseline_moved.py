@@ -17,7 +17,9 @@ from imucarry.carry.visit import SWING, Visit, grouped_means, is_free, started_a
 ARMS_APART = "arm_swing_apart"
 
 
-def arm_notices(visit: Visit, free: Sequence[int], *, is_paced: bool) -> tuple[Notice, ...]:
+def arm_notices(
+    visit: Visit, free: Sequence[int], like: Sequence[int] | None
+) -> tuple[Notice, ...]:
     """Tell where the arms of the free walks swung too differently to be averaged.
 
     Parameters
@@ -25,9 +27,9 @@ def arm_notices(visit: Visit, free: Sequence[int], *, is_paced: bool) -> tuple[N
     visit : Visit
     free : sequence of int
         The free walks that a carry is compared with.
-    is_paced : bool
-        Whether paces are known, so that its arms are compared with the free walks of like
-        pace alone where there are any.
+    like : sequence of int or None
+        Those of like pace, with which alone its arms are then compared; None where no
+        pace is known. Without any it is to be checked.
     """
     ranges = []
     for side in SIDES:
@@ -38,12 +40,13 @@ def arm_notices(visit: Visit, free: Sequence[int], *, is_paced: bool) -> tuple[N
     if not ranges:
         return ()
     said = f"the arms swung very differently in the free walks ({', '.join(ranges)})"
+    if like:
+        then = ": the carry's arms are read against the free walks of like pace alone"
+        return (Notice(ARMS_APART, f"{said}{then}"),)
     then = (
-        ": a carry's arms are read against the free walks of like pace alone, and only where there "
-        "are none against all of them; `baseline` can name others"
-        if is_paced
-        else ": their mean is no fair yardstick for a carry at the pace of one of them, and a slow "
-        "one makes faster carries look better: name the free walks of like pace in `baseline`"
+        f"{'' if like is None else ', none of them of like pace'}: their mean is no fair yardstick "
+        "for the arms of a carry, and a slow walk in it makes a faster carry look better. Name the "
+        "free walks of like pace in `baseline`"
     )
     return (Notice(ARMS_APART, f"{said}{then}", severity="check"),)
 

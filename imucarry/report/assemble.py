@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Final
 
 from markupsafe import Markup
 
@@ -31,8 +30,6 @@ from imucarry.report.views import BoutView, DefinitionView, FigureView, FindingV
 from imucarry.report.wording import say_arm_ladder, say_ladder, say_retest, say_visits, texts
 from imucarry.report.wording.numbers import unit_name
 
-CHECKS_SHOWN: Final = 5
-
 
 def assemble(
     scores: SessionScores, settings: Settings, *, title: str, earlier: History | None
@@ -42,7 +39,7 @@ def assemble(
     words, said = _first_box(scores, arms)
     charts: dict[str, Chart] = {}
     checks = summary.check_views(scores)
-    shown = checks if len(checks) <= CHECKS_SHOWN else checks[: CHECKS_SHOWN - 1]
+    shown = checks[: summary.n_checks_shown(scores, len(checks))]
     more = checks[len(shown) :]
     figures = _figures(scores, settings, charts)
     ladders = _ladders(scores, charts)
@@ -89,7 +86,7 @@ def _first_box(scores: SessionScores, arms: Sequence[str]) -> tuple[texts.Words,
     if arms:
         return texts.ARM_LADDER, (texts.ARM_LADDER["no_chest"], *arms)
     words = {"head": texts.PAGE["ladder"], "strip_head": texts.PAGE["strip_head"]}
-    return words, tuple(say_ladder.ladder(rung) for rung in scores.ladder)
+    return words, say_ladder.ladder_lines(scores.ladder)
 
 
 def _carries_first(scores: SessionScores, bouts: Sequence[BoutView]) -> tuple[FindingView, ...]:

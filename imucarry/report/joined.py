@@ -15,13 +15,13 @@ OF_THE_VISIT: Final = (
     "baseline_moved",
     "baseline_moved_with_pace",
     "baseline_small",
-    "arm_swing_apart",
 )
 """Codes of the free walks: no bout's own, though every carry's comparison has them."""
 
 OF_BOUTS: Final = (
     "speed_differs",
     "cadence_differs",
+    "arm_swing_apart",
     "phase_unusual",
     "yaw_near_floor",
     "side_unclear",

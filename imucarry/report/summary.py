@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Final
 
 from imucarry.basics.records import BoutResult, Notice, SessionScores
 from imucarry.basics.settings import Settings
@@ -11,6 +12,8 @@ from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
 from imucarry.report.wording import say, say_arms, say_checks, texts
+
+DOUBTS_SHOWN: Final = 5
 
 
 def who(scores: SessionScores) -> tuple[tuple[str, str], ...]:
@@ -69,6 +72,13 @@ def _aim(bout: BoutResult) -> str:
 def check_views(scores: SessionScores) -> tuple[CheckView, ...]:
     """What to look at before believing the findings."""
     return tuple(_view(about, notice) for about, notice in checks(scores))
+
+
+def n_checks_shown(scores: SessionScores, n_checks: int) -> int:
+    """How many checks stand on the first screen: all pain and stops, and some doubts."""
+    n_doubts = n_checks - len(say_checks.safety(scores))
+    left_out = n_doubts - (DOUBTS_SHOWN - 1) if n_doubts > DOUBTS_SHOWN else 0
+    return n_checks - left_out
 
 
 def note_views(scores: SessionScores) -> tuple[CheckView, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from imucarry.basics.records import LadderRung, StoppedLoad
 from imucarry.carry.ladder_doubts import kept_more
@@ -28,6 +28,17 @@ def ladder_hold(rung: LadderRung) -> str:
         rung.implement,
     )
     return ", ".join(part for part in parts if part)
+
+
+def ladder_lines(rungs: Sequence[LadderRung]) -> tuple[str, ...]:
+    """The answers of all ladders; where the limit of pain is set is said once, at the first."""
+    lines: list[str] = []
+    for rung in rungs:
+        limit = _pain_limit(rung)
+        said = ladder(rung)
+        is_told = bool(limit) and any(limit in line for line in lines)
+        lines.append(said.removesuffix(limit) if is_told else said)
+    return tuple(lines)
 
 
 def ladder(rung: LadderRung) -> str:

@@ -132,8 +132,8 @@ AIM_READINGS: Final[Words] = {
     "certainly kept it.",
     "mobility_reduced_lightest": "For mobility: the turn fell; no lighter load was carried the "
     "same way.",
-    "mobility_reduced_load_unknown": "For mobility: the turn fell. No load was noted, so no lighter "
-    "one can be named.",
+    "mobility_reduced_load_unknown": "For mobility: the turn fell. No load was noted, so no "
+    "lighter one can be named.",
     "mobility_reduced_lighter_stopped": "For mobility: the turn fell, and no lighter load carried "
     "the same way certainly kept it (bouts with pain or an early stop do not count).",
     "mobility_reduced_lighter_kept": "For mobility: the turn fell; {lighter} kg{pain} in this "

@@ -468,23 +468,33 @@ def test_arms_are_read_against_free_walks_of_like_pace_where_those_differ() -> N
         with_pace(with_arm(walk("c", 9.0, at_s=2), 21.0), *COMFORTABLE),
         with_pace(with_arm(walk("fast", 9.0, at_s=3), 21.0), 1.9, 1.8),
         with_pace(with_arm(walk("held", 9.0, at_s=4), 21.0, "held"), *COMFORTABLE),
+        with_pace(with_arm(walk("bare", 9.0, at_s=5), float("nan")), *COMFORTABLE),
     )
     assert kept(found["c"], "arm_swing_kept", "left").value == pytest.approx(100 * 21 / 31)
     assert kept(found["c"], "arm_swing_kept_matched", "left").value == pytest.approx(100 * 21 / 38)
     share = arm_share(found["c"], "left")
     assert share is not None
     assert share.measure == "arm_swing_kept_matched"
-    assert message(found["c"], "arm_swing_apart") == (
-        "the arms swung very differently in the free walks (left 24 to 38 deg): a carry's arms "
-        "are read against the free walks of like pace alone, and only where there are none against "
-        "all of them; `baseline` can name others"
+    apart = {
+        name: n
+        for name, comparison in found.items()
+        for n in comparison.notices
+        if n.code == "arm_swing_apart"
+    }
+    assert apart["c"].severity == "note"
+    assert apart["c"].message == (
+        "the arms swung very differently in the free walks (left 24 to 38 deg): the carry's arms "
+        "are read against the free walks of like pace alone"
     )
+    assert apart["fast"].severity == "check"
+    assert "(left 24 to 38 deg), none of them of like pace: their mean" in apart["fast"].message
     (checked,) = bout_checks(BoutRow("c", 0.0, 1.0, hold="suitcase"), found["c"], SETTINGS)
     assert "55 % of its swing in the free walks of like pace" in checked.message
     unlike = arm_share(found["fast"], "left")
     assert unlike is not None
     assert unlike.measure == "arm_swing_kept"
     assert "arm_swing_apart" not in codes(found["held"])
+    assert "arm_swing_apart" not in codes(found["bare"])
     assert "arm_swing_apart" not in codes(found["f1"])
 
 
@@ -496,8 +506,8 @@ def test_without_a_distance_free_arms_that_differ_are_told_too() -> None:
         with_arm(walk("named", 9.0, at_s=3, baseline=("f1",)), 21.0),
     )
     said = message(found["c"], "arm_swing_apart")
-    assert "a slow one makes faster carries look better" in said
-    assert said.endswith("name the free walks of like pace in `baseline`")
+    assert "(left 24 to 38 deg): their mean is no fair yardstick" in said
+    assert said.endswith("Name the free walks of like pace in `baseline`")
     assert "arm_swing_apart" not in codes(found["named"])
 
 

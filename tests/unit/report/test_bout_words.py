@@ -89,6 +89,21 @@ def test_pain_in_the_same_words_is_told_once_with_every_bouts_name(scores: Sessi
     assert f"<li>{said}".replace("8 kg at", "8\u00a0kg at") in render(told, Settings())
 
 
+def test_all_pain_and_stops_stand_on_the_first_screen(scores: SessionScores) -> None:
+    told = scores
+    for index in range(1, 7):
+        told = stopped(told, index, pain=float(index))
+    doubts = [Notice("x", f"doubt {k}", severity="check") for k in range(6)]
+    told = replace(told, notices=(*told.notices, *doubts))
+    first, _, rest = render(told, Settings()).partition("more among the notes")
+    assert all(f"<li>Pain {k} of 10" in first for k in range(1, 7))
+    said = checked(told)
+    assert first.count("<li>Pain") == 6
+    assert said[9] in first
+    assert said[10] not in first
+    assert said[10] in rest
+
+
 def test_pain_of_a_free_walk_is_said_of_what_is_compared_with_it(scores: SessionScores) -> None:
     assert checked(stopped(scores, 0, pain=6.0))[0] == (
         "Pain 6 of 10 in the free walk (free 1): the carries are compared with it, and a guarded "
@@ -314,7 +329,9 @@ def test_the_terminal_tells_elastic_in_the_row_or_below_where_it_is_narrow(
 
 def test_a_sketch_tells_elastic(scores: SessionScores) -> None:
     told = changed(scores, 3, perturbed="elastic")
-    assert sketch_words(told, told.bouts[3]).startswith("suitcase 24, on elastic: 4.1 deg")
+    assert sketch_words(told, told.bouts[3]).startswith(
+        "suitcase 24, side right, on elastic: 4.1 deg"
+    )
 
 
 def test_a_sketch_puts_each_load_below_its_own_hand(scores: SessionScores) -> None:

@@ -61,9 +61,7 @@ def test_a_doubt_that_needs_no_number_names_every_bout(scores: SessionScores) ->
     assert about == "bouts " + ", ".join(scores.bouts[k].data.row.bout for k in (1, 3))
 
 
-@pytest.mark.parametrize(
-    "code", ["baseline_moved", "baseline_small", "one_free_walk", "arm_swing_apart"]
-)
+@pytest.mark.parametrize("code", ["baseline_moved", "baseline_small", "one_free_walk"])
 def test_what_is_said_of_the_free_walks_is_said_of_no_carry(
     scores: SessionScores, code: str
 ) -> None:
