@@ -40,8 +40,9 @@ def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
     kept: dict[float, list[float]] = {}
     for bout in _free_arm(_carries(scores.bouts, rung), side):
         share = estimate_of(bout, "arm_swing_kept", side).value
-        if bout.data.row.load_kg not in out and math.isfinite(share):
-            kept.setdefault(bout.data.row.load_kg, []).append(share)
+        load = bout.data.row.load_kg
+        if load not in out and math.isfinite(share + load):
+            kept.setdefault(load, []).append(share)
     if not kept:
         return ""
     loads = ", ".join(

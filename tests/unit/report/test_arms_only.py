@@ -55,6 +55,17 @@ def test_a_load_with_pain_is_not_counted_for_the_arm_either(arms: SessionScores)
     assert said.endswith("Not counted: 24 kg (pain 6 of 10).")
 
 
+def test_a_carry_without_a_noted_load_stands_at_no_load(arms: SessionScores) -> None:
+    unknown = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, load_kg=float("nan"))))
+        for b in arms.bouts
+    )
+    assert arm_ladder(replace(arms, bouts=unknown)) == []
+    (said,) = arm_ladder(replace(arms, bouts=(unknown[1], *arms.bouts[2:])))
+    assert "% at 16 kg" in said
+    assert said.count("% at ") == 2
+
+
 def test_each_row_says_what_the_arm_did(view: PageView) -> None:
     carry = view.findings[2]
     assert carry.rotation.startswith("The free left arm swung less")
