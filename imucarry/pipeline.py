@@ -10,27 +10,20 @@ carry     against the free walk, the ladder, the aim, the shoulder tests
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from imucarry.basics.records import (
     SIDES,
-    ArmMotion,
-    BodyFrame,
     BoutData,
     BoutResult,
     BoutRow,
-    Contacts,
     Notice,
-    Pass,
     SensorResult,
     Session,
     SessionScores,
     Side,
-    Strides,
     StrideSwing,
-    StrideYaw,
-    TrunkMotion,
     Window,
 )
 from imucarry.basics.settings import Settings
@@ -48,20 +41,15 @@ from imucarry.readers.frozen import mark_frozen
 from imucarry.readers.sheet_notices import unknown_bouts
 from imucarry.readers.stated_times import check_stated_times
 from imucarry.walk.arm_plane import FreePlane
-from imucarry.walk.arms import arm_motion, free_plane, stride_swing
+from imucarry.walk.arms import free_plane, stride_swing
 from imucarry.walk.bout_rows import timed_rows
 from imucarry.walk.bouts import none_found
-from imucarry.walk.contacts import find_contacts, no_contacts
 from imucarry.walk.coverage import check_covered
 from imucarry.walk.moved import check_moved
-from imucarry.walk.passes import find_passes
 from imucarry.walk.placement import chest_frame
-from imucarry.walk.strides import cut_strides, no_strides
-from imucarry.walk.trunk import trunk_motion
 from imucarry.walk.turned_alike import check_turned_alike
-from imucarry.walk.worlds import in_one_world
+from imucarry.walk.walks import Walk, walks_of, worn_at
 from imucarry.walk.worn import check_worn
-from imucarry.walk.yaw import stride_yaw
 
 Progress = Callable[[str, int, int], None]
 """Called with a stage's name, how many of its items are done, and how many there are."""
@@ -96,10 +84,7 @@ def run(session: Session, settings: Settings, *, progress: Progress | None = Non
     )
     sensors = tuple(_without_frozen(item, rows, settings) for item in sensors)
     sensors = _with_chest_frame(sensors, rows, settings)
-    walks = []
-    for k, row in enumerate(rows):
-        walks.append(_walk(row, sensors, settings))
-        tell("bouts", k + 1, len(rows))
+    walks = walks_of(rows, sensors, settings.walk, tell)
     bouts = _of_session(_bout_data(walks, settings), session, sensors)
     return _compared(session, sensors, bouts, settings)
 
@@ -135,14 +120,10 @@ def _without_frozen(
     return replace(sensor, recording=marked, orientation=orientation)
 
 
-def _worn_at(sensors: Sequence[SensorResult], placement: str) -> SensorResult | None:
-    return next((item for item in sensors if item.recording.placement == placement), None)
-
-
 def _with_chest_frame(
     sensors: tuple[SensorResult, ...], rows: Sequence[BoutRow], settings: Settings
 ) -> tuple[SensorResult, ...]:
-    chest = _worn_at(sensors, "chest")
+    chest = worn_at(sensors, "chest")
     if chest is None:
         return sensors
     windows = [Window(row.start_s, row.end_s) for row in rows]
@@ -150,50 +131,10 @@ def _with_chest_frame(
     return tuple(replace(item, frame=frame) if item is chest else item for item in sensors)
 
 
-# --- one bout's walk ---------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Walk:
-    """One bout before its measures: what the trunk did, and the arms' motion."""
-
-    row: BoutRow
-    frame: BodyFrame | None
-    trunk: TrunkMotion | None
-    contacts: Contacts
-    passes: tuple[Pass, ...]
-    strides: Strides
-    yaw: StrideYaw | None
-    arms: Mapping[Side, ArmMotion]
-
-
-def _walk(row: BoutRow, sensors: Sequence[SensorResult], settings: Settings) -> _Walk:
-    window = Window(row.start_s, row.end_s)
-    arms = _arms(sensors, window)
-    chest = _worn_at(sensors, "chest")
-    if chest is None or chest.frame is None:
-        return _Walk(row, None, None, no_contacts(), (), no_strides(), None, arms)
-    trunk = trunk_motion(chest.recording, chest.orientation, chest.frame, window, settings.walk)
-    arms = {side: in_one_world(arm, trunk) for side, arm in arms.items()}
-    passes, contacts = find_passes(trunk, find_contacts(trunk, settings.walk), settings.walk)
-    strides = cut_strides(trunk, contacts, passes, arms, settings.walk)
-    yaw = stride_yaw(trunk, strides, settings.walk)
-    return _Walk(row, chest.frame, trunk, contacts, passes, strides, yaw, arms)
-
-
-def _arms(sensors: Sequence[SensorResult], window: Window) -> dict[Side, ArmMotion]:
-    worn = {side: _worn_at(sensors, f"{side}_wrist") for side in SIDES}
-    return {
-        side: arm_motion(item.recording, item.orientation, side, window)
-        for side, item in worn.items()
-        if item is not None
-    }
-
-
 # --- arms, then measures -----------------------------------------------------
 
 
-def _bout_data(walks: Sequence[_Walk], settings: Settings) -> tuple[BoutData, ...]:
+def _bout_data(walks: Sequence[Walk], settings: Settings) -> tuple[BoutData, ...]:
     """Measure the arms (free walks first: they give the fallback plane), then the strides."""
     planes = {side: _free_plane(walks, side, settings) for side in SIDES}
     swings = [
@@ -220,7 +161,7 @@ def _of_session(
     bouts: Sequence[BoutData], session: Session, sensors: Sequence[SensorResult]
 ) -> tuple[BoutData, ...]:
     """Give each bout what the measures need to know of the session and of the clocks."""
-    worn = {side: _worn_at(sensors, f"{side}_wrist") for side in SIDES}
+    worn = {side: worn_at(sensors, f"{side}_wrist") for side in SIDES}
     clock_sd_s = {side: item.clock.sd_s for side, item in worn.items() if item is not None}
     return tuple(
         replace(
@@ -233,7 +174,7 @@ def _of_session(
     )
 
 
-def _free_plane(walks: Sequence[_Walk], side: Side, settings: Settings) -> FreePlane | None:
+def _free_plane(walks: Sequence[Walk], side: Side, settings: Settings) -> FreePlane | None:
     free = [walk for walk in walks if walk.row.hold == "free" and side in walk.arms]
     return free_plane(
         [walk.arms[side] for walk in free],
@@ -244,7 +185,7 @@ def _free_plane(walks: Sequence[_Walk], side: Side, settings: Settings) -> FreeP
 
 
 def _swing(
-    walk: _Walk,
+    walk: Walk,
     side: Side,
     plane: FreePlane | None,
     settings: Settings,
@@ -298,7 +239,7 @@ def _all_notices(
     found = list(session.notices)
     found += unknown_bouts(session.rom, [bout.row.bout for bout in bouts], session.rom_file)
     if not bouts:
-        found.append(none_found(has_chest=_worn_at(sensors, "chest") is not None))
+        found.append(none_found(has_chest=worn_at(sensors, "chest") is not None))
     for item in sensors:
         found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
         found += item.frame.notices if item.frame else ()

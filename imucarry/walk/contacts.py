@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 import numpy as np
 
 from imucarry.basics.evidence import contacts as evidence
@@ -61,7 +64,7 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
     if chosen.size == 0:
         return no_contacts()
     centre = parabola_peak(jerk, candidates.index[chosen])
-    centre = refine_times(spectrum, centre, is_left)
+    centre, moment = refine_times(spectrum, centre, is_left)
     time_s = trunk.time_s[0] + centre / rate_hz
     margin = side_margin(candidates.left_evidence[chosen], is_left)
     return Contacts(
@@ -69,7 +72,28 @@ def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
         is_left=is_left,
         pass_number=np.zeros(time_s.size, dtype=np.int64),
         side_margin=margin,
+        moment_s=moment / rate_hz,
         notices=side_notices(margin),
+    )
+
+
+def at_one_moment(contacts: Sequence[Contacts]) -> tuple[Contacts, ...]:
+    """Return the contacts of all bouts of a session, each at the same moment of the step.
+
+    Where the trunk answers weakly, forward acceleration may have its peak near contact in
+    one bout and not in the next: a bout whose moment lies far from that of most is moved
+    there, for times in the stride would else differ between bouts in which none did.
+    """
+    found = [item.moment_s for item in contacts if item.time_s.size]
+    if not found:
+        return tuple(contacts)
+    usual_s = float(np.median(found))
+    apart_s = evidence.MOMENT_APART_S.value
+    return tuple(
+        replace(item, time_s=item.time_s + (usual_s - item.moment_s), moment_s=usual_s)
+        if item.time_s.size and abs(item.moment_s - usual_s) > apart_s
+        else item
+        for item in contacts
     )
 
 

@@ -68,7 +68,7 @@ def best_shift(error: FloatArray, step: float) -> FloatArray:
     return np.asarray((least - n_shifts // 2 + np.clip(part, -1.0, 1.0)) * step)
 
 
-def refine_times(acc: Spectrum, centre: FloatArray, is_left: BoolArray) -> FloatArray:
+def refine_times(acc: Spectrum, centre: FloatArray, is_left: BoolArray) -> tuple[FloatArray, float]:
     """Return the contacts of a bout to a fraction of a sample.
 
     Parameters
@@ -81,8 +81,10 @@ def refine_times(acc: Spectrum, centre: FloatArray, is_left: BoolArray) -> Float
 
     Returns
     -------
-    ndarray, shape (K,)
+    times : ndarray, shape (K,)
         In samples.
+    moment : float
+        From the trunk's steepest answer to contact, the same for all, in samples.
 
     Notes
     -----
@@ -94,7 +96,8 @@ def refine_times(acc: Spectrum, centre: FloatArray, is_left: BoolArray) -> Float
     """
     rate_hz = acc.rate_hz
     if min(is_left.sum(), (~is_left).sum()) < evidence.SHAPE_LEAST_CONTACTS.value:
-        return centre - evidence.CONTACT_DELAY_S.value * rate_hz
+        moment = -evidence.CONTACT_DELAY_S.value * rate_hz
+        return centre + moment, moment
     high_hz = evidence.SHAPE_CUTOFF_HZ.value
     whole = band(acc, low_hz=evidence.SHAPE_LOW_HZ.value, high_hz=high_hz)
     quick = band(acc, low_hz=evidence.FEET_LOW_HZ.value, high_hz=high_hz)[[0, 2]]
@@ -108,7 +111,8 @@ def refine_times(acc: Spectrum, centre: FloatArray, is_left: BoolArray) -> Float
         apart = feet_apart(quick, rate_hz, moved[is_left], moved[~is_left])
         moved += np.where(is_left, -0.5, 0.5) * apart
     smooth = band(mixed(acc, (1.0, 0.0, 0.0)), high_hz=evidence.BRAKING_CUTOFF_HZ.value)
-    return moved + braking(smooth, rate_hz, moved)
+    moment = braking(smooth, rate_hz, moved)
+    return moved + moment, moment
 
 
 def samples_in(length_s: float, rate_hz: float) -> int:

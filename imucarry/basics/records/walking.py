@@ -172,12 +172,15 @@ class Contacts:
         0 where a contact lies in a turn.
     side_margin : float
         How clearly the sides were told apart; 0 is a toss-up, from 1 on clear.
+    moment_s : float [s]
+        From the trunk's steepest answer to the moment that is taken for contact.
     """
 
     time_s: FloatArray
     is_left: BoolArray
     pass_number: IntArray
     side_margin: float = 0.0
+    moment_s: float = 0.0
     notices: tuple[Notice, ...] = ()
 
 

@@ -7,9 +7,16 @@ import pytest
 from stepping_trunk import stepping, told_contacts
 
 from imucarry.basics.evidence import contacts as evidence
+from imucarry.basics.records import Contacts
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.candidates import peaks
-from imucarry.walk.contacts import find_contacts, side_notices, without_short_gaps
+from imucarry.walk.contacts import (
+    at_one_moment,
+    find_contacts,
+    no_contacts,
+    side_notices,
+    without_short_gaps,
+)
 from imucarry.walk.grid import filtered, grid_factors, moving_mean, on_grid, spectrum_of
 from imucarry.walk.refine import best_shift, braking, parabola_peak
 from imucarry.walk.rhythm import step_rhythm
@@ -187,3 +194,22 @@ def test_a_push_that_only_rises_or_falls_gives_the_usual_delay(sign):
     phase = (np.arange(1000) / 50.0 + 0.5) % 1.0
     shift_s = braking(sign * phase[None], 100.0, np.arange(100.0, 900.0, 50.0)) / 100.0
     assert shift_s == -evidence.CONTACT_DELAY_S.value
+
+
+def contacts_at(moment_s, n=6):
+    time_s = 1.0 + 0.5 * np.arange(n) + moment_s
+    return Contacts(time_s, np.arange(n) % 2 == 0, np.zeros(n, np.int64), moment_s=moment_s)
+
+
+def test_one_moment_of_the_step_is_taken_in_all_bouts():
+    bouts = [contacts_at(m) for m in (-0.018, -0.070, -0.022, -0.014)]
+    got = at_one_moment([*bouts, no_contacts()])
+    np.testing.assert_allclose(got[1].time_s, bouts[1].time_s + 0.050)  # median -0.020
+    assert got[1].moment_s == pytest.approx(-0.020)
+    assert [a is b for a, b in zip(got[:4], bouts, strict=True)] == [True, False, True, True]
+    assert got[4].time_s.size == 0
+
+
+def test_bouts_without_contacts_have_no_moment():
+    assert at_one_moment([]) == ()
+    assert at_one_moment([no_contacts()])[0].time_s.size == 0
