@@ -289,8 +289,9 @@ def _refused(placement: str, code: str, reason: str) -> ClockFit:
     notice = Notice(
         code=code,
         message=f"the clock of the {placement} sensor was taken as stamped: {reason}. "
-        f"{_suffers(placement)} Give clock_offset_s or event_s, or tap all sensors together at "
-        "the start and the end",
+        f"{_suffers(placement)} Where one device stamped all sensors, state clock_offset_s = 0 for "
+        "it; else give clock_offset_s or event_s, and next time tap all sensors together at the "
+        "start and the end",
         where=placement,
         severity="check",
     )
