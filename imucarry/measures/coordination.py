@@ -162,7 +162,7 @@ PHASE_SOURCE = (
 COORDINATION: tuple[Measure, ...] = (
     Measure(
         "arm_sternum_phase",
-        "Arm against sternum",
+        "Arm against trunk",
         "deg",
         "When the free forearm is farthest forward, less when the sternum faces farthest "
         "left, in degrees of the stride, -180 to 180; circular mean of the stride-rate "
@@ -175,7 +175,7 @@ COORDINATION: tuple[Measure, ...] = (
     ),
     Measure(
         "arm_sternum_consistency",
-        "Arm against sternum, consistency",
+        "Arm against trunk, consistency",
         "1",
         "How alike the timing of free forearm and sternum is from stride to stride: "
         "resultant length, 1 alike, 0 spread out.",
@@ -211,7 +211,7 @@ COORDINATION: tuple[Measure, ...] = (
     ),
     Measure(
         "sternum_step_consistency",
-        "Sternum against steps, consistency",
+        "Trunk against steps, consistency",
         "1",
         "How alike the timing of the sternum to the steps is from stride to stride: "
         "resultant length, 1 alike, 0 spread out.",

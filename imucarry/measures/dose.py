@@ -113,7 +113,7 @@ DOSE: tuple[Measure, ...] = (
     ),
     Measure(
         "load_time",
-        "Load x time",
+        "Load times time under load",
         "kg.s",
         "Load carried times the time under load.",
         COMMON_PRACTICE,
@@ -123,7 +123,7 @@ DOSE: tuple[Measure, ...] = (
     ),
     Measure(
         "load_body_mass",
-        "Load of body mass",
+        "Load as a share of body mass",
         "%",
         "Load carried, implement included, as a share of body mass.",
         COMMON_PRACTICE,

@@ -11,7 +11,7 @@ MEAN = evidence.LEAST_STRIDES_MEAN
 PERTURBED: tuple[Measure, ...] = (
     Measure(
         "yaw_path_spread_ratio",
-        "Spread of rotation, load on elastic",
+        "Spread of trunk rotation, load on elastic",
         "1",
         "Stride-to-stride spread of the sternum's path with the load on elastic, over that "
         "with the same load hung still. More or less spread is neither good nor bad.",

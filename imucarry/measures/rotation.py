@@ -140,7 +140,7 @@ MEAN = evidence.LEAST_STRIDES_MEAN
 ROTATION: tuple[Measure, ...] = (
     Measure(
         "sternum_yaw_range",
-        "Sternum swung through",
+        "Trunk rotation (swung through)",
         "deg",
         "How far the sternum turns from side to side in a stride, peak to peak, with the path's "
         "own heading removed; mean of the kept strides.",
@@ -152,7 +152,7 @@ ROTATION: tuple[Measure, ...] = (
     ),
     Measure(
         "sternum_yaw_locked",
-        "Sternum swung through, locked to the stride",
+        "Trunk rotation, locked to the stride",
         "deg",
         "Peak to peak of the part of the turning that repeats with the stride and the step; "
         "mean of the kept strides.",
@@ -163,7 +163,7 @@ ROTATION: tuple[Measure, ...] = (
     ),
     Measure(
         "sternum_yaw_phase",
-        "When the sternum faces farthest left",
+        "When the trunk faces farthest left",
         "deg",
         "Place in the stride where the sternum faces farthest left: 0 at left contact, 360 a "
         "stride; circular mean of the stride-rate harmonic's phase.",
@@ -174,7 +174,7 @@ ROTATION: tuple[Measure, ...] = (
     ),
     Measure(
         "sternum_peak_yaw_rate",
-        "Fastest turning of the sternum",
+        "Fastest trunk rotation",
         "deg/s",
         "Largest yaw rate of the sternum in a stride; mean of the kept strides.",
         COMMON_PRACTICE,
@@ -184,7 +184,7 @@ ROTATION: tuple[Measure, ...] = (
     ),
     Measure(
         "sternum_yaw_floor",
-        "Walking floor",
+        "Trunk rotation that does not repeat with the stride",
         "deg",
         "Peak to peak that the part of the turning which is not locked to the stride would "
         "give; rotation below it is not claimed.",
@@ -195,7 +195,7 @@ ROTATION: tuple[Measure, ...] = (
     ),
     Measure(
         "yaw_kept",
-        "Rotation kept",
+        "Trunk rotation kept",
         "%",
         "Mean sternum yaw range of the bout as a share of the same person's in the free walk.",
         ENGINEERING_CHOICE,
@@ -204,7 +204,7 @@ ROTATION: tuple[Measure, ...] = (
     ),
     Measure(
         "yaw_kept_matched",
-        "Rotation kept, at like speed",
+        "Trunk rotation kept, at like speed",
         "%",
         "Rotation kept against those free walks only that were walked at a like speed and stride "
         "length; only where the distance is known.",
@@ -214,7 +214,7 @@ ROTATION: tuple[Measure, ...] = (
     ),
     Measure(
         "sternum_yaw_trend",
-        "Change of rotation over the bout",
+        "Change of trunk rotation over the bout",
         "deg/min",
         "Slope of the sternum yaw range over the bout: below 0 the rotation fades.",
         COMMON_PRACTICE,
@@ -255,7 +255,7 @@ ROTATION: tuple[Measure, ...] = (
     ),
     Measure(
         "held_arm_rotation",
-        "Sternum turning about the held arm",
+        "Trunk rotation about the held arm",
         "deg",
         "Within-stride range of sternum yaw minus the loaded forearm's rotation about the "
         "vertical, each with its stride mean removed. A proxy for the rib cage moving around "

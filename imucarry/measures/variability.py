@@ -214,7 +214,7 @@ SPREAD: tuple[Measure, ...] = (
     ),
     Measure(
         "sternum_yaw_sd",
-        "Spread of rotation",
+        "Spread of trunk rotation",
         "deg",
         "Standard deviation of the sternum yaw range over the kept strides. In degrees, for a "
         "percentage of a small rotation explodes.",

@@ -41,14 +41,14 @@ def test_print_is_one_summary_page_and_the_rest(tmp_path: Path, scores: SessionS
     flat = " ".join(first.split())
     for bout in scores.bouts:
         assert bout.data.row.bout in flat
-    assert "How much load keeps the swing" in flat
+    assert "How much load keeps the trunk turning" in flat
     assert "Look at this before you believe it" in flat
     assert "Pictures" in rest[0]
     assert "Pictures" not in first
     everything = " ".join(" ".join(rest).split())
     assert "Cautions" in everything
     assert "not a medical device" in everything
-    assert "Sternum swung through" in everything
+    assert "Trunk rotation (swung through)" in everything
     assert all(page.strip() for page in (first, *rest))
 
 

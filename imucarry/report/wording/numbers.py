@@ -19,7 +19,7 @@ DIGITS: Final[dict[str, int]] = {
     "kg": 1,
     "1": 2,
 }
-UNIT_NAMES: Final[dict[str, str]] = {"{steps}/min": "steps/min", "1": "", "%": "%"}
+UNIT_NAMES: Final[dict[str, str]] = {"{steps}/min": "steps/min", "1": "", "%": "%", "kg.s": "kg·s"}
 
 
 def number(value: float, digits: int = 1) -> str:

@@ -40,6 +40,6 @@ NOT_COMPARED: Final[Words] = {
     "no_hold": "No hold was given, so nothing can be compared: write a sheet of the bouts, with "
     "`free` for the walks without a load.",
     "no_free_walk": "No free walk was recorded, so nothing can be compared. Record two or more.",
-    "not_measured": "No carry could be compared with the free walks: neither the sternum nor a "
+    "not_measured": "No carry could be compared with the free walks: neither trunk rotation nor a "
     "free arm was measured well enough in both.",
 }

@@ -10,16 +10,16 @@ Words = dict[str, str]
 
 FIGURES: Final[dict[str, Words]] = {
     "rotation": {
-        "title": "How far the sternum swung, stride by stride",
+        "title": "Trunk rotation, stride by stride",
         "caption": "Each dot is one stride that counts. The diamond is the bout's mean with its "
         "95 % interval. The shaded stripe holds nine of ten strides of the free walks, the "
         "dash-dotted line is their mean; the dashed line stands at {reduced} % of it, the "
         "dotted one at {minimal} %.",
-        "x": "sternum swing in a stride (deg)",
+        "x": "trunk rotation in a stride (deg)",
     },
     "swing": {
-        "title": "How far the arms swung, stride by stride",
-        "title_one": "How far the {side} arm swung, stride by stride",
+        "title": "Arm swing, stride by stride",
+        "title_one": "Swing of the {side} arm, stride by stride",
         "caption": "Squares are the left forearm, triangles the right one; hollow means that the "
         "arm held the load. The large mark is the bout's mean with its 95 % interval, the shaded "
         "stripe nine of ten strides of the same arm's free walks, the dash-dotted line their mean.",
@@ -32,7 +32,7 @@ FIGURES: Final[dict[str, Words]] = {
         "{threshold} % that counts as kept. Nothing is said about loads that were not carried.",
         "hollow": " A hollow diamond does not count: {loads}.",
         "x": "load carried (kg)",
-        "y": "kept of the free walk's swing (%)",
+        "y": "kept of the free walk's trunk rotation (%)",
     },
     "curves": {
         "title": "The mean stride of {bout}",
@@ -42,7 +42,7 @@ FIGURES: Final[dict[str, Words]] = {
         "fewer degrees than the strides do on average, because they do not all peak at the same "
         "moment.",
         "x": "stride (%)",
-        "yaw": "sternum (deg, up is left)",
+        "yaw": "trunk rotation (deg, up is left)",
         "left": "left forearm (deg, up is forward)",
         "right": "right forearm (deg, up is forward)",
     },
@@ -52,7 +52,7 @@ FIGURES: Final[dict[str, Words]] = {
         "below tell why, and one without a value stands there alone. Dotted upright lines part one "
         "pass from the next. No stride is left out for its value.",
         "x": "stride number",
-        "y": "sternum swing (deg)",
+        "y": "trunk rotation (deg)",
         "why": "left out because",
     },
     "trace": {
@@ -79,12 +79,12 @@ FIGURES: Final[dict[str, Words]] = {
     },
     "sketch": {
         "title": "Seen from above",
-        "caption": "The person walks up the page. The filled fan is the sternum's swing in this "
+        "caption": "The person walks up the page. The filled fan is the trunk rotation in this "
         "bout; the dash-dotted one is that of the free walk, drawn longer so that both are "
-        "seen. The crossing lines are the shoulders at both ends of the swing. A black box is a "
+        "seen. The crossing lines are the shoulders at both ends of it. A black box is a "
         "load at the side, or in front of the shoulder (rack, bottoms-up); a hollow box is a load "
         "overhead. Angles are drawn {times} times as wide as they were, and evenly to both sides: "
-        "which way the sternum faced on average is not known.",
+        "which way the trunk faced on average is not known.",
     },
 }
 LEGEND: Final[Words] = {
@@ -119,23 +119,23 @@ LEGEND: Final[Words] = {
     "path": "path",
 }
 FIGURE_FINDINGS: Final[Words] = {
-    "rotation": "The widest swing was in {most} ({most_deg} deg), the smallest in {least} "
+    "rotation": "Trunk rotation was widest in {most} ({most_deg} deg), smallest in {least} "
     "({least_deg} deg).",
-    "rotation_none": "No stride could be scored for the sternum.",
+    "rotation_none": "No stride could be scored for trunk rotation.",
     "swing": "The {side} arm swung farthest in {most} ({most_deg} deg) and least in {least} "
     "({least_deg} deg).",
     "swing_none": "No arm could be scored.",
-    "curves": "Over the mean stride the sternum went through {value} deg; in the free walk "
+    "curves": "Over the mean stride the trunk went through {value} deg; in the free walk "
     "through {base} deg.",
-    "curves_alone": "Over the mean stride the sternum went through {value} deg.",
+    "curves_alone": "Over the mean stride the trunk went through {value} deg.",
     "curves_arms": "Over the mean stride the {side} forearm went through {value} deg.",
     "curves_none": "No stride counts, so there is no mean stride.",
-    "strip": "{kept} of {all} strides count for the sternum; {out} were left out.",
-    "strip_why": "{kept} of {all} strides count for the sternum; {out} were left out: {why}.",
+    "strip": "{kept} of {all} strides count for trunk rotation; {out} were left out.",
+    "strip_why": "{kept} of {all} strides count for trunk rotation; {out} were left out: {why}.",
     "retest": "{beyond} of {all} tests changed by more than the error.",
     "trace": "From {start} s to {end} s of the session.",
     "sketch_bout": "{bout}, {held}",
     "sketch": "{bout}: {value} deg.",
     "sketch_base": "{bout}: {value} deg; free walk {base} deg.",
-    "sketch_none": "{bout}: the swing is not known.",
+    "sketch_none": "{bout}: trunk rotation is not known.",
 }

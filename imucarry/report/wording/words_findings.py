@@ -68,21 +68,21 @@ FINDING_GLYPH: Final[Words] = {
     "not_measured": "dash",
 }
 ROTATION: Final[Words] = {
-    "rotates": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
+    "rotates": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): it kept turning.",
-    "reduced": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
+    "reduced": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): it turned less.",
-    "minimal": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
+    "minimal": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): it was nearly still.",
-    "unclear": "The sternum swung through {value} deg side to side in each stride, {kept} % of "
+    "unclear": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): not clear{because}.",
-    "unclear_no_kept": "The sternum swung through {value} deg side to side in each stride. How "
-    "much of {base_of} swing that is, is not clear{because}.",
-    "no_baseline": "The sternum swung through {value} deg side to side in each stride. There is "
+    "unclear_no_kept": "The trunk swung through {value} deg side to side in each stride. How "
+    "much of {base_of} trunk rotation that is, is not clear{because}.",
+    "no_baseline": "The trunk swung through {value} deg side to side in each stride. There is "
     "{no_other} to compare it with.",
-    "not_measured": "The turn of the sternum was not measured: there was no chest sensor.",
+    "not_measured": "Trunk rotation was not measured: there was no chest sensor.",
     "no_walking": "No walking was found between {start} and {end} s.",
-    "no_value": "The turn of the sternum could not be told{because}.",
+    "no_value": "Trunk rotation could not be measured{because}.",
 }
 BASE_OF: Final[Words] = {
     "free": "the other free walk's",
@@ -122,36 +122,36 @@ CERTAINTY: Final[Words] = {
 AIM_READINGS: Final[Words] = {
     "": "",
     "free_walk": "",
-    "not_measured": "Without a chest sensor nothing is said about the trunk.",
-    "no_baseline": "Without a free walk nothing is said about what was kept.",
+    "not_measured": "The trunk cannot be judged without a chest sensor.",
+    "no_baseline": "What was kept cannot be judged without a free walk.",
     "unclear": "More strides or another free walk would be needed to tell.",
     "mobility_kept": "For mobility: the trunk kept turning at this load.",
     "unclear_baseline_small": "The free walk turns too little to tell what was kept.",
     "unclear_baseline_moved": "The free walks differ too much from one another to tell.",
-    "mobility_reduced": "For mobility: the turn fell, and no lighter load carried the same way "
+    "mobility_reduced": "For mobility: trunk rotation fell, and no lighter load carried the same way "
     "certainly kept it.",
-    "mobility_reduced_lightest": "For mobility: the turn fell; no lighter load was carried the "
+    "mobility_reduced_lightest": "For mobility: trunk rotation fell; no lighter load was carried the "
     "same way.",
-    "mobility_reduced_load_unknown": "For mobility: the turn fell. No load was noted, so no "
+    "mobility_reduced_load_unknown": "For mobility: trunk rotation fell. No load was noted, so no "
     "lighter one can be named.",
-    "mobility_reduced_lighter_stopped": "For mobility: the turn fell, and no lighter load carried "
+    "mobility_reduced_lighter_stopped": "For mobility: trunk rotation fell, and no lighter load carried "
     "the same way certainly kept it (bouts with pain or an early stop do not count).",
-    "mobility_reduced_lighter_kept": "For mobility: the turn fell; {lighter} kg{pain} in this "
+    "mobility_reduced_lighter_kept": "For mobility: trunk rotation fell; {lighter} kg{pain} in this "
     "hold kept it.",
     "strength_still": "For strength: a stiller trunk is expected. Mobility may not be trained "
     "by it.",
     "strength_turning": "For strength: the trunk kept turning; often it is held stiller under a "
     "load that is heavy for the person.",
     "endurance_kept": "For endurance: the trunk kept turning.",
-    "endurance_reduced": "For endurance: the turn fell; the trend over the bout tells whether it "
+    "endurance_reduced": "For endurance: trunk rotation fell; the trend over the bout tells whether it "
     "faded.",
     "control_spread": "For control: look at the spread of the strides. More or less of it is "
     "called neither good nor bad.",
     "no_aim_kept": "No aim was given. For mobility: the trunk kept turning. For strength: it was "
     "not held still.",
-    "no_aim_reduced": "No aim was given. For mobility: the turn fell. For strength: a stiller "
+    "no_aim_reduced": "No aim was given. For mobility: trunk rotation fell. For strength: a stiller "
     "trunk is expected.",
-    "no_aim_reduced_lighter": "No aim was given. For mobility: the turn fell; {lighter} kg{pain} "
+    "no_aim_reduced_lighter": "No aim was given. For mobility: trunk rotation fell; {lighter} kg{pain} "
     "in this hold kept it. For strength: a stiller trunk is expected.",
 }
 AIM_ARM: Final = " The free arm swung less."
@@ -178,7 +178,7 @@ RETEST_WORDS: Final[Words] = {
 TERMINAL_HEAD: Final[Words] = {
     "bout": "bout",
     "hold": "hold and kg",
-    "sternum": "sternum",
+    "sternum": "rotation",
     "deg": "deg",
     "kept": "% of free",
     "arms": "arms %",

@@ -5,19 +5,19 @@ from __future__ import annotations
 from typing import Final
 
 LADDER: Final = {
-    "kept_up_to": "{hold}: the sternum kept at least {threshold} % of the free walk's swing up to "
+    "kept_up_to": "{hold}: at least {threshold} % of the free walk's trunk rotation was kept up to "
     "{heaviest} kg{pain}.",
-    "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested{pain}, the sternum "
-    "kept at least {threshold} % of the free walk's swing. Where it stops has not been reached.",
+    "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested{pain}, at least "
+    "{threshold} % of the free walk's trunk rotation was kept. Where it stops has not been reached.",
     "no_tested_load": "{hold}: no load {tested} certainly kept {threshold} % of the free walk's "
-    "swing.",
+    "trunk rotation.",
     "every_load_less": "{hold}: every load {tested} kept less than {threshold} % of the free "
-    "walk's swing.",
+    "walk's trunk rotation.",
     "load_unknown": "{hold}: no answer, because no load was noted.",
     "one_load_only": "{hold}: {load} kg{pain}, the only load tested, kept {kept} % of the free "
-    "walk's swing ({low} to {high}), {finding}.",
+    "walk's trunk rotation ({low} to {high}), {finding}.",
     "one_load_counts": "{hold}: {load} kg{pain} is the only load that counts. It kept {kept} % of "
-    "the free walk's swing ({low} to {high}), {finding}.",
+    "the free walk's trunk rotation ({low} to {high}), {finding}.",
     "one_load_not_measured": "{hold}: no answer, because only one load was tested and it was not "
     "measured.",
     "kept_more": "{hold}: no heaviest load can be named, because {heavier} kg kept more than "
@@ -25,7 +25,7 @@ LADDER: Final = {
     "another order.",
     "pain_or_early_stop": "{hold}: no answer, because every bout had pain or an early stop.",
     "no_baseline": "{hold}: no answer without a free walk.",
-    "not_measured": "{hold}: no answer, because the turn of the sternum was not measured.",
+    "not_measured": "{hold}: no answer, because trunk rotation was not measured.",
     "too_few_strides": "{hold}: no answer, because no bout has strides enough to compare.",
     "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
 }
@@ -35,8 +35,8 @@ ONE_LOAD: Final = {
     "across": "not clearly above or below {threshold} %",
 }
 EACH_LOAD: Final = {
-    "above": " At {loads} kg the sternum kept at least {threshold} % of the free walk's swing.",
-    "below": " At {loads} kg it kept less.",
+    "above": " At {loads} kg at least {threshold} % of the free walk's trunk rotation was kept.",
+    "below": " At {loads} kg less was kept.",
     "across": " At {loads} kg this is not clear.",
 }
 """Where the loads' intervals lie against the threshold."""
@@ -52,7 +52,7 @@ PAIN_LIMIT: Final = (
 AND: Final = "{first} and {last}"
 TESTED: Final = {"all": "tested", "some": "that counts"}
 NEXT: Final = {
-    "less": " At {next} kg, the next load tested, it did not.",
+    "less": " At {next} kg, the next load tested, less was kept.",
     "unsure": " At {next} kg, the next load tested, this was no longer certain.",
     "stopped": " {next} kg, the next load tested, does not count ({why}).",
     "missing": " At {next} kg, the next load tested, this was not measured.",

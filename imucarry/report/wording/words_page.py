@@ -9,7 +9,7 @@ Words = dict[str, str]
 # --- headings and labels of the page -------------------------------------------
 
 PAGE: Final[Words] = {
-    "title": "What the torso and the arms did under load",
+    "title": "Trunk rotation and arm swing under load",
     "eyebrow": "Loaded carry record",
     "participant": "Person",
     "session": "Visit",
@@ -19,9 +19,9 @@ PAGE: Final[Words] = {
     "made_with": "imucarry {version}",
     "in_short": "In short",
     "per_bout": "What was found, bout by bout",
-    "strip_head": "kept of the free walk, with its 95 % interval",
+    "strip_head": "trunk rotation kept of the free walk's, with its 95 % interval",
     "aim_label": "aim: {aim}",
-    "ladder": "How much load keeps the swing",
+    "ladder": "How much load keeps the trunk turning",
     "check": "Look at this before you believe it",
     "check_none": "Nothing stood out that would put these findings in doubt.",
     "contents": "On this page",
@@ -33,7 +33,7 @@ PAGE: Final[Words] = {
     "earlier": "Earlier visits",
     "dose": "What was noted of each bout",
     "quality": "How good the recordings are",
-    "understood": "What the reader understood",
+    "understood": "How the files were read",
     "settings": "Settings and version",
     "cautions": "Cautions",
     "definitions": "What the measures mean",
@@ -52,11 +52,12 @@ PAGE: Final[Words] = {
     "row_hold": "Hold and load",
     "row_finding": "Finding",
     "row_aim": "Aim",
-    "row_certainty": "Certainty",
+    "row_certainty": "95 % interval",
     "row_kept": "Kept of the free walk",
-    "limits": "It sees the sternum and the forearms. It does not see the pelvis, the shoulder "
+    "limits": "Trunk rotation is how far the sternum turns from side to side in a stride. The "
+    "program sees the sternum and the forearms. It does not see the pelvis, the shoulder "
     "blade or the shoulder joint.",
-    "protocol": "How to record a visit is told in data/protocol.md of imucarry.",
+    "protocol": "How to record a visit: see data/protocol.md of imucarry.",
     "choice": "The lines at {reduced} % and {minimal} % are choices of this program: no published "
     "cut-off exists. They can be set.",
     "table_scroll": "table, scrolls sideways",
@@ -70,14 +71,14 @@ SCRIPT: Final[Words] = {
     "zoom_close": PAGE["zoom_close"],
 }
 GROUPS: Final[Words] = {
-    "rotation": "Rotation",
+    "rotation": "Trunk rotation",
     "arm swing": "Arm swing",
     "timing": "Timing",
     "variability": "Variability: how much strides differ from one another",
     "symmetry": "Symmetry: left against right",
-    "coordination": "Coordination: arms, sternum and steps together",
+    "coordination": "Coordination: arms, trunk and steps together",
     "perturbed": "With the load on elastic, against the same load without",
-    "dose": "Dose",
+    "dose": "Time, distance and load carried",
     "other": "Further measures",
 }
 
@@ -98,7 +99,7 @@ TABLE: Final[Words] = {
     "pass": "pass",
     "start_s": "start (s)",
     "stride_time_s": "time (s)",
-    "sternum_yaw_range_deg": "sternum (deg)",
+    "sternum_yaw_range_deg": "trunk rotation (deg)",
     "left_arm_swing_deg": "left arm (deg)",
     "right_arm_swing_deg": "right arm (deg)",
     "counts": "counts",
@@ -149,6 +150,7 @@ LADDER_TABLE: Final[Words] = {
     "one_load": "one load alone: {load} kg kept {kept} % ({low} to {high})",
     "one_load_only": "no answer: one load, not measured",
     "pain_or_early_stop": "no answer: pain or an early stop",
+    "load_unknown": "no answer: no load noted",
     "no_baseline": "no answer: no free walk",
     "not_measured": "no answer: not measured",
     "too_few_strides": "no answer: too few strides",

@@ -63,7 +63,7 @@ HISTORY_NONE: Final = (
     "No carry of this visit was repeated at the same hold and load as at another visit."
 )
 HISTORY_LADDER: Final[Words] = {
-    "caption": "Heaviest tested load at which the sternum kept the free walk's swing",
+    "caption": "Heaviest tested load that kept the free walk's trunk rotation",
     "corner": "hold",
     "kept": "{heaviest} kg",
     "next": "next tested {next}",
@@ -91,8 +91,8 @@ SINCE: Final[Words] = {
     "moved": "The free walk itself changed, so the heaviest loads kept are not compared.",
     "from": "from {visit} to now",
     "until": "from now to {visit}",
-    "kept": "Share of the free walk's swing at the same load, {span}: {carries}.{why}",
-    "deg": "Sternum swing at the same load, {span}: {carries}.{why}",
+    "kept": "Share of the free walk's trunk rotation at the same load, {span}: {carries}.{why}",
+    "deg": "Trunk rotation at the same load, {span}: {carries}.{why}",
     "carry": "{hold} {low} to {high} {unit}",
     "other": "; 1 other not clearly different",
     "others": "; {n} others not clearly different",

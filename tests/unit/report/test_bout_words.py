@@ -39,7 +39,7 @@ def test_a_card_says_first_that_a_bout_was_stopped_and_reads_no_aim() -> None:
     assert "kept turning at this load" in finding(scores, scores.bouts[1], Settings()).reading
     told = with_check(scores, 1, STOPPED, "stopped for pain (6 of 10)")
     card = finding(told, told.bouts[1], Settings())
-    assert card.rotation.startswith("Stopped for pain (6 of 10). The sternum swung through 9.1")
+    assert card.rotation.startswith("Stopped for pain (6 of 10). The trunk swung through 9.1")
     assert card.reading == ""
 
 
@@ -145,7 +145,7 @@ def test_pain_within_the_set_limit_is_still_told(scores: SessionScores) -> None:
     told = changed(scores, 1, pain_0_10=3.0)
     limit = Settings(carry=CarrySettings(pain_limit_0_10=3.0))
     card = finding(told, told.bouts[1], limit)
-    assert card.rotation.startswith("Pain 3 of 10, within the set limit of 3. The sternum")
+    assert card.rotation.startswith("Pain 3 of 10, within the set limit of 3. The trunk")
     assert card.mark == "kept turning, pain 3"
     assert "within the set limit" not in finding(told, told.bouts[1], Settings()).rotation
 

@@ -90,8 +90,8 @@ def test_a_share_of_a_free_walk_that_hardly_turned_is_not_shown(scores: SessionS
     )
     small = with_bout(scores, 1, replace(bout, comparison=found))
     assert say.rotation(small, small.bouts[1]) == (
-        "The sternum swung through 9.1 deg side to side in each stride. How much of the free "
-        "walks' swing that is, is not clear, because the free walk itself moved too little to "
+        "The trunk swung through 9.1 deg side to side in each stride. How much of the free "
+        "walks' trunk rotation that is, is not clear, because the free walk itself moved too little to "
         "compare with."
     )
     page = render(small, Settings())
@@ -124,7 +124,7 @@ def test_a_visit_in_which_nothing_could_be_compared_says_why(scores: SessionScor
     assert said_of_comparing(scores) == []
     bare = uncompared(scores)
     (said,) = said_of_comparing(bare)
-    assert said.startswith("No carry could be compared with the free walks: neither the sternum")
+    assert said.startswith("No carry could be compared with the free walks: neither trunk rotation")
     carries = tuple(bout for bout in bare.bouts if bout.data.row.hold != "free")
     (said,) = said_of_comparing(replace(bare, bouts=carries))
     assert said == "No free walk was recorded, so nothing can be compared. Record two or more."

@@ -106,7 +106,7 @@ def test_the_change_since_the_first_visit_stands_on_top_and_in_the_terminal(
     head, carries, tests = history_lines(replace(HISTORY, rows=(*ROWS[:2], *ROWS[4:])))
     assert head == "Beside visit 1 (2026-01-10):"
     assert carries == (
-        "Share of the free walk's swing at the same load, from visit 1 to now: "
+        "Share of the free walk's trunk rotation at the same load, from visit 1 to now: "
         "side right 16 kg 52 to 70 % (more)."
     )
     assert tests == "Within the error: flexion left."
@@ -255,7 +255,7 @@ def test_where_the_free_walks_differ_degrees_are_told_and_no_heaviest_load() -> 
     _, moved, line = history_lines(history)
     assert moved == "The free walk itself changed, so the heaviest loads kept are not compared."
     assert line == (
-        "Sternum swing at the same load, from visit 1 to now: side right 16 kg 5.0 to 3.0 deg "
+        "Trunk rotation at the same load, from visit 1 to now: side right 16 kg 5.0 to 3.0 deg "
         "(less). How much visits differ by chance is not known."
     )
 

@@ -50,7 +50,7 @@ def test_each_line_of_the_mean_stride_is_named(scores: SessionScores) -> None:
     assert chart is not None
     shown = legend(chart)
     lines = [shown[f"{what}, this bout, mean"] for what in
-             ("sternum", "left forearm", "right forearm")]  # fmt: skip
+             ("trunk rotation", "left forearm", "right forearm")]  # fmt: skip
     assert lines == ["torso", "left", "right"]
     assert shown["right contact"] not in lines
 

@@ -66,11 +66,11 @@ def test_the_carries_come_before_the_free_walks(scores: SessionScores) -> None:
 
 def test_tables_of_measures_are_no_wider_than_paper() -> None:
     tables = measure_tables(build_scores(visit=VISIT * 3))
-    rotation = [table for table in tables if table.caption.startswith("Rotation")]
+    rotation = [table for table in tables if table.caption.startswith("Trunk rotation")]
     assert sum(len(table.heads) for table in rotation) == 24
     assert max(len(table.heads) for table in tables) <= MOST_COLUMNS
     assert [len(table.heads) for table in rotation] == [8, 8, 8]
-    assert rotation[0].caption == "Rotation, free 1 to free 2"
+    assert rotation[0].caption == "Trunk rotation, free 1 to free 2"
 
 
 def test_the_columns_of_a_table_of_measures_say_hold_and_load(scores: SessionScores) -> None:

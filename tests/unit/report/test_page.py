@@ -201,8 +201,8 @@ def test_a_visit_with_less_is_still_a_page(scores: SessionScores) -> None:
 
 def test_no_chest_sensor_is_said_not_guessed() -> None:
     text = words_of(render(build_scores(chest=False), Settings()))
-    assert "there was no chest sensor" in text
-    assert "The sternum swung through" not in text
+    assert "No chest sensor was worn" in text
+    assert "The trunk swung through" not in text
 
 
 def test_thresholds_on_the_page_are_those_of_the_settings(scores: SessionScores) -> None:

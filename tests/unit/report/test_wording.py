@@ -69,7 +69,7 @@ def test_the_sentence_of_a_reduced_bout_has_swing_share_baseline_and_interval(
     scores: SessionScores,
 ) -> None:
     assert say.rotation(scores, scores.bouts[3]) == (
-        "The sternum swung through 4.1 deg side to side in each stride, 41 % of the free walks' "
+        "The trunk swung through 4.1 deg side to side in each stride, 41 % of the free walks' "
         "10.0 (32 to 50): it turned less."
     )
 
@@ -144,7 +144,7 @@ def rung_of(kept: tuple[float, ...], half: float = 8.0, **changed: object) -> La
 @pytest.mark.parametrize(
     ("kept", "stopped", "words"),
     [
-        ((100.0, 50.0), (), "At 12 kg, the next load tested, it did not."),
+        ((100.0, 50.0), (), "At 12 kg, the next load tested, less was kept."),
         ((100.0, 80.0), (), "At 12 kg, the next load tested, this was no longer certain."),
         ((100.0, math.nan), (12.0,), "12 kg, the next load tested, does not count (pain 5 of 10)."),
         ((100.0, math.nan), (), "At 12 kg, the next load tested, this was not measured."),
@@ -179,7 +179,7 @@ def test_a_load_without_a_count_is_named_with_the_reason() -> None:
     )
     said = say_ladder.ladder(only)
     assert (
-        "12 kg is the only load that counts. It kept 98 % of the free walk's swing (90 to 106), "
+        "12 kg is the only load that counts. It kept 98 % of the free walk's trunk rotation (90 to 106), "
         "clearly at least 75 %." in said
     )
     assert "Not counted: 8 kg (stopped: grip)." in said
@@ -189,10 +189,10 @@ def test_a_load_without_a_count_is_named_with_the_reason() -> None:
 @pytest.mark.parametrize(
     ("kept", "words"),
     [
-        (98.0, "8 kg, the only load tested, kept 98 % of the free walk's swing (90 to 106), clearly"
+        (98.0, "8 kg, the only load tested, kept 98 % of the free walk's trunk rotation (90 to 106), clearly"
          " at least 75 %."),
-        (31.0, "kept 31 % of the free walk's swing (23 to 39), clearly less than 75 %."),
-        (78.0, "kept 78 % of the free walk's swing (70 to 86), not clearly above or below 75 %."),
+        (31.0, "kept 31 % of the free walk's trunk rotation (23 to 39), clearly less than 75 %."),
+        (78.0, "kept 78 % of the free walk's trunk rotation (70 to 86), not clearly above or below 75 %."),
         (math.nan, "no answer, because only one load was tested and it was not measured."),
     ],
 )  # fmt: skip
@@ -208,9 +208,9 @@ def test_a_load_that_kept_it_carries_its_pain() -> None:
         in say_ladder.ladder(rung)
     )
     known = replace(rung, answer="kept_up_to", next_kg=12.0, heaviest_kept_kg=8.0)
-    assert "swing up to 8 kg. " in say_ladder.ladder(known)
+    assert "kept up to 8 kg. " in say_ladder.ladder(known)
     other = replace(known, pains_0_10=(1.0, 0.0), pain_limit_0_10=0.0)
-    assert "swing up to 8 kg (in another bout pain 1 of 10). " in say_ladder.ladder(other)
+    assert "kept up to 8 kg (in another bout pain 1 of 10). " in say_ladder.ladder(other)
 
 
 def test_the_limit_of_pain_is_said_where_a_load_does_not_count_for_it() -> None:
@@ -268,8 +268,8 @@ def test_no_load_is_named_where_a_heavier_one_kept_more() -> None:
     said = say_ladder.ladder(rung_of((50.0, 100.0, 98.0, 80.0)))
     assert said == (
         "Rack, right: no heaviest load can be named, because 12 kg kept more than 8 kg, by more "
-        "than chance. At 12 and 16 kg the sternum kept at least 75 % of the free walk's swing. "
-        "At 8 kg it kept less. At 20 kg this is not clear. Load alone is not the cause: repeat "
+        "than chance. At 12 and 16 kg at least 75 % of the free walk's trunk rotation was kept. "
+        "At 8 kg less was kept. At 20 kg this is not clear. Load alone is not the cause: repeat "
         "the loads in another order."
     )
     beyond = rung_of((98.0, 40.0, 98.0), answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=12.0)
@@ -337,7 +337,7 @@ def test_terminal_lines_are_short_ascii_and_answer_the_question(scores: SessionS
     assert all(line.isascii() and len(line) < 80 for line in lines)
     text = "\n".join(lines)
     assert "P07, visit 2, 2026-03-14" in text
-    heading = next(k for k, line in enumerate(lines) if "sternum" in line)
+    heading = next(k for k, line in enumerate(lines) if "rotation" in line)
     for bout, line in zip(scores.bouts, lines[heading + 1 :], strict=False):
         assert bout.data.row.bout[:10] in line
         assert say.hold_in_short(bout.data.row) in line
@@ -359,7 +359,7 @@ def test_the_terminals_table_tells_what_the_free_arms_kept(scores: SessionScores
 
 def test_the_terminals_table_shows_the_arms_where_no_chest_was_worn() -> None:
     heading, *lines = bout_lines(build_scores(chest=False).bouts)
-    assert "sternum" not in heading
+    assert "rotation" not in heading
     assert not any("not measured" in line for line in lines)
     assert lines[0].split("  ")[-1].strip() == "100 (89-111)"
     assert lines[3].endswith("  12.0 deg  46 (35-57)    held")
