@@ -58,7 +58,7 @@ def read_sheet(path: Path, name: str, needed: Sequence[str]) -> Sheet:
     SessionError
         If the sheet cannot be read, or a needed column is absent or named twice.
     """
-    lines = _lines(path, name)
+    lines = _lines(path, name, needed)
     separator = _separator(lines, needed)
     table = _split(lines, separator, name)
     if not table:
@@ -72,9 +72,9 @@ def read_sheet(path: Path, name: str, needed: Sequence[str]) -> Sheet:
     return Sheet(name, columns, rows)
 
 
-def _lines(path: Path, name: str) -> list[tuple[int, str]]:
+def _lines(path: Path, name: str, needed: Sequence[str]) -> list[tuple[int, str]]:
     """Return the numbered lines that are no comment, as one text each record."""
-    source = read_source(path, name)
+    source = read_source(path, name, if_empty=f"its header is {','.join(needed)}")
     with open_body(source) as handle:
         text = handle.read().decode(source.encoding, errors="replace")
     lines = re.split(r"\r\n|\n|\r", text)

@@ -58,9 +58,17 @@ def header_of(
 
 
 def _does_not_fit(n_found: int, what: str, file: str, block: Block) -> ColumnError:
+    n_cells = len(block.rows[0])
+    # Of times in whole numbers the decimals alone are missing.
+    by_commas = block.separator == "," and n_cells in (2 * n_found, 2 * n_found - 1)
+    what_to_do = (
+        "the commas of decimals also part the cells: export with decimal points, or with"
+        " semicolons between the cells"
+        if by_commas
+        else "give every column one name"
+    )
     return ColumnError(
-        f"the header has {n_found} {what} but the rows have {len(block.rows[0])} cells;"
-        " give every column one name",
+        f"the header has {n_found} {what} but the rows have {n_cells} cells; {what_to_do}",
         file=file,
         where=f"line {block.first}",
     )

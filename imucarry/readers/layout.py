@@ -56,9 +56,11 @@ def find_layout(source: Source) -> Layout:
     block = _find_block(source, lines)
     if block is None:
         least = evidence.LEAST_BLOCK_ROWS.value
+        is_long = source.n_bytes > len(source.head)
+        longer = "; if it is that, remove the lines above the table" if is_long else ""
         raise UnknownFormatError(
             f"no table of numbers was found ({least} rows or more with equal, mostly numeric"
-            " cells); export the samples as CSV text with one row a sample",
+            f" cells); export the samples as CSV text with one row a sample{longer}",
             file=source.file,
             where="first 64 kB",
         )

@@ -38,7 +38,7 @@ from imucarry.readers.lexicon import (
 LONG_WORDS = "|".join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))
 GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])")
 GLUED_BACK = re.compile(rf"([xyz])({LONG_WORDS})")
-NUMBERED = re.compile(rf"({LONG_WORDS})([123])")
+NUMBERED = re.compile(rf"({LONG_WORDS})(\d+)")
 BRACKETS = re.compile(r"[\[({<]([^\[\](){}<>]*)[\])}>]")
 WORD = re.compile(r"[A-Z]{2,}(?=[xyz](?![a-z]))|[A-Z]+(?![a-z])\d*|[A-Z]?[a-z]+\d*|\d+")
 SIGNS = str.maketrans(
@@ -204,9 +204,7 @@ def _kind_and_axis(words: Sequence[str]) -> tuple[str, str, list[int]]:
 
 
 def _numbered(words: Sequence[str]) -> list[str]:
-    """Split "acc1" into quantity and number where no axis is named."""
-    if any(word in AXES for word in words):
-        return list(words)
+    """Split "acc1" into quantity and number: of a sensor, or of an axis where none is named."""
     hits = [NUMBERED.fullmatch(word) for word in words]
     return [
         part

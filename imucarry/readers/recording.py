@@ -8,9 +8,9 @@ from pathlib import Path
 
 import numpy as np
 
-from imucarry.basics.errors import ColumnError, TimebaseError, UnitError
+from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import FloatArray, Notice, Recording
+from imucarry.basics.records import Notice, Recording
 from imucarry.basics.settings import ReaderSettings
 from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
@@ -20,13 +20,17 @@ from imucarry.readers.implausible import without_absurd
 from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, later, raw_streams
 from imucarry.readers.physics import (
-    hardly_turns,
     held_samples,
     require_live,
     rest_acceleration,
-    shakes_as_walking,
 )
 from imucarry.readers.range_ends import clipped_ranges
+from imucarry.readers.recording_checks import (
+    check_length_and_rate,
+    contradicted_unit,
+    doubtful_unit,
+    low_rate,
+)
 from imucarry.readers.resample import Grid, Stream, on_one_grid
 from imucarry.readers.roles import HOW, KIND_NAMES, Roles, SensorColumns
 from imucarry.readers.row_times import read_times
@@ -130,6 +134,7 @@ def pick_sensor(table: Table, roles: Roles, entry: SensorEntry) -> SensorColumns
     found = [s for s in roles.sensors if placement_of(s.label) == entry.placement]
     if len(found) == 1:
         return found[0]
+    _require_pairs(table, roles.sensors)
     raise ColumnError(
         f"holds several sensors ({', '.join(map(repr, labels[:8]))}), so two columns could be x,"
         f' and none is named {entry.placement}; add sensor = "..." to its [[sensor]] in'
@@ -137,6 +142,22 @@ def pick_sensor(table: Table, roles: Roles, entry: SensorEntry) -> SensorColumns
         file=table.file,
         where="header",
     )
+
+
+def _require_pairs(table: Table, sensors: Sequence[SensorColumns]) -> None:
+    """Refuse a file with more of one quantity than of the other: which one is meant?"""
+    labels = {
+        kind: [s.label for s in sensors if kind in {stream.kind for stream in s.streams}]
+        for kind in KIND_NAMES
+    }
+    most = max(labels, key=lambda kind: len(labels[kind]))
+    if len({len(found) for found in labels.values()}) > 1:
+        listed = ", ".join(repr(label) for label in labels[most][:8])
+        raise ColumnError(
+            f"holds {len(labels[most])} {KIND_NAMES[most]}s ({listed}), and one is needed; {HOW}",
+            file=table.file,
+            where="header",
+        )
 
 
 def _common_clock(
@@ -215,9 +236,9 @@ def gridded(
     """
     notices: list[Notice] = []
     for stream in (acc, gyr):
-        _check_length_and_rate(stream, settings)
-        notices += _contradicted_unit(stream, entry)
-    notices += _low_rate(max(acc, gyr, key=lambda stream: stream.times.period_s), settings)
+        check_length_and_rate(stream, settings)
+        notices += contradicted_unit(stream, entry)
+    notices += low_rate(max(acc, gyr, key=lambda stream: stream.times.period_s), settings)
     for stream in (acc, gyr):
         require_live(stream.values, stream.kind, stream.file)
     acc_mps2, acc_unit = in_si(acc, entry, None)
@@ -225,64 +246,8 @@ def gridded(
     acc_si, acc_more = without_absurd(Stream("acc", acc.times, acc_mps2), acc, acc_unit[2])
     gyr_si, gyr_more = without_absurd(Stream("gyr", gyr.times, gyr_radps), gyr, gyr_unit[2])
     grid = on_one_grid(acc_si, gyr_si, settings.bridged_gap_s, acc.file)
-    notices += [*acc_more, *gyr_more, *_doubtful_unit(gyr, gyr_si.values, gyr_unit, acc_si)]
+    notices += [*acc_more, *gyr_more, *doubtful_unit(gyr, gyr_si.values, gyr_unit, acc_si)]
     return grid, {"acc": acc_unit, "gyr": gyr_unit}, notices
-
-
-def _contradicted_unit(stream: RawStream, entry: SensorEntry) -> list[Notice]:
-    given = entry.acc_unit if stream.kind == "acc" else entry.gyr_unit
-    if not (given and stream.unit) or given == stream.unit:
-        return []
-    message = (
-        f"the header gives the {KIND_NAMES[stream.kind]} in {stream.unit}, session.toml in {given};"
-        " session.toml was followed"
-    )
-    return [Notice("unit_contradicted", message, file=stream.file, severity="check")]
-
-
-def _doubtful_unit(
-    stream: RawStream, gyr_radps: FloatArray, unit: Unit, acc_mps2: Stream
-) -> list[Notice]:
-    """Refuse a rate too slow for the walking that the accelerometer shows, else tell of it."""
-    if not hardly_turns(gyr_radps):
-        return []
-    slow = f"the gyroscope hardly turns in {unit[0]} ({unit[1]}), slower than in any walk"
-    if shakes_as_walking(acc_mps2.values, acc_mps2.times.period_s):
-        raise UnitError(
-            f"{slow}, while the accelerometer shows walking; state the true gyr_unit (deg/s, rad/s,"
-            " mdeg/s) in session.toml",
-            file=stream.file,
-            where="gyroscope columns",
-        )
-    message = f"{slow}; if there was walking, state the true gyr_unit in session.toml"
-    return [Notice("unit_doubtful", message, file=stream.file, severity="check")]
-
-
-def _check_length_and_rate(stream: RawStream, settings: ReaderSettings) -> None:
-    duration = float(stream.times.time_s[-1] - stream.times.time_s[0])
-    rate = 1.0 / stream.times.period_s
-    if rate < settings.least_rate_hz:
-        raise TimebaseError(
-            f"samples at {rate:.3g} Hz; at least {settings.least_rate_hz:g} Hz is needed: record at"
-            " 50 Hz or more",
-            file=stream.file,
-            where=f"{KIND_NAMES[stream.kind]} columns",
-        )
-    if duration + stream.times.period_s < settings.least_duration_s:
-        raise TimebaseError(
-            f"holds {duration:.3g} s of data; at least {settings.least_duration_s:g} s are needed",
-            file=stream.file,
-            where=f"{stream.values.shape[0]} rows",
-        )
-
-
-def _low_rate(slower: RawStream, settings: ReaderSettings) -> list[Notice]:
-    """Tell a low rate once a sensor, of the slower of its two signals."""
-    rate = 1.0 / slower.times.period_s
-    if rate >= settings.low_rate_hz:
-        return []
-    message = f"samples at {rate:.3g} Hz only; contacts are timed coarsely below 40 Hz"
-    return [Notice("low_rate", message, file=slower.file, severity="check")]
 
 
 def _as_recording(

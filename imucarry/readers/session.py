@@ -190,6 +190,12 @@ def _bout_rows(
     if not plan.bouts:
         return None, []
     rows, odd = read_bouts(plan.path(plan.bouts), plan.bouts, clock=clock)
+    if not rows:
+        raise SessionError(
+            "lists no bout; write one row a bout, or leave the sheet out: walking is then found",
+            file=plan.bouts,
+            where="line 2",
+        )
     start = min(float(recording.time_s[0]) for recording in recordings)
     end = max(float(recording.time_s[-1]) for recording in recordings)
     rows, clips = checked_windows(rows, start, end, plan.bouts)

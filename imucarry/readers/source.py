@@ -51,8 +51,16 @@ def open_body(source: Source) -> IO[bytes]:
     return io.BytesIO(source.body) if isinstance(source.body, bytes) else source.body.open("rb")
 
 
-def read_source(path: Path, name: str) -> Source:
+def read_source(path: Path, name: str, *, if_empty: str = "export the recording again") -> Source:
     """Find a file's packing and encoding, and keep its first part.
+
+    Parameters
+    ----------
+    path : Path
+    name : str
+        The file as the user named it.
+    if_empty : str, optional
+        What to do where it is empty.
 
     Raises
     ------
@@ -67,6 +75,10 @@ def read_source(path: Path, name: str) -> Source:
             n_bytes = handle.seek(0, io.SEEK_END)
             handle.seek(max(0, n_bytes - TAIL_BYTES))
             tail = handle.read()
+        if not head.strip(BLANK) and not tail.strip(BLANK):
+            raise UnknownFormatError(
+                f"is empty; {if_empty}", file=name, where=f"all {n_bytes} bytes"
+            )
         return _as_source(path, name, n_bytes, head, tail)
     except OSError as error:
         raise InputError(_why_not_opened(error), file=name) from error
@@ -104,10 +116,6 @@ def _why_not_opened(error: OSError) -> str:
 
 
 def _as_source(path: Path, name: str, n_bytes: int, head: bytes, tail: bytes) -> Source:
-    if not head.strip(BLANK) and not tail.strip(BLANK):
-        raise UnknownFormatError(
-            "is empty; export the recording again", file=name, where=f"all {n_bytes} bytes"
-        )
     for magic, kind in FOREIGN_MAGICS:
         if head.startswith(magic):
             raise UnknownFormatError(

@@ -17,7 +17,9 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.errors import UnknownFormatError
+from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray, Notice
+from imucarry.basics.words import counted
 from imucarry.readers.layout import Layout, find_layout, layout_sentence
 from imucarry.readers.row_cells import marks_thousands, plain_of, told_decimal, value_of
 from imucarry.readers.source import Source, open_body, read_source, sha256_of, without_nul
@@ -87,7 +89,8 @@ class _Rows:
 
 def _read_rows(source: Source, layout: Layout) -> _Rows:
     with suppress(ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
-        return _Rows(source, *_parse(source, layout, strict=True), strict=True)
+        values, text = _parse(source, layout, strict=True)
+        return _Rows(source, values, text, strict=True, notices=_short(source, layout, values))
     source = without_nul(source)
     values, text = _parse_tolerant(source, layout)
     return _Rows(source, values, text, strict=False, notices=_broken(source, layout, values))
@@ -296,8 +299,34 @@ def _broken(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice,
     if not n_broken:
         return ()
     where = f"near line {layout.first_line + int(np.argmax(lacking))}" if lacking.any() else ""
-    message = f"{n_broken} rows are broken or incomplete and were taken as missing"
-    return (Notice("broken_rows", message, file=source.file, where=where, severity="check"),)
+    return (_broken_notice(n_broken, source.file, where),)
+
+
+def _broken_notice(n_broken: int, file: str, where: str) -> Notice:
+    is_, was = ("is", "was") if n_broken == 1 else ("are", "were")
+    rows = counted(n_broken, "row")
+    message = f"{rows} {is_} broken or incomplete and {was} taken as missing"
+    return Notice("broken_rows", message, file=file, where=where, severity="check")
+
+
+def _short(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice, ...]:
+    """Tell of rows that end before the others do; the last may be cut, which is told elsewhere.
+
+    The lines are looked at only where a few rows lack their last number.
+    """
+    last = layout.n_columns - 1
+    lacking = np.isnan(values[:-1, last]) if layout.kinds[last] == "number" else np.zeros(0)
+    if not 0 < lacking.sum() <= evidence.UNREADABLE_FRAC.value * len(values):
+        return ()
+    separator = None if layout.separator == " " else layout.separator.encode()
+    with open_body(source) as handle:
+        handle.seek(layout.offset)
+        n_cells = (len(line.split(separator)) for line in handle if line.strip())
+        short = [row for row, n in enumerate(n_cells) if n <= last and row < len(values) - 1]
+    if not short:
+        return ()
+    where = f"near line {layout.first_line + short[0]}"
+    return (_broken_notice(len(short), source.file, where),)
 
 
 def _without_cut_row(

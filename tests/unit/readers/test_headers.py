@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from imucarry.basics.errors import ColumnError
+from imucarry.basics.errors import ColumnError, UnknownFormatError
 from imucarry.readers.headers import stated_rate
 from imucarry.readers.layout import find_layout
 from imucarry.readers.source import read_source
@@ -87,3 +87,25 @@ def test_stated_interval_is_a_rate(line: str, rate_hz: float) -> None:
 
 def test_a_stated_rate_goes_before_an_interval() -> None:
     assert stated_rate(["sampling interval: 10 ms", "sample rate: 50 Hz"]) == 50.0
+
+
+@pytest.mark.parametrize("whole_times", [True, False])
+def test_decimal_commas_between_commas_are_told(tmp_path: Path, whole_times: bool) -> None:
+    path = tmp_path / "chest.csv"
+    time = "{}" if whole_times else "{},5"
+    row = time + ",0,1,0,2,0,3,9,8,0,1,0,4\n"
+    text = "time,ax,ay,az,wx,wy,wz\n" + "".join(row.format(k) for k in range(20))
+    path.write_text(text)
+    with pytest.raises(ColumnError, match="commas of decimals also part the cells: export with"):
+        find_layout(read_source(path, "chest.csv"))
+
+
+@pytest.mark.parametrize(("n_above", "told"), [(10, False), (3000, True)])
+def test_a_table_far_below_other_text_is_told_to_move_up(
+    tmp_path: Path, n_above: int, told: bool
+) -> None:
+    path = tmp_path / "chest.csv"
+    path.write_text("# a long remark about nothing\n" * n_above + (ROWS if told else ""))
+    with pytest.raises(UnknownFormatError) as caught:
+        find_layout(read_source(path, "chest.csv"))
+    assert ("remove the lines above the table" in caught.value.message) is told

@@ -61,3 +61,26 @@ def test_thousands_in_quotes_that_come_late(tmp_path: Path) -> None:
     numbers = numbers_of(tmp_path, HEADER + "\n".join(rows[:4000] + late) + "\n")
     assert len(numbers) == 5000
     assert (numbers[4000:, 1] == 1024.5).all()
+
+
+@pytest.mark.parametrize("cells", [1, 2, 3])
+@pytest.mark.parametrize("n_short", [1, 3])
+def test_short_rows_amid_the_others_are_told(tmp_path: Path, cells: int, n_short: int) -> None:
+    short = [",".join(row.split(",")[:cells]) for row in ROWS[50 : 50 + n_short]]
+    path = tmp_path / "chest.csv"
+    path.write_text(HEADER + "\n".join([*ROWS[:50], *short, *ROWS[50 + n_short :]]) + "\n")
+    table = read_text_table(path, "chest.csv")
+    (notice,) = table.notices
+    was = "1 row is broken or incomplete and was" if n_short == 1 else "3 rows are broken or"
+    assert notice.message.startswith(was)
+    assert (notice.code, notice.where, notice.severity) == ("broken_rows", "near line 52", "check")
+    assert np.isnan(table.numbers[50 : 50 + n_short, 3]).all()
+    assert np.isfinite(np.delete(table.numbers, range(50, 50 + n_short), axis=0)).all()
+
+
+def test_empty_cells_are_no_short_row(tmp_path: Path) -> None:
+    path = tmp_path / "chest.csv"
+    path.write_text(HEADER + "\n".join([*ROWS[:50], "0.5,,,", *ROWS[51:]]) + "\n")
+    table = read_text_table(path, "chest.csv")
+    assert table.notices == ()
+    assert np.isnan(table.numbers[50, 1:]).all()

@@ -643,3 +643,54 @@ def test_a_block_of_rows_that_was_sent_twice_counts_once(
     assert "rows_twice" in codes(recording)
     assert "clock_set_back" not in codes(recording)
     np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("name", "size"), [("time_s", 1000.0), ("time_s", 1e6), ("time_ms", 0.001), ("time_us", 0.001)]
+)
+def test_times_in_another_unit_than_their_name_says(
+    write_columns: Writer, motion: Motion, name: str, size: float
+) -> None:
+    columns = columns_of(motion)
+    columns = {name: columns.pop("time_s") * size} | columns
+    with pytest.raises(TimebaseError, match="state time_unit"):
+        read_recording([write_columns("chest.csv", columns)], "chest")
+
+
+def test_times_that_are_slow_in_truth_are_of_no_other_unit(
+    write_columns: Writer, motion: Motion
+) -> None:
+    slow = columns_of(motion) | {"time_s": motion.time_s * 10.0}
+    with pytest.raises(TimebaseError, match=r"record at 50 Hz or more$"):
+        read_recording([write_columns("chest.csv", slow)], "chest")
+
+
+@pytest.mark.parametrize("kind", ["acc", "gyr"])
+@pytest.mark.parametrize("names", [("1", "2"), ("_low", "_high")])
+def test_two_of_one_quantity_and_one_of_the_other(
+    write_columns: Writer, motion: Motion, kind: str, names: tuple[str, str]
+) -> None:
+    columns = columns_of(motion)
+    doubled = {
+        f"{kind}{label}_{axis}": columns.pop(f"{kind}_{axis}") if label == names[1] else values
+        for label in names
+        for axis, values in zip("xyz", getattr(motion, kind).T, strict=True)
+    }
+    path = write_columns("chest.csv", columns | doubled)
+    what = {"acc": "accelerometers", "gyr": "gyroscopes"}[kind]
+    with pytest.raises(ColumnError, match=f"holds 2 {what} .* and one is needed; name the columns"):
+        read_recording([path], "chest")
+    acc, gyr = (
+        [f"{one}{names[0] if one == kind else ''}_{axis}" for axis in "xyz"]
+        for one in ("acc", "gyr")
+    )
+    entry = SensorEntry("chest", columns={"acc": tuple(acc), "gyr": tuple(gyr)})
+    assert_same(read_recording([path], "chest", entry), motion)
+
+
+def test_numbered_names_are_one_sensor(write_columns: Writer, motion: Motion) -> None:
+    columns = {
+        name.replace("acc", "acc1").replace("gyr", "gyro2"): values
+        for name, values in columns_of(motion).items()
+    }
+    assert_same(read_recording([write_columns("chest.csv", columns)], "chest"), motion)

@@ -313,3 +313,18 @@ def test_folder_refusals(folder: Path, prepare: Callable[[Path], object], words:
 def test_no_such_session(tmp_path: Path) -> None:
     with pytest.raises(ImucarryError, match="is not there"):
         read_session(tmp_path / "nowhere")
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "is empty; its header is bout,start_s"),
+        (BOUTS.splitlines()[0] + "\n", "lists no bout; write one row a bout"),
+    ],
+)
+def test_a_sheet_without_bouts_is_refused(folder: Path, text: str, words: str) -> None:
+    (folder / "bouts.csv").write_text(text, encoding="utf-8")
+    write(folder, f'{HEAD}bouts = "bouts.csv"\n{CHEST}')
+    with pytest.raises(InputError, match=words) as caught:
+        read_session(folder)
+    assert caught.value.file == "bouts.csv"

@@ -1,0 +1,95 @@
+"""What the samples of one sensor say against its stated units, times and rate."""
+
+from __future__ import annotations
+
+from imucarry.basics.errors import TimebaseError, UnitError
+from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.records import FloatArray, Notice
+from imucarry.basics.settings import ReaderSettings
+from imucarry.readers.entries import SensorEntry
+from imucarry.readers.parts import RawStream
+from imucarry.readers.physics import hardly_turns, shakes_as_walking
+from imucarry.readers.resample import Stream
+from imucarry.readers.roles import KIND_NAMES
+from imucarry.readers.units import Unit
+
+
+def contradicted_unit(stream: RawStream, entry: SensorEntry) -> list[Notice]:
+    """Tell of a unit in the header that the session file contradicts."""
+    given = entry.acc_unit if stream.kind == "acc" else entry.gyr_unit
+    if not (given and stream.unit) or given == stream.unit:
+        return []
+    message = (
+        f"the header gives the {KIND_NAMES[stream.kind]} in {stream.unit}, session.toml in {given};"
+        " session.toml was followed"
+    )
+    return [Notice("unit_contradicted", message, file=stream.file, severity="check")]
+
+
+def doubtful_unit(
+    stream: RawStream, gyr_radps: FloatArray, unit: Unit, acc_mps2: Stream
+) -> list[Notice]:
+    """Refuse a rate too slow for the walking that the accelerometer shows, else tell of it.
+
+    Raises
+    ------
+    UnitError
+        If the gyroscope hardly turns while the accelerometer shakes as in walking.
+    """
+    if not hardly_turns(gyr_radps):
+        return []
+    slow = f"the gyroscope hardly turns in {unit[0]} ({unit[1]}), slower than in any walk"
+    if shakes_as_walking(acc_mps2.values, acc_mps2.times.period_s):
+        raise UnitError(
+            f"{slow}, while the accelerometer shows walking; state the true gyr_unit (deg/s, rad/s,"
+            " mdeg/s) in session.toml",
+            file=stream.file,
+            where="gyroscope columns",
+        )
+    message = f"{slow}; if there was walking, state the true gyr_unit in session.toml"
+    return [Notice("unit_doubtful", message, file=stream.file, severity="check")]
+
+
+def check_length_and_rate(stream: RawStream, settings: ReaderSettings) -> None:
+    """Refuse a stream that is too short or too slow.
+
+    Raises
+    ------
+    TimebaseError
+        If it is.
+    """
+    duration = float(stream.times.time_s[-1] - stream.times.time_s[0])
+    rate = 1.0 / stream.times.period_s
+    if rate < settings.least_rate_hz:
+        raise TimebaseError(
+            f"samples at {rate:.3g} Hz; at least {settings.least_rate_hz:g} Hz is needed: record at"
+            f" 50 Hz or more{_other_unit(stream)}",
+            file=stream.file,
+            where=f"{KIND_NAMES[stream.kind]} columns",
+        )
+    if duration + stream.times.period_s < settings.least_duration_s:
+        raise TimebaseError(
+            f"holds {duration:.3g} s of data; at least {settings.least_duration_s:g} s are needed"
+            f"{_other_unit(stream)}",
+            file=stream.file,
+            where=f"{stream.values.shape[0]} rows",
+        )
+
+
+def _other_unit(stream: RawStream) -> str:
+    """Return what to do where the times would fit a sensor in another unit."""
+    low, high = evidence.STEP_RANGE_S.value
+    steps_s = [stream.times.period_s * 1000.0**power for power in (-3, -2, -1, 1, 2, 3)]
+    odd = not low <= stream.times.period_s <= high
+    if not (odd and any(low <= step_s <= high for step_s in steps_s)):
+        return ""
+    return "; if the times are in another unit, state time_unit (s, ms, us, ns) in session.toml"
+
+
+def low_rate(slower: RawStream, settings: ReaderSettings) -> list[Notice]:
+    """Tell a low rate once a sensor, of the slower of its two signals."""
+    rate = 1.0 / slower.times.period_s
+    if rate >= settings.low_rate_hz:
+        return []
+    message = f"samples at {rate:.3g} Hz only; contacts are timed coarsely below 40 Hz"
+    return [Notice("low_rate", message, file=slower.file, severity="check")]
