@@ -128,31 +128,31 @@ AIM_READINGS: Final[Words] = {
     "mobility_kept": "For mobility: the trunk kept turning at this load.",
     "unclear_baseline_small": "The free walk turns too little to tell what was kept.",
     "unclear_baseline_moved": "The free walks differ too much from one another to tell.",
-    "mobility_reduced": "For mobility: trunk rotation fell, and no lighter load carried the same way "
-    "certainly kept it.",
-    "mobility_reduced_lightest": "For mobility: trunk rotation fell; no lighter load was carried the "
-    "same way.",
+    "mobility_reduced": "For mobility: trunk rotation fell, and no lighter load carried the same "
+    "way certainly kept it.",
+    "mobility_reduced_lightest": "For mobility: trunk rotation fell; no lighter load was carried "
+    "the same way.",
     "mobility_reduced_load_unknown": "For mobility: trunk rotation fell. No load was noted, so no "
     "lighter one can be named.",
-    "mobility_reduced_lighter_stopped": "For mobility: trunk rotation fell, and no lighter load carried "
-    "the same way certainly kept it (bouts with pain or an early stop do not count).",
-    "mobility_reduced_lighter_kept": "For mobility: trunk rotation fell; {lighter} kg{pain} in this "
-    "hold kept it.",
+    "mobility_reduced_lighter_stopped": "For mobility: trunk rotation fell, and no lighter load "
+    "carried the same way certainly kept it (bouts with pain or an early stop do not count).",
+    "mobility_reduced_lighter_kept": "For mobility: trunk rotation fell; {lighter} kg{pain} in "
+    "this hold kept it.",
     "strength_still": "For strength: a stiller trunk is expected. Mobility may not be trained "
     "by it.",
     "strength_turning": "For strength: the trunk kept turning; often it is held stiller under a "
     "load that is heavy for the person.",
     "endurance_kept": "For endurance: the trunk kept turning.",
-    "endurance_reduced": "For endurance: trunk rotation fell; the trend over the bout tells whether it "
-    "faded.",
+    "endurance_reduced": "For endurance: trunk rotation fell; the trend over the bout tells "
+    "whether it faded.",
     "control_spread": "For control: look at the spread of the strides. More or less of it is "
     "called neither good nor bad.",
     "no_aim_kept": "No aim was given. For mobility: the trunk kept turning. For strength: it was "
     "not held still.",
-    "no_aim_reduced": "No aim was given. For mobility: trunk rotation fell. For strength: a stiller "
-    "trunk is expected.",
-    "no_aim_reduced_lighter": "No aim was given. For mobility: trunk rotation fell; {lighter} kg{pain} "
-    "in this hold kept it. For strength: a stiller trunk is expected.",
+    "no_aim_reduced": "No aim was given. For mobility: trunk rotation fell. For strength: a "
+    "stiller trunk is expected.",
+    "no_aim_reduced_lighter": "No aim was given. For mobility: trunk rotation fell; {lighter} "
+    "kg{pain} in this hold kept it. For strength: a stiller trunk is expected.",
 }
 AIM_ARM: Final = " The free arm swung less."
 AIM_LIGHTER: Final = " {lighter} kg{pain} in this hold kept it."

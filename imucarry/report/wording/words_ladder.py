@@ -8,7 +8,8 @@ LADDER: Final = {
     "kept_up_to": "{hold}: at least {threshold} % of the free walk's trunk rotation was kept up to "
     "{heaviest} kg{pain}.",
     "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested{pain}, at least "
-    "{threshold} % of the free walk's trunk rotation was kept. Where it stops has not been reached.",
+    "{threshold} % of the free walk's trunk rotation was kept. Where it stops has not been "
+    "reached.",
     "no_tested_load": "{hold}: no load {tested} certainly kept {threshold} % of the free walk's "
     "trunk rotation.",
     "every_load_less": "{hold}: every load {tested} kept less than {threshold} % of the free "

@@ -179,8 +179,8 @@ def test_a_load_without_a_count_is_named_with_the_reason() -> None:
     )
     said = say_ladder.ladder(only)
     assert (
-        "12 kg is the only load that counts. It kept 98 % of the free walk's trunk rotation (90 to 106), "
-        "clearly at least 75 %." in said
+        "12 kg is the only load that counts. It kept 98 % of the free walk's trunk rotation (90 to "
+        "106), clearly at least 75 %." in said
     )
     assert "Not counted: 8 kg (stopped: grip)." in said
     assert "Not measured: 16 kg." in said
@@ -189,10 +189,11 @@ def test_a_load_without_a_count_is_named_with_the_reason() -> None:
 @pytest.mark.parametrize(
     ("kept", "words"),
     [
-        (98.0, "8 kg, the only load tested, kept 98 % of the free walk's trunk rotation (90 to 106), clearly"
-         " at least 75 %."),
+        (98.0, "8 kg, the only load tested, kept 98 % of the free walk's trunk rotation (90 to "
+         "106), clearly at least 75 %."),
         (31.0, "kept 31 % of the free walk's trunk rotation (23 to 39), clearly less than 75 %."),
-        (78.0, "kept 78 % of the free walk's trunk rotation (70 to 86), not clearly above or below 75 %."),
+        (78.0, "kept 78 % of the free walk's trunk rotation (70 to 86), not clearly above "
+         "or below 75 %."),
         (math.nan, "no answer, because only one load was tested and it was not measured."),
     ],
 )  # fmt: skip
