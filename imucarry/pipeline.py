@@ -47,6 +47,7 @@ from imucarry.walk.bouts import none_found
 from imucarry.walk.coverage import check_covered
 from imucarry.walk.moved import check_moved
 from imucarry.walk.placement import chest_frame
+from imucarry.walk.sheet_times import check_times
 from imucarry.walk.turned_alike import check_turned_alike
 from imucarry.walk.walks import Walk, walks_of, worn_at
 from imucarry.walk.worn import check_worn
@@ -245,6 +246,9 @@ def _all_notices(
         found += item.frame.notices if item.frame else ()
     found += check_stated_times(session.recordings, _free_cadence_spm(results))
     found += check_covered(bouts, sensors)
+    found += check_times(
+        session.bout_rows or (), (worn_at(sensors, "chest") or sensors[0]).recording
+    )
     found += check_worn(bouts, sensors, settings.walk)
     found += check_moved(bouts, sensors)
     found += check_turned_alike(bouts)

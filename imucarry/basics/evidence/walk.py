@@ -492,3 +492,39 @@ TURNED_LANE_DEG = Evidence(
     source=ENGINEERING_CHOICE,
     why="The median of half turns came within 20 deg of 180 on invented walks, slow ones too.",
 )
+TIMES_MOST_S = Evidence(
+    key="walk.times_most_s",
+    value=20.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A stopwatch is off by seconds; bouts lie farther apart than twice this only with rests.",
+)
+TIMES_LEAST_S = Evidence(
+    key="walk.times_least_s",
+    value=30.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="In less there is no walk with standing on both sides.",
+)
+TIMES_SHIFT_S = Evidence(
+    key="walk.times_shift_s",
+    value=3.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Up to two seconds are lost by noting times by hand, and cost a stride or two.",
+)
+TIMES_GAIN_FRAC = Evidence(
+    key="walk.times_gain_frac",
+    value=0.08,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A bout of 40 s that begins 4 s late holds a tenth less walking; pauses and turns inside "
+    "move with it.",
+)
+TIMES_ALIKE_FRAC = Evidence(
+    key="walk.times_alike_frac",
+    value=0.02,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Movement varies by this much from one second of walking to the next bout's.",
+)

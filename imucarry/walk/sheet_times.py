@@ -1,0 +1,81 @@
+"""Bouts whose noted times do not fit the walking: a stopwatch beside the sensors' clock."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.records import BoutRow, FloatArray, Notice, Recording
+from imucarry.motion.signals import block_length, block_means
+
+SECOND_S = 1.0
+
+
+def check_times(rows: Sequence[BoutRow], recording: Recording) -> tuple[Notice, ...]:
+    """Return a notice where the bouts of a sheet hold more walking if all are moved alike.
+
+    Parameters
+    ----------
+    rows : sequence of BoutRow
+        With the times that were noted; without times nothing is asked.
+    recording : Recording
+        Of the chest, else of any sensor, on the session clock.
+
+    Notes
+    -----
+    1. Movement second by second: the standard deviation of the size of acceleration, in
+       parts of the bouts' median and at most 1, so that a brisker walk between bouts
+       counts no more than theirs.
+    2. Its mean over all bouts, for every shift of them by whole seconds; of shifts that
+       hold as much the smallest is taken.
+    """
+    moving = _movement(recording)
+    first_s = float(recording.time_s[0])
+    windows = [
+        (row.start_s - first_s, row.end_s - first_s) for row in rows if math.isfinite(row.start_s)
+    ]
+    if not windows or moving.size < evidence.TIMES_LEAST_S.value:
+        return ()
+    most = int(evidence.TIMES_MOST_S.value)
+    shifts = sorted(range(-most, most + 1), key=abs)
+    level = _usual(moving, windows)
+    if not level > 0.0:
+        return ()
+    running = np.concatenate([[0.0], np.cumsum(np.minimum(moving / level, 1.0))])
+    held = np.array([_held(running, windows, shift) for shift in shifts])
+    best = int(np.argmax(held > held.max() - evidence.TIMES_ALIKE_FRAC.value))
+    gain = float(held[best] - held[0])
+    if gain < evidence.TIMES_GAIN_FRAC.value or abs(shifts[best]) < evidence.TIMES_SHIFT_S.value:
+        return ()
+    when = f"{abs(shifts[best])} s {'later' if shifts[best] > 0 else 'earlier'}"
+    message = (
+        f"The bouts sheet would fit the walking better if all its times were about {when}: "
+        f"{100 * held[best]:.0f} % of the bouts' seconds would then hold walking, not "
+        f"{100 * held[0]:.0f} %. Check the clock that the times were noted from."
+    )
+    return (Notice("times_do_not_fit", message, where="start_s, end_s", severity="check"),)
+
+
+def _movement(recording: Recording) -> FloatArray:
+    """Return how much the sensor moves in each second of its recording, shape (K,) [m/s^2]."""
+    n_block = block_length(recording.time_s.size, recording.rate_hz, 1.0 / SECOND_S)
+    size = np.linalg.norm(recording.acc_mps2, axis=1)
+    mean = block_means(size, n_block)
+    return np.asarray(np.sqrt(np.maximum(block_means(size**2, n_block) - mean**2, 0.0)))
+
+
+def _usual(moving: FloatArray, windows: Sequence[tuple[float, float]]) -> float:
+    """Return the median movement of the seconds inside the windows."""
+    parts = [moving[max(round(a), 0) : max(round(b), 0)] for a, b in windows]
+    inside = np.concatenate([np.empty(0), *parts])
+    return float(np.median(inside)) if inside.size else 0.0
+
+
+def _held(running: FloatArray, windows: Sequence[tuple[float, float]], shift: int) -> float:
+    """Return the mean of the windows' seconds, moved by a shift; outside the recording none."""
+    edges = np.array([[a + shift, b + shift] for a, b in windows])
+    inside = np.interp(edges, np.arange(running.size), running)
+    return float(np.diff(inside, axis=1).sum() / np.diff(edges, axis=1).sum())
