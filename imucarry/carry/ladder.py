@@ -65,7 +65,7 @@ def climb(
         heaviest whose fit does, ``next_kg`` the next heavier tested load after
         ``heaviest_kept_kg`` (the lightest where none is kept), NaN where no
         heavier one was tested. Bouts with pain or an early stop, perturbed bouts and
-        bouts without a noted load do not enter. Never an extrapolation.
+        bouts without a noted load, or with one of 0, do not enter. Never an extrapolation.
     """
     groups: dict[Key, list[int]] = {}
     for index, data in enumerate(bouts):
@@ -82,7 +82,9 @@ def climb(
 
 
 def _belongs(row: BoutRow) -> bool:
-    return row.hold not in ("free", "unknown") and row.perturbed == "none"
+    """Whether a bout carries a load, noted or not, that hangs still."""
+    is_carry = row.hold not in ("free", "unknown") and row.load_kg != 0.0
+    return is_carry and row.perturbed == "none"
 
 
 def _key(row: BoutRow) -> Key:

@@ -4,21 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
-from imucarry.basics.records import Notice, RomReading
+from imucarry.basics.records import BoutRow, Notice, RomReading
 from imucarry.readers.cells import Sheet
 
 MOST_NAMED = 12
 
 
-def bout_notices(sheet: Sheet) -> tuple[Notice, ...]:
-    """Return one notice for rows with too few cells and one for empty holds, where there are any.
+def bout_notices(sheet: Sheet, bouts: Sequence[BoutRow]) -> tuple[Notice, ...]:
+    """Return one notice for each thing that is odd in some rows, where there are any.
+
+    Rows with too few cells, empty holds, and carries of 0 kg are odd.
 
     Parameters
     ----------
     sheet : Sheet
         Of the bouts.
+    bouts : sequence of BoutRow
+        What its rows were read as, in the same order.
     """
-    return (*_short_rows(sheet), *_empty_holds(sheet))
+    return (*_short_rows(sheet), *_empty_holds(sheet), *_carries_of_nothing(sheet, bouts))
 
 
 def _short_rows(sheet: Sheet) -> list[Notice]:
@@ -49,6 +53,23 @@ def _empty_holds(sheet: Sheet) -> list[Notice]:
     )
     where = f"{_lines(lines)}, column hold"
     return [Notice("hold_empty", message, file=sheet.file, where=where, severity="check")]
+
+
+def _carries_of_nothing(sheet: Sheet, bouts: Sequence[BoutRow]) -> list[Notice]:
+    lines = [
+        row.line
+        for row, bout in zip(sheet.rows, bouts, strict=True)
+        if bout.hold not in ("free", "unknown") and bout.load_kg == 0
+    ]
+    if not lines:
+        return []
+    message = (
+        "the hold is a carry, but load_kg is 0; write the load, implement included, or leave it "
+        "empty where it is not known. A carry without load is compared with the free walk, but is "
+        "no step of the load ladder"
+    )
+    where = f"{_lines(lines)}, column load_kg"
+    return [Notice("load_zero", message, file=sheet.file, where=where, severity="check")]
 
 
 def unknown_bouts(

@@ -84,7 +84,7 @@ def read_bouts(
     -------
     rows : tuple of BoutRow
     notices : tuple of Notice
-        Rows with too few cells, holds that are empty.
+        Rows with too few cells, holds that are empty, carries of 0 kg.
 
     Raises
     ------
@@ -97,7 +97,7 @@ def read_bouts(
     rows = [_bout(row, name, clock) for row in sheet.rows]
     check_names(rows, sheet.rows, name)
     check_windows(rows, sheet.rows, name)
-    return tuple(rows), bout_notices(sheet)
+    return tuple(rows), bout_notices(sheet, rows)
 
 
 def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:

@@ -87,6 +87,18 @@ def test_a_bout_that_ended_as_planned_counts(fine: dict[str, object]) -> None:
     assert rung.heaviest_kept_kg == 12.0
 
 
+def test_a_carry_of_nothing_is_no_step() -> None:
+    (rung,) = ladder(step(0, 60), step(8, 98), step(12, 98))
+    assert rung.loads_kg == (8.0, 12.0)
+    assert rung.heaviest_kept_kg == 12.0
+    assert rung.notices == ladder(step(8, 98), step(12, 98))[0].notices
+    alone = [step(0, 60, finding="reduced")]
+    assert ladder(*alone) == ()
+    bouts, comparisons = zip(*alone, strict=True)
+    (reading,) = read_aims(bouts, comparisons, (), SETTINGS)
+    assert reading.code in AIM_CODES
+
+
 def test_free_unknown_and_perturbed_bouts_are_no_steps() -> None:
     assert ladder(step(0, 98, hold="free"), step(5, 98, hold="unknown")) == ()
     assert ladder(step(8, 98, perturbed="elastic")) == ()

@@ -29,6 +29,18 @@ def test_whole_rows_say_nothing(tmp_path: Path) -> None:
     assert told(tmp_path, *rows, header=f"{HEADER},") == ()  # a separator at the header's end
 
 
+def test_a_carry_of_nothing_is_told(tmp_path: Path) -> None:
+    rows = ("a,0,9,suitcase,left,0,", "b,10,19,suitcase,left,8,", "c,20,29,farmer,both,0,")
+    (notice,) = told(tmp_path, *rows)
+    assert (notice.code, notice.where) == ("load_zero", "lines 2, 4, column load_kg")
+    assert "write the load, implement included" in notice.message
+    rows = ("a,0,9,free,none,0,", "b,10,19,unknown,none,0,", "c,20,29,suitcase,left,,")
+    assert told(tmp_path, *rows) == ()
+    hands = f"{HEADER},left_load_kg,right_load_kg"
+    (notice,) = told(tmp_path, "a,0,9,rack,both,,,0,0", header=hands)
+    assert notice.code == "load_zero"
+
+
 def test_a_row_with_too_few_cells_is_told(tmp_path: Path) -> None:
     rows = ("x,1,2", "y,3,4,free", "z,5,6,free")
     first, rest, hold = told(tmp_path, *rows)
