@@ -11,7 +11,7 @@ import numpy as np
 
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.earlier_notices import history_notices
+from imucarry.carry.earlier_notices import history_notices, moved_free_walks
 from imucarry.carry.retest import OWN_READINGS, ROUNDING_DEG
 from imucarry.carry.visits import (
     CONDITION,
@@ -64,11 +64,15 @@ class HistoryRow:
 
 @dataclass(frozen=True, slots=True)
 class History:
-    """The visits of one participant by date, what they share, and what to know of it."""
+    """The visits of one participant by date, what they share, and what to know of it.
+
+    ``moved`` holds the places of the visits whose free walk differs from the first one's.
+    """
 
     visits: tuple[Visit, ...]
     rows: tuple[HistoryRow, ...]
     notices: tuple[Notice, ...] = ()
+    moved: tuple[int, ...] = ()
 
 
 HISTORY_FINDINGS = {
@@ -114,7 +118,12 @@ def over_weeks(
     """
     given = [read_visit(folder, result.session.participant) for folder in folders]
     visits = by_date([*given, current_visit(result)])
-    return History(visits, compare_visits(visits, reliability), history_notices(visits, settings))
+    return History(
+        visits,
+        compare_visits(visits, reliability),
+        history_notices(visits, settings),
+        moved_free_walks(visits, settings),
+    )
 
 
 def compare_visits(

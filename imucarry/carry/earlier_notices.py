@@ -103,19 +103,37 @@ def _standard_error(row: Row) -> float:
     return width if math.isfinite(width) else 0.0
 
 
-def _free_walk_notices(visits: Sequence[Visit], settings: CarrySettings) -> list[Notice]:
-    """Tell of each visit whose free walk differs from the first one's by more than chance."""
-    walks = [(visit, free_walk(visit, settings)) for visit in visits]
-    there = [(visit, walk) for visit, walk in walks if walk is not None]
+def moved_free_walks(visits: Sequence[Visit], settings: CarrySettings) -> tuple[int, ...]:
+    """Return the places of the visits whose free walk differs by more than chance.
+
+    It is compared with that of the first visit that has one.
+    """
+    return tuple(place for place, *_ in _moved(visits, settings))
+
+
+def _moved(
+    visits: Sequence[Visit], settings: CarrySettings
+) -> list[tuple[int, FreeWalk, Visit, FreeWalk]]:
+    """Return place and free walk of each such visit, and the first one with its free walk."""
+    walks = [(place, free_walk(visit, settings)) for place, visit in enumerate(visits)]
+    there = [(place, walk) for place, walk in walks if walk is not None]
     found = []
-    for visit, walk in there[1:]:
+    for place, walk in there[1:]:
         first, base = there[0]
         change = math.log(walk.mean_deg / base.mean_deg)
         error = math.sqrt(walk.log_variance + base.log_variance)
         reach = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, settings.between_walk_df) * error
         if abs(change) > reach:
-            found.append(_free_walk_notice(visit, walk, first, base))
+            found.append((place, walk, visits[first], base))
     return found
+
+
+def _free_walk_notices(visits: Sequence[Visit], settings: CarrySettings) -> list[Notice]:
+    """Tell of each visit whose free walk differs from the first one's by more than chance."""
+    return [
+        _free_walk_notice(visits[place], walk, first, base)
+        for place, walk, first, base in _moved(visits, settings)
+    ]
 
 
 def _free_walk_notice(visit: Visit, walk: FreeWalk, first: Visit, base: FreeWalk) -> Notice:

@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 
 from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, change_finding
-from imucarry.carry.earlier_notices import FREE_WALK_DIFFERS
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.numbers import number as written
@@ -30,7 +29,7 @@ def history_lines(history: History) -> list[str]:
     and the heaviest loads kept, which are shares of it, are not compared.
     """
     told = told_visits(history)
-    moved = any(notice.code == FREE_WALK_DIFFERS for notice in history.notices)
+    moved = not set(history.moved).isdisjoint(told.places)
     ladders = ladder_lines(told)
     lines = [
         *pain_lines(told),

@@ -14,7 +14,7 @@ from imucarry.basics.errors import SessionError
 from imucarry.basics.records import RomReading
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.earlier import HISTORY_FINDINGS, HistoryRow, compare_visits, over_weeks
-from imucarry.carry.earlier_notices import history_notices
+from imucarry.carry.earlier_notices import history_notices, moved_free_walks
 from imucarry.carry.retest import compare_tests
 from imucarry.carry.visits import Visit, by_date, read_visit
 
@@ -194,6 +194,8 @@ def test_free_walks_that_differ_between_visits_make_shares_no_comparison() -> No
     assert "turned 40 % less at visit 2 (2026-01-02) than at visit 1" in notice.message
     assert "5.9 against 9.8 deg" in notice.message
     assert history_notices([free("1", 9.8), free("2", 9.0)], CarrySettings()) == ()
+    visits = [visit("0", 60.0), free("1", 9.8), free("2", 5.8), free("3", 9.0)]
+    assert moved_free_walks(visits, CarrySettings()) == (2,)
 
 
 def test_the_date_of_an_earlier_visit_is_read(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from imucarry.basics.records import Notice, SessionScores
+from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.earlier import HISTORY_FINDINGS, IF_DONE_ALIKE, History, HistoryRow
 from imucarry.carry.visits import Visit
@@ -139,7 +139,7 @@ def test_the_first_and_the_last_other_visit_are_told_and_the_rest_counted() -> N
     visits = [Visit(str(k), (), date=date, ladder=(rung(load, following=16.0),))
               for k, (date, load) in enumerate(zip(dates, loads, strict=True))]  # fmt: skip
     visits[3] = replace(visits[3], current=True)
-    head, _, line = history_lines(History(tuple(visits), ()))
+    head, _, line = history_lines(History(tuple(visits), (), moved=(1,)))
     assert head == (
         "Beside visit 0 (2026-01-05) and visit 2 (2026-01-07) (1 between: see the tables):"
     )
@@ -251,7 +251,7 @@ def test_where_the_free_walks_differ_degrees_are_told_and_no_heaviest_load() -> 
                   for row, value in zip(ROWS[:2], (5.0, 3.0), strict=True))  # fmt: skip
     history = History((replace(FIRST, ladder=(rung(8.0, following=16.0),)),
                        replace(NOW, ladder=(rung(16.0),))), (*ROWS[:2], *swung),
-                      notices=(Notice("free_walk_differs_between_visits", "x"),))  # fmt: skip
+                      moved=(1,))  # fmt: skip
     _, moved, line = history_lines(history)
     assert moved == "The free walk itself changed, so the heaviest loads kept are not compared."
     assert line == (
