@@ -36,7 +36,7 @@ from imucarry.measures.columns import stride_columns
 from imucarry.measures.notices import score_notices
 from imucarry.measures.table import compute_scores
 from imucarry.motion.clocks import align_clocks, on_session_clock
-from imucarry.motion.orientation import estimate_orientation
+from imucarry.motion.orientation import CONTRADICTION, estimate_orientation
 from imucarry.readers.frozen import mark_frozen
 from imucarry.readers.sheet_notices import unknown_bouts
 from imucarry.readers.stated_times import check_stated_times
@@ -164,12 +164,15 @@ def _of_session(
     """Give each bout what the measures need to know of the session and of the clocks."""
     worn = {side: worn_at(sensors, f"{side}_wrist") for side in SIDES}
     clock_sd_s = {side: item.clock.sd_s for side, item in worn.items() if item is not None}
+    chest = worn_at(sensors, "chest")
+    told = [notice.code for notice in chest.orientation.notices] if chest else []
     return tuple(
         replace(
             bout,
             lane_m=session.lane_m,
             body_mass_kg=session.body_mass_kg,
             clock_sd_s=clock_sd_s,
+            chest_doubt=CONTRADICTION if CONTRADICTION in told else "",
         )
         for bout in bouts
     )

@@ -104,6 +104,9 @@ def kept_of(
 
     `absent` is the reason where the bout has no score, `alone` where `free` is empty.
     """
+    doubt = visit.bouts[index].chest_doubt
+    if doubt and measure == YAW:
+        return Kept(Estimate(missing_because=doubt))
     score = find_score(visit.scores[index], measure, side)
     own = visit.means[index, measure, side]
     if score is None or own is None:

@@ -26,6 +26,7 @@ from imucarry.carry.ladder_doubts import (
 )
 from imucarry.carry.ladder_step import Step, implement_key, step_of
 from imucarry.carry.monotone import UPPER, monotone_band
+from imucarry.motion.orientation import CONTRADICTION
 
 LADDER_ANSWERS = {
     "kept_up_to": "the lower limit keeps the threshold up to this load and not at the next one",
@@ -163,6 +164,8 @@ def _why_none(steps: Sequence[Step], usable: Sequence[Step]) -> str:
     counted = [step for step in steps if step.eligible]
     if not counted:
         return "pain_or_early_stop"
+    if all(step.because == CONTRADICTION for step in counted):
+        return "not_measured"
     known = {step.finding for step in counted}
     if known in ({"no_baseline"}, {"not_measured"}):
         return known.pop()

@@ -77,3 +77,13 @@ def test_scale(placement: str, scale: float) -> None:
 @pytest.mark.parametrize("matrix", AXES[::4], ids=lambda m: str(m.astype(int).tolist()))
 def test_axes_of_a_wrist(matrix: np.ndarray) -> None:
     assert told(scored("left_wrist", matrix)) == {"left_wrist"}
+
+
+def test_no_verdict_stands_on_a_chest_that_contradicts_itself() -> None:
+    found = scored("chest", np.eye(3)[[1, 2, 0]])
+    for bout in found.bouts:
+        assert bout.comparison.rotation_finding == "unclear"
+        assert bout.comparison.finding_because == "gyro_contradicts_gravity"
+        kept = next(s.estimate for s in bout.comparison.scores if s.measure == "yaw_kept")
+        assert (np.isnan(kept.value), kept.missing_because) == (True, "gyro_contradicts_gravity")
+    assert {rung.answer for rung in found.ladder} == {"not_measured"}

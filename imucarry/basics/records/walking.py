@@ -260,7 +260,8 @@ class BoutData:
     their names, each of shape (S,), NaN where undefined. ``arms`` has an entry
     for each worn wrist. ``lane_m`` and ``body_mass_kg`` are the session's, NaN when
     not given; ``clock_sd_s`` is how far a wrist's clock may be off the chest's (one
-    standard deviation), 0 where it has no entry.
+    standard deviation), 0 where it has no entry; ``chest_doubt`` is a reason code where
+    the chest sensor's angles cannot be relied on.
     """
 
     row: BoutRow
@@ -277,3 +278,4 @@ class BoutData:
     lane_m: float = float("nan")
     body_mass_kg: float = float("nan")
     clock_sd_s: Mapping[Side, float] = field(default_factory=dict)
+    chest_doubt: str = ""

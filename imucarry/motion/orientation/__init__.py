@@ -12,6 +12,6 @@ alone, to the drift of gravity.
 
 from __future__ import annotations
 
-from imucarry.motion.orientation.estimate import FILTERS, estimate_orientation
+from imucarry.motion.orientation.estimate import CONTRADICTION, FILTERS, estimate_orientation
 
-__all__ = ["FILTERS", "estimate_orientation"]
+__all__ = ["CONTRADICTION", "FILTERS", "estimate_orientation"]

@@ -25,6 +25,8 @@ from imucarry.motion.orientation.level import smooth, undo, upright
 from imucarry.motion.pairs import Pair
 
 FILTERS = evidence.FILTERS.value
+CONTRADICTION = "gyro_contradicts_gravity"
+"""Code of the notice that a sensor's angles cannot be relied on."""
 
 
 def estimate_orientation(recording: Recording, settings: MotionSettings) -> Orientation:
@@ -191,7 +193,7 @@ def _contradiction(recording: Recording, unexplained_radps: float) -> tuple[Noti
     )
     return (
         Notice(
-            code="gyro_contradicts_gravity",
+            code=CONTRADICTION,
             message=message,
             where=recording.placement,
             severity="check",

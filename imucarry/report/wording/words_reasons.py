@@ -35,8 +35,9 @@ REASONS: Final[Words] = {
     "free_walk_not_measured": "it was not measured in the free walk",
     "no_baseline": "there is no free walk to compare with",
     "baseline_small": "the free walk itself moved too little to compare with",
+    "gyro_contradicts_gravity": "the chest sensor's gyroscope contradicts its accelerometer",
     "no_interval": "there is no interval for it",
-    "interval_holds_threshold": "the interval lies across a line",
+    "interval_holds_threshold": "the true value may lie on either side of the line",
     "no_unperturbed_bout": "there is no such carry without elastic",
 }
 """By code, each as the end of a sentence that says "because"."""
