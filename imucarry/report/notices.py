@@ -12,6 +12,9 @@ from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
 
 FIRST: Final = (STOPPED, PAIN)
+FAULTS: Final = ("gyro_contradicts_gravity", "turns_contradict", "times_do_not_fit")
+"""Codes of faults of the recording that may undo all else that is said of it."""
+
 SPEED: Final = "speed_not_checked"
 FELL: Final = ("reduced", "minimal")
 
@@ -72,9 +75,10 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     """What a person should look at before believing the result.
 
     Pain and early stops come first, worst first; then whether anything could be compared
-    at all, what is doubtful, and what was not noted.
+    at all, faults of the recording, what else is doubtful, and what was not noted.
     """
     doubts = [item for item in all_notices(scores) if item[1].severity == "check"]
+    doubts.sort(key=lambda item: item[1].code not in FAULTS)
     if say_arm_ladder.arms_only(scores):  # each bout's own finding says it then
         doubts = [item for item in doubts if item[1].code != FREE_ARM]
     first = (*say_checks.safety(scores), *say_checks.not_compared(scores))
