@@ -5,6 +5,7 @@ python scripts/readme.py      write the table of measures
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -43,4 +44,7 @@ def measures() -> str:
 
 
 if __name__ == "__main__":
+    argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    ).parse_args()
     put("measures", measures())

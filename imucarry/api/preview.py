@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from imucarry.basics.errors import ImucarryError
 from imucarry.basics.settings import read_settings
 from imucarry.readers.preview import FilePreview, describe
 
@@ -23,12 +24,15 @@ class Previewed:
         The ``session.toml`` that was written.
     sheets : tuple of str
         The sheets that it names, as seen from its folder.
+    failures : tuple of ImucarryError
+        Why the other files could not be understood.
     """
 
     previews: tuple[FilePreview, ...]
     lines: tuple[str, ...]
     session_file: Path | None
     sheets: tuple[str, ...] = ()
+    failures: tuple[ImucarryError, ...] = ()
 
 
 def preview_files(
@@ -49,6 +53,17 @@ def preview_files(
         what was understood and names the sheets that lie beside it.
     participant, session : str
         What that file names the person (by default as its folder) and the visit.
+
+    Returns
+    -------
+    Previewed
+        Of the files that could be understood; ``failures`` tells of the others.
+
+    Raises
+    ------
+    ImucarryError
+        If no file could be understood, or one could not and a ``session.toml`` is to be
+        written.
     """
     from imucarry.readers.plan import SHEETS
     from imucarry.report.preview import lines
@@ -56,11 +71,19 @@ def preview_files(
     paths = [Path(file) for file in files]
     paths = [path for path in paths if path.name not in SHEETS] or paths
     readers = read_settings(None).readers
-    described = [(path, preview) for path in paths for preview in describe([path], readers)]
+    described: list[tuple[Path, FilePreview]] = []
+    failures: list[ImucarryError] = []
+    for path in paths:
+        try:
+            described += [(path, preview) for preview in describe([path], readers)]
+        except ImucarryError as error:
+            failures.append(error)
+    if failures and (write_session is not None or not described):
+        raise failures[0]
     previews = tuple(preview for _, preview in described)
     said = tuple(lines(previews))
     if write_session is None:
-        return Previewed(previews, said, None)
+        return Previewed(previews, said, None, failures=tuple(failures))
     written, sheets = _pin(described, Path(write_session), participant, session)
     return Previewed(previews, said, written, sheets)
 

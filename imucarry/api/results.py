@@ -32,7 +32,7 @@ class PageOptions:
     title : str
         Title of the page.
     anonymous : bool
-        Show the participant as a code on the page.
+        Show the participant as a code on the page; the tables keep the name.
     pdf, figures, parquet : bool
         Also write ``report.pdf``, figures for papers, the tables as Parquet.
     earlier : tuple of str or Path

@@ -15,12 +15,13 @@ from imucarry.basics.threads import THREAD_LIMITS
 from imucarry.cli.console import Console, write
 from imucarry.cli.group_commands import agree, cohort, export
 from imucarry.cli.look_commands import demo, preview, schema, sources
+from imucarry.cli.options import BAD_DATA
 from imucarry.cli.score_commands import retest, score
 
 # One command makes many small objects and few circles: the search for circles is made
 # less often than after Python's own 700, which takes a twentieth of a short run.
 OBJECTS_BETWEEN_SEARCHES = 50_000
-DONE, SOME_FAILED, WRONG_USAGE, BAD_DATA, BUG, INTERRUPTED = 0, 1, 2, 65, 70, 130
+DONE, SOME_FAILED, WRONG_USAGE, BUG, INTERRUPTED = 0, 1, 2, 70, 130
 
 
 class Commands(click.Group):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from imucarry.cli.options import ExistingFile, FolderPath, as_json, console, speaking
+from imucarry.cli.options import BAD_DATA, ExistingFile, FolderPath, as_json, console, speaking
 
 
 @click.command()
@@ -28,7 +28,7 @@ def preview(
     json_wanted: bool,
     quiet: bool,
     verbose: bool,
-) -> None:
+) -> int:
     """Show what each sensor FILE was understood to be, and by which rule.
 
     \b
@@ -53,6 +53,9 @@ def preview(
     if shown.session_file is not None:
         names = f", which names {' and '.join(shown.sheets)}" if shown.sheets else ""
         speaker.message(f"Written: {shown.session_file}{names}")
+    for error in shown.failures:
+        speaker.error(str(error))
+    return BAD_DATA if shown.failures else 0
 
 
 @click.command()

@@ -11,6 +11,9 @@ from imucarry.cli.console import Console
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
+BAD_DATA = 65
+"""Exit code where the data cannot be used."""
+
 FolderPath = click.Path()
 ExistingFile = click.Path(exists=True, dir_okay=False)
 

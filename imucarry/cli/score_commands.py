@@ -27,7 +27,12 @@ if TYPE_CHECKING:
 @out_folder
 @settings_file
 @click.option("--title", default="", help="Title of the page.")
-@click.option("--anonymous", is_flag=True, help="Show the participant as a code on the page.")
+@click.option(
+    "--anonymous",
+    is_flag=True,
+    help="Show the participant as a code on the page and in the terminal; the tables, run.json and "
+    "--json keep the name.",
+)
 @click.option("--pdf", is_flag=True, help="Print the page to report.pdf (needs a Chromium).")
 @click.option("--figures", is_flag=True, help="Also write PNG and SVG figures (extra 'figures').")
 @click.option("--parquet", is_flag=True, help="Also write the tables as Parquet (extra 'parquet').")
@@ -81,7 +86,7 @@ def score(
     if json_wanted:
         _print_json(scored, files, speaker)
     else:
-        _print_short(scored, out, speaker)
+        _print_short(scored, out, speaker, anonymous=anonymous)
 
 
 def _print_json(scored: ScoredSession, files: tuple[str, ...], speaker: Console) -> None:
@@ -91,17 +96,22 @@ def _print_json(scored: ScoredSession, files: tuple[str, ...], speaker: Console)
     speaker.result(json_text(score_document(scored.result, files)).rstrip("\n"))
 
 
-def _print_short(scored: ScoredSession, out: str, speaker: Console) -> None:
+def _print_short(scored: ScoredSession, out: str, speaker: Console, *, anonymous: bool) -> None:
+    from imucarry.report.anonymous import as_code, history_as_code
     from imucarry.report.preview import in_short
     from imucarry.report.wording import terminal_lines
 
-    for sensor in scored.result.sensors:
+    result, history = scored.result, scored.history
+    if anonymous:
+        history = history and history_as_code(history, result.session.participant)
+        result = as_code(result)
+    for sensor in result.sensors:
         speaker.message(f"Read {in_short(sensor.recording)}")
     if speaker.verbose:
-        for notice in scored.result.notices:
+        for notice in result.notices:
             place = ", ".join(part for part in (notice.file, notice.where) if part)
             speaker.detail(f"{notice.severity}: {notice.message}{f' ({place})' if place else ''}")
-    for line in terminal_lines(scored.result, scored.history):
+    for line in terminal_lines(result, history):
         speaker.result(line)
     speaker.message(f"Page: {os.path.join(out, 'report.html')}")
 

@@ -176,7 +176,8 @@ def do_task(task: Task) -> Outcome:
     try:
         with _reading():
             if not task.folder.exists():
-                raise SessionError("is not there; mend the column 'folder'", file=task.name)
+                slash = ', with "/" between folders' if "\\" in task.name else ""
+                raise SessionError(f"is not there; mend the column 'folder'{slash}", file=task.name)
             key = session_key(task.folder, task.settings)
         kept = finished(task, key)
         return kept if kept is not None else _score_and_keep(task, key)

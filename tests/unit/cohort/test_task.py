@@ -126,3 +126,13 @@ def test_nowhere_to_write_stops_all(
     failed = do_task(task)
     assert (failed.error, failed.stops_all, failed.lasting) == ("OutputError", stops, False)
     assert not task.key_file.exists()
+
+
+@pytest.mark.parametrize(("name", "told"), [("P01\\visit_1", True), ("P01/visit_1", False)])
+def test_folders_named_with_the_other_slash_are_told_the_right_one(
+    task: Task, name: str, told: bool
+) -> None:
+    absent = replace(task, name=name, folder=task.folder.parent / name)
+    message = do_task(absent).message
+    assert "is not there; mend the column 'folder'" in message
+    assert ('with "/" between folders' in message) is told
