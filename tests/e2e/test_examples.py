@@ -10,6 +10,7 @@ import pytest
 
 import imucarry
 import imucarry.api.session
+from imucarry.tables.schema import TABLE
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -35,6 +36,15 @@ def test_examples_of_the_readme(
     monkeypatch.chdir(ROOT)
     exec(compile(block, "README.md", "exec"), {})
     assert capsys.readouterr().out
+
+
+def test_the_readmes_model_leaves_out_bouts_that_lack_one_of_its_numbers() -> None:
+    (formula,) = re.findall(r'mixedlm\("([^"]+)"', README)
+    (kept,) = re.findall(r"\.dropna\(subset=\[([^\]]+)\]\)", README)
+    kinds = {column.name: column.kind for column in TABLE["bout_summary"].columns}
+    terms = re.findall(r"\w+", formula)
+    assert len(terms) == 3
+    assert set(re.findall(r"\w+", kept)) == {term for term in terms if kinds[term] == "number"}
 
 
 def test_every_file_that_the_readme_links_is_there() -> None:
