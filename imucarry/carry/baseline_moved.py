@@ -44,9 +44,11 @@ def arm_notices(
         then = ": the carry's arms are read against the free walks of like pace alone"
         return (Notice(ARMS_APART, f"{said}{then}"),)
     then = (
-        f"{'' if like is None else ', none of them of like pace'}: their mean is no fair yardstick "
-        "for the arms of a carry, and a slow walk in it makes a faster carry look better. Name the "
-        "free walks of like pace in `baseline`"
+        ": their mean is no fair yardstick for the arms of a carry, and a slow walk in it makes a "
+        "faster carry look better. Name the free walks of like pace in `baseline`"
+        if like is None
+        else " and none was of like pace, so their mean is no fair yardstick for the carry's arms. "
+        "Record a free walk at that pace, or name the nearest in `baseline`"
     )
     return (Notice(ARMS_APART, f"{said}{then}", severity="check"),)
 

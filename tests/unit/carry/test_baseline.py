@@ -487,7 +487,7 @@ def test_arms_are_read_against_free_walks_of_like_pace_where_those_differ() -> N
         "are read against the free walks of like pace alone"
     )
     assert apart["fast"].severity == "check"
-    assert "(left 24 to 38 deg), none of them of like pace: their mean" in apart["fast"].message
+    assert "(left 24 to 38 deg) and none was of like pace" in apart["fast"].message
     (checked,) = bout_checks(BoutRow("c", 0.0, 1.0, hold="suitcase"), found["c"], SETTINGS)
     assert "55 % of its swing in the free walks of like pace" in checked.message
     unlike = arm_share(found["fast"], "left")
