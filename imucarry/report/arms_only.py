@@ -8,7 +8,7 @@ from dataclasses import replace
 from imucarry.basics.records import SIDES, BoutResult, Estimate
 from imucarry.basics.settings import Settings
 from imucarry.report.glyphs import glyph, kept_strip
-from imucarry.report.lookup import estimate_of, role_of
+from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.views import FindingView
 from imucarry.report.wording import say, texts
 
@@ -41,8 +41,6 @@ def as_arms(found: FindingView, bout: BoutResult, settings: Settings) -> Finding
 
 def _least(bout: BoutResult) -> Estimate | None:
     """What the arm that swung least kept, of those without a load."""
-    found = [
-        estimate_of(bout, "arm_swing_kept", side) for side in SIDES if role_of(bout, side) != "held"
-    ]
+    found = [arm_share_of(bout, side)[0] for side in SIDES if role_of(bout, side) != "held"]
     known = [kept for kept in found if math.isfinite(kept.value + kept.ci_low + kept.ci_high)]
     return min(known, key=lambda kept: kept.value, default=None)

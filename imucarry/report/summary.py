@@ -11,7 +11,7 @@ from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
-from imucarry.report.wording import say, say_arms, say_checks, texts
+from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts
 
 DOUBTS_SHOWN: Final = 5
 
@@ -56,10 +56,17 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
         ),
         arms=say_arms.arms(bout, limits),
         aim=_aim(bout),
-        reading=say.aim_reading(bout),
+        reading=_reading(scores, bout),
         certainty=say.certainty(bout, *limits),
         strip=kept_strip(estimate_of(bout, "yaw_kept"), *limits),
     )
+
+
+def _reading(scores: SessionScores, bout: BoutResult) -> str:
+    """What the finding means for the aim, and the number that the aim asks for."""
+    reading = say.aim_reading(bout)
+    number = say_aim.aim_number(scores, bout) if reading else ""
+    return " ".join(part for part in (reading, number) if part)
 
 
 def _aim(bout: BoutResult) -> str:

@@ -78,11 +78,15 @@ def _toml(spec: SessionSpec, placements: Sequence[str], heading: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+NOT_WRITTEN = ("extra", "line")
+"""Fields of a row that are no columns of its sheet."""
+
+
 def _write_sheet(
     path: Path, rows: Sequence[BoutRow] | Sequence[RomReading], needed: Iterable[str]
 ) -> None:
     """Write a sheet with the columns that it must have and those that any row fills."""
-    names = [field.name for field in fields(rows[0]) if field.name != "extra"]
+    names = [field.name for field in fields(rows[0]) if field.name not in NOT_WRITTEN]
     table = [{name: _cell(getattr(row, name)) for name in names} for row in rows]
     usual = {"perturbed": "none"}
     used = [

@@ -24,6 +24,8 @@ from imucarry.report.wording.numbers import beside, kilograms, number, quantity
 from imucarry.report.wording.words_checks import PAIN_UP_TO
 
 Limits = tuple[float, float]
+ACROSS = "interval_holds_threshold"
+BOTH_SIDES = ("farmer", "both")
 MOBILITY_KEPT = ("mobility_kept", "no_aim_kept")
 USUAL_LIMITS: Limits = (REDUCED_PCT.value, MINIMAL_PCT.value)
 
@@ -80,9 +82,14 @@ def _labelled(row: BoutRow, *, short: bool) -> str:
     ):
         parts = (hold, _hands(row, short=short))
     else:
-        parts = (hold, sides.get(row.loaded_side, row.loaded_side), load)
+        parts = (hold, "" if _says_both(row) else sides.get(row.loaded_side, row.loaded_side), load)
     parts = (*parts, texts.PERTURBED.get(row.perturbed, row.perturbed))
     return (" " if short else ", ").join(part for part in parts if part)
+
+
+def _says_both(row: BoutRow) -> bool:
+    """Whether the words of the hold say already that both sides are loaded."""
+    return (row.hold, row.loaded_side) == BOTH_SIDES
 
 
 def _own_holds(row: BoutRow) -> bool:
@@ -140,6 +147,7 @@ def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL
         base_of=base_of(bout),
         no_other=texts.NO_OTHER["free" if row.hold == "free" else "carry"],
         because=because(why),
+        line=number(limits_pct[0], 0),
         start=number(row.start_s, 0),
         end=number(row.end_s, 0),
     )
@@ -161,7 +169,10 @@ def _rotation_key(bout: BoutResult, swung: Estimate, kept: Estimate) -> str:
         return "no_value"
     if finding == "no_baseline":
         return finding
-    return finding if math.isfinite(kept.value) else "unclear_no_kept"
+    if not math.isfinite(kept.value):
+        return "unclear_no_kept"
+    across = finding == "unclear" and bout.comparison.finding_because == ACROSS
+    return "unclear_line" if across else finding
 
 
 def percent(value: float, limits_pct: Sequence[float]) -> str:
@@ -267,8 +278,8 @@ def note(code: str) -> str:
 
 def place(about: str, notice: Notice) -> str:
     """Where a notice belongs: a bout, a sensor, a file, a place in it."""
-    named = texts.PLACEMENTS.get(about, about)
+    named = ", ".join(texts.PLACEMENTS.get(part, part) for part in about.split(", "))
     parts = (texts.BOUT_NUMBERED.format(bout=about) if about.isdigit() else named, notice.file)
     where = notice.where if notice.where not in (about, f"bout {about}") else ""
-    where = texts.PLACEMENTS.get(where, where)
+    where = ", ".join(texts.PLACEMENTS.get(part, part) for part in where.split(", "))
     return ", ".join(dict.fromkeys(part for part in (*parts, where) if part))

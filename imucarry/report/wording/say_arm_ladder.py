@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores, Side
 from imucarry.carry.ladder_step import implement_key
-from imucarry.report.lookup import estimate_of, role_of
+from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.wording import say_ladder, texts
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import sentence_case
@@ -39,7 +39,7 @@ def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
     out = {item.load_kg for item in rung.stopped}
     kept: dict[float, list[float]] = {}
     for bout in _free_arm(_carries(scores.bouts, rung), side):
-        share = estimate_of(bout, "arm_swing_kept", side).value
+        share = arm_share_of(bout, side)[0].value
         load = bout.data.row.load_kg
         if load not in out and math.isfinite(share + load):
             kept.setdefault(load, []).append(share)

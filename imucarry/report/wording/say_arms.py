@@ -58,10 +58,17 @@ def _arm_key(bout: BoutResult, side: Side, limits_pct: say.Limits) -> str:
 
 
 def arms(bout: BoutResult, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:
-    """Both arms in one sentence; "" without wrist sensors and where nobody walked."""
+    """The free arms in one sentence; "" without wrist sensors and where nobody walked.
+
+    What a held arm swung is left to the tables: it says nothing by itself.
+    """
     if not bout.data.swing or (bout.data.trunk is not None and no_walking(bout.data)):
         return ""
-    said = "; ".join(words for side in SIDES if (words := arm(bout, side, limits_pct)))
+    said = "; ".join(
+        words
+        for side in SIDES
+        if role_of(bout, side) != "held" and (words := arm(bout, side, limits_pct))
+    )
     if any(_arm_key(bout, side, limits_pct) == "free" for side in bout.data.swing):
         base = "base_many" if len(bout.comparison.baseline_bouts) > 1 else "base"
         said = texts.ARM["of"].format(said=said, base=texts.ARM[base])

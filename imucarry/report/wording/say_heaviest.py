@@ -10,6 +10,7 @@ from typing import Final
 from imucarry.carry.visits import CONDITION, NAN, Row, Visit, number, word
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
+from imucarry.report.wording.say import BOTH_SIDES
 from imucarry.report.wording.visit_names import ToldVisits
 
 Condition = tuple[str, ...]
@@ -30,7 +31,7 @@ def hold_words(row: Row) -> str:
     hold, side = word(row, "hold"), word(row, "loaded_side")
     parts = (
         texts.HOLDS.get(hold, hold),
-        texts.LOADED_SIDES.get(side, side),
+        "" if (hold, side) == BOTH_SIDES else texts.LOADED_SIDES.get(side, side),
         word(row, "implement"),
     )
     return ", ".join(part for part in parts if part)

@@ -10,7 +10,7 @@ from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.wording import texts
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import percent, sentence_case
+from imucarry.report.wording.say import BOTH_SIDES, percent, sentence_case
 
 ONE_LOAD = ("one_load_only", "one_load_counts")
 CLIMBED = ("kept_up_to", "not_yet_reached", "no_tested_load")
@@ -22,9 +22,10 @@ def ladder_hold(rung: LadderRung) -> str:
         held = {"left": rung.left_hold, "right": rung.right_hold}
         hands = [f"{side} {texts.HOLDS_SHORT.get(hold, hold)}" for side, hold in held.items()]
         return ", ".join([*hands, *filter(None, [rung.implement])])
+    both = (rung.hold, rung.loaded_side) == BOTH_SIDES
     parts = (
         texts.HOLDS.get(rung.hold, rung.hold),
-        texts.LOADED_SIDES.get(rung.loaded_side, rung.loaded_side),
+        "" if both else texts.LOADED_SIDES.get(rung.loaded_side, rung.loaded_side),
         rung.implement,
     )
     return ", ".join(part for part in parts if part)

@@ -40,6 +40,7 @@ from imucarry.report.wording.words_findings import (
     Words,
 )
 from imucarry.report.wording.words_page import (
+    AIM_NUMBERS,
     ARM_LADDER,
     ARM_MARK,
     CLOCK_SOURCES,
@@ -65,6 +66,7 @@ __all__ = [
     "AIMS",
     "AIM_ARM",
     "AIM_LIGHTER",
+    "AIM_NUMBERS",
     "AIM_READINGS",
     "ARM",
     "ARM_LADDER",

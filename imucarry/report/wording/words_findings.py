@@ -76,6 +76,9 @@ ROTATION: Final[Words] = {
     "{base_of} {base} ({low} to {high}): it was nearly still.",
     "unclear": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): not clear{because}.",
+    "unclear_line": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
+    "{base_of} {base} ({low} to {high}): not clear, the true value may lie on either side of "
+    "{line} %.",
     "unclear_no_kept": "The trunk swung through {value} deg side to side in each stride. How "
     "much of {base_of} trunk rotation that is, is not clear{because}.",
     "no_baseline": "The trunk swung through {value} deg side to side in each stride. There is "
@@ -143,10 +146,9 @@ AIM_READINGS: Final[Words] = {
     "strength_turning": "For strength: the trunk kept turning; often it is held stiller under a "
     "load that is heavy for the person.",
     "endurance_kept": "For endurance: the trunk kept turning.",
-    "endurance_reduced": "For endurance: trunk rotation fell; the trend over the bout tells "
-    "whether it faded.",
-    "control_spread": "For control: look at the spread of the strides. More or less of it is "
-    "called neither good nor bad.",
+    "endurance_reduced": "For endurance: trunk rotation fell.",
+    "control_spread": "For control: more or less spread from stride to stride is called neither "
+    "good nor bad.",
     "no_aim_kept": "No aim was given. For mobility: the trunk kept turning. For strength: it was "
     "not held still.",
     "no_aim_reduced": "No aim was given. For mobility: trunk rotation fell. For strength: a "

@@ -67,7 +67,7 @@ WHY_STOPPED: Final = {
 }
 MISSING: Final = " Not measured: {loads} kg."
 CARRIED: Final = (
-    " By themselves the bouts at {loads} kg do not tell; they are judged with the heavier load "
+    " The bouts at {loads} kg are not clear by themselves; they are judged with the heavier load "
     "that kept it."
 )
 KEPT_MORE: Final = (

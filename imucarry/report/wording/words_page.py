@@ -121,6 +121,14 @@ TABLE: Final[Words] = {
     "test": "test and side",
     "of_bouts": "{caption}, {first} to {last}",
 }
+AIM_NUMBERS: Final[Words] = {
+    "faded": "Over the bout it changed by {value} deg a minute ({low} to {high}): it faded.",
+    "grew": "Over the bout it changed by {value} deg a minute ({low} to {high}): it grew.",
+    "even": "Over the bout it changed by {value} deg a minute ({low} to {high}): no fading seen.",
+    "spread": "From stride to stride it differed by {value} deg (standard deviation).",
+    "spread_base": "From stride to stride it differed by {value} deg (standard deviation; in the "
+    "free walk {base}).",
+}
 ARM_LADDER: Final[Words] = {
     "head": "How much load keeps the arm swinging",
     "strip_head": "arm swing kept of the free walk's, with its 95 % interval",
