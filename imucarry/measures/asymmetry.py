@@ -14,7 +14,8 @@ import numpy as np
 from imucarry.basics.records import FloatArray
 from imucarry.basics.statistics import Interval, Neighbours, influence_interval, subset, unrelated
 
-HALF_STRIDE_DEG = 180.0
+HALF_STRIDE_DEG = 180.0from imucarry.basics.units import DEG_PER_TURN
+
 
 
 def asymmetry_index(log_ratio: float) -> float:
@@ -51,7 +52,7 @@ def mapped(interval: Interval, function: Callable[[float], float]) -> Interval:
 
 def contact_phase_deg(start_s: FloatArray, other_s: FloatArray, end_s: FloatArray) -> FloatArray:
     """Return when in the stride the other foot lands, shape (K,) [deg]; 180 is halfway."""
-    phase: FloatArray = 360.0 * (other_s - start_s) / (end_s - start_s)
+    phase: FloatArray = DEG_PER_TURN * (other_s - start_s) / (end_s - start_s)
     return phase
 
 

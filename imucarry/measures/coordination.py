@@ -18,7 +18,7 @@ from imucarry.basics.statistics import (
     resultant_interval,
     share_interval,
 )
-from imucarry.basics.units import DEG_PER_RAD
+from imucarry.basics.units import DEG_PER_RAD, DEG_PER_TURN
 from imucarry.measures.arm_rate import swing_missing
 from imucarry.measures.asymmetry import contact_phase_deg
 from imucarry.measures.measure import Measure
@@ -27,9 +27,6 @@ from imucarry.measures.roles import arm_role
 from imucarry.measures.rotation import yaw_too_small
 from imucarry.measures.sample import BoutSample, Kept
 
-FULL_TURN_DEG = 360.0
-
-
 # --- phases ------------------------------------------------------------------
 
 
@@ -37,7 +34,7 @@ def clock_reach_deg(sample: BoutSample, side: Side) -> float:
     """Return how far the wrist's clock may move a phase (95 %), in degrees of the stride."""
     clock_s = sample.data.clock_sd_s.get(side, 0.0)
     level = 0.5 + evidence.INTERVAL_LEVEL.value / 2.0
-    return normal_quantile(level) * FULL_TURN_DEG * clock_s / sample.mean_stride_time.value
+    return normal_quantile(level) * DEG_PER_TURN * clock_s / sample.mean_stride_time.value
 
 
 def with_clock(interval_deg: Interval, sample: BoutSample, side: Side) -> Interval:

@@ -8,8 +8,7 @@ from dataclasses import replace
 
 from imucarry.basics.records import Estimate
 from imucarry.basics.statistics import Interval
-
-FULL_TURN_DEG = 360.0
+from imucarry.basics.units import DEG_PER_TURN
 
 
 def missing(reason: str, n_used: int = 0) -> Estimate:
@@ -50,7 +49,7 @@ def into_turn(interval_deg: Interval) -> Interval:
     """Return a direction with its value in 0 to 360 deg; the limits move along with it."""
     if not math.isfinite(interval_deg.value):
         return interval_deg
-    turns_deg = FULL_TURN_DEG * math.floor(interval_deg.value / FULL_TURN_DEG)
+    turns_deg = DEG_PER_TURN * math.floor(interval_deg.value / DEG_PER_TURN)
     return replace(
         interval_deg,
         value=interval_deg.value - turns_deg,

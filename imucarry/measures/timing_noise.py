@@ -11,6 +11,7 @@ import math
 from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.settings import MeasureSettings
 from imucarry.basics.statistics import normal_quantile
+from imucarry.basics.units import DEG_PER_TURN
 from imucarry.measures.sample import BoutSample
 
 
@@ -38,7 +39,7 @@ def phase_noise_deg(mean_stride_s: float, settings: MeasureSettings) -> float:
     The phase is (right - left) / (next left - left); at half a stride the noise of the
     three contacts adds to sqrt(1 + 1/4 + 1/4) of one.
     """
-    return 360.0 * math.sqrt(1.5) * settings.contact_noise_s / mean_stride_s
+    return DEG_PER_TURN * math.sqrt(1.5) * settings.contact_noise_s / mean_stride_s
 
 
 def pci_noise_pct(mean_stride_s: float, settings: MeasureSettings) -> float:

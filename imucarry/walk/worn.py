@@ -24,14 +24,13 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import WalkSettings
 from imucarry.basics.statistics import normal_quantile
-from imucarry.basics.units import RAD_PER_DEG
+from imucarry.basics.units import DEG_PER_TURN, RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
 from imucarry.motion.signals import band_pass
 from imucarry.walk.arm_direction import UP
 from imucarry.walk.grid import moving_mean
 from imucarry.walk.standing import vertical
 
-DEG_PER_TURN = 360.0
 SIGN: dict[Side, float] = {"right": 1.0, "left": -1.0}
 """At left contact the right arm is in front and the left arm behind."""
 
