@@ -14,7 +14,7 @@ STANDARD_GRAVITY_MPS2: Final = 9.80665
 
 RAD_PER_DEG: Final = math.pi / 180.0
 DEG_PER_RAD: Final = 180.0 / math.pi
-DEG_PER_TURN = 360.0
+DEG_PER_TURN: Final = 360.0
 
 ACC_UNITS_MPS2: Final[dict[str, float]] = {
     "m/s^2": 1.0,

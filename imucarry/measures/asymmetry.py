@@ -13,9 +13,9 @@ import numpy as np
 
 from imucarry.basics.records import FloatArray
 from imucarry.basics.statistics import Interval, Neighbours, influence_interval, subset, unrelated
+from imucarry.basics.units import DEG_PER_TURN
 
-HALF_STRIDE_DEG = 180.0from imucarry.basics.units import DEG_PER_TURN
-
+HALF_STRIDE_DEG = 180.0
 
 
 def asymmetry_index(log_ratio: float) -> float:
