@@ -26,9 +26,9 @@ from accuracy_walkers import (
     score,
     unrested,
 )
+from invented_clients import random_client, with_own_clocks
 
 from imucarry.basics.records import SIDES, FloatArray, SessionScores, Side
-from imucarry.simulate.client import random_client, with_own_clocks
 from imucarry.simulate.session import SessionSpec, simulate_session
 
 SEEDS = 30

@@ -10,6 +10,13 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from invented_clients import (
+    hard_client,
+    loaded,
+    one_walk,
+    random_client,
+    random_walker,
+)
 
 from imucarry.basics.records import (
     SIDES,
@@ -24,13 +31,6 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import Settings
 from imucarry.pipeline import run
-from imucarry.simulate.client import (
-    hard_client,
-    loaded,
-    one_walk,
-    random_client,
-    random_walker,
-)
 from imucarry.simulate.path import curve, passes, straight
 from imucarry.simulate.session import SessionSpec, SimulatedSession, simulate_session
 from imucarry.simulate.truth import BoutTruth

@@ -13,11 +13,11 @@ from pathlib import Path
 
 from fuzz_injuries import mutated
 from fuzz_layouts import FileLayout, Motion, random_layout, sensible, written_bytes
+from invented_clients import random_client
 
 from imucarry.api import PageOptions, score_session
 from imucarry.api.results import session_files
 from imucarry.basics.errors import InputError
-from imucarry.simulate.client import random_client
 from imucarry.simulate.path import straight
 from imucarry.simulate.session import SessionSpec, simulate_session
 from imucarry.tables.build import BUILDERS

@@ -17,9 +17,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from invented_clients import one_walk, random_walker
 
 from imucarry.basics.records import FloatArray
-from imucarry.simulate.client import one_walk, random_walker
 from imucarry.simulate.path import passes
 from imucarry.simulate.session import simulate_session
 

@@ -15,9 +15,9 @@ import numpy as np
 
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import BoutRow, RomReading, Side
-from imucarry.simulate.client import random_sensor
 from imucarry.simulate.files import write_session
 from imucarry.simulate.path import Leg, passes
+from imucarry.simulate.sensors import random_sensor
 from imucarry.simulate.session import Bout, SessionSpec, simulate_session
 from imucarry.simulate.walker import Arm, Pose, Walker, holding
 
@@ -87,13 +87,6 @@ def demo_spec(*, rate_hz: float = 100.0) -> SessionSpec:
         lane_m=LANE_M,
         rom=_shoulder_tests(),
     )
-
-
-def example_spec() -> SessionSpec:
-    """Return a short visit of the same client, small enough to lie in ``data/example``."""
-    whole = demo_spec(rate_hz=50.0)
-    chosen = (whole.bouts[0], whole.bouts[2], whole.bouts[4], whole.bouts[9])
-    return replace(whole, bouts=chosen, session="example", quiet_s=10.0)
 
 
 def require_place(folder: Path) -> None:

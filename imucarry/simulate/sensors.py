@@ -76,6 +76,33 @@ class Sensor:
             raise ValueError(f"a sensor's rate must lie in 10 to {FINE_HZ / 2.0:g} Hz")
 
 
+def random_sensor(rng: np.random.Generator, placement: str, *, rate_hz: float = 100.0) -> Sensor:
+    """Draw a sensor's mounting and errors, of the size of common MEMS devices."""
+    x, y, z, w = rng.standard_normal(4)
+    half = np.arctan2(np.sqrt(x * x + y * y + z * z), w)
+    axis = np.array([x, y, z]) / np.linalg.norm([x, y, z])
+    mounting = np.rad2deg(2.0 * half * axis)
+    acc_scale = tuple(rng.normal(0.0, 0.004, 3))
+    gyr_scale = tuple(rng.normal(0.0, 0.006, 3))
+    return Sensor(
+        placement=placement,
+        rate_hz=rate_hz,
+        mounting_deg=_triple(mounting),
+        acc_noise_mps2_rthz=rng.uniform(0.001, 0.002),
+        gyr_noise_degps_rthz=rng.uniform(0.005, 0.012),
+        acc_bias_mps2=_triple(rng.normal(0.0, 0.08, 3)),
+        gyr_bias_degps=_triple(rng.normal(0.0, 0.4, 3)),
+        gyr_drift_degps=rng.uniform(0.01, 0.04),
+        scale_error=(*_triple(acc_scale), *_triple(gyr_scale)),
+        misalignment_deg=rng.uniform(0.1, 0.4),
+    )
+
+
+def _triple(values: object) -> tuple[float, float, float]:
+    first, second, third = (float(value) for value in np.asarray(values, dtype=float))
+    return first, second, third
+
+
 def perfect(sensor: Sensor) -> Sensor:
     """Return the sensor without any error, noise or ringing; its mounting stays."""
     return replace(

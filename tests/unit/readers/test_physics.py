@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from invented_clients import random_client
 
 from imucarry.basics.errors import UnitError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.readers.physics import held_samples
 from imucarry.readers.told_units import gyr_unit
-from imucarry.simulate.client import random_client
 from imucarry.simulate.session import simulate_session
 
 

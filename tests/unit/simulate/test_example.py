@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 
 from imucarry.basics.settings import Settings
 from imucarry.readers.session import read_session
-from imucarry.simulate.demo import SEED, example_spec
-from imucarry.simulate.session import simulate_session
+from imucarry.simulate.demo import SEED, demo_spec
+from imucarry.simulate.session import SessionSpec, simulate_session
 
 EXAMPLE = Path(__file__).resolve().parents[3] / "data" / "example"
+
+
+def example_spec() -> SessionSpec:
+    """Return a short visit of the demo's client, small enough to lie in ``data/example``."""
+    whole = demo_spec(rate_hz=50.0)
+    chosen = (whole.bouts[0], whole.bouts[2], whole.bouts[4], whole.bouts[9])
+    return replace(whole, bouts=chosen, session="example", quiet_s=10.0)
 
 
 def test_example_is_what_the_simulator_makes() -> None:

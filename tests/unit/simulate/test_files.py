@@ -9,13 +9,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from invented_clients import random_client
 
 from imucarry import write_demo_session
 from imucarry.basics.errors import OutputError
 from imucarry.basics.settings import Settings
 from imucarry.readers.session import read_session
 from imucarry.simulate import demo
-from imucarry.simulate.client import random_client
 from imucarry.simulate.files import COLUMNS, write_session
 from imucarry.simulate.session import SimulatedSession, simulate_session
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from invented_clients import random_client
 from moving_body import frame_of, multiply, record, turn
 
 from imucarry.basics.records import (
@@ -19,7 +20,6 @@ from imucarry.basics.records import (
 from imucarry.basics.settings import Settings
 from imucarry.motion.rotations import from_rotation_vector, rotate
 from imucarry.pipeline import run
-from imucarry.simulate.client import random_client
 from imucarry.simulate.session import simulate_session
 from imucarry.walk.moved import check_moved
 from imucarry.walk.strides import no_strides
