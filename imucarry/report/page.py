@@ -22,7 +22,7 @@ from imucarry.report.figures.interactive import to_json
 from imucarry.report.figures.style import DARK, LIGHT, css_rules, css_variables
 from imucarry.report.views import PageView
 from imucarry.report.wording import texts
-from imucarry.report.wording.numbers import number
+from imucarry.report.wording.numbers import number, unbroken
 
 HERE: Final = Path(__file__).parent
 TEMPLATES: Final = HERE / "templates"
@@ -91,7 +91,13 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
+        finalize=_finalized,
     )
+
+
+def _finalized(value: object) -> object:
+    """Plain text with its numbers kept beside their units; what is markup already, as it is."""
+    return unbroken(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
 def _engine() -> str:

@@ -13,6 +13,7 @@ from scores_builder import VISIT, build_scores, with_participant
 
 from imucarry.basics.records import SessionScores
 from imucarry.report.wording import say
+from imucarry.report.wording.numbers import unbroken
 
 playwright = pytest.importorskip(
     "playwright.sync_api", reason="Playwright is not installed: pip install 'imucarry[test]'"
@@ -152,10 +153,12 @@ def test_without_scripts_every_finding_and_score_is_shown(
     with Watched(browser, address, java_script_enabled=False) as page:
         text = page.tab.locator("body").inner_text()
         for bout in scores.bouts:
-            assert say.rotation(scores, bout) in text
+            assert unbroken(say.rotation(scores, bout)) in text
             for score in bout.scores:
                 found = score.estimate
-                assert (found.missing_because == "") or say.reason(found.missing_because) in text
+                assert (found.missing_because == "") or unbroken(
+                    say.reason(found.missing_because)
+                ) in text
         assert page.tab.locator("figure svg.plot:visible").count() >= 2 + 2 * len(scores.bouts)
         assert page.tab.locator("#tables table").first.is_visible()
         assert page.tab.get_by_text("only closer looks need them").is_visible()

@@ -94,7 +94,7 @@ def test_no_finding_is_left_out_of_the_printed_summary(
     assert on_paper.startswith(on_screen)
     assert len(re.findall(r"\d+ of \d+ strides count", on_paper)) == n_bouts
     summary = "".join(pages).partition("Pictures")[0]
-    assert summary.count("side to side") == n_bouts
+    assert summary.count("The trunk swung through") == n_bouts
 
 
 def test_every_check_is_on_the_printed_summary(browser: Any, tmp_path: Path) -> None:

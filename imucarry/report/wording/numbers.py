@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -19,6 +20,9 @@ DIGITS: Final[dict[str, int]] = {
     "kg": 1,
     "1": 2,
 }
+BEFORE_UNIT: Final = re.compile(
+    r"(?<=[0-9]) (?=(?:%|kg|deg|deg/s|m/s|m/s2|m|s|ms|Hz|ppm|steps/min)(?![\w/]))"
+)
 UNIT_NAMES: Final[dict[str, str]] = {"{steps}/min": "steps/min", "1": "", "%": "%", "kg.s": "kg·s"}
 
 
@@ -53,6 +57,11 @@ def quantity(value: float, unit: str) -> str:
 def kilograms(value: float) -> str:
     """A load: as few digits as it needs."""
     return f"{value:g}" if math.isfinite(value) else NONE
+
+
+def unbroken(words: str) -> str:
+    """Words in which no line ends between a number and its unit."""
+    return BEFORE_UNIT.sub("\u00a0", words)
 
 
 def unit_name(unit: str) -> str:

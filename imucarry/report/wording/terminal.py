@@ -9,6 +9,7 @@ from imucarry.basics.records import Notice, RetestFinding, SessionScores
 from imucarry.carry.earlier import History
 from imucarry.report.notices import checks
 from imucarry.report.wording import say, say_arm_ladder, say_ladder, say_retest, texts, words_visits
+from imucarry.report.wording.numbers import unbroken
 from imucarry.report.wording.say_visits import history_lines
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
 
@@ -56,4 +57,7 @@ def _check(about: str, notice: Notice) -> str:
 
 
 def _wrapped(words: str) -> list[str]:
-    return textwrap.wrap(plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    ")
+    # The space before a unit becomes a plain one where the lines are printed.
+    return textwrap.wrap(
+        unbroken(plain(words)), COLUMNS, initial_indent="  ", subsequent_indent="    "
+    )

@@ -122,12 +122,15 @@ TABLE: Final[Words] = {
     "of_bouts": "{caption}, {first} to {last}",
 }
 AIM_NUMBERS: Final[Words] = {
-    "faded": "Over the bout it changed by {value} deg a minute ({low} to {high}): it faded.",
-    "grew": "Over the bout it changed by {value} deg a minute ({low} to {high}): it grew.",
-    "even": "Over the bout it changed by {value} deg a minute ({low} to {high}): no fading seen.",
-    "spread": "From stride to stride it differed by {value} deg (standard deviation).",
-    "spread_base": "From stride to stride it differed by {value} deg (standard deviation; in the "
-    "free walk {base}).",
+    "faded": "Over the bout trunk rotation changed by {value} deg a minute "
+    "({low} to {high}): it faded.",
+    "grew": "Over the bout trunk rotation changed by {value} deg a minute "
+    "({low} to {high}): it grew.",
+    "even": "Over the bout trunk rotation changed by {value} deg a minute "
+    "({low} to {high}): no fading seen.",
+    "spread": "From stride to stride trunk rotation differed by {value} deg (standard deviation).",
+    "spread_base": "From stride to stride trunk rotation differed by {value} deg (standard "
+    "deviation; in the free walk {base}).",
 }
 ARM_LADDER: Final[Words] = {
     "head": "How much load keeps the arm swinging",

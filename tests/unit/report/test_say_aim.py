@@ -34,7 +34,7 @@ def visit(aim: str, measure: str, found: Estimate) -> tuple[SessionScores, BoutR
 )  # fmt: skip
 def test_an_endurance_carry_tells_whether_it_faded(found: Estimate, words: str) -> None:
     scores, bout = visit("endurance", "sternum_yaw_trend", found)
-    assert aim_number(scores, bout) == f"Over the bout it {words}"
+    assert aim_number(scores, bout) == f"Over the bout trunk rotation {words}"
 
 
 def test_without_an_interval_nothing_is_said_of_fading() -> None:
@@ -44,7 +44,9 @@ def test_without_an_interval_nothing_is_said_of_fading() -> None:
 
 def test_a_control_carry_tells_its_spread() -> None:
     said = aim_number(*visit("control", "sternum_yaw_sd", Estimate(0.93, 0.7, 1.2, 20)))
-    assert said.startswith("From stride to stride it differed by 0.9 deg (standard deviation")
+    assert said.startswith(
+        "From stride to stride trunk rotation differed by 0.9 deg (standard deviation"
+    )
 
 
 def test_another_aim_asks_for_no_number() -> None:
@@ -55,7 +57,9 @@ def test_the_number_stands_after_the_reading_and_not_where_there_is_none() -> No
     scores, bout = visit("endurance", "sternum_yaw_trend", Estimate(-2.0, -3.1, -0.8, 20))
     read = replace(bout, aim_reading=replace(bout.aim_reading, code="endurance_kept"))
     said = finding(scores, read, Settings()).reading
-    assert said.startswith("For endurance: the trunk kept turning. Over the bout it changed")
+    assert said.startswith(
+        "For endurance: the trunk kept turning. Over the bout trunk rotation changed"
+    )
     unread = replace(bout, aim_reading=replace(bout.aim_reading, code=""))
     assert finding(scores, unread, Settings()).reading == ""
 
