@@ -26,6 +26,9 @@ SHARES = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matc
 MOST_COLUMNS = 10
 """Bouts that one table of measures shows beside one another."""
 
+NOT_ABOUT = ("not_held", "held_arm", "not_loaded", "no_loaded_side")
+"""Reasons that are no lack: the bout is none that the measure is about."""
+
 Key = tuple[str, str]
 """Measure and side."""
 
@@ -69,7 +72,15 @@ def _rows_of(bouts: Iterable[BoutResult]) -> dict[Key, dict[int, Score]]:
     for bout in bouts:
         for score in all_scores(bout):
             found.setdefault((score.measure, score.side), {})[bout.data.ordinal] = score
-    return found
+    return {key: scores for key, scores in found.items() if not _never_applies(scores)}
+
+
+def _never_applies(scores: dict[int, Score]) -> bool:
+    """Whether a row would only say of every bout that it is not about such a bout."""
+    found = [score.estimate for score in scores.values()]
+    return all(
+        not math.isfinite(part.value) and part.missing_because in NOT_ABOUT for part in found
+    )
 
 
 def _group(known: dict[str, Meaning], measure: str) -> str:

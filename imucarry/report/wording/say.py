@@ -18,7 +18,7 @@ from imucarry.basics.records import (
 )
 from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
 from imucarry.measures.notices import no_walking
-from imucarry.report.lookup import baseline_value, drop_words, estimate_of, role_of
+from imucarry.report.lookup import BASELINE_SMALL, baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import beside, kilograms, number, quantity
 from imucarry.report.wording.words_checks import PAIN_UP_TO
@@ -170,7 +170,8 @@ def _rotation_key(bout: BoutResult, swung: Estimate, kept: Estimate) -> str:
     if finding == "no_baseline":
         return finding
     if not math.isfinite(kept.value):
-        return "unclear_no_kept"
+        small = bout.comparison.finding_because == BASELINE_SMALL
+        return "unclear_small" if small else "unclear_no_kept"
     across = finding == "unclear" and bout.comparison.finding_because == ACROSS
     return "unclear_line" if across else finding
 

@@ -79,6 +79,8 @@ ROTATION: Final[Words] = {
     "unclear_line": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): not clear, the true value may lie on either side of "
     "{line} %.",
+    "unclear_small": "The trunk swung through {value} deg side to side in each stride; {base_of} "
+    "{base} deg is too little to compare it with.",
     "unclear_no_kept": "The trunk swung through {value} deg side to side in each stride. How "
     "much of {base_of} trunk rotation that is, is not clear{because}.",
     "no_baseline": "The trunk swung through {value} deg side to side in each stride. There is "
@@ -129,7 +131,7 @@ AIM_READINGS: Final[Words] = {
     "no_baseline": "What was kept cannot be judged without a free walk.",
     "unclear": "More strides or another free walk would be needed to tell.",
     "mobility_kept": "For mobility: the trunk kept turning at this load.",
-    "unclear_baseline_small": "The free walk turns too little to tell what was kept.",
+    "unclear_baseline_small": "",
     "unclear_baseline_moved": "The free walks differ too much from one another to tell.",
     "mobility_reduced": "For mobility: trunk rotation fell, and no lighter load carried the same "
     "way certainly kept it.",

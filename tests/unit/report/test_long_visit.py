@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from scores_builder import VISIT, build_scores
 
-from imucarry.basics.records import Notice, SessionScores, StoppedLoad
+from imucarry.basics.records import Estimate, Notice, Score, SessionScores, StoppedLoad
 from imucarry.basics.settings import Settings
 from imucarry.report.assemble import assemble
 from imucarry.report.ladder_table import ladder_answers
@@ -77,3 +77,19 @@ def test_the_columns_of_a_table_of_measures_say_hold_and_load(scores: SessionSco
     table = measure_tables(scores)[0]
     assert table.heads[3] == "suitcase 24"
     assert table.below[3] == "side right 24"
+
+
+def test_a_row_that_is_about_no_bout_of_the_visit_is_left_out(scores: SessionScores) -> None:
+    def heads_with(reasons: tuple[str, ...]) -> str:
+        bouts = tuple(
+            replace(bout, scores=(*bout.scores, Score(
+                bout.data.row.bout, "held_arm_rotation", "left", "held", "deg",
+                Estimate(missing_because=reasons[k % len(reasons)]),
+            )))
+            for k, bout in enumerate(scores.bouts)
+        )  # fmt: skip
+        tables = measure_tables(replace(scores, bouts=bouts))
+        return " ".join(row.key for table in tables for row in table.rows)
+
+    assert "held_arm_rotation" not in heads_with(("not_held",))
+    assert "held_arm_rotation" in heads_with(("not_held", "too_few_strides"))
