@@ -22,7 +22,7 @@ def ladder_answers(scores: SessionScores) -> Table | None:
     """Return the table of a visit with more ladders than `MOST_SENTENCES`, else None.
 
     What speaks against load alone stands below the table, once for all ladders that it
-    is true of.
+    is true of, unless it is a check: those have their own box.
     """
     if len(scores.ladder) <= MOST_SENTENCES:
         return None
@@ -94,7 +94,7 @@ def _doubts(scores: SessionScores) -> tuple[str, ...]:
     found: dict[str, list[str]] = {}
     for rung in scores.ladder:
         for notice in rung.notices:
-            if notice.code != LEFT_OUT:
+            if notice.code != LEFT_OUT and notice.severity != "check":
                 found.setdefault(notice.message, []).append(say_ladder.ladder_hold(rung))
     said = [
         texts.LADDER_TABLE["doubt"].format(holds=sentence_case("; ".join(holds)), message=message)

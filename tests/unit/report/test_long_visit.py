@@ -33,12 +33,16 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     cells = [[cell.value for cell in row.cells] for row in table.rows]
     assert cells[0] == ["8 kg", "16 kg: not certain", ""]
     assert cells[1] == ["8 kg", "16 kg: not certain", "24 kg (pain 6 of 10)"]
-    assert cells[2] == ["one load alone: 6 kg kept 90 % (80 to 99)", "", ""]
+    assert cells[2] == ["6 kg alone: 90 % (80 to 99)", "", ""]
     assert cells[3] == ["10 kg, the heaviest tested", "", ""]
     doubt, limit = table.notes
     assert "Pain above 0 of 10 does not count" in limit
     assert doubt.count("right") == 2
     assert doubt.endswith("load and order rise together.")
+    checked = replace(rung, notices=(replace(RISE, severity="check"),))
+    table = ladder_answers(replace(scores, ladder=(checked,) * 4))
+    assert table is not None
+    assert table.notes == ()
 
 
 def test_the_table_names_no_heaviest_load_where_a_heavier_one_kept_more(
