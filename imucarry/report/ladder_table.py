@@ -93,7 +93,7 @@ def _doubts(scores: SessionScores) -> tuple[str, ...]:
     """Return what speaks against load alone, each with the holds that it is true of."""
     found: dict[str, list[str]] = {}
     for rung in scores.ladder:
-        for notice in rung.notices:
+        for notice in rung.notices if rung.answer in say_ladder.CLIMBED else ():
             if notice.code != LEFT_OUT and notice.severity != "check":
                 found.setdefault(notice.message, []).append(say_ladder.ladder_hold(rung))
     said = [
