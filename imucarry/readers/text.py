@@ -6,7 +6,6 @@ import csv
 import re
 import warnings
 from collections import Counter
-from collections.abc import Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -17,11 +16,11 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.errors import UnknownFormatError
-from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import BoolArray, FloatArray, Notice
-from imucarry.basics.words import counted
+from imucarry.basics.records import FloatArray, Notice
+from imucarry.readers.gathering import gathered
 from imucarry.readers.layout import Layout, find_layout, layout_sentence
-from imucarry.readers.row_cells import marks_thousands, plain_of, told_decimal, value_of
+from imucarry.readers.odd_rows import broken_rows, short_rows, without_cut_row
+from imucarry.readers.row_cells import plain_of, told_decimal
 from imucarry.readers.source import Source, open_body, read_source, sha256_of, without_nul
 from imucarry.readers.table import Table, TextColumn
 
@@ -61,7 +60,7 @@ def table_of(source: Source, layout: Layout) -> Table:
     if not layout.decimal_shown and not (rows.strict and _are_whole(rows.values)):
         layout, rows = _with_told_decimal(source, layout, rows)
     source = rows.source
-    values, text, cut = _without_cut_row(source, layout, rows.values, rows.text)
+    values, text, cut = without_cut_row(source, layout, rows.values, rows.text)
     return Table(
         file=source.file,
         hashes=(),
@@ -90,10 +89,10 @@ class _Rows:
 def _read_rows(source: Source, layout: Layout) -> _Rows:
     with suppress(ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
         values, text = _parse(source, layout, strict=True)
-        return _Rows(source, values, text, strict=True, notices=_short(source, layout, values))
+        return _Rows(source, values, text, strict=True, notices=short_rows(source, layout, values))
     source = without_nul(source)
     values, text = _parse_tolerant(source, layout)
-    return _Rows(source, values, text, strict=False, notices=_broken(source, layout, values))
+    return _Rows(source, values, text, strict=False, notices=broken_rows(source, layout, values))
 
 
 def _are_whole(values: FloatArray) -> bool:
@@ -160,7 +159,7 @@ def _parse(
                 return _emptied(pd.read_csv(body, **options)), {}
         n_guess = int(1.05 * (source.n_bytes - layout.offset) / layout.row_bytes) + 64
         with pd.read_csv(body, chunksize=CHUNK_ROWS, **options) as frames:
-            return _gathered(frames, layout, n_guess)
+            return gathered(frames, layout, n_guess)
 
 
 def _emptied(frame: pd.DataFrame) -> FloatArray:
@@ -175,34 +174,6 @@ def _lines_are_plain(source: Source, layout: Layout) -> bool:
     """Whether the parser counts the lines above the rows as we do."""
     above = source.head[: layout.offset]
     return b'"' not in above and above.count(b"\r") == above.count(b"\r\n")
-
-
-def _gathered(
-    frames: Iterable[pd.DataFrame], layout: Layout, n_guess: int
-) -> tuple[FloatArray, dict[int, TextColumn]]:
-    values = np.empty((n_guess, layout.n_columns), order="F")
-    pieces: dict[int, list[pd.Series]] = {
-        column: [] for column, kind in enumerate(layout.kinds) if kind != "number"
-    }
-    n_rows = 0
-    for frame in frames:
-        end = n_rows + len(frame)
-        if end > len(values):
-            values = _grown(values, end)
-        for column in pieces:
-            pieces[column].append(frame[column])
-            values[n_rows:end, column] = np.nan
-        numeric = [column for column in range(layout.n_columns) if column not in pieces]
-        _fill(values[n_rows:end], frame, numeric, layout.decimal)
-        n_rows = end
-    text = {column: _text_column(parts) for column, parts in pieces.items()}
-    return values[:n_rows], text
-
-
-def _grown(values: FloatArray, least: int) -> FloatArray:
-    grown = np.empty((max(least, len(values) * 5 // 4), values.shape[1]), order="F")
-    grown[: len(values)] = values
-    return grown
 
 
 def _options(encoding: str, layout: Layout, *, strict: bool) -> dict[str, Any]:
@@ -223,42 +194,6 @@ def _options(encoding: str, layout: Layout, *, strict: bool) -> dict[str, Any]:
         "encoding_errors": "replace",
         "on_bad_lines": "error" if strict else "skip",
     }
-
-
-def _text_column(parts: list[pd.Series]) -> TextColumn:
-    codes, words = pd.factorize(pd.concat(parts) if len(parts) > 1 else parts[0])
-    return TextColumn(tuple(str(word).strip() for word in words), codes)
-
-
-def _fill(values: FloatArray, frame: pd.DataFrame, columns: Sequence[int], decimal: str) -> None:
-    """Put columns of cells into an array as floats, NaN where a cell is no number.
-
-    Cells that are no plain numbers are read one by one, once the table has told
-    whether their marks can be those of thousands.
-    """
-    odd: dict[int, pd.Series] = {}
-    for column in columns:
-        cells = frame[column]
-        if cells.dtype != np.float64:
-            cells = cells.str.strip().str.strip('"')
-            odd[column] = cells[_plain_numbers(cells, decimal, values[:, column])]
-        else:
-            values[:, column] = cells.to_numpy()
-    words = {column: pd.factorize(cells.to_numpy()) for column, cells in odd.items() if cells.size}
-    groups = marks_thousands((word for _, found in words.values() for word in found), decimal)
-    for column, (codes, found) in words.items():
-        read = np.array([value_of(word, decimal, groups=groups) for word in found])
-        values[odd[column].index.to_numpy() - frame.index[0], column] = read[codes]
-
-
-def _plain_numbers(cells: pd.Series, decimal: str, values: FloatArray) -> BoolArray:
-    """Put cells that are plain numbers into an array; return where other text stands."""
-    plain = cells
-    if decimal != ".":
-        plain = cells.where(~cells.str.contains(".", regex=False, na=False))
-        plain = plain.str.replace(decimal, ".", regex=False)
-    values[:] = pd.to_numeric(plain, errors="coerce").to_numpy(dtype=np.float64, na_value=np.nan)
-    return np.asarray(np.isnan(values) & cells.notna().to_numpy())
 
 
 def _parse_tolerant(source: Source, layout: Layout) -> tuple[FloatArray, dict[int, TextColumn]]:
@@ -286,61 +221,3 @@ def _all_quotes_hold_thousands(source: Source, layout: Layout) -> bool:
         body = handle.read()
     n_quotes = body.count(b'"')
     return n_quotes > 0 and n_quotes == 2 * len(QUOTED_THOUSANDS.findall(body))
-
-
-def _broken(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice, ...]:
-    """Tell how many rows were left out or hold cells that are no numbers."""
-    numeric = [column for column, kind in enumerate(layout.kinds) if kind == "number"]
-    lacking = np.isnan(values[:, numeric]).any(axis=1)
-    with open_body(source) as handle:
-        handle.seek(layout.offset)
-        n_lines = sum(1 for line in handle if line.strip())
-    n_broken = int(lacking.sum()) + max(n_lines - len(values), 0)
-    if not n_broken:
-        return ()
-    where = f"near line {layout.first_line + int(np.argmax(lacking))}" if lacking.any() else ""
-    return (_broken_notice(n_broken, source.file, where),)
-
-
-def _broken_notice(n_broken: int, file: str, where: str) -> Notice:
-    is_, was = ("is", "was") if n_broken == 1 else ("are", "were")
-    rows = counted(n_broken, "row")
-    message = f"{rows} {is_} broken or incomplete and {was} taken as missing"
-    return Notice("broken_rows", message, file=file, where=where, severity="check")
-
-
-def _short(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice, ...]:
-    """Tell of rows that end before the others do; the last may be cut, which is told elsewhere.
-
-    The lines are looked at only where a few rows lack their last number.
-    """
-    last = layout.n_columns - 1
-    lacking = np.isnan(values[:-1, last]) if layout.kinds[last] == "number" else np.zeros(0)
-    if not 0 < lacking.sum() <= evidence.UNREADABLE_FRAC.value * len(values):
-        return ()
-    separator = None if layout.separator == " " else layout.separator.encode()
-    with open_body(source) as handle:
-        handle.seek(layout.offset)
-        n_cells = (len(line.split(separator)) for line in handle if line.strip())
-        short = [row for row, n in enumerate(n_cells) if n <= last and row < len(values) - 1]
-    if not short:
-        return ()
-    where = f"near line {layout.first_line + short[0]}"
-    return (_broken_notice(len(short), source.file, where),)
-
-
-def _without_cut_row(
-    source: Source, layout: Layout, values: FloatArray, text: dict[int, TextColumn]
-) -> tuple[FloatArray, dict[int, TextColumn], tuple[Notice, ...]]:
-    """Leave out a last row that the end of the file cut short."""
-    last = source.last_line.decode(source.encoding, errors="replace").rstrip()
-    if not last or not len(values):
-        return values, text, ()
-    separator = None if layout.separator == " " else layout.separator
-    cells = last.split(separator)
-    whole = len(cells) >= layout.n_columns and len(cells[-1]) >= layout.shortest_last_cell
-    if whole:
-        return values, text, ()
-    notice = Notice("cut_row", "the last row is cut short and was left out", file=source.file)
-    shorter = {key: TextColumn(item.words, item.codes[:-1]) for key, item in text.items()}
-    return values[:-1], shorter, (notice,)
