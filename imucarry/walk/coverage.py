@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.evidence import worn as evidence
 from imucarry.basics.records import BoutData, Notice, SensorResult
 
 

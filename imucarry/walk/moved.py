@@ -14,7 +14,7 @@ from itertools import combinations
 import numpy as np
 
 from imucarry.basics.evidence import passes
-from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.evidence import worn as evidence
 from imucarry.basics.records import BoutData, FloatArray, Notice, SensorResult
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.walk.standing import mean_vertical, unit, vertical_at_rest

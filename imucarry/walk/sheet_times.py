@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.evidence import worn as evidence
 from imucarry.basics.records import BoutRow, FloatArray, Notice, Recording
 from imucarry.motion.signals import block_length, block_means
 

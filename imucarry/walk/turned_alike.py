@@ -13,7 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
-from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.evidence import worn as evidence
 from imucarry.basics.records import SIDES, ArmMotion, BoutData, FloatArray, Notice, TrunkMotion
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.motion import signals

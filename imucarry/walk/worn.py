@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from imucarry.basics.evidence import measures
-from imucarry.basics.evidence import walk as evidence
+from imucarry.basics.evidence import worn as evidence
 from imucarry.basics.records import (
     SIDES,
     ArmMotion,

@@ -22,7 +22,7 @@ AXES = [
     for order in permutations(range(3))
     for signs in product((1.0, -1.0), repeat=3)
 ][1:]
-LEAST_SCALE = 1.2  # what the check of turns sees, from `walk.turned_times`
+LEAST_SCALE = 1.2  # what the check of turns sees, from `worn.turned_times`
 
 
 @cache

@@ -20,6 +20,7 @@ from imucarry.basics.evidence import (
     readers,
     report,
     walk,
+    worn,
 )
 from imucarry.basics.evidence.row import Evidence
 
@@ -29,6 +30,7 @@ ROOMS = {
     "contacts": contacts,
     "passes": passes,
     "walk": walk,
+    "worn": worn,
     "measures": measures,
     "carry": carry,
     "report": report,
