@@ -21,7 +21,14 @@ def arm_mean(sample: BoutSample, side: Side, values_rad: FloatArray, least: int)
     """Return the mean of an arm's values, shape (S,) [rad or rad/s], over its kept strides."""
     kept = sample.arms[side]
     found = given(mean_interval(values_rad[kept.rows] * DEG_PER_RAD, kept.order), least)
-    return with_note(found, "own_cycles", when=sample.data.trunk is None)
+    found = with_note(found, "own_cycles", when=sample.data.trunk is None)
+    return with_clock_note(found, sample, side)
+
+
+def with_clock_note(estimate: Estimate, sample: BoutSample, side: Side) -> Estimate:
+    """Note where the chest's strides are cut from a wrist whose clock is not known."""
+    unknown = math.isnan(sample.data.clock_sd_s.get(side, 0.0))
+    return with_note(estimate, "clock_not_set", when=unknown and sample.data.trunk is not None)
 
 
 def arm_swing(sample: BoutSample, side: Side, least: int) -> Estimate:

@@ -15,6 +15,7 @@ from imucarry.basics.units import DEG_PER_RAD
 from imucarry.measures.measure import Measure
 from imucarry.measures.results import given, missing, scaled, total, with_note
 from imucarry.measures.sample import BoutSample
+from imucarry.measures.swing import with_clock_note
 from imucarry.measures.timing import step_times, stride_times
 from imucarry.measures.timing_noise import interval_noise_s, timing_missing
 
@@ -128,7 +129,8 @@ def arm_swing_sd(sample: BoutSample, side: Side, least: int) -> Estimate:
     kept = sample.arms[side]
     swing = sample.data.swing[side].range_rad[kept.rows] * DEG_PER_RAD
     found = spread(sample, sd_interval(swing, kept.order), least)
-    return with_note(found, "own_cycles", when=sample.data.trunk is None)
+    found = with_note(found, "own_cycles", when=sample.data.trunk is None)
+    return with_clock_note(found, sample, side)
 
 
 MEAN = evidence.LEAST_STRIDES_MEAN

@@ -50,6 +50,8 @@ NOTES: Final[Words] = {
     "rotation is claimed",
     "no_interval": "a total or a known limit: nothing was averaged, so it has no interval",
     "levelled_at_bout_mean": "no quiet standing: the sensor was levelled at the mean of the bout",
+    "clock_not_set": "the wrist's clock could not be set by the chest's: strides may be cut at the "
+    "wrong times",
     "own_cycles": "no chest sensor: the arm's own swings were counted",
     "interval_undefined": "the strides differ too much for limits that mean something",
 }

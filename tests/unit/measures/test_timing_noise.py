@@ -218,3 +218,13 @@ def test_what_a_stride_adds_to_the_phase_coordination() -> None:
     rest = [sum(phase_coordination(np.delete(phase, k))) for k in range(phase.size)]
     jackknife = np.sqrt((phase.size - 1) * np.var(rest))
     assert pci_interval(phase).standard_error == pytest.approx(jackknife, rel=0.02)
+
+
+@pytest.mark.parametrize(("sd_s", "noted"), [(0.0, False), (0.02, False), (float("nan"), True)])
+def test_an_arm_whose_clock_could_not_be_set_is_noted(sd_s: float, noted: bool) -> None:
+    data = replace(make_bout(30), clock_sd_s={"left": sd_s})
+    for measure in ("arm_swing", "arm_peak_rate", "arm_swing_sd"):
+        assert ("clock_not_set" in found(data, measure, "left").notes) is noted
+        assert "clock_not_set" not in found(data, measure, "right").notes
+    alone = replace(without_chest(data), clock_sd_s={"left": sd_s})
+    assert "clock_not_set" not in found(alone, "arm_swing", "left").notes
