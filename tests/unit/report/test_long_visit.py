@@ -100,3 +100,10 @@ def test_a_row_that_is_about_no_bout_of_the_visit_is_left_out(scores: SessionSco
 
     assert "held_arm_rotation" not in heads_with(("not_held",))
     assert "held_arm_rotation" in heads_with(("not_held", "too_few_strides"))
+
+
+def test_the_ladders_stand_first_among_the_pictures(page: str) -> None:
+    """They answer the first question, and fill the page that the summary ends on."""
+    keys = [f'data-figure="{key}"' for key in ("ladder-1", "rotation", "swing", "curves-1")]
+    places = [page.index(key) for key in keys]
+    assert places == sorted(places)
