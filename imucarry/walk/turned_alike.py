@@ -20,8 +20,8 @@ from imucarry.motion import signals
 
 HALF_TURN_DEG = 180.0
 WHY = (
-    "gyroscope's unit, scale or axes look wrong (an axis reversed, or two exchanged), and none of "
-    "its angles can be relied on until that is cleared."
+    "gyroscope's unit, scale or axes look wrong (an axis reversed, or two exchanged), or its "
+    "`rate_hz`; none of its angles can be relied on until that is cleared."
 )
 
 
