@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import base64
+import re
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Final
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from imucarry import __version__
 from imucarry.basics.records import SessionScores
@@ -25,6 +26,7 @@ from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import number, unbroken
 
 HERE: Final = Path(__file__).parent
+CODE: Final = re.compile(r"`([^`]+)`")
 TEMPLATES: Final = HERE / "templates"
 ENGINE: Final = HERE / "vendor" / "plotly-cartesian.min.js.gz"
 
@@ -84,7 +86,7 @@ def render(
 
 @cache
 def environment() -> Environment:
-    return Environment(
+    made = Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
@@ -93,11 +95,18 @@ def environment() -> Environment:
         auto_reload=False,
         finalize=_finalized,
     )
+    made.filters["coded"] = coded
+    return made
 
 
 def _finalized(value: object) -> object:
     """Plain text with its numbers kept beside their units; what is markup already, as it is."""
     return unbroken(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def coded(words: str) -> Markup:
+    """Plain text as markup, what stands between backticks as code."""
+    return Markup(CODE.sub(r"<code>\1</code>", str(escape(unbroken(words)))))
 
 
 def _engine() -> str:

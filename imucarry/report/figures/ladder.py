@@ -28,17 +28,17 @@ HEIGHT = 170.0
 
 
 def ladder_chart(rung: LadderRung, ordinal: int, bouts: Sequence[BoutResult] = ()) -> Chart | None:
-    """Kept rotation against load; None without tested loads.
+    """Kept rotation against load; None where no load was measured.
 
     Of `bouts`, those with loads that do not count are drawn hollow.
     """
     loads = np.array(rung.loads_kg, dtype=float)
-    if not loads.size:
+    apart = _not_counted(rung, bouts)
+    if not np.isfinite(rung.kept_pct).any() and not apart:
         return None
     words = texts.FIGURES["ladder"]
     threshold = number(rung.threshold_pct, 0)
     values = [np.array(v, dtype=float) for v in (rung.kept_pct, rung.ci_low_pct, rung.ci_high_pct)]
-    apart = _not_counted(rung, bouts)
     values += [np.array([(kept.value, kept.ci_low, kept.ci_high) for _, kept in apart])]
     low, high = span_of([*values, np.array([rung.threshold_pct, 100.0])], include=0.0)
     return Chart(

@@ -46,8 +46,8 @@ NOTES: Final[Words] = {
     "few_strides_for_variability": "fewer than 50 strides: a spread from so few repeats poorly on "
     "another day",
     "below_timing_noise": "cannot be told from the scatter of the contact times",
-    "below_walking_floor": "below the part of the rotation that does not repeat with the stride: no "
-    "rotation is claimed",
+    "below_walking_floor": "below the part of the rotation that does not repeat with the stride: "
+    "no rotation is claimed",
     "no_interval": "a total or a known limit: nothing was averaged, so it has no interval",
     "levelled_at_bout_mean": "no quiet standing: the sensor was levelled at the mean of the bout",
     "clock_not_set": "the wrist's clock could not be set by the chest's: strides may be cut at the "

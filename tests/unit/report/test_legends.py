@@ -87,6 +87,14 @@ def test_no_falling_line_where_a_heavier_load_kept_more(scores: SessionScores) -
     assert "95 % band of the line" not in shown
 
 
+def test_a_ladder_of_which_nothing_was_measured_is_not_drawn(scores: SessionScores) -> None:
+    none = (np.nan,) * 3
+    rung = replace(scores.ladder[0], kept_pct=none, ci_low_pct=none, ci_high_pct=none, stopped=())
+    assert ladder_chart(rung, 1, scores.bouts) is None
+    hurt = replace(rung, stopped=(StoppedLoad(8.0, 7.0, ""),))
+    assert ladder_chart(hurt, 1, scores.bouts) is not None
+
+
 def ladder_of(rung: LadderRung) -> Chart:
     chart = ladder_chart(rung, 1)
     assert chart is not None
