@@ -6,7 +6,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from imucarry.basics.errors import SettingsError
 from imucarry.basics.evidence import motion as evidence
 from imucarry.basics.records import (
     FloatArray,
@@ -49,13 +48,9 @@ def estimate_orientation(recording: Recording, settings: MotionSettings) -> Orie
     ------
     ValueError
         If there is no sample. (A `Recording` refuses NaN when it is made.)
-    SettingsError
-        If the filter is unknown.
     """
     if recording.time_s.size == 0:
         raise ValueError("a recording without samples has no orientation")
-    if settings.filter not in FILTERS:
-        raise SettingsError(f"unknown filter {settings.filter!r}; known: {', '.join(FILTERS)}")
     levelled = level_recording(recording, settings)
     if settings.filter == "levelled":
         return levelled

@@ -19,6 +19,7 @@ from motion_builder import (
     walk_acc,
 )
 
+from imucarry.basics.errors import SettingsError
 from imucarry.basics.records import FloatArray, Recording
 from imucarry.basics.settings import MotionSettings
 from imucarry.motion import rotations
@@ -386,7 +387,7 @@ def test_nan_is_refused_at_the_door(bad: float, name: str) -> None:
 
 
 def test_an_unknown_filter_is_refused() -> None:
-    with pytest.raises(ValueError, match="levelled"):
+    with pytest.raises(SettingsError, match="levelled"):
         MotionSettings(filter="magic")
 
 
