@@ -57,7 +57,12 @@ def bout_checks(
 
 def early_stop(row: BoutRow) -> str:
     """Return why a bout ended early, in the sheet's own words; "" where it ended as planned."""
-    reason = row.stop_reason.strip(AROUND)
+    return unplanned(row.stop_reason)
+
+
+def unplanned(stop_reason: str) -> str:
+    """Return a reason for stopping without what stands around it; "" for a planned end."""
+    reason = stop_reason.strip(AROUND)
     return "" if _is_planned(reason.lower()) else reason
 
 
