@@ -84,10 +84,12 @@ def at_one_moment(contacts: Sequence[Contacts]) -> tuple[Contacts, ...]:
     one bout and not in the next: a bout whose moment lies far from that of most is moved
     there, for times in the stride would else differ between bouts in which none did.
     """
-    found = [item.moment_s for item in contacts if item.time_s.size]
+    found = sorted(item.moment_s for item in contacts if item.time_s.size)
     if not found:
         return tuple(contacts)
-    usual_s = float(np.median(found))
+    # The median, and of two in the middle the one nearer to where contact usually is.
+    middle = found[(len(found) - 1) // 2 : len(found) // 2 + 1]
+    usual_s = min(middle, key=lambda moment: abs(moment + evidence.CONTACT_DELAY_S.value))
     apart_s = evidence.MOMENT_APART_S.value
     return tuple(
         replace(item, time_s=item.time_s + (usual_s - item.moment_s), moment_s=usual_s)

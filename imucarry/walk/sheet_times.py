@@ -32,12 +32,17 @@ def check_times(rows: Sequence[BoutRow], recording: Recording) -> tuple[Notice, 
     2. Its mean over all bouts, for every shift of them by whole seconds; of shifts that
        hold as much the smallest is taken.
     """
-    moving = _movement(recording)
+    n_block = block_length(recording.time_s.size, recording.rate_hz, 1.0 / SECOND_S)
+    moving, block_s = _movement(recording, n_block), n_block / recording.rate_hz
     first_s = float(recording.time_s[0])
-    windows = [
-        (row.start_s - first_s, row.end_s - first_s) for row in rows if math.isfinite(row.start_s)
-    ]
-    if not windows or moving.size < evidence.TIMES_LEAST_S.value:
+    windows = np.array(
+        [
+            [(row.start_s - first_s) / block_s, (row.end_s - first_s) / block_s]
+            for row in rows
+            if math.isfinite(row.start_s)
+        ]
+    )
+    if not windows.size or moving.size * block_s < evidence.TIMES_LEAST_S.value:
         return ()
     most = int(evidence.TIMES_MOST_S.value)
     shifts = sorted(range(-most, most + 1), key=abs)
@@ -45,7 +50,7 @@ def check_times(rows: Sequence[BoutRow], recording: Recording) -> tuple[Notice, 
     if not level > 0.0:
         return ()
     running = np.concatenate([[0.0], np.cumsum(np.minimum(moving / level, 1.0))])
-    held = np.array([_held(running, windows, shift) for shift in shifts])
+    held = np.array([_held(running, windows + shift / block_s) for shift in shifts])
     best = int(np.argmax(held > held.max() - evidence.TIMES_ALIKE_FRAC.value))
     gain = float(held[best] - held[0])
     if gain < evidence.TIMES_GAIN_FRAC.value or abs(shifts[best]) < evidence.TIMES_SHIFT_S.value:
@@ -59,23 +64,21 @@ def check_times(rows: Sequence[BoutRow], recording: Recording) -> tuple[Notice, 
     return (Notice("times_do_not_fit", message, where="start_s, end_s", severity="check"),)
 
 
-def _movement(recording: Recording) -> FloatArray:
-    """Return how much the sensor moves in each second of its recording, shape (K,) [m/s^2]."""
-    n_block = block_length(recording.time_s.size, recording.rate_hz, 1.0 / SECOND_S)
-    size = np.linalg.norm(recording.acc_mps2, axis=1)
-    mean = block_means(size, n_block)
-    return np.asarray(np.sqrt(np.maximum(block_means(size**2, n_block) - mean**2, 0.0)))
+def _movement(recording: Recording, n_block: int) -> FloatArray:
+    """Return how much the sensor moves in each block, about a second, shape (K,) [m/s^2]."""
+    squared = np.einsum("ni,ni->n", recording.acc_mps2, recording.acc_mps2)
+    mean = block_means(np.sqrt(squared), n_block)
+    return np.asarray(np.sqrt(np.maximum(block_means(squared, n_block) - mean**2, 0.0)))
 
 
-def _usual(moving: FloatArray, windows: Sequence[tuple[float, float]]) -> float:
-    """Return the median movement of the seconds inside the windows."""
+def _usual(moving: FloatArray, windows: FloatArray) -> float:
+    """Return the median movement of the blocks inside the windows, shape (B, 2)."""
     parts = [moving[max(round(a), 0) : max(round(b), 0)] for a, b in windows]
     inside = np.concatenate([np.empty(0), *parts])
     return float(np.median(inside)) if inside.size else 0.0
 
 
-def _held(running: FloatArray, windows: Sequence[tuple[float, float]], shift: int) -> float:
-    """Return the mean of the windows' seconds, moved by a shift; outside the recording none."""
-    edges = np.array([[a + shift, b + shift] for a, b in windows])
-    inside = np.interp(edges, np.arange(running.size), running)
-    return float(np.diff(inside, axis=1).sum() / np.diff(edges, axis=1).sum())
+def _held(running: FloatArray, windows: FloatArray) -> float:
+    """Return the mean of the windows' blocks, shape (B, 2); outside the recording none."""
+    inside = np.interp(windows, np.arange(running.size), running)
+    return float(np.diff(inside, axis=1).sum() / np.diff(windows, axis=1).sum())

@@ -204,10 +204,15 @@ def contacts_at(moment_s, n=6):
 def test_one_moment_of_the_step_is_taken_in_all_bouts():
     bouts = [contacts_at(m) for m in (-0.018, -0.070, -0.022, -0.014)]
     got = at_one_moment([*bouts, no_contacts()])
-    np.testing.assert_allclose(got[1].time_s, bouts[1].time_s + 0.050)  # median -0.020
-    assert got[1].moment_s == pytest.approx(-0.020)
+    np.testing.assert_allclose(got[1].time_s, bouts[1].time_s + 0.052)  # to -0.018
+    assert got[1].moment_s == pytest.approx(-0.018)
     assert [a is b for a, b in zip(got[:4], bouts, strict=True)] == [True, False, True, True]
     assert got[4].time_s.size == 0
+
+
+def test_of_two_bouts_the_usual_moment_is_taken():
+    bouts = [contacts_at(-0.070), contacts_at(-0.018)]
+    assert [item.moment_s for item in at_one_moment(bouts)] == [-0.018, -0.018]
 
 
 def test_bouts_without_contacts_have_no_moment():

@@ -14,15 +14,15 @@ RATE_HZ = 50.0
 WALKS_S = ((20.0, 55.0), (80.0, 120.0), (150.0, 185.0))
 
 
-def recording(walks_s=WALKS_S, size=3.0, end_s=220.0):
-    time_s = np.arange(0.0, end_s, 1 / RATE_HZ)
+def recording(walks_s=WALKS_S, size=3.0, end_s=220.0, rate_hz=RATE_HZ):
+    time_s = np.arange(round(end_s * rate_hz)) / rate_hz
     walking = np.zeros(time_s.size)
     for start_s, stop_s in walks_s:
         walking[(time_s >= start_s) & (time_s < stop_s)] = 1.0
     acc = np.zeros((time_s.size, 3))
     noise = np.random.default_rng(2).normal(size=time_s.size)
     acc[:, 2] = 9.81 + size * walking * np.sin(2 * np.pi * 1.8 * time_s) + 0.05 * noise
-    return Recording("chest", RATE_HZ, time_s, acc, np.zeros_like(acc))
+    return Recording("chest", rate_hz, time_s, acc, np.zeros_like(acc))
 
 
 def rows(shift_s=0.0, walks_s=WALKS_S):
@@ -41,6 +41,14 @@ def test_a_sheet_that_is_off_is_told_by_how_much(late_s):
 @pytest.mark.parametrize("late_s", [0.0, -2.0, 2.0])
 def test_a_sheet_that_fits_says_nothing(late_s):
     assert check_times(rows(late_s), recording()) == ()
+
+
+@pytest.mark.parametrize("rate_hz", [17.0, 31.25, 51.2, 59.5, 62.5, 102.4])
+def test_seconds_are_seconds_at_every_rate(rate_hz):
+    walks = tuple((a + 900.0, b + 900.0) for a, b in WALKS_S)
+    late = recording(walks, end_s=1130.0, rate_hz=rate_hz)
+    assert check_times(rows(walks_s=walks), late) == ()
+    assert len(check_times(rows(8.0, walks), late)) == 1
 
 
 def test_a_brisker_walk_between_the_bouts_draws_them_nowhere():
