@@ -213,7 +213,7 @@ def _bout_row(
         measure=item.measure,
         side=item.side,
         unit=item.unit,
-        hold=_hold(one),
+        hold=hold_of(one),
         loaded_side=word(one, "loaded_side"),
         load_kg=number(one, "load_kg"),
         implement=word(one, "implement"),
@@ -227,7 +227,7 @@ def _bout_row(
     )
 
 
-def _hold(row: Row) -> str:
+def hold_of(row: Row) -> str:
     """Return the hold, of a mixed one both hands'."""
     hold = word(row, "hold")
     if hold != "mixed":

@@ -9,9 +9,10 @@ from imucarry.carry.earlier import History, HistoryRow
 from imucarry.carry.visits import Row, Visit, number
 from imucarry.report.definitions import meanings
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say, say_heaviest, say_visits, texts, words_visits
+from imucarry.report.wording import say, say_heaviest, say_pains, say_visits, texts, words_visits
 from imucarry.report.wording.numbers import NONE, kilograms, quantity, unit_name
 from imucarry.report.wording.numbers import number as written
+from imucarry.report.wording.same_load import lie_apart
 
 Condition = tuple[str, str, float, str]
 
@@ -91,7 +92,7 @@ def _row(
     """One condition at each visit; without `told` no error and no finding."""
     cells = tuple(_cell(found.get(place)) for place in places)
     first, last = found[min(found)], found[max(found)]
-    apart = last.finding == "not_decidable" and say_visits.lie_apart(first, last)
+    apart = last.finding == "not_decidable" and lie_apart(first, last)
     change = Cell(quantity(last.change, last.unit), words_visits.HISTORY_APART if apart else "")
     if not told:
         return TableRow(_condition(condition), (*cells, change))
@@ -160,7 +161,7 @@ def _pain_table(visits: Sequence[Visit], labels: Sequence[str]) -> tuple[Table, 
     """The most pain at each visit of each carry that two visits had and that hurt."""
     body = tuple(
         TableRow(item.name, tuple(_pain(item.worst.get(place)) for place in range(len(visits))))
-        for item in say_heaviest.pains_over_weeks(visits)
+        for item in say_pains.pains_over_weeks(visits)
     )
     caption = words_visits.PAIN["caption"]
     return (Table(caption, texts.HISTORY["condition"], tuple(labels), body),) if body else ()

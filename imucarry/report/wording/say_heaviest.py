@@ -1,15 +1,18 @@
-"""Over weeks: the heaviest load kept and the pain at each load, visit by visit, in words."""
+"""Over weeks: the heaviest load kept, visit by visit, in words."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from imucarry.carry.visits import CONDITION, NAN, Row, Visit, number, word
+from imucarry.carry.bout_checks import names_alarm, unplanned
+from imucarry.carry.earlier import HistoryRow, hold_of
+from imucarry.carry.visits import CONDITION, Row, Visit, number, word
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
+from imucarry.report.wording.same_load import clear_change
 from imucarry.report.wording.say import BOTH_SIDES
 from imucarry.report.wording.visit_names import ToldVisits
 
@@ -43,21 +46,19 @@ def more_or_less(first: float, last: float) -> str:
     return words_visits.SINCE_CHANGE[kind]
 
 
-def few_of(lines: list[str], more: str) -> list[str]:
+def few_of(lines: list[str], more: str, *, most: int = MOST_NAMED) -> list[str]:
     """The first few, and how many more there are, in the words of `more`."""
-    if len(lines) <= MOST_NAMED:
+    if len(lines) <= most:
         return lines
-    return [*lines[:MOST_NAMED], words_visits.SINCE[more].format(n=len(lines) - MOST_NAMED)]
+    return [*lines[:most], words_visits.SINCE[more].format(n=len(lines) - most)]
 
 
 # --- the heaviest load kept -----------------------------------------------------------
 
 
 def answers(visit: Visit) -> dict[Condition, Row]:
-    """The rows of a visit's ladder that name a load, say that there was none, or had pain."""
-    return {
-        condition_of(row): row for row in visit.ladder if answered(row) or _pain_by_load(row, visit)
-    }
+    """The rows of a visit's ladder with a load, without any, or with pain or an early stop."""
+    return {condition_of(row): row for row in visit.ladder if answered(row) or _noted(row, visit)}
 
 
 def answered(row: Row) -> bool:
@@ -66,31 +67,41 @@ def answered(row: Row) -> bool:
 
 
 def heaviest(row: Row, visit: Visit, *, brief: bool = False) -> str:
-    """ "16 kg (next tested 24 kg)", with any pain; or that there was none, none without pain.
+    """ "16 kg (next tested 24 kg)", with any pain or early stop; or that there was none.
 
     In `brief` the next load is left out.
     """
     words = words_visits.HISTORY_LADDER
     load, after = number(row, "heaviest_kept_kg"), number(row, "next_kg")
-    pains = _pain_by_load(row, visit)
+    noted = _noted(row, visit)
     if not math.isfinite(load):
-        kept = any(_kept(row, visit, hurt) for hurt in pains)
-        kind = word(row, "answer") if answered(row) else "none"
-        none = words["none_without_pain" if kept and answered(row) else kind]
-        return _with(none, [_load(hurt, pains) for hurt in pains])
-    further = [] if load not in pains else [words["pain"].format(pain=kilograms(pains[load]))]
+        return _with(words[_none(row, visit, noted)], [_load(hurt, noted) for hurt in noted])
+    further = []
+    if load in noted:
+        # A stopped bout does not count, so it was another that kept the load.
+        told = words["other_bout"] if noted[load].stops else "{noted}"
+        further.append(told.format(noted=noted[load].words))
     if not brief:
         tested = words["next" if math.isfinite(after) else "most"]
-        further.append(tested.format(next=_load(after, pains)))
+        further.append(tested.format(next=_load(after, noted)))
     return _with(words["kept"].format(heaviest=kilograms(load)), further)
 
 
-def _load(load: float, pains: dict[float, float]) -> str:
+def _none(row: Row, visit: Visit, noted: Mapping[float, Noted]) -> str:
+    """Why a row of the ladder names no load."""
+    kept = [found for load, found in noted.items() if _kept(row, visit, load)]
+    if not answered(row):
+        return "none"
+    if not kept:
+        return word(row, "answer")
+    return "none_that_counts" if any(found.stops for found in kept) else "none_without_pain"
+
+
+def _load(load: float, noted: Mapping[float, Noted]) -> str:
     """ "8 kg: pain 5 of 10", or the load alone."""
     words = words_visits.HISTORY_LADDER
     said = words["kept"].format(heaviest=kilograms(load))
-    pain = words["pain"].format(pain=kilograms(pains[load])) if load in pains else ""
-    return words["load_pain"].format(load=said, pain=pain) if pain else said
+    return words["load_noted"].format(load=said, noted=noted[load].words) if load in noted else said
 
 
 def _with(said: str, further: Sequence[str]) -> str:
@@ -106,14 +117,39 @@ def _of_hold(row: Row, visit: Visit) -> list[Row]:
     ]
 
 
-def _pain_by_load(row: Row, visit: Visit) -> dict[float, float]:
-    """The most pain at each load of a hold that had any, by rising load."""
-    pains: dict[float, float] = {}
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """The most pain with a load (0: none), and why its bouts were stopped early."""
+
+    pain: float
+    stops: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """ "stopped, chest tightness, pain 2 of 10"."""
+        words = words_visits.HISTORY_LADDER
+        reasons = [stop for stop in self.stops if stop.lower() != "pain"]
+        reasons.sort(key=lambda stop: not names_alarm(stop))
+        parts = [words["stopped"].format(reasons=", ".join(reasons))] if reasons else []
+        if self.pain > 0.0:
+            parts.append(words["pain"].format(pain=kilograms(self.pain)))
+        elif len(reasons) < len(self.stops):
+            parts.append(words["stopped_for_pain"])
+        return ", ".join(parts)
+
+
+def _noted(row: Row, visit: Visit) -> dict[float, Noted]:
+    """The pain and the early stops at each load of a hold that had any, by rising load."""
+    found: dict[float, Noted] = {}
     for bout in _of_hold(row, visit):
         load, pain = number(bout, "load_kg"), number(bout, "pain_0_10")
-        if pain > 0.0:
-            pains[load] = max(pain, pains.get(load, 0.0))
-    return dict(sorted(pains.items()))
+        stop = unplanned(word(bout, "stop_reason"))
+        if pain > 0.0 or stop:
+            before = found.get(load, Noted(0.0, ()))
+            most = max(pain, before.pain) if pain > 0.0 else before.pain
+            stops = dict.fromkeys((*before.stops, *((stop,) if stop else ())))
+            found[load] = Noted(most, tuple(stops))
+    return dict(sorted(found.items()))
 
 
 def _kept(row: Row, visit: Visit, load: float) -> bool:
@@ -126,7 +162,7 @@ def _kept(row: Row, visit: Visit, load: float) -> bool:
     )
 
 
-def ladder_lines(told: ToldVisits) -> list[str]:
+def ladder_lines(told: ToldVisits, carries: Sequence[HistoryRow]) -> list[str]:
     """One line a hold that changed between this visit and another, one for all that did not."""
     by_place = {place: answers(told.visits[place]) for place in told.places}
     lines, same = [], []
@@ -138,7 +174,7 @@ def ladder_lines(told: ToldVisits) -> list[str]:
         if len(brief) == 1 and len({number(row, "threshold_pct") for row in rows.values()}) == 1:
             same.append(f"{hold_words(rows[told.now])} {brief.pop()}")
         else:
-            lines.append(_ladder_line(told, rows))
+            lines.append(_ladder_line(told, rows, carries))
     few = few_of(lines, "more_holds")
     if same:
         holds = "; ".join(few_of(same, "more"))
@@ -146,106 +182,68 @@ def ladder_lines(told: ToldVisits) -> list[str]:
     return few
 
 
-def _ladder_line(told: ToldVisits, rows: dict[int, Row]) -> str:
+def _ladder_line(told: ToldVisits, rows: Mapping[int, Row], carries: Sequence[HistoryRow]) -> str:
     """The heaviest load kept at each visit; the loads tested, where they forbid to compare."""
-    first, last = (_heaviest_kg(rows[place]) for place in (min(rows), max(rows)))
-    less, more = sorted((rows[min(rows)], rows[max(rows)]), key=_heaviest_kg)
-    alike = number(less, "threshold_pct") == number(more, "threshold_pct")
-    compared = alike and (first == last or number(less, "next_kg") <= _heaviest_kg(more))
+    last = max(rows)
+    pairs = [(k, last) for k in sorted(rows) if k != last]
+    if last != told.now:
+        pairs = pairs[:1]
+    compared = all(_comparable(told, rows, pair) for pair in pairs)
     values = {k: heaviest(row, told.visits[k], brief=compared) for k, row in rows.items()}
+    kinds = {first: _kind(rows, (first, last), carries) for first, _ in pairs}
     return words_visits.SINCE["ladder"].format(
         hold=hold_words(rows[told.now]),
         values=told.beside(values),
-        change=more_or_less(first, last) if compared else "",
+        change=_changes(told, kinds) if compared else "",
     )
+
+
+def _changes(told: ToldVisits, kinds: Mapping[int, str]) -> str:
+    """ " (less)"; where the other visits do not agree, what holds against each."""
+    if len(set(kinds.values())) == 1:
+        return words_visits.SINCE_CHANGE[next(iter(kinds.values()))]
+    words = words_visits.SINCE_EACH
+    each = [words[kind].format(visit=told.names[place]) for place, kind in kinds.items()]
+    return words["all"].format(changes=", ".join(each))
+
+
+def _comparable(told: ToldVisits, rows: Mapping[int, Row], pair: tuple[int, int]) -> bool:
+    """Whether two answers tell less from more.
+
+    They need one threshold, and the visit with the lighter load must have tested beyond it
+    and not have lost a heavier one to pain or a stop.
+    """
+    less, more = sorted(pair, key=lambda place: _heaviest_kg(rows[place]))
+    light, heavy = _heaviest_kg(rows[less]), _heaviest_kg(rows[more])
+    if number(rows[less], "threshold_pct") != number(rows[more], "threshold_pct"):
+        return False
+    if light == heavy:
+        return True
+    lost = any(light < load <= heavy for load in _noted(rows[less], told.visits[less]))
+    return not lost and number(rows[less], "next_kg") <= heavy
+
+
+def _kind(rows: Mapping[int, Row], pair: tuple[int, int], carries: Sequence[HistoryRow]) -> str:
+    """ "more" or "less" where the same load now clearly kept so, else "unclear", or "same"."""
+    then, now = (_heaviest_kg(rows[place]) for place in pair)
+    if then == now:
+        return "same"
+    kind = "more" if now > then else "less"
+    low, high = sorted((then, now))
+    of_hold = [row for row in carries if _is_of(row, rows[pair[0]]) and low < row.load_kg <= high]
+    found = [{row.load_kg: row for row in of_hold if row.place == place} for place in pair]
+    both = found[0].keys() & found[1].keys()
+    return kind if any(clear_change(*(at[k] for at in found)) == kind for k in both) else "unclear"
+
+
+def _is_of(carry: HistoryRow, row: Row) -> bool:
+    """Whether a share of the free walk's rotation is of the hold of a row of the ladder."""
+    return (carry.measure, carry.hold, carry.loaded_side, carry.implement) == (
+        "yaw_kept", hold_of(row), word(row, "loaded_side"), word(row, "implement"),
+    )  # fmt: skip
 
 
 def _heaviest_kg(row: Row) -> float:
     """The heaviest load kept [kg], 0 without one."""
     load = number(row, "heaviest_kept_kg")
     return load if math.isfinite(load) else 0.0
-
-
-# --- pain -----------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class CarryPain:
-    """A carry that two visits or more had and that hurt at any of them.
-
-    ``worst`` holds for each visit's place the most pain noted (NaN: none was), and whether
-    a bout was stopped for pain.
-    """
-
-    carry: Row
-    worst: dict[int, tuple[float, bool]]
-
-    @property
-    def name(self) -> str:
-        """ "weight at the side, right, 8 kg"."""
-        load = number(self.carry, "load_kg")
-        parts = (
-            hold_words(self.carry),
-            f"{kilograms(load)}\u00a0kg" if math.isfinite(load) else "",
-            texts.PERTURBED.get(word(self.carry, "perturbed"), ""),
-        )
-        return ", ".join(part for part in parts if part)
-
-    @property
-    def hurt(self) -> set[int]:
-        """The places of the visits at which it hurt."""
-        return {place for place, (pain, stop) in self.worst.items() if pain > 0.0 or stop}
-
-    @property
-    def most(self) -> float:
-        """The most pain of any visit; a stop for pain counts as 10."""
-        return max(10.0 if stop else pain for pain, stop in (self.worst[k] for k in self.hurt))
-
-
-def pains_over_weeks(visits: Sequence[Visit]) -> list[CarryPain]:
-    """The carries that hurt, the worst first."""
-    carries: dict[tuple[Condition, float], dict[int, list[Row]]] = {}
-    for place, visit in enumerate(visits):
-        for bout in visit.bouts:
-            if word(bout, "hold") != "free":
-                key = ((*condition_of(bout), word(bout, "perturbed")), number(bout, "load_kg"))
-                carries.setdefault(key, {}).setdefault(place, []).append(bout)
-    found = [
-        CarryPain(places[min(places)][0], {place: _worst(bouts) for place, bouts in places.items()})
-        for places in carries.values()
-        if len(places) > 1
-    ]
-    return sorted((item for item in found if item.hurt), key=lambda item: -item.most)
-
-
-def _worst(bouts: Sequence[Row]) -> tuple[float, bool]:
-    """The most pain noted (NaN: none was), and whether a bout was stopped for pain."""
-    noted = [number(bout, "pain_0_10") for bout in bouts]
-    stopped = any("pain" in word(bout, "stop_reason").lower().split() for bout in bouts)
-    return max((pain for pain in noted if math.isfinite(pain)), default=NAN), stopped
-
-
-def pain_lines(told: ToldVisits) -> list[str]:
-    """One line a carry of this visit that hurt at any; a visit between that hurt is named too."""
-    lines = []
-    for item in pains_over_weeks(told.visits):
-        if told.now in item.worst:
-            shown = {k: item.worst[k] for k in item.worst if k in item.hurt | set(told.places)}
-            if len(shown) > 1:
-                lines.append(_pain_line(told, item, shown))
-    return few_of(lines, "more_pain")
-
-
-def _pain_line(told: ToldVisits, item: CarryPain, shown: dict[int, tuple[float, bool]]) -> str:
-    words = words_visits.PAIN
-    values = {
-        place: words["of_10" if math.isfinite(pain) else "not_noted"].format(pain=kilograms(pain))
-        + (words["stopped"] if stop else "")
-        for place, (pain, stop) in shown.items()
-    }
-    first, last = (shown[place][0] for place in (min(shown), max(shown)))
-    return words["line"].format(
-        carry=item.name.replace("\u00a0", " "),
-        values=told.beside(values),
-        change=more_or_less(first, last),
-    )

@@ -9,7 +9,9 @@ from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, change_fi
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.numbers import number as written
-from imucarry.report.wording.say_heaviest import few_of, ladder_lines, more_or_less, pain_lines
+from imucarry.report.wording.same_load import clear_change
+from imucarry.report.wording.say_heaviest import MOST_NAMED, few_of, ladder_lines
+from imucarry.report.wording.say_pains import pain_lines
 from imucarry.report.wording.visit_names import ToldVisits, told_visits
 
 Places = dict[int, HistoryRow]
@@ -30,7 +32,7 @@ def history_lines(history: History) -> list[str]:
     """
     told = told_visits(history)
     moved = not set(history.moved).isdisjoint(told.places)
-    ladders = ladder_lines(told)
+    ladders = ladder_lines(told, history.rows)
     lines = [
         *pain_lines(told),
         *([words_visits.SINCE["moved"]] if moved and ladders else ladders),
@@ -68,55 +70,69 @@ def _followed(history: History, told: ToldVisits) -> list[Places]:
 
 
 def _carry_lines(history: History, told: ToldVisits, *, moved: bool) -> list[str]:
-    """The carries at the same load in one sentence, against the first visit that has each."""
+    """The carries at the same load, a sentence for each other visit that has any."""
     measure, kind = ("sternum_yaw_range", "deg") if moved else ("yaw_kept", "kept")
     pairs: dict[int, list[tuple[HistoryRow, HistoryRow]]] = {}
     for rows in _followed(history, told):
-        other = next(place for place in told.others if place in rows)
-        if rows[other].measure == measure:
-            pairs.setdefault(other, []).append((rows[other], rows[told.now]))
-    return [_carries(told, other, found, kind) for other, found in sorted(pairs.items())]
+        for other in told.others:
+            if other in rows and rows[other].measure == measure:
+                pairs.setdefault(other, []).append((rows[other], rows[told.now]))
+    unknown = any(
+        not math.isfinite(max(pair, key=lambda row: row.place).error)
+        for found in pairs.values()
+        for pair in found
+    )
+    lines = []
+    for k, (other, found) in enumerate(sorted(pairs.items())):
+        why = words_visits.SINCE["unknown"] if unknown and k == len(pairs) - 1 else ""
+        span = words_visits.SINCE["from" if other < told.now else "until"]
+        lines.append(
+            words_visits.SINCE[kind].format(
+                span=span.format(visit=told.names[other]),
+                carries=_carries(found, values=k == 0),
+                why=why,
+            )
+        )
+    return lines
 
 
-def _carries(
-    told: ToldVisits, other: int, pairs: Sequence[tuple[HistoryRow, HistoryRow]], kind: str
-) -> str:
+def _carries(pairs: Sequence[tuple[HistoryRow, HistoryRow]], *, values: bool) -> str:
+    """The carries that clearly differ, falls first, and how many do not.
+
+    Where none does, all of them with their `values`, or that there is none.
+    """
     words = words_visits.SINCE
     several = len({then.implement for then, _ in pairs}) > 1
     in_order = [sorted(pair, key=lambda row: row.place) for pair in pairs]
-    said = [_carry(first, last, implement=several) for first, last in in_order]
-    sure = [f"{carry}{change}" for carry, change in said if change]
-    listed = ", ".join(few_of(sure or [carry for carry, _ in said], "more"))
+    said = [
+        (_carry(first, last, implement=several), clear_change(first, last))
+        for first, last in in_order
+    ]
+    sure = sorted((item for item in said if item[1]), key=lambda item: item[1] != "less")
+    if not sure:
+        return ", ".join(few_of([carry for carry, _ in said], "more")) if values else words["none"]
+    falls = sum(change == "less" for _, change in sure)
+    named = [f"{carry}{words_visits.SINCE_CHANGE[change]}" for carry, change in sure]
+    listed = ", ".join(few_of(named, "more", most=max(MOST_NAMED, falls)))
     others = len(said) - len(sure)
-    if sure and others:
+    if others:
         listed += words["other" if others == 1 else "others"].format(n=others)
-    unknown = any(not math.isfinite(last.error) for _, last in in_order)
-    span = words["from" if other < told.now else "until"].format(visit=told.names[other])
-    why = words["unknown"] if unknown else ""
-    return words[kind].format(span=span, carries=listed, why=why)
+    return listed
 
 
-def _carry(first: HistoryRow, last: HistoryRow, *, implement: bool) -> tuple[str, str]:
-    """ "rack right 6 kg 99 to 108 %", and " (more)" or " (less)" where that can be said."""
+def _carry(first: HistoryRow, last: HistoryRow, *, implement: bool) -> str:
+    """ "rack right 6 kg 99 to 108 %"."""
     hold = texts.HOLDS_SHORT.get(first.hold, first.hold)
     side = texts.LOADED_SIDES_SHORT.get(first.loaded_side, first.loaded_side)
     load = f"{kilograms(first.load_kg)} kg" if math.isfinite(first.load_kg) else ""
     digits = 0 if first.unit == "%" else 1
     parts = (hold, side, load, first.implement if implement else "")
-    said = words_visits.SINCE["carry"].format(
+    return words_visits.SINCE["carry"].format(
         hold=" ".join(part for part in parts if part),
         low=written(first.value, digits),
         high=written(last.value, digits),
         unit=first.unit,
     )
-    finding = change_finding(last.value - first.value, last.error)
-    sure = finding != "within_error" and (finding != "not_decidable" or lie_apart(first, last))
-    return said, more_or_less(first.value, last.value) if sure else ""
-
-
-def lie_apart(first: HistoryRow, last: HistoryRow) -> bool:
-    """Whether the intervals of two visits have nothing in common; not where one has none."""
-    return first.ci_high < last.ci_low or last.ci_high < first.ci_low
 
 
 # --- shoulder tests -------------------------------------------------------------------

@@ -69,11 +69,15 @@ HISTORY_LADDER: Final[Words] = {
     "next": "next tested {next}",
     "most": "the heaviest tested",
     "pain": "pain {pain} of 10",
-    "load_pain": "{load}: {pain}",
+    "stopped": "stopped, {reasons}",
+    "stopped_for_pain": "stopped for pain",
+    "other_bout": "in another bout {noted}",
+    "load_noted": "{load}: {noted}",
     "threshold": "at least {threshold} %",
     "no_tested_load": "none for certain",
     "pain_or_early_stop": "none without pain or an early stop",
     "none_without_pain": "none without pain",
+    "none_that_counts": "none that counts",
     "none": "no answer",
 }
 SINCE: Final[Words] = {
@@ -94,6 +98,7 @@ SINCE: Final[Words] = {
     "kept": "Share of the free walk's trunk rotation at the same load, {span}: {carries}.{why}",
     "deg": "Trunk rotation at the same load, {span}: {carries}.{why}",
     "carry": "{hold} {low} to {high} {unit}",
+    "none": "none clearly different",
     "other": "; 1 other not clearly different",
     "others": "; {n} others not clearly different",
     "unknown": " How much visits differ by chance is not known.",
@@ -108,7 +113,19 @@ SINCE: Final[Words] = {
     "tests_alike": "Tests before the carries are compared; the published errors hold if they were "
     "done the same way each time.",
 }
-SINCE_CHANGE: Final[Words] = {"more": " (more)", "less": " (less)", "same": ""}
+SINCE_CHANGE: Final[Words] = {
+    "more": " (more)",
+    "less": " (less)",
+    "unclear": " (not clearly different)",
+    "same": "",
+}
+SINCE_EACH: Final[Words] = {
+    "all": " ({changes})",
+    "more": "more than at {visit}",
+    "less": "less than at {visit}",
+    "unclear": "not clearly different from {visit}",
+    "same": "the same as at {visit}",
+}
 SINCE_FINDING: Final[Words] = {
     "increased_more_than_error": ", beyond the error of {error}",
     "decreased_more_than_error": ", beyond the error of {error}",

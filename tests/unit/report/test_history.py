@@ -128,7 +128,7 @@ def test_heaviest_loads_stand_side_by_side_without_a_repeated_carry_too() -> Non
     assert "No carry of this visit was repeated" in none
     assert line == (
         "Heaviest load kept, weight at the side, right: 16 kg at visit 1, none for certain now "
-        "(less)."
+        "(not clearly different)."
     )
     assert history_notes(history) == (none,)
 
@@ -143,13 +143,13 @@ def test_the_first_and_the_last_other_visit_are_told_and_the_rest_counted() -> N
     assert head == (
         "Beside visit 0 (2026-01-05) and visit 2 (2026-01-07) (1 between: see the tables):"
     )
-    assert line.endswith(": 8 kg at visit 0, 8 kg at visit 2, 16 kg now (more).")
+    assert line.endswith(": 8 kg at visit 0, 8 kg at visit 2, 16 kg now (not clearly different).")
 
 
 @pytest.mark.parametrize(
     ("now", "words"),
     [
-        (rung(16.0), "8 kg at visit 1, 16 kg now (more)."),
+        (rung(16.0), "8 kg at visit 1, 16 kg now (not clearly different)."),
         (rung(12.0), "8 kg (next tested 16 kg) at visit 1, 12 kg (next tested 24 kg) now."),
         (rung(16.0) | {"threshold_pct": 60.0},
          "8 kg (next tested 16 kg) at visit 1, 16 kg (next tested 24 kg) now."),
@@ -161,6 +161,93 @@ def test_a_heavier_load_is_more_only_where_it_was_tested_before(
     first = replace(FIRST, ladder=(rung(8.0, following=16.0),))
     line = history_lines(History((first, replace(NOW, ladder=(now,))), ()))[-1]
     assert line.endswith(f"right: {words}")
+
+
+def kept(place: int, load: float, value: float, reach: float = 5.0) -> HistoryRow:
+    """A carry at the side, right, with its interval."""
+    return HistoryRow("yaw_kept", "none", "%", "suitcase", "right", load, "", str(place + 1), value,
+                      value - reach, value + reach, 1, place=place)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("carries", "words"),
+    [
+        ((kept(0, 8.0, 95.0), kept(1, 8.0, 60.0)), "(less)"),
+        ((kept(0, 8.0, 95.0), kept(1, 8.0, 88.0)), "(not clearly different)"),
+        ((kept(0, 8.0, 60.0), kept(1, 8.0, 95.0)), "(not clearly different)"),
+        ((kept(0, 16.0, 95.0), kept(1, 16.0, 60.0)), "(not clearly different)"),
+    ],
+)
+def test_the_heaviest_load_is_less_only_where_that_load_clearly_kept_less(
+    carries: tuple[HistoryRow, ...], words: str
+) -> None:
+    first = replace(FIRST, ladder=(rung(8.0, following=16.0),))
+    now = replace(NOW, ladder=(rung(NAN, "no_tested_load", 8.0),))
+    line = history_lines(History((first, now), carries))[1]
+    assert line.endswith(f"right: 8 kg at visit 1, none for certain now {words}.")
+
+
+def test_other_visits_that_do_not_agree_on_the_heaviest_load_are_named() -> None:
+    visits = [Visit(str(k + 1), (), ladder=(rung(load, following=16.0),))
+              for k, load in enumerate((8.0, 16.0, 8.0))]  # fmt: skip
+    visits[2] = replace(visits[2], current=True)
+    carries = (kept(0, 16.0, 60.0), kept(1, 16.0, 90.0), kept(2, 16.0, 61.0))
+    line = history_lines(History(tuple(visits), carries))[1]
+    assert line.endswith(
+        ": 8 kg at visit 1, 16 kg at visit 2, 8 kg now (the same as at visit 1, less than at "
+        "visit 2)."
+    )
+
+
+@pytest.mark.parametrize(
+    ("stops", "pain", "words"),
+    [
+        (("chest tightness",), 0.0, "8 kg: stopped, chest tightness"),
+        (("grip", "chest tightness"), NAN, "8 kg: stopped, chest tightness, grip"),
+        (("dizzy",), 3.0, "8 kg: stopped, dizzy, pain 3 of 10"),
+        (("pain",), NAN, "8 kg: stopped for pain"),
+    ],
+)
+def test_a_load_that_kept_and_was_stopped_at_an_earlier_visit_is_named_with_its_stop(
+    stops: tuple[str, ...], pain: float, words: str
+) -> None:
+    first = replace(FIRST, ladder=(rung(NAN, "no_tested_load", 8.0),),
+                    bouts=tuple(carried(8.0, pain, stop=stop) for stop in stops))  # fmt: skip
+    now = replace(NOW, ladder=(rung(8.0, following=16.0),), bouts=(carried(8.0, 0.0),))
+    carries = (kept(0, 8.0, 95.0), kept(1, 8.0, 95.0))
+    lines = history_lines(History((first, now), carries))
+    (line,) = [line for line in lines if line.startswith("Heaviest")]
+    assert line.endswith(f": none that counts ({words}) at visit 1, 8 kg (next tested 16 kg) now.")
+
+
+def test_a_planned_end_is_no_stop_and_a_stop_beside_the_load_kept_is_told() -> None:
+    ladder = (rung(8.0, following=16.0),)
+    planned = (carried(8.0, 0.0), carried(8.0, 0.0, stop="completed, no pain"))
+    first = replace(FIRST, ladder=ladder, bouts=planned)
+    stopped = (carried(8.0, 0.0), carried(8.0, 0.0, stop="faint"))
+    now = replace(NOW, ladder=ladder, bouts=stopped)
+    (table,) = history_tables(History((first, now), ()))
+    assert [cell.value for cell in table.rows[0].cells] == [
+        "8 kg (next tested 16 kg)",
+        "8 kg (in another bout stopped, faint; next tested 16 kg)",
+    ]
+
+
+def test_a_fall_since_the_last_visit_is_named_though_the_first_was_as_low() -> None:
+    loads = (6.0, 8.0, 10.0, 12.0, 16.0, 24.0)
+    first = [kept(0, load, 40.0) for load in loads]
+    last = [kept(1, load, 80.0) for load in loads]
+    now = [kept(2, load, 40.0) for load in loads[:5]] + [kept(2, 24.0, 95.0)]
+    visits = (Visit("1", ()), Visit("2", ()), Visit("3", (), current=True))
+    rows = tuple(row for of_load in zip(first, last, now, strict=True) for row in of_load)
+    assert history_lines(History(visits, rows))[1:] == [
+        "Share of the free walk's trunk rotation at the same load, from visit 1 to now: side right "
+        "24 kg 40 to 95 % (more); 5 others not clearly different.",
+        "Share of the free walk's trunk rotation at the same load, from visit 2 to now: side right "
+        "6 kg 80 to 40 % (less), side right 8 kg 80 to 40 % (less), side right 10 kg 80 to 40 % "
+        "(less), side right 12 kg 80 to 40 % (less), side right 16 kg 80 to 40 % (less), 1 more "
+        "under Earlier visits. How much visits differ by chance is not known.",
+    ]
 
 
 def test_holds_whose_heaviest_load_stayed_the_same_share_a_line() -> None:
@@ -211,7 +298,7 @@ def test_pain_at_the_same_load_is_followed_and_stands_where_it_kept_a_load_from_
     assert lines[2:] == [
         "Pain, weight at the side, right, 8 kg: 5 of 10 at visit 1, 0 of 10 now (less).",
         "Heaviest load kept, weight at the side, right: none without pain (8 kg: pain 5 of 10) "
-        "at visit 1, 8 kg now (more).",
+        "at visit 1, 8 kg (next tested 16 kg) now.",
     ]
 
 
