@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -88,18 +89,14 @@ def _read(
         return AimReading("strength_still" if row.aim == "strength" else "endurance_reduced")
     lighter = lighter_kept_kg(row, ladder, settings)
     code = "no_aim_reduced" if row.aim == "" else _mobility_reduced(row, ladder, lighter)
-    return AimReading(code, lighter, _pain_with(lighter, _alike(row, ladder)))
-
-
-def _pain_with(load_kg: float, rungs: Sequence[LadderRung]) -> float:
-    """Return the most pain that was noted with a load, NaN where none was."""
-    pains = (
-        pain
-        for rung in rungs
-        for load, pain in zip(rung.loads_kg, rung.pains_0_10, strict=False)
-        if load == load_kg and np.isfinite(pain)
-    )
-    return max(pains, default=float("nan"))
+    reading = AimReading(code, lighter, pain_limit_0_10=settings.pain_limit_0_10)
+    for rung in _alike(row, ladder):
+        if lighter in rung.loads_kg:
+            k = rung.loads_kg.index(lighter)
+            return replace(
+                reading, lighter_pain_0_10=rung.pains_0_10[k], lighter_stop=rung.stops[k]
+            )
+    return reading
 
 
 def _unread(comparison: Comparison) -> str:

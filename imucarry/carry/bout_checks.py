@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
+from functools import cache
 from typing import Final
 
 from imucarry.basics.evidence import carry as evidence
@@ -15,12 +16,27 @@ from imucarry.carry.kept import find_score, rotation_finding
 
 STOPPED = "stopped_early"
 PAIN = "pain"
+NOTED = "symptom_in_note"
 FREE_ARM = "free_arm_swung_less"
+SAFETY: Final = (STOPPED, PAIN, NOTED)
+"""Codes of what stands first among the checks."""
+
 AROUND: Final = " .-\u2013\u2014"
 """What may stand around a reason, or instead of one."""
 
 OF_THE_SENSOR: Final = r"(?!\s+(?:sensor|strap|belt|band))"
-NO_PAIN: Final = re.compile(r"\b(?:no|without)\s+pain\b|\bpain[- ]?free\b")
+PAIN_FREE: Final = re.compile(r"\bpain[- ]?free\b")
+FOLLOWS: Final = r"tightness|tight|discomfort|symptoms?"
+PLACES: Final = r"any|shoulder|neck|back|arm|elbow|wrist|hand"
+AIR_AND_SIGHT: Final = ("breath", "breathing", "vision")
+"""Alarm words of which it is the want that alarms: "no breath left"."""
+
+AMOUNT_DONE: Final = re.compile(
+    r"[0-9]+(?:\.[0-9]+)?\s*(?:m|metres?|meters?|s|sec|seconds?|min|minutes?|laps?|lanes?|"
+    r"lengths?|steps?)\s+(?:done|completed?)(?=\s*(?:$|[,.;:(\u2013-]))"
+)
+"""A planned end that begins with what was walked: "20 m done"."""
+
 SWUNG = {"reduced": "swung less", "minimal": "hardly swung"}
 """What is said of a free arm whose share of its free swing lies below a threshold."""
 
@@ -35,7 +51,7 @@ TRUNK = {"rotates": " while the trunk kept turning", "not_measured": ""}
 def bout_checks(
     row: BoutRow, comparison: Comparison, settings: CarrySettings
 ) -> tuple[Notice, ...]:
-    """Tell of pain and early stops, and of a free arm that stopped while the trunk turned on.
+    """Tell of pain, early stops, symptoms in the note, and a free arm that stopped by itself.
 
     Parameters
     ----------
@@ -52,7 +68,7 @@ def bout_checks(
     """
     stopped = _stopped(row, settings)
     arms = () if row.hold == "free" else _arms(row, comparison, settings)
-    return (*((stopped,) if stopped is not None else ()), *arms)
+    return (*(n for n in (stopped, _noted(row)) if n is not None), *arms)
 
 
 def early_stop(row: BoutRow) -> str:
@@ -71,26 +87,53 @@ def _is_planned(reason: str) -> bool:
     if reason in evidence.PLANNED_STOPS.value:
         return True
     starts = "|".join(map(re.escape, evidence.PLANNED_STARTS.value))
-    if not re.match(rf"(?:{starts})\b", reason):
+    if not (re.match(rf"(?:{starts})\b", reason) or AMOUNT_DONE.match(reason)):
         return False
     failed = _holds_word(reason, evidence.FAILURE_WORDS.value)
     return not (failed or names_pain(reason) or names_alarm(reason))
 
 
+def stop_rank(reason: str) -> int:
+    """Return what sorts reasons of early stops worst first, 0 for the worst."""
+    held = _words_held(without_denied(reason), evidence.ALARM_WORDS.value, OF_THE_SENSOR)
+    if held:
+        return 1 if set(held) <= set(evidence.NERVE_WORDS.value) else 0
+    return 2 if names_pain(reason) else 3
+
+
 def names_alarm(reason: str) -> bool:
     """Whether a reason names something for which a carry is stopped at once, but pain."""
-    return _holds_word(reason, evidence.ALARM_WORDS.value, not_before=OF_THE_SENSOR)
+    return _holds_word(without_denied(reason), evidence.ALARM_WORDS.value, OF_THE_SENSOR)
 
 
 def names_pain(reason: str) -> bool:
     """Whether a reason names pain, and not its absence."""
-    return _holds_word(NO_PAIN.sub("", reason.lower()), evidence.PAIN_WORDS.value)
+    return _holds_word(PAIN_FREE.sub("", without_denied(reason)), evidence.PAIN_WORDS.value)
+
+
+def without_denied(text: str) -> str:
+    """Return a text in lower case without what it denies: "no dizziness", "without pain"."""
+    return _denied().sub("", text.lower())
+
+
+@cache
+def _denied() -> re.Pattern[str]:
+    """What finds "no chest pain", "not dizzy or numb"."""
+    listed = (*evidence.ALARM_WORDS.value, *evidence.PAIN_WORDS.value)
+    named = "|".join(re.escape(w) for w in sorted(listed, reverse=True) if w not in AIR_AND_SIGHT)
+    pain = "|".join(map(re.escape, evidence.PAIN_WORDS.value))
+    one = rf"(?:(?:{PLACES})\s+)*(?:{named})(?:\s+(?:{pain}|{FOLLOWS}))*"
+    return re.compile(rf"\b(?:no|not|without)\s+{one}(?:\s+(?:or|nor)\s+{one})*\b")
+
+
+def _words_held(text: str, words: Sequence[str], not_before: str = "") -> list[str]:
+    """Return those of some words that a text holds, whole and in any case."""
+    listed = "|".join(map(re.escape, words))
+    return re.findall(rf"\b(?:{listed})\b{not_before}", text.lower())
 
 
 def _holds_word(text: str, words: Sequence[str], not_before: str = "") -> bool:
-    """Whether a text holds any of some words, whole and in any case."""
-    listed = "|".join(map(re.escape, words))
-    return re.search(rf"\b(?:{listed})\b{not_before}", text.lower()) is not None
+    return bool(_words_held(text, words, not_before))
 
 
 def has_pain(row: BoutRow, settings: CarrySettings) -> bool:
@@ -110,6 +153,15 @@ def _stopped(row: BoutRow, settings: CarrySettings) -> Notice | None:
     elif row.pain_0_10 == 0 and names_pain(reason):
         said += " (but the pain noted is 0 of 10: which is right?)"
     return Notice(STOPPED, said, where=row.bout, severity="check")
+
+
+def _noted(row: BoutRow) -> Notice | None:
+    """Return what is told of a symptom in a bout's note; None without, or with such a stop."""
+    held = _words_held(without_denied(row.note), evidence.NOTE_WORDS.value)
+    if not held or names_alarm(early_stop(row)):
+        return None
+    said = f'the note says "{held[0]}"'
+    return Notice(NOTED, said, where=row.bout, severity="check")
 
 
 def _arms(row: BoutRow, comparison: Comparison, settings: CarrySettings) -> tuple[Notice, ...]:

@@ -21,6 +21,7 @@ from imucarry.carry.ladder_doubts import (
     ladder_notices,
     most_pain,
     stopped_loads,
+    stops_at_each,
     with_implements_apart,
     with_loads_unknown,
 )
@@ -137,6 +138,7 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         repeats=differing_repeats(usable),
         pains_0_10=most_pain(steps),
         pain_limit_0_10=settings.pain_limit_0_10,
+        stops=stops_at_each(steps),
     )
     return replace(rung, notices=ladder_notices(rung, steps))
 

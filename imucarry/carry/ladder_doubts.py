@@ -11,6 +11,7 @@ import numpy as np
 from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import LadderRung, Notice, StoppedLoad
 from imucarry.basics.statistics import t_quantile
+from imucarry.carry.bout_checks import stop_rank
 from imucarry.carry.ladder_step import Step
 from imucarry.carry.monotone import UPPER
 
@@ -22,9 +23,22 @@ def stopped_loads(steps: Sequence[Step]) -> tuple[StoppedLoad, ...]:
     for load in sorted({step.load_kg for step in steps} - counted):
         bouts = [step for step in steps if step.load_kg == load]
         pains = [step.pain_0_10 for step in bouts if math.isfinite(step.pain_0_10)]
-        reasons = [step.stop_reason for step in bouts if step.stop_reason]
-        found.append(StoppedLoad(load, max(pains, default=math.nan), reasons[0] if reasons else ""))
+        found.append(StoppedLoad(load, max(pains, default=math.nan), _reasons(bouts)))
     return tuple(found)
+
+
+def stops_at_each(steps: Sequence[Step]) -> tuple[str, ...]:
+    """Return why bouts at each load ended early, "" where none did."""
+    loads = sorted({step.load_kg for step in steps})
+    return tuple(_reasons([step for step in steps if step.load_kg == load]) for load in loads)
+
+
+def _reasons(steps: Sequence[Step]) -> str:
+    """Return the reasons of early stops, worst first, each once; "pain" only if alone."""
+    reasons = {step.stop_reason.lower(): step.stop_reason for step in steps if step.stop_reason}
+    if len(reasons) > 1 and any(step.noted_pain_0_10 > 0 for step in steps):
+        reasons.pop("pain", None)  # told by its number
+    return "; ".join(sorted(reasons.values(), key=stop_rank))
 
 
 def differing_repeats(usable: Sequence[Step]) -> tuple[tuple[float, float, float], ...]:

@@ -7,11 +7,10 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
-from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
+from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
 
-FIRST: Final = (STOPPED, PAIN)
 FAULTS: Final = ("gyro_contradicts_gravity", "turns_contradict", "times_do_not_fit")
 """Codes of faults of the recording that may undo all else that is said of it."""
 
@@ -30,7 +29,7 @@ def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     told: set[object] = set()
     fell = _fell_without_speed(scores)
     for about, notice in _walk(scores):
-        if notice.code in FIRST:
+        if notice.code in SAFETY:
             continue
         same = (about, notice) if about and notice.code in OF_BOUTS else notice
         if same not in told:

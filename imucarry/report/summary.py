@@ -7,6 +7,7 @@ from typing import Final
 
 from imucarry.basics.records import BoutResult, Notice, SessionScores
 from imucarry.basics.settings import Settings
+from imucarry.carry.bout_checks import SAFETY
 from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes
@@ -94,4 +95,4 @@ def note_views(scores: SessionScores) -> tuple[CheckView, ...]:
 
 
 def _view(about: str, notice: Notice) -> CheckView:
-    return CheckView(say.place(about, notice), notice.message)
+    return CheckView(say.place(about, notice), notice.message, notice.code in SAFETY)

@@ -78,6 +78,7 @@ class CheckView:
 
     about: str
     message: str
+    is_safety: bool = False  # pain, an early stop or a symptom: the message is set bold
 
 
 @dataclass(frozen=True, slots=True)

@@ -170,33 +170,70 @@ PAIN_WORDS = Evidence(
     source=ENGINEERING_CHOICE,
     why="A stop_reason that names pain ranks with pain, and does not fit a pain of 0.",
 )
+_SYMPTOMS = (
+    "dizzy",
+    "dizziness",
+    "vertigo",
+    "faint",
+    "fainted",
+    "fainting",
+    "passed out",
+    "passing out",
+    "pass out",
+    "blacked out",
+    "black out",
+    "blackout",
+    "black before",
+    "light-headed",
+    "light headed",
+    "lightheaded",
+)
+_NERVE = (
+    "numb",
+    "numbness",
+    "tingle",
+    "tingles",
+    "tingling",
+    "tingly",
+    "pins and needles",
+    "pins & needles",
+)
+_BODY = (
+    "chest",
+    "vision",
+    "blurred",
+    "breath",
+    "breathless",
+    "breathlessness",
+    "breathing",
+    "palpitation",
+    "palpitations",
+    "heart",
+    "collapse",
+    "collapsed",
+)
 ALARM_WORDS = Evidence(
     key="carry.alarm_words",
-    value=(
-        "dizzy",
-        "dizziness",
-        "faint",
-        "fainted",
-        "fainting",
-        "light-headed",
-        "lightheaded",
-        "numb",
-        "numbness",
-        "tingling",
-        "chest",
-        "vision",
-        "blurred",
-        "breath",
-        "breathless",
-        "breathlessness",
-        "breathing",
-        "palpitation",
-        "palpitations",
-    ),
+    value=(*_SYMPTOMS, *_NERVE, *_BODY),
     unit="1",
     source=COMMON_PRACTICE,
     why="Words in stop_reason for which a carry is stopped at once: they stand first among the "
     "checks and point to the cautions.",
+)
+NERVE_WORDS = Evidence(
+    key="carry.nerve_words",
+    value=_NERVE,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Alarm words that stand after the others: chest, faint and dizzy are told first.",
+)
+NOTE_WORDS = Evidence(
+    key="carry.note_words",
+    value=(*_SYMPTOMS, *_NERVE),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Alarm words looked for in a note too; 'chest', 'breath' and 'vision' there may be cues, "
+    "such as 'chest out'.",
 )
 ORDER_TAU = Evidence(
     key="carry.order_tau",

@@ -44,7 +44,7 @@ class StoppedLoad:
 
     load_kg: float
     pain_0_10: float  # the most, NaN where it is within its limit
-    stop_reason: str  # as in the sheet, "" where it is planned
+    stop_reason: str  # as in the sheet, worst first where there are several; "" where planned
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +73,10 @@ class LadderRung:
     repeats: tuple[tuple[float, float, float], ...] = ()  # load, kept % at first and at last
     pains_0_10: tuple[float, ...] = ()  # most pain noted at each load, NaN where none was noted
     pain_limit_0_10: float = 0.0  # a bout with more pain does not count
+    stops: tuple[str, ...] = ()  # why bouts at each load ended early, "" where none did
+    n_counted: tuple[int, ...] = ()  # bouts at each load that count
+    unclear_alone: tuple[tuple[str, ...], ...] = ()  # which of them are not clear by themselves
+    overstated_kg: tuple[float, ...] = ()  # loads carried at a pace that turns the trunk more
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +125,8 @@ class AimReading:
     code: str
     lighter_kg: float = float("nan")  # next lighter tested load that kept the rotation
     lighter_pain_0_10: float = float("nan")  # most pain noted with that load
+    pain_limit_0_10: float = 0.0  # a bout with more pain does not count
+    lighter_stop: str = ""  # why other bouts with that load ended early
 
 
 @dataclass(frozen=True, slots=True)

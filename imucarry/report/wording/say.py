@@ -21,7 +21,7 @@ from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import BASELINE_SMALL, baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import beside, kilograms, number, quantity
-from imucarry.report.wording.words_checks import PAIN_UP_TO
+from imucarry.report.wording.say_kept import beside_kept
 
 Limits = tuple[float, float]
 ACROSS = "interval_holds_threshold"
@@ -243,11 +243,10 @@ def aim_reading(bout: BoutResult) -> str:
         template += texts.AIM_LIGHTER
     if reading.code in MOBILITY_KEPT and any(n.code == FREE_ARM for n in bout.notices):
         template += texts.AIM_ARM
-    pain = reading.lighter_pain_0_10
-    return template.format(
-        lighter=kilograms(reading.lighter_kg),
-        pain=PAIN_UP_TO.format(pain=kilograms(pain)) if pain > 0 else "",
+    noted = beside_kept(
+        reading.lighter_pain_0_10, reading.pain_limit_0_10, reading.lighter_stop, limit_told=False
     )
+    return template.format(lighter=kilograms(reading.lighter_kg), pain=noted)
 
 
 def sentence_case(words: str) -> str:

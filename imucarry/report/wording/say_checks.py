@@ -7,7 +7,16 @@ from collections.abc import Sequence
 from typing import Final
 
 from imucarry.basics.records import SIDES, BoutResult, BoutRow, Notice, SessionScores
-from imucarry.carry.bout_checks import PAIN, STOPPED, early_stop, names_alarm, names_pain
+from imucarry.carry.bout_checks import (
+    NOTED,
+    PAIN,
+    SAFETY,
+    STOPPED,
+    early_stop,
+    names_alarm,
+    names_pain,
+    stop_rank,
+)
 from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
 from imucarry.report.wording import say, texts
 from imucarry.report.wording import words_checks as words
@@ -23,43 +32,46 @@ NO_LOAD: Final = ("free", "unknown")
 def safety(scores: SessionScores) -> tuple[Notice, ...]:
     """Pain and early stops, worst first, each with hold, side and load.
 
-    Alarm words come first, then pain by its number, then other stops. Bouts of which
-    the same is said stand together.
+    Alarm words come first, then symptoms in a note, pain by its number, other stops.
+    Bouts of which the same is said stand together.
     """
     found = [
         (bout.data.row, notice)
         for bout in scores.bouts
         for notice in bout.notices
-        if notice.code in (STOPPED, PAIN)
+        if notice.code in SAFETY
     ]
     alike: dict[tuple[str, str], list[tuple[BoutRow, Notice]]] = {}
-    for row, notice in sorted(found, key=lambda item: _rank(item[0])):
+    for row, notice in sorted(found, key=lambda item: _rank(*item)):
         alike.setdefault((notice.message, with_load(row)), []).append((row, notice))
     return tuple(_safety(items) for items in alike.values())
 
 
-def _rank(row: BoutRow) -> tuple[int, float]:
+def _rank(row: BoutRow, notice: Notice) -> tuple[int, float]:
     """Return what sorts the worst first."""
-    reason = early_stop(row)
-    if names_alarm(reason):
-        return 0, 0.0
+    rank = stop_rank(early_stop(row))
+    if notice.code == NOTED:
+        return 1, 1.0
+    if rank < 2:
+        return rank, 0.0
     if row.pain_0_10 > 0:
-        return 1, -row.pain_0_10
-    return (1, -math.inf) if names_pain(reason) else (2, 0.0)
+        return 2, -row.pain_0_10
+    return (2, -math.inf) if rank == 2 else (3, 0.0)
 
 
 def _safety(items: Sequence[tuple[BoutRow, Notice]]) -> Notice:
     """Return the notice of bouts that were stopped or hurt alike."""
     row, notice = items[0]
-    stopped = notice.code == STOPPED and names_alarm(early_stop(row))
-    template = words.SAFETY["stopped" if ":" in notice.message else "pain"]
+    alarm = notice.code == NOTED or (notice.code == STOPPED and names_alarm(early_stop(row)))
+    is_apart = notice.code == NOTED or ":" in notice.message
+    template = words.SAFETY["stopped" if is_apart else "pain"]
     said = template.format(
         said=say.sentence_case(notice.message),
         load=with_load(row),
         bouts=_bouts([row for row, _ in items]),
     )
     said += words.SAFETY["free"] if row.hold == "free" and notice.code == PAIN else ""
-    said += words.SAFETY["alarm"] if stopped else ""
+    said += words.SAFETY["alarm"] if alarm else ""
     return Notice(notice.code, said, severity="check")
 
 
@@ -88,10 +100,12 @@ def beside(mark: str, row: BoutRow) -> str:
 
 
 def in_short(row: BoutRow) -> str:
-    """ "pain 6", "stopped", or ""."""
-    if row.pain_0_10 > 0:
-        return words.BESIDE["pain"].format(pain=kilograms(row.pain_0_10))
-    return words.BESIDE["stopped"] if early_stop(row) else ""
+    """ "pain 6", "stopped", "stopped, pain 3" where pain was not what stopped it, or ""."""
+    reason = early_stop(row)
+    is_pain = row.pain_0_10 > 0
+    stopped = bool(reason) and (names_alarm(reason) or not (is_pain and names_pain(reason)))
+    pain = words.BESIDE["pain"].format(pain=kilograms(row.pain_0_10)) if is_pain else ""
+    return ", ".join(filter(None, (words.BESIDE["stopped"] if stopped else "", pain)))
 
 
 def pain_within(row: BoutRow, limit_0_10: float) -> str:

@@ -11,6 +11,7 @@ from imucarry.report.wording import texts
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import BOTH_SIDES, percent, sentence_case
+from imucarry.report.wording.say_kept import beside_kept
 
 ONE_LOAD = ("one_load_only", "one_load_counts")
 CLIMBED = ("kept_up_to", "not_yet_reached", "no_tested_load")
@@ -138,14 +139,11 @@ def _where_it_lies(rung: LadderRung, k: int) -> str:
 
 
 def kept_pain(rung: LadderRung, load_kg: float) -> str:
-    """Return the pain that was noted with a load named as kept; "" without any."""
+    """Return the pain and the early stops of a load named as kept; "" without any."""
     pains = dict(zip(rung.loads_kg, rung.pains_0_10, strict=False))
+    stops = dict(zip(rung.loads_kg, rung.stops, strict=False))
     pain = pains.get(load_kg, math.nan)
-    if not pain > 0:
-        return ""
-    key = "within" if pain <= rung.pain_limit_0_10 else "above"
-    limit = kilograms(rung.pain_limit_0_10)
-    return words.KEPT_PAIN[key].format(pain=kilograms(pain), limit=limit)
+    return beside_kept(pain, rung.pain_limit_0_10, stops.get(load_kg, ""))
 
 
 def _pain_limit(rung: LadderRung) -> str:

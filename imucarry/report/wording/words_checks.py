@@ -28,9 +28,6 @@ BESIDE: Final[Words] = {"pain": "pain {pain}", "stopped": "stopped"}
 """What stands beside the finding in a narrow place."""
 
 PAIN_WITHIN: Final = "Pain {pain} of 10, within the set limit of {limit}."
-PAIN_UP_TO: Final = " (pain up to {pain} of 10)"
-"""Of a lighter load that is named as kept."""
-
 NOTED: Final = "Noted: {note}"
 PAIN_NOT_NOTED: Final[Words] = {
     "all": "Pain was not noted for any carry.",

@@ -43,8 +43,9 @@ EACH_LOAD: Final = {
 """Where the loads' intervals lie against the threshold."""
 
 KEPT_PAIN: Final = {
-    "within": " (pain up to {pain} of 10, within the set limit of {limit})",
-    "above": " (in another bout pain {pain} of 10)",
+    "within": "pain up to {pain} of 10, within the set limit of {limit}",
+    "within_short": "pain up to {pain} of 10",
+    "other": "in another bout {said}",
 }
 PAIN_LIMIT: Final = (
     " Pain above {limit} of 10 does not count; `[carry] pain_limit_0_10` in a settings file sets "

@@ -10,11 +10,13 @@ from imucarry.basics.records import BoutRow, Comparison, Estimate, Score
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.bout_checks import (
     FREE_ARM,
+    NOTED,
     PAIN,
     STOPPED,
     bout_checks,
     names_alarm,
     names_pain,
+    stop_rank,
 )
 
 SETTINGS = CarrySettings()
@@ -43,6 +45,8 @@ SWUNG = compared(80.0, 100.0)
         ("- grip -", 0.0, STOPPED, "stopped: grip"),
         ("no pain, grip gave out", 0.0, STOPPED, "stopped: no pain, grip gave out"),
         ("complete loss of grip", 0.0, STOPPED, "stopped: complete loss of grip"),
+        ("20 m done of 40", 0.0, STOPPED, "stopped: 20 m done of 40"),
+        ("20 m done, dizzy", 0.0, STOPPED, "stopped: 20 m done, dizzy"),
         ("completely exhausted", 0.0, STOPPED, "stopped: completely exhausted"),
         ("Completed, but dizzy", 0.0, STOPPED, "stopped: Completed, but dizzy"),
         (
@@ -65,7 +69,8 @@ def test_pain_and_early_stops_are_told_in_the_sheets_own_words(
 @pytest.mark.parametrize(
     "stop_reason",
     ["", "completed", "Time", "Completed. ", "-", " -- ", "Completed as planned", "done, no pain",
-     "complete, 2 lanes", "As planned"],
+     "complete, 2 lanes", "As planned", "done - no dizziness", "20 m done",
+     "2 lanes completed, fine",     "done, no chest tightness or numbness"],
 )  # fmt: skip
 def test_a_planned_stop_without_pain_is_not_told(stop_reason: str) -> None:
     assert bout_checks(replace(ROW, stop_reason=stop_reason, pain_0_10=0.0), SWUNG, SETTINGS) == ()
@@ -127,7 +132,42 @@ def test_the_line_of_a_free_arm_is_the_settings() -> None:
         ("number of lanes done", False, False),
         ("Shoulder hurts", False, True),
         ("pain-free, grip gave out", False, False),
+        ("nearly passed out", True, False),
+        ("vertigo", True, False),
+        ("black before eyes", True, False),
+        ("heart racing", True, False),
+        ("pins and needles in hand", True, False),
+        ("tingly fingers", True, False),
+        ("no chest pain, grip", False, False),
+        ("not dizzy or numb", False, False),
+        ("no pain chest tight", True, False),
+        ("no power numb hand", True, False),
+        ("no breath left", True, False),
+        ("no dizziness but chest tight", True, False),
     ],
 )
 def test_words_of_alarm_and_of_pain_are_told_apart(reason: str, alarm: bool, pain: bool) -> None:
     assert (names_alarm(reason), names_pain(reason)) == (alarm, pain)
+
+
+@pytest.mark.parametrize(
+    ("note", "word"),
+    [("client felt dizzy after.", "dizzy"), ("Felt faint, chest tight", "faint"),
+     ("tingling fingers", "tingling"), ("nearly passed out", "passed out")],
+)  # fmt: skip
+def test_a_symptom_in_a_note_is_a_check_without_the_notes_own_words(note: str, word: str) -> None:
+    (notice,) = bout_checks(replace(ROW, note=note), SWUNG, SETTINGS)
+    assert (notice.code, notice.severity) == (NOTED, "check")
+    assert notice.message == f'the note says "{word}"'
+    stopped = replace(ROW, note=note, stop_reason="dizzy")
+    assert [n.code for n in bout_checks(stopped, SWUNG, SETTINGS)] == [STOPPED]
+
+
+@pytest.mark.parametrize("note", ["cue: chest out, breath low", "no dizziness", "look ahead"])
+def test_a_cue_in_a_note_is_no_symptom(note: str) -> None:
+    assert bout_checks(replace(ROW, note=note), SWUNG, SETTINGS) == ()
+
+
+def test_chest_and_dizziness_stand_before_numbness_pain_and_the_rest() -> None:
+    worst_first = ["numb and dizzy", "numb hand", "shoulder hurts", "grip"]
+    assert [stop_rank(reason) for reason in worst_first] == [0, 1, 2, 3]

@@ -141,6 +141,26 @@ def test_bouts_of_too_few_strides_are_no_missing_sensor() -> None:
     assert rung.answer == "too_few_strides"
 
 
+def test_every_reason_for_which_a_load_was_stopped_is_named_worst_first() -> None:
+    numb, chest = (step(8, 98, stop_reason=why) for why in ("numb hand", "chest tightness"))
+    hurt = step(12, 98, stop_reason="pain", pain_0_10=6.0)
+    (rung,) = ladder(numb, chest, step(12, 98), hurt, step(12, 98, stop_reason="grip"))
+    (stopped,) = rung.stopped
+    assert stopped.stop_reason == "chest tightness; numb hand"
+    assert rung.stops == ("chest tightness; numb hand", "grip")
+
+
+def test_a_lighter_load_named_for_an_aim_carries_the_stops_of_its_other_bouts() -> None:
+    steps = (
+        step(8, 98),
+        step(8, 98, stop_reason="chest tightness"),
+        step(16, 40, finding="reduced"),
+    )
+    bouts, comparisons = zip(*steps, strict=True)
+    reading = read_aims(bouts, comparisons, climb(bouts, comparisons, SETTINGS), SETTINGS)[-1]
+    assert (reading.lighter_kg, reading.lighter_stop) == (8.0, "chest tightness")
+
+
 def test_loads_that_do_not_count_are_named_with_the_reason() -> None:
     (rung,) = ladder(step(8, 98, pain_0_10=4.0), step(8, 98), step(12, 98, stop_reason="grip"))
     (stopped,) = rung.stopped

@@ -81,12 +81,46 @@ def test_pain_and_stops_stand_first_worst_first_with_hold_side_and_load(
     ]
 
 
+def test_numbness_and_a_symptom_in_a_note_stand_after_the_worse_alarms(
+    scores: SessionScores,
+) -> None:
+    told = stopped(scores, 1, reason="numb hand", pain=7.0)
+    told = stopped(told, 2, reason="chest tightness")
+    told = changed(told, 4, note="Client felt dizzy after.")
+    (noted,) = bout_checks(told.bouts[4].data.row, Comparison((), (), "unclear"), CarrySettings())
+    told = with_check(stopped(told, 3, pain=9.0), 4, noted.code, noted.message)
+    cautions = 'See "Stop at once for" among the page\'s cautions'
+    assert checked(told)[:4] == [
+        f"Stopped: chest tightness, with 16 kg at the right side (suitcase 16). {cautions}",
+        f"Stopped: numb hand (pain 7 of 10), with 8 kg at the right side (suitcase 8). {cautions}",
+        f'The note says "dizzy", with 6 kg in the rack, left (rack 6). {cautions}',
+        "Pain 9 of 10 with 24 kg at the right side (suitcase 24)",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("reason", "pain", "mark"),
+    [
+        ("dizzy", 3.0, "kept turning, stopped, pain 3"),
+        ("grip", 2.0, "kept turning, stopped, pain 2"),
+        ("pain", 6.0, "kept turning, pain 6"),
+        ("", 6.0, "kept turning, pain 6"),
+        ("dizzy", 0.0, "kept turning, stopped"),
+    ],
+)
+def test_a_stop_for_something_else_is_not_hidden_behind_pain(
+    scores: SessionScores, reason: str, pain: float, mark: str
+) -> None:
+    told = stopped(scores, 1, pain=pain, reason=reason)
+    assert finding(told, told.bouts[1], Settings()).mark == mark
+
+
 def test_pain_in_the_same_words_is_told_once_with_every_bouts_name(scores: SessionScores) -> None:
     told = stopped(changed(scores, 3, load_kg=8.0), 3, pain=2.0)
     told = stopped(told, 1, pain=2.0)
     said = "Pain 2 of 10 with 8 kg at the right side (bouts suitcase 8, suitcase 24)"
     assert checked(told)[0] == said
-    assert f"<li>{said}".replace("8 kg at", "8\u00a0kg at") in render(told, Settings())
+    assert f"<li><b>{said}</b>".replace("8 kg at", "8\u00a0kg at") in render(told, Settings())
 
 
 def test_all_pain_and_stops_stand_on_the_first_screen(scores: SessionScores) -> None:
@@ -96,7 +130,7 @@ def test_all_pain_and_stops_stand_on_the_first_screen(scores: SessionScores) -> 
     doubts = [Notice("x", f"doubt {k}", severity="check") for k in range(6)]
     told = replace(told, notices=(*told.notices, *doubts))
     first, _, rest = render(told, Settings()).partition("more among the notes")
-    assert all(f"<li>Pain {k} of 10" in first for k in range(1, 7))
+    assert all(f"<li><b>Pain {k} of 10" in first for k in range(1, 7))
     said = checked(told)
     assert first.count("<li>Pain") == 6
     assert said[9] in first

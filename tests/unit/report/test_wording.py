@@ -114,8 +114,12 @@ def test_a_lighter_load_that_kept_the_turn_is_named(scores: SessionScores, code:
     said = say.aim_reading(bout)
     assert "8 kg" in said
     assert not said.endswith("expected. 8 kg in this hold kept it.")
-    hurt = replace(bout, aim_reading=AimReading(code, 8.0, 3.0))
+    hurt = replace(bout, aim_reading=AimReading(code, 8.0, 3.0, 3.0))
     assert "8 kg (pain up to 3 of 10) in this hold kept it" in say.aim_reading(hurt)
+    other = replace(bout, aim_reading=AimReading(code, 8.0, 7.0, 0.0))
+    assert "8 kg (in another bout pain 7 of 10) in this hold kept it" in say.aim_reading(other)
+    alarm = replace(bout, aim_reading=AimReading(code, 8.0, math.nan, 0.0, "dizzy"))
+    assert "8 kg (in another bout stopped: dizzy) in this hold kept it" in say.aim_reading(alarm)
 
 
 @pytest.mark.parametrize("answer", sorted(LADDER_ANSWERS))
@@ -212,6 +216,28 @@ def test_a_load_that_kept_it_carries_its_pain() -> None:
     assert "kept up to 8 kg. " in say_ladder.ladder(known)
     other = replace(known, pains_0_10=(1.0, 0.0), pain_limit_0_10=0.0)
     assert "kept up to 8 kg (in another bout pain 1 of 10). " in say_ladder.ladder(other)
+
+
+@pytest.mark.parametrize(
+    ("pain", "stop", "words"),
+    [
+        (math.nan, "chest tightness", " (in another bout stopped: chest tightness)"),
+        (3.0, "dizzy", " (in another bout stopped: dizzy, pain 3 of 10)"),
+        (4.0, "pain", " (in another bout pain 4 of 10)"),
+        (math.nan, "pain", " (in another bout stopped: pain)"),
+        (0.0, "", ""),
+    ],
+)
+def test_a_load_that_kept_it_carries_its_early_stops(pain: float, stop: str, words: str) -> None:
+    rung = rung_of((100.0, 50.0), answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=12.0,
+                   pains_0_10=(pain, 0.0), stops=(stop, "grip"))  # fmt: skip
+    assert f"kept up to 8 kg{words}. " in say_ladder.ladder(rung)
+    within = replace(rung, pain_limit_0_10=5.0, pains_0_10=(2.0, 0.0))
+    if stop == "dizzy":
+        assert (
+            "8 kg (pain up to 2 of 10, within the set limit of 5; in another bout stopped: dizzy)"
+            in say_ladder.ladder(within)
+        )
 
 
 def test_the_limit_of_pain_is_said_where_a_load_does_not_count_for_it() -> None:

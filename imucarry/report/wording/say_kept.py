@@ -1,0 +1,34 @@
+"""What other bouts with a load that is named as kept were like: pain and early stops."""
+
+from __future__ import annotations
+
+from imucarry.report.wording import words_ladder as words
+from imucarry.report.wording.numbers import kilograms
+
+
+def beside_kept(pain_0_10: float, limit_0_10: float, stops: str, *, limit_told: bool = True) -> str:
+    """Return what is set beside a load that is named as kept; "" where nothing was noted.
+
+    Parameters
+    ----------
+    pain_0_10 : float
+        The most pain noted with it, NaN where none was.
+    limit_0_10 : float
+        A bout with more pain does not count, so that another bout is the one that kept it.
+    stops : str
+        Why bouts with it ended early, "" where none did.
+    limit_told : bool, optional
+        Whether pain within the limit is told with the limit.
+    """
+    pain = kilograms(pain_0_10)
+    within, above = [], []
+    if stops and not (pain_0_10 > 0 and stops.lower() == "pain"):
+        above.append(words.WHY_STOPPED["stop"].format(reason=stops))
+    if pain_0_10 > limit_0_10 or (pain_0_10 > 0 and stops.lower() == "pain"):
+        above.append(words.WHY_STOPPED["pain"].format(pain=pain))
+    elif pain_0_10 > 0:
+        key = "within" if limit_told else "within_short"
+        within.append(words.KEPT_PAIN[key].format(pain=pain, limit=kilograms(limit_0_10)))
+    other = words.KEPT_PAIN["other"].format(said=", ".join(above)) if above else ""
+    said = "; ".join(filter(None, [*within, other]))
+    return f" ({said})" if said else ""
