@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,6 +14,8 @@ from imucarry.basics.errors import OutputError, UnknownFormatError
 from imucarry.carry.agreement import Agreement, agree
 
 SEPARATORS = (",", ";", "\t")
+# A whole cell, so that words with a comma between digits do not count.
+DECIMAL_COMMA = re.compile(r"(?:^|[;\t])-?\d+,\d+(?:[;\t\r\n]|$)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +77,9 @@ def _table(path: Path) -> pd.DataFrame:
     words = dict.fromkeys(("participant", "session", "bout", "side", "measure"), str)
     try:
         with path.open(encoding="utf-8-sig") as stream:
-            header, first = stream.readline(), stream.readline()
-        separator = max(SEPARATORS, key=header.count)
-        decimal = "," if separator != "," and "," in first else "."
+            separator = max(SEPARATORS, key=stream.readline().count)
+            commas = separator != "," and any(DECIMAL_COMMA.search(line) for line in stream)
+        decimal = "," if commas else "."
         return pd.read_csv(path, dtype=words, encoding="utf-8-sig", sep=separator, decimal=decimal)
     except (ValueError, OSError) as error:
         first_line = (str(error).splitlines() or [""])[0]

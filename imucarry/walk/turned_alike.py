@@ -167,8 +167,8 @@ def _path_rates(bouts: Sequence[BoutData]) -> dict[str, FloatArray]:
 
 
 def _grid(bout: BoutData) -> FloatArray:
-    step_s = 0.5 / evidence.TURNED_CUTOFF_HZ.value
-    return np.arange(bout.row.start_s, bout.row.end_s, step_s / 2)
+    step_s = 0.25 / evidence.TURNED_CUTOFF_HZ.value
+    return np.arange(bout.row.start_s, bout.row.end_s, step_s)
 
 
 def _motion(bout: BoutData, placement: str) -> TrunkMotion | ArmMotion | None:

@@ -177,12 +177,14 @@ def test_tables_as_spreadsheets_of_other_countries_write_them(
     tmp_path: Path, separator: str, decimal: str
 ) -> None:
     a, b = write(tmp_path, "a.csv", bouts(LARGE)), tmp_path / "b.csv"
-    bouts(MINI).assign(flow=np.add(MINI, 0.5)).to_csv(
-        b, sep=separator, decimal=decimal, index=False
-    )
+    ours = bouts(MINI).assign(flow=np.add(MINI, 0.5))
+    ours.loc[0, "flow"] -= 0.5
+    ours.to_csv(b, sep=separator, decimal=decimal, index=False)
+    # The first row may hold whole numbers, as a first stride that starts at 0.
+    b.write_text(b.read_text().replace(f"{MINI[0]}{decimal}0", str(MINI[0])))
     found = document(a, b, "flow")
     assert found["n_pairs"] == len(LARGE)
-    assert found["limits"]["bias"]["value"] == pytest.approx(BIAS - 0.5, abs=0.05)
+    assert found["limits"]["bias"]["value"] == pytest.approx(BIAS - 0.5, abs=0.1)
 
 
 def test_a_page_is_no_table(tmp_path: Path) -> None:

@@ -48,12 +48,7 @@ PAGE: Final[Words] = {
     "back": "Back to the top",
     "no_script": "Every number and picture is here without scripts; only closer looks need them.",
     "anonymous": "The person is shown by a code.",
-    "row_bout": "Bout",
-    "row_hold": "Hold and load",
-    "row_finding": "Finding",
-    "row_aim": "Aim",
     "row_certainty": "95 % interval",
-    "row_kept": "Kept of the free walk",
     "limits": "Trunk rotation is how far the sternum turns from side to side in a stride. The "
     "program sees the sternum and the forearms. It does not see the pelvis, the shoulder "
     "blade or the shoulder joint.",
