@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from imucarry.basics.records import SIDES, BoutResult, Side
+from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.measures.notices import no_walking
 from imucarry.measures.roles import arm_role
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
@@ -30,9 +31,24 @@ def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS)
         kept=say.percent(kept.value, limits),
         low=say.percent(kept.ci_low, limits),
         high=say.percent(kept.ci_high, limits),
-        of=texts.ARM["like_swing" if is_like else "free_swing"],
+        of=texts.ARM["like_swing" if is_like else _free_swing(bout)],
         reason=say.reason(swung.missing_because),
     )
+
+
+def _free_swing(bout: BoutResult) -> str:
+    apart = any(notice.code == ARMS_APART for notice in bout.comparison.notices)
+    return "pooled_swing" if apart else "free_swing"
+
+
+def of_like_pace(bout: BoutResult, side: Side) -> bool | None:
+    """Whether an arm is read against free walks of like pace alone; None where it is not read.
+
+    A free walk's arms and a held arm are not.
+    """
+    kept, is_like = arm_share_of(bout, side)
+    carried = bout.data.row.hold != "free" and role_of(bout, side) != "held"
+    return is_like if carried and math.isfinite(kept.value) else None
 
 
 def _no_sensor(side: Side) -> str:

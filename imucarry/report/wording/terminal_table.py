@@ -11,8 +11,11 @@ from typing import Final
 
 from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
-from imucarry.report.wording import say, say_checks, texts
+from imucarry.report.wording import say, say_arms, say_checks, texts
 from imucarry.report.wording.numbers import number
+
+Starred = frozenset[tuple[str, Side]]
+"""Bouts by name and arms."""
 
 COLUMNS: Final = 79
 INDENT: Final = 2
@@ -33,7 +36,8 @@ def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
     """One line a bout under a heading, in columns as wide as they need to be.
 
     Where the sternum was not measured in any bout, the arms stand in its place. Where
-    "on elastic" would make lines too long, the bouts so carried are named below.
+    "on elastic" would make lines too long, the bouts so carried are named below. Where arms
+    are compared with the free walks of like pace in some bouts alone, the others have a star.
     """
     if not bouts:
         return [texts.TERMINAL["none"]]
@@ -43,6 +47,8 @@ def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
         rows = _rows([_named_below(bout) for bout in bouts])
         words = f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}"
         below = textwrap.wrap(plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    ")
+    if _starred(bouts):
+        below.append(" " * INDENT + texts.TERMINAL["pooled"])
     widths = _widths(rows)
     widths[HOLD] = max(widths[HOLD] - max(_over(rows), 0), 0)
     return [*(_line(row, widths) for row in rows), *below]
@@ -62,12 +68,13 @@ def _rows(bouts: Sequence[BoutResult]) -> list[tuple[str, ...]]:
     told = [say_checks.in_short(bout.data.row) for bout in bouts]
     is_told = any(told) and bool(sides) and not chest
     rows = [_heads(sides, chest=chest) + (texts.TERMINAL_HEAD["noted"],) * is_told]
+    starred = _starred(bouts)
     for bout, noted in zip(bouts, told, strict=True):
         row = bout.data.row
         found = (
-            _of_sternum(bout, sides)
+            _of_sternum(bout, sides, starred)
             if chest or not sides
-            else (*_of_arms(bout, sides), *((noted,) if is_told else ()))
+            else (*_of_arms(bout, sides, starred), *((noted,) if is_told else ()))
         )
         rows.append((plain(row.bout)[:NAME_WIDEST], plain(say.hold_in_short(row)), *found))
     return rows
@@ -97,11 +104,23 @@ def _heads(sides: Sequence[Side], *, chest: bool) -> tuple[str, ...]:
     return (words["bout"], words["hold"], *(head for pair in each for head in pair))
 
 
-def _of_sternum(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
+def _starred(bouts: Sequence[BoutResult]) -> Starred:
+    """The bouts and arms of all free walks, where others are of those of like pace alone."""
+    like = {
+        (bout.data.row.bout, side): found
+        for bout in bouts
+        for side in SIDES
+        if (found := say_arms.of_like_pace(bout, side)) is not None
+    }
+    pooled = frozenset(arm for arm, found in like.items() if not found)
+    return pooled if len(pooled) < len(like) else frozenset()
+
+
+def _of_sternum(bout: BoutResult, sides: Sequence[Side], starred: Starred) -> tuple[str, ...]:
     """What was found, the swing, its share of the free walk's, and the free arms' shares."""
     code = bout.comparison.rotation_finding
     swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
-    shares = (_arm_share(bout, side) for side in sides)
+    shares = (_arm_share(bout, side, starred) for side in sides)
     arms = " ".join(share for share in shares if share) or texts.TERMINAL["missing"]
     return (
         say_checks.beside(texts.FINDING_MARK.get(code, code), bout.data.row),
@@ -111,15 +130,19 @@ def _of_sternum(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
     )
 
 
-def _arm_share(bout: BoutResult, side: Side) -> str:
-    """ "L 92", or "" for a held arm and one that nothing is known of."""
+def _arm_share(bout: BoutResult, side: Side, starred: Starred) -> str:
+    """ "L 92" or "L 92*"; "" for a held arm and one that nothing is known of."""
     kept, _ = arm_share_of(bout, side)
     if role_of(bout, side) == "held" or not math.isfinite(kept.value):
         return ""
-    return texts.TERMINAL[side].format(kept=number(kept.value, 0))
+    return texts.TERMINAL[side].format(kept=number(kept.value, 0)) + _star(bout, side, starred)
 
 
-def _of_arms(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
+def _star(bout: BoutResult, side: Side, starred: Starred) -> str:
+    return texts.TERMINAL["star"] if (bout.data.row.bout, side) in starred else ""
+
+
+def _of_arms(bout: BoutResult, sides: Sequence[Side], starred: Starred) -> tuple[str, ...]:
     """The swing of each arm and its share of the free walk's; a held arm is only named."""
     cells: list[str] = []
     for side in sides:
@@ -129,7 +152,8 @@ def _of_arms(bout: BoutResult, sides: Sequence[Side]) -> tuple[str, ...]:
         swung = estimate_of(bout, "arm_swing", side)
         unit = texts.TERMINAL["deg"] if math.isfinite(swung.value) else "{value}"
         kept, _ = arm_share_of(bout, side)
-        cells += (unit.format(value=_degrees(swung)), _share(kept, ()))
+        share = _share(kept, ()) + _star(bout, side, starred)
+        cells += (unit.format(value=_degrees(swung)), share)
     return tuple(cells)
 
 

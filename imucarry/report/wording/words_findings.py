@@ -107,6 +107,7 @@ ARM: Final[Words] = {
     "base_many": "the other free walks",
     "free_swing": "its free swing",
     "like_swing": "its swing in the free walks of like pace",
+    "pooled_swing": "its mean swing in free walks that differ widely",
     "value": "{role} {side} arm swung {value} deg",
     "missing": "{role} {side} arm: not known, because {reason}",
     "no_sensor": "{role} {side} arm: no sensor",
@@ -197,6 +198,8 @@ TERMINAL: Final[Words] = {
     "right": "R {kept}",
     "deg": "{value} deg",
     "missing": "-",
+    "star": "*",
+    "pooled": "* of all free walks, since none was of like pace",
     "check": "check: {message}",
     "none": "no bout was found",
 }
