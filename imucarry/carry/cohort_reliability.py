@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import re
 from bisect import insort
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -11,7 +10,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from imucarry.basics.dates import moment_of
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import FloatArray
 from imucarry.basics.reliability import (
@@ -21,6 +19,7 @@ from imucarry.basics.reliability import (
     standard_error_of_measurement,
 )
 from imucarry.basics.statistics import circular_mean, mean_interval
+from imucarry.carry.repeats import Cell, over_visits, within_visit
 from imucarry.carry.visits import Row, number, word
 
 UNKNOWN_LOAD = -1.0
@@ -29,9 +28,6 @@ CIRCULAR = ("sternum_yaw_phase", "arm_sternum_phase", "arm_step_phase")
 FREE = "free"
 OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Shares of the free walk: of two free walks each is a share of the other, by construction."""
-Values = list[tuple[float, float, float]]  # (start, value, cadence)
-Visits = dict[tuple[str, str], Values]  # by (date, session)
-Cell = dict[str, Visits]  # by participant
 Who = tuple[str, str, str]  # participant, session, bout
 
 
@@ -150,7 +146,7 @@ def reliability_rows(
     cells = _gather(scores, places)
     found: list[ReliabilityRow] = []
     for key in sorted(cells):
-        for design, pairs_of in (("same_visit", _within_visit), ("between_visit", _over_visits)):
+        for design, pairs_of in (("same_visit", within_visit), ("between_visit", over_visits)):
             pairs = pairs_of(cells[key])
             pairs = on_one_branch(pairs) if key.measure in CIRCULAR and len(pairs) else pairs
             if len(pairs) >= evidence.SEM_LEAST_PARTICIPANTS.value:
@@ -197,52 +193,6 @@ def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cel
     return cells
 
 
-def _within_visit(cell: Cell) -> FloatArray:
-    """First bout and first repeat in the first visit that has one, shape (participants, 2)."""
-    pairs = []
-    for participant in sorted(cell):
-        repeated = (_repeated(values) for values in _in_order(cell[participant]))
-        pairs += [found for found in repeated if found][:1]
-    return np.array(pairs, dtype=np.float64).reshape(-1, 2)
-
-
-def _repeated(values: Values) -> list[float]:
-    """Return the earliest value that a later one repeats, and that one; [] without a repeat."""
-    known = [item for item in values if math.isfinite(item[1])]
-    for k, (_, first, pace) in enumerate(known):
-        for _, second, other_pace in known[k + 1 :]:
-            if not _paces_differ(pace, other_pace):
-                return [first, second]
-    return []
-
-
-def _paces_differ(first_spm: float, second_spm: float) -> bool:
-    """Return whether two cadences are known and apart."""
-    most = math.log1p(evidence.REPEAT_CADENCE_PCT.value / 100.0)
-    known = first_spm > 0 and second_spm > 0
-    return known and abs(math.log(second_spm / first_spm)) > most
-
-
-def _over_visits(cell: Cell) -> FloatArray:
-    """First bout of the first two visits, where both have a value, shape (participants, 2)."""
-    pairs = []
-    for participant in sorted(cell):
-        visits = _in_order(cell[participant])
-        pairs += [[visits[0][0][1], visits[1][0][1]]] if len(visits) > 1 else []
-    both = np.array(pairs, dtype=np.float64).reshape(-1, 2)
-    return both[np.isfinite(both).all(axis=1)]
-
-
-def _in_order(visits: Visits) -> list[Values]:
-    """Order visits by date, or by the session's name unless all have an ISO 8601 date."""
-    if len(visits) < 2:
-        return list(visits.values())
-    moments = {key: moment_of(key[0]) for key in visits}
-    by_date = all(moments.values())
-    keys = sorted(visits, key=lambda key: (moments[key] if by_date else "", natural(key[1])))
-    return [visits[key] for key in keys]
-
-
 def on_one_branch(pairs_deg: FloatArray) -> FloatArray:
     """Turn angles of shape (n, 2) by whole circles so that near ones are near as numbers.
 
@@ -253,12 +203,6 @@ def on_one_branch(pairs_deg: FloatArray) -> FloatArray:
     first = mean + np.mod(pairs_deg[:, 0] - mean + 180.0, 360.0) - 180.0
     second = first + np.mod(pairs_deg[:, 1] - first + 180.0, 360.0) - 180.0
     return np.column_stack([first, second])
-
-
-def natural(name: str) -> tuple[tuple[int, int, str], ...]:
-    """Return a sort key that takes the numbers in a name as numbers."""
-    parts = re.split(r"(\d+)", name)
-    return tuple((0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts)
 
 
 def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:

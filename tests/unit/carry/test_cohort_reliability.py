@@ -7,11 +7,11 @@ import pytest
 
 from imucarry.carry.cohort_reliability import (
     ReliabilityRow,
-    natural,
     on_one_branch,
     places_of,
     reliability_rows,
 )
+from imucarry.carry.repeats import natural
 
 Rows = list[dict[str, str | float]]
 

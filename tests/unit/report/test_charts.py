@@ -321,7 +321,11 @@ def test_swatches_show_the_mark(scores: SessionScores) -> None:
     for chart in all_charts(scores):
         for panel in chart.panels:
             for mark in panel.marks:
-                ElementTree.fromstring(swatch(mark))
+                drawn = ElementTree.fromstring(swatch(mark))
+                classes = [part.get("class", "") for part in drawn.iter() if part is not drawn]
+                assert any(mark.style in name.replace(" ", "-").split("-") for name in classes), (
+                    classes
+                )
 
 
 def test_lines_draw_their_own_class() -> None:

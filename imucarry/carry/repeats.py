@@ -1,0 +1,68 @@
+"""Which bouts of a cohort repeat each other: in one visit, and from visit to visit."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import numpy as np
+
+from imucarry.basics.dates import moment_of
+from imucarry.basics.evidence import cohort as evidence
+from imucarry.basics.records import FloatArray
+
+Values = list[tuple[float, float, float]]  # (start, value, cadence)
+Visits = dict[tuple[str, str], Values]  # by (date, session)
+Cell = dict[str, Visits]  # by participant
+
+
+def within_visit(cell: Cell) -> FloatArray:
+    """First bout and first repeat in the first visit that has one, shape (participants, 2)."""
+    pairs = []
+    for participant in sorted(cell):
+        repeated = (_repeated(values) for values in _in_order(cell[participant]))
+        pairs += [found for found in repeated if found][:1]
+    return np.array(pairs, dtype=np.float64).reshape(-1, 2)
+
+
+def _repeated(values: Values) -> list[float]:
+    """Return the earliest value that a later one repeats, and that one; [] without a repeat."""
+    known = [item for item in values if math.isfinite(item[1])]
+    for k, (_, first, pace) in enumerate(known):
+        for _, second, other_pace in known[k + 1 :]:
+            if not _paces_differ(pace, other_pace):
+                return [first, second]
+    return []
+
+
+def _paces_differ(first_spm: float, second_spm: float) -> bool:
+    """Return whether two cadences are known and apart."""
+    most = math.log1p(evidence.REPEAT_CADENCE_PCT.value / 100.0)
+    known = first_spm > 0 and second_spm > 0
+    return known and abs(math.log(second_spm / first_spm)) > most
+
+
+def over_visits(cell: Cell) -> FloatArray:
+    """First bout of the first two visits, where both have a value, shape (participants, 2)."""
+    pairs = []
+    for participant in sorted(cell):
+        visits = _in_order(cell[participant])
+        pairs += [[visits[0][0][1], visits[1][0][1]]] if len(visits) > 1 else []
+    both = np.array(pairs, dtype=np.float64).reshape(-1, 2)
+    return both[np.isfinite(both).all(axis=1)]
+
+
+def _in_order(visits: Visits) -> list[Values]:
+    """Order visits by date, or by the session's name unless all have an ISO 8601 date."""
+    if len(visits) < 2:
+        return list(visits.values())
+    moments = {key: moment_of(key[0]) for key in visits}
+    by_date = all(moments.values())
+    keys = sorted(visits, key=lambda key: (moments[key] if by_date else "", natural(key[1])))
+    return [visits[key] for key in keys]
+
+
+def natural(name: str) -> tuple[tuple[int, int, str], ...]:
+    """Return a sort key that takes the numbers in a name as numbers."""
+    parts = re.split(r"(\d+)", name)
+    return tuple((0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts)
