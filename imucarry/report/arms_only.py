@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from imucarry.basics.records import SIDES, BoutResult, Estimate
+from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
 from imucarry.basics.settings import Settings
 from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import arm_share_of, role_of
@@ -22,13 +22,16 @@ def as_arms(found: FindingView, bout: BoutResult, settings: Settings) -> Finding
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
     rotation = found.rotation.replace(texts.ROTATION["not_measured"], found.arms)
     found = replace(found, rotation=rotation, arms="", reading="")
-    kept = _least(bout)
-    if kept is None:
+    least = _least(bout)
+    if least is None:
         return found
+    kept, side = least
     code = FOUND[say.where_it_lies(kept, *limits)]
     mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
-    interval = texts.CERTAINTY["interval"].format(
-        low=say.percent(kept.ci_low, limits), high=say.percent(kept.ci_high, limits)
+    interval = texts.CERTAINTY["arm_interval"].format(
+        side=texts.SIDES[side],
+        low=say.percent(kept.ci_low, limits),
+        high=say.percent(kept.ci_high, limits),
     )
     return replace(
         found,
@@ -39,8 +42,8 @@ def as_arms(found: FindingView, bout: BoutResult, settings: Settings) -> Finding
     )
 
 
-def _least(bout: BoutResult) -> Estimate | None:
-    """What the arm that swung least kept, of those without a load."""
-    found = [arm_share_of(bout, side)[0] for side in SIDES if role_of(bout, side) != "held"]
-    known = [kept for kept in found if math.isfinite(kept.value + kept.ci_low + kept.ci_high)]
-    return min(known, key=lambda kept: kept.value, default=None)
+def _least(bout: BoutResult) -> tuple[Estimate, Side] | None:
+    """What the arm that swung least kept, of those without a load, and which arm it was."""
+    found = [(arm_share_of(bout, side)[0], side) for side in SIDES if role_of(bout, side) != "held"]
+    known = [arm for arm in found if math.isfinite(arm[0].value + arm[0].ci_low + arm[0].ci_high)]
+    return min(known, key=lambda arm: arm[0].value, default=None)

@@ -52,7 +52,7 @@ def assemble(
         strip_words=words["strip_head"],
         ladder_head=words["head"],
         ladder=said,
-        ladder_answers=None if arms else ladder_answers(scores),
+        ladder_answers=None if say_arm_ladder.arms_only(scores) else ladder_answers(scores),
         checks=shown,
         more_checks=more,
         figures=figures,
@@ -83,8 +83,9 @@ def assemble(
 
 def _first_box(scores: SessionScores, arms: Sequence[str]) -> tuple[texts.Words, tuple[str, ...]]:
     """Head and sentences of the ladders, of the arms' where no chest sensor was worn."""
-    if arms:
-        return texts.ARM_LADDER, (texts.ARM_LADDER["no_chest"], *arms)
+    if say_arm_ladder.arms_only(scores):
+        none = (texts.ARM_LADDER["no_free_arm"],) if scores.ladder else ()
+        return texts.ARM_LADDER, (texts.ARM_LADDER["no_chest"], *(arms or none))
     words = {"head": texts.PAGE["ladder"], "strip_head": texts.PAGE["strip_head"]}
     return words, say_ladder.ladder_lines(scores.ladder)
 

@@ -12,6 +12,7 @@ from imucarry.report.figures.shapes import SHAPES
 STRIP_WIDTH, STRIP_HEIGHT = 190.0, 20.0
 STRIP_TOP_PCT = 140.0
 EDGE = 8.0
+ARROW = 4.0
 
 GLYPHS = {
     "full": '<circle cx="8" cy="8" r="6" class="g-line g-full"/>',
@@ -33,7 +34,10 @@ def glyph(name: str) -> Markup:
 
 
 def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup:
-    """The kept share with its interval on a line from 0 to 140 %; "" when it is not known."""
+    """The kept share with its interval on a line from 0 to 140 %; "" when it is not known.
+
+    An interval that goes on beyond the line ends in an arrow.
+    """
     if not math.isfinite(kept.value):
         return Markup("")
     middle = STRIP_HEIGHT / 2
@@ -47,6 +51,9 @@ def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup
     if math.isfinite(kept.ci_low) and math.isfinite(kept.ci_high):
         low, high = _place(kept.ci_low), _place(kept.ci_high)
         parts.append(f'<path class="s-interval" d="M{low:.1f} {middle:g}H{high:.1f}"/>')
+        if kept.ci_high > STRIP_TOP_PCT:
+            tip, back = high + ARROW, f"{middle - ARROW:g}V{middle + ARROW:g}"
+            parts.append(f'<path class="d-mean" d="M{high:.1f} {back}L{tip:.1f} {middle:g}Z"/>')
     parts.append(f'<path class="d-mean" d="{SHAPES["diamond"](_place(kept.value), middle, 4.6)}"/>')
     parts.append("</svg>")
     return Markup("".join(parts))

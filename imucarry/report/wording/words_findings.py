@@ -116,6 +116,7 @@ ARM_ROLE: Final[Words] = {"free": "free", "held": "held", "none": "the"}
 CERTAINTY: Final[Words] = {
     "counted": "{kept} of {all} strides count",
     "interval": "{low} to {high} %",
+    "arm_interval": "{low} to {high} % ({side} arm)",
     "no_interval": "no interval",
     "above": "all above {reduced} %",
     "below": "all below {reduced} %",

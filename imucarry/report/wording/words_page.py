@@ -132,6 +132,7 @@ ARM_LADDER: Final[Words] = {
     "strip_head": "arm swing kept of the free walk's, with its 95 % interval",
     "no_chest": "No chest sensor was worn, so trunk rotation was not measured. What follows is "
     "the swing of the arms.",
+    "no_free_arm": "The swing of no free arm is known, so there is no answer.",
     "kept": "{hold}: of its swing in the free walk the free {side} arm kept {loads}.",
     "load": "{kept} % at {load} kg",
     "and": " and ",

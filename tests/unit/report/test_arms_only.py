@@ -7,10 +7,11 @@ from dataclasses import replace
 import pytest
 from scores_builder import build_scores
 
-from imucarry.basics.records import LadderRung, Notice, SessionScores, StoppedLoad
+from imucarry.basics.records import Estimate, LadderRung, Notice, SessionScores, StoppedLoad
 from imucarry.basics.settings import Settings
 from imucarry.carry.bout_checks import FREE_ARM
 from imucarry.report.assemble import assemble
+from imucarry.report.glyphs import kept_strip
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks
 from imucarry.report.page import render
@@ -100,3 +101,26 @@ def test_the_terminal_answers_with_the_arm_too(arms: SessionScores) -> None:
 
 def test_with_a_chest_sensor_nothing_changes() -> None:
     assert arm_ladder(build_scores()) == []
+
+
+def test_the_interval_names_its_arm(view: PageView) -> None:
+    assert view.findings[2].certainty.endswith("% (left arm)")
+    assert view.findings[-1].certainty.endswith(" arm)")
+
+
+def test_without_a_free_arm_that_was_measured_nothing_is_said_of_the_trunk() -> None:
+    held = build_scores(chest=False, wrists=("right",))
+    held = replace(held, bouts=held.bouts[:4], ladder=tuple(map(unmeasured, held.ladder[:1])))
+    seen = assemble(held, Settings(), title="", earlier=None)
+    assert seen.strip_words == "arm swing kept of the free walk's, with its 95 % interval"
+    assert seen.ladder_head == "How much load keeps the arm swinging"
+    assert "No chest sensor" in seen.ladder[0]
+    assert seen.ladder[1:] == ("The swing of no free arm is known, so there is no answer.",)
+    assert seen.ladder_answers is None
+
+
+def test_an_interval_beyond_the_strip_ends_in_an_arrow() -> None:
+    inside = kept_strip(Estimate(100.0, 80.0, 139.0, 20), 75.0, 40.0)
+    beyond = kept_strip(Estimate(120.0, 80.0, 184.0, 20), 75.0, 40.0)
+    assert inside.count('class="d-mean"') == 1
+    assert beyond.count('class="d-mean"') == 2
