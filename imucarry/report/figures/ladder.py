@@ -45,7 +45,8 @@ def ladder_chart(rung: LadderRung, ordinal: int, bouts: Sequence[BoutResult] = (
         key=f"ladder-{ordinal}",
         title=words["title"].format(hold=say_ladder.ladder_hold(rung)),
         finding=say_ladder.ladder(rung),
-        caption=words["caption"].format(threshold=threshold) + _caption(rung, apart),
+        caption=words["caption"].format(threshold=threshold, fit=words.get(_drawn(rung), ""))
+        + _caption(rung, apart),
         panels=(
             Panel((*_marks(rung, loads), *_hollow(rung, apart)), words["y"], (low, high), HEIGHT),
         ),
@@ -55,12 +56,20 @@ def ladder_chart(rung: LadderRung, ordinal: int, bouts: Sequence[BoutResult] = (
     )
 
 
+def _drawn(rung: LadderRung) -> str:
+    """What is drawn of the line that may only fall: "line", with its "band", or ""."""
+    # Where a heavier load kept more, such a line would hide it.
+    if kept_more(rung) is not None or len(rung.fit_pct) != len(rung.loads_kg):
+        return ""
+    has_band = len(rung.fit_low_pct) == len(rung.fit_high_pct) == len(rung.loads_kg)
+    return "band" if has_band else "line"
+
+
 def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
     kept = np.array(rung.kept_pct, dtype=float)
     marks: list[Mark] = []
-    # Where a heavier load kept more, a line that may only fall would hide it.
-    falls = kept_more(rung) is None
-    if falls and len(rung.fit_low_pct) == loads.size and len(rung.fit_high_pct) == loads.size:
+    drawn = _drawn(rung)
+    if drawn == "band":
         marks.append(
             band("torso_band", loads, np.array(rung.fit_low_pct), np.array(rung.fit_high_pct),
                  texts.LEGEND["fit_band"])
@@ -72,7 +81,7 @@ def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
             "y", "limit", rung.threshold_pct, texts.LEGEND["threshold"].format(threshold=threshold)
         )
     )
-    if falls and len(rung.fit_pct) == loads.size:
+    if drawn:
         marks.append(line("torso", loads, np.array(rung.fit_pct), texts.LEGEND["fit"]))
     for load, low, high in zip(loads, rung.ci_low_pct, rung.ci_high_pct, strict=False):
         if np.isfinite(low) and np.isfinite(high):

@@ -27,9 +27,11 @@ FIGURES: Final[dict[str, Words]] = {
     },
     "ladder": {
         "title": "Load ladder: {hold}",
-        "caption": "Each diamond is one tested load with its 95 % interval; the line may only "
-        "fall with load, the shaded area is its 95 % band. The dashed line is the "
-        "{threshold} % that counts as kept. Nothing is said about loads that were not carried.",
+        "caption": "Each diamond is one tested load with its 95 % interval{fit}. The dashed line "
+        "is the {threshold} % that counts as kept. Nothing is said about loads that were not "
+        "carried.",
+        "line": "; the line may only fall with load",
+        "band": "; the line may only fall with load, the shaded area is its 95 % band",
         "hollow": " A hollow diamond does not count: {loads}.",
         "x": "load carried (kg)",
         "y": "kept of the free walk's trunk rotation (%)",

@@ -87,6 +87,25 @@ def test_no_falling_line_where_a_heavier_load_kept_more(scores: SessionScores) -
     assert "95 % band of the line" not in shown
 
 
+def test_the_caption_of_a_ladder_speaks_of_the_line_and_band_that_are_drawn(
+    scores: SessionScores,
+) -> None:
+    rung = replace(
+        scores.ladder[0], fit_low_pct=(60.0, 50.0, 30.0), fit_high_pct=(99.0, 90.0, 60.0)
+    )
+    band = "may only fall with load, the shaded area is its 95 % band. The dashed"
+    assert band in ladder_of(rung).caption
+    bare = ladder_of(replace(rung, fit_low_pct=(), fit_high_pct=())).caption
+    assert "the line may only fall with load. The dashed" in bare
+    none = ladder_of(replace(rung, fit_pct=())).caption
+    assert "with its 95 % interval. The dashed" in none
+    heavier = replace(
+        rung, kept_pct=(50.0, 90.0, 90.0), ci_low_pct=(40.0, 80.0, 80.0),
+        ci_high_pct=(60.0, 99.0, 99.0),
+    )  # fmt: skip
+    assert "only fall" not in ladder_of(heavier).caption
+
+
 def test_a_ladder_of_which_nothing_was_measured_is_not_drawn(scores: SessionScores) -> None:
     none = (np.nan,) * 3
     rung = replace(scores.ladder[0], kept_pct=none, ci_low_pct=none, ci_high_pct=none, stopped=())
