@@ -62,12 +62,21 @@ SO = {
 """What another pace does to rotation, and what follows for the share kept."""
 
 
+def may_overstate(notice: Notice) -> bool:
+    """Whether a check says that a bout's pace may have turned the trunk more."""
+    is_pace = notice.code == "speed_differs" and notice.severity == "check"
+    return is_pace and not notice.message.endswith(SO["less"])
+
+
 def _gaps(own: Pace, near: Pace, match_pct: float) -> tuple[int, int]:
-    """Return the signs by which speed and stride length differ, 0 where they are alike."""
-    return (
-        _sign(own.speed_mps / near.speed_mps, match_pct),
-        _sign(own.stride_length_m / near.stride_length_m, match_pct),
-    )
+    """Return the signs by which speed and stride length differ, 0 where they are alike.
+
+    Where speed differs, strides are held to a part of the tolerance: a longer stride
+    within it turns the trunk more all the same.
+    """
+    speed = _sign(own.speed_mps / near.speed_mps, match_pct)
+    part = evidence.STRIDE_MATCH_PART.value if speed else 1.0
+    return speed, _sign(own.stride_length_m / near.stride_length_m, part * match_pct)
 
 
 def _sign(ratio: float, match_pct: float) -> int:

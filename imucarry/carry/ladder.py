@@ -17,11 +17,13 @@ from imucarry.basics.records import (
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.ladder_doubts import (
+    counted_at_each,
     differing_repeats,
     ladder_notices,
     most_pain,
     stopped_loads,
     stops_at_each,
+    unclear_at_each,
     with_implements_apart,
     with_loads_unknown,
 )
@@ -139,6 +141,9 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         pains_0_10=most_pain(steps),
         pain_limit_0_10=settings.pain_limit_0_10,
         stops=stops_at_each(steps),
+        n_counted=counted_at_each(usable, loads.tolist()),
+        unclear_alone=unclear_at_each(usable, loads.tolist()),
+        overstated_kg=tuple(sorted({step.load_kg for step in usable if step.is_overstated})),
     )
     return replace(rung, notices=ladder_notices(rung, steps))
 

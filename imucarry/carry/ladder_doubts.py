@@ -33,6 +33,19 @@ def stops_at_each(steps: Sequence[Step]) -> tuple[str, ...]:
     return tuple(_reasons([step for step in steps if step.load_kg == load]) for load in loads)
 
 
+def counted_at_each(usable: Sequence[Step], loads: Sequence[float]) -> tuple[int, ...]:
+    """Return how many bouts at each load count."""
+    return tuple(sum(step.load_kg == load for step in usable) for load in loads)
+
+
+def unclear_at_each(usable: Sequence[Step], loads: Sequence[float]) -> tuple[tuple[str, ...], ...]:
+    """Return the bouts at each load that count and are not clear by themselves."""
+    return tuple(
+        tuple(s.bout for s in usable if s.load_kg == load and s.finding == "unclear")
+        for load in loads
+    )
+
+
 def _reasons(steps: Sequence[Step]) -> str:
     """Return the reasons of early stops, worst first, each once; "pain" only if alone."""
     reasons = {step.stop_reason.lower(): step.stop_reason for step in steps if step.stop_reason}

@@ -9,6 +9,7 @@ import numpy as np
 
 from imucarry.basics.records import BoutData, BoutRow, Comparison
 from imucarry.basics.settings import CarrySettings
+from imucarry.carry.baseline_notices import may_overstate
 from imucarry.carry.bout_checks import early_stop, has_pain
 from imucarry.carry.kept import find_score
 from imucarry.carry.visit import started_at
@@ -29,6 +30,8 @@ class Step:
     pain_0_10: float  # NaN where it is within its limit
     stop_reason: str  # "" where it is planned
     noted_pain_0_10: float  # as in the sheet, NaN where it is empty
+    bout: str
+    is_overstated: bool  # the pace may have turned the trunk more
 
     @property
     def eligible(self) -> bool:
@@ -62,4 +65,6 @@ def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings) -> 
         pain_0_10=_pain(data.row, settings),
         stop_reason=early_stop(data.row),
         noted_pain_0_10=data.row.pain_0_10,
+        bout=data.row.bout,
+        is_overstated=any(may_overstate(notice) for notice in comparison.notices),
     )

@@ -14,6 +14,9 @@ from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
 FAULTS: Final = ("gyro_contradicts_gravity", "turns_contradict", "times_do_not_fit")
 """Codes of faults of the recording that may undo all else that is said of it."""
 
+WRONG_SIDE: Final = "loaded_arm_swings_more"
+"""Code of carries whose loaded side is doubtful; it turns what is said of their arms."""
+
 SPEED: Final = "speed_not_checked"
 FELL: Final = ("reduced", "minimal")
 
@@ -74,15 +77,28 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     """What a person should look at before believing the result.
 
     Pain and early stops come first, worst first; then whether anything could be compared
-    at all, faults of the recording, what else is doubtful, and what was not noted.
+    at all, faults of the recording, a doubtful loaded side (without what is said of the
+    free arm of that bout), what else is doubtful, and what was not noted.
     """
-    doubts = [item for item in all_notices(scores) if item[1].severity == "check"]
-    doubts.sort(key=lambda item: item[1].code not in FAULTS)
+    doubts = [
+        item
+        for item in all_notices(scores)
+        if item[1].severity == "check"
+        and not (item[1].code == FREE_ARM and side_in_doubt(scores, item[0]))
+    ]
+    doubts.sort(key=lambda item: (item[1].code not in FAULTS, item[1].code != WRONG_SIDE))
     if say_arm_ladder.arms_only(scores):  # each bout's own finding says it then
         doubts = [item for item in doubts if item[1].code != FREE_ARM]
     first = (*say_checks.safety(scores), *say_checks.not_compared(scores))
     last = say_checks.not_noted(scores)
     return (*(("", n) for n in first), *doubts, *(("", n) for n in last))
+
+
+def side_in_doubt(scores: SessionScores, bout: str) -> bool:
+    """Whether the loaded side of a bout, or of all carries, is to be checked."""
+    bouts = {item.data.row.bout for item in scores.bouts}
+    doubtful = [notice.where for notice in scores.notices if notice.code == WRONG_SIDE]
+    return any(where == bout or where not in bouts for where in doubtful)
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:

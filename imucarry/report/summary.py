@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import BoutResult, Notice, SessionScores
 from imucarry.basics.settings import Settings
-from imucarry.carry.bout_checks import SAFETY
+from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import estimate_of
-from imucarry.report.notices import checks, notes
+from imucarry.report.notices import checks, notes, side_in_doubt
 from imucarry.report.views import CheckView, FindingView
 from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts
 
@@ -65,6 +66,8 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
 
 def _reading(scores: SessionScores, bout: BoutResult) -> str:
     """What the finding means for the aim, and the number that the aim asks for."""
+    if side_in_doubt(scores, bout.data.row.bout):
+        bout = replace(bout, notices=tuple(n for n in bout.notices if n.code != FREE_ARM))
     reading = say.aim_reading(bout)
     number = say_aim.aim_number(scores, bout) if reading else ""
     return " ".join(part for part in (reading, number) if part)

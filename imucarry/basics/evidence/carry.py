@@ -235,6 +235,14 @@ NOTE_WORDS = Evidence(
     why="Alarm words looked for in a note too; 'chest', 'breath' and 'vision' there may be cues, "
     "such as 'chest out'.",
 )
+STRIDE_MATCH_PART = Evidence(
+    key="carry.stride_match_part",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where speed differs, strides are called longer or shorter from this part of the "
+    "tolerance on: stride length drives rotation, and strides of 1.46 against 1.36 m are longer.",
+)
 ORDER_TAU = Evidence(
     key="carry.order_tau",
     value=0.8,

@@ -61,7 +61,7 @@ def ladder(rung: LadderRung) -> str:
     }
     said = template.format(**(fields | (_one_load(rung) if key in ONE_LOAD else {})))
     if rung.answer in CLIMBED and key != "kept_more":
-        said += _next(rung) + _carried(rung)
+        said += _next(rung) + _carried(rung) + _together(rung)
     if rung.answer in CLIMBED:
         said += _doubts(rung)
     if rung.answer in (*CLIMBED, *ONE_LOAD, "pain_or_early_stop"):
@@ -122,13 +122,49 @@ def _one_load(rung: LadderRung) -> dict[str, str]:
     k = next(k for k, kept in enumerate(rung.kept_pct) if math.isfinite(kept))
     limits = (rung.threshold_pct,)
     values = {"kept": rung.kept_pct[k], "low": rung.ci_low_pct[k], "high": rung.ci_high_pct[k]}
-    finding = words.ONE_LOAD[_where_it_lies(rung, k)]
+    where = _where_it_lies(rung, k)
+    alone = _unclear_alone(rung, k)
+    finding = words.ONE_LOAD["above_together" if alone and where == "above" else where]
     return {
+        "together": words.AND_TOGETHER.format(bouts=_bouts_counted(rung, k))
+        if _is_repeated(rung, k)
+        else "",
         "load": kilograms(rung.loads_kg[k]),
         "pain": kept_pain(rung, rung.loads_kg[k]),
-        "finding": finding.format(threshold=number(rung.threshold_pct, 0)),
+        "finding": finding.format(threshold=number(rung.threshold_pct, 0), alone=alone),
         **{name: percent(value, limits) for name, value in values.items()},
     }
+
+
+def _together(rung: LadderRung) -> str:
+    """Say that several bouts with the load named as kept were judged as one."""
+    if rung.heaviest_kept_kg not in rung.loads_kg:
+        return ""
+    k = rung.loads_kg.index(rung.heaviest_kept_kg)
+    if not _is_repeated(rung, k):
+        return ""
+    bouts = sentence_case(_bouts_counted(rung, k))
+    return words.TOGETHER.format(
+        bouts=bouts, load=kilograms(rung.loads_kg[k]), alone=_unclear_alone(rung, k)
+    )
+
+
+def _is_repeated(rung: LadderRung, k: int) -> bool:
+    return bool(rung.n_counted) and rung.n_counted[k] > 1
+
+
+def _bouts_counted(rung: LadderRung, k: int) -> str:
+    """ "both bouts", "all 3 bouts"."""
+    count = rung.n_counted[k]
+    return words.BOUTS_COUNTED["two" if count == 2 else "more"].format(count=count)
+
+
+def _unclear_alone(rung: LadderRung, k: int) -> str:
+    """Name the bouts of a load judged together that are not clear by themselves."""
+    names = list(rung.unclear_alone[k]) if _is_repeated(rung, k) else []
+    if not names:
+        return ""
+    return words.UNCLEAR_ALONE["one" if len(names) == 1 else "more"].format(bouts=_and(names))
 
 
 def _where_it_lies(rung: LadderRung, k: int) -> str:
@@ -216,7 +252,12 @@ def _doubts(rung: LadderRung) -> str:
     if kept_more(rung) is not None:
         said += words.KEPT_MORE.format(**_pair(rung))
     likely = rung.likely_kept_kg
-    if not said and math.isfinite(likely) and likely != rung.heaviest_kept_kg:
+    if (
+        not said
+        and math.isfinite(likely)
+        and likely != rung.heaviest_kept_kg
+        and likely not in rung.overstated_kg
+    ):
         said = words.LIKELY.format(likely=kilograms(likely))
     with_order = any(item.code == "load_and_order_rise_together" for item in rung.notices)
     falls = rung.answer != "not_yet_reached"

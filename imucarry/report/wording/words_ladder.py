@@ -16,9 +16,9 @@ LADDER: Final = {
     "walk's trunk rotation.",
     "load_unknown": "{hold}: no answer, because no load was noted.",
     "one_load_only": "{hold}: {load} kg{pain}, the only load tested, kept {kept} % of the free "
-    "walk's trunk rotation ({low} to {high}), {finding}.",
+    "walk's trunk rotation ({low} to {high}{together}), {finding}.",
     "one_load_counts": "{hold}: {load} kg{pain} is the only load that counts. It kept {kept} % of "
-    "the free walk's trunk rotation ({low} to {high}), {finding}.",
+    "the free walk's trunk rotation ({low} to {high}{together}), {finding}.",
     "one_load_not_measured": "{hold}: no answer, because only one load was tested and it was not "
     "measured.",
     "kept_more": "{hold}: no heaviest load can be named, because {heavier} kg kept more than "
@@ -32,6 +32,7 @@ LADDER: Final = {
 }
 ONE_LOAD: Final = {
     "above": "clearly at least {threshold} %",
+    "above_together": "above {threshold} %{alone}",
     "below": "clearly less than {threshold} %",
     "across": "not clearly above or below {threshold} %",
 }
@@ -71,6 +72,13 @@ CARRIED: Final = (
     " The bouts at {loads} kg are not clear by themselves; they are judged with the heavier load "
     "that kept it."
 )
+AND_TOGETHER: Final = ", {bouts} together"
+TOGETHER: Final = " {bouts} at {load} kg were judged together{alone}."
+BOUTS_COUNTED: Final = {"two": "both bouts", "more": "all {count} bouts"}
+UNCLEAR_ALONE: Final = {
+    "one": "; bout {bouts} by itself is not clear",
+    "more": "; bouts {bouts} by themselves are not clear",
+}
 KEPT_MORE: Final = (
     " {heavier} kg kept more than {lighter} kg, by more than chance: load alone is not the cause."
 )

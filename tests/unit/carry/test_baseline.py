@@ -239,6 +239,7 @@ def test_a_carry_is_matched_to_the_free_walk_of_like_pace() -> None:
     )
     assert kept(found["c"]).value == pytest.approx(100 * 5 / 7.5)
     assert kept(found["c"], "yaw_kept_matched").value == pytest.approx(100.0)
+    assert found["c"].like_bouts == ("LIKE",)
     assert codes(found["c"]).isdisjoint({"speed_differs", "speed_not_checked"})
 
 
@@ -253,6 +254,7 @@ EITHER = "which by itself may change how far the trunk turns"
         (10.0, (0.8, 0.9), "note", ("slower and with shorter strides", LESS)),
         (7.0, (0.8, 0.9), "check", ("shorter", f"{LESS}: part of a fall may come from that")),
         (4.0, (0.8, 0.9), "check", ("shorter", f"{LESS}: part of a fall may come from that")),
+        (10.0, (1.62, 1.5), "check", ("faster and with longer strides", f"{MORE}: what was kept")),
         (10.0, (1.7, 1.7), "check", ("faster and with longer strides", f"{MORE}: what was kept")),
         (4.0, (1.7, 1.7), "check", ("faster and with longer strides", f"{MORE}: what was kept")),
         (4.0, (1.3, 1.2), "check", ("walked with shorter strides than", LESS)),

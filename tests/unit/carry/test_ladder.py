@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from accuracy_findings import ladder_answers, stride_bout
 from scipy.optimize import isotonic_regression
 
-from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, LadderRung, Score
+from imucarry.basics.records import (
+    BoutData,
+    BoutRow,
+    Comparison,
+    Estimate,
+    LadderRung,
+    Notice,
+    Score,
+)
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.aim import AIM_CODES, read_aims
+from imucarry.carry.baseline_notices import SO
 from imucarry.carry.ladder import LADDER_ANSWERS, climb
 from imucarry.carry.ladder_doubts import kept_more, rises_with_order
 from imucarry.carry.monotone import falling_fit
@@ -148,6 +159,23 @@ def test_every_reason_for_which_a_load_was_stopped_is_named_worst_first() -> Non
     (stopped,) = rung.stopped
     assert stopped.stop_reason == "chest tightness; numb hand"
     assert rung.stops == ("chest tightness; numb hand", "grip")
+
+
+def test_bouts_that_are_judged_together_are_counted_with_those_unclear_alone() -> None:
+    (rung,) = ladder(step(8, 98), step(8, 80, finding="unclear"), step(8, 98, stop_reason="grip"),
+                     step(12, 90))  # fmt: skip
+    assert (rung.n_counted, rung.unclear_alone) == ((2, 1), (("b8",), ()))
+
+
+def test_loads_whose_pace_may_overstate_them_are_marked() -> None:
+    said = {
+        effect: Notice("speed_differs", f"walked{SO[effect]}", severity="check") for effect in SO
+    }
+    steps = []
+    for load, effect in ((8.0, "less"), (12.0, "more"), (16.0, "either")):
+        data, comparison = step(load, 90)
+        steps.append((data, replace(comparison, notices=(said[effect],))))
+    assert ladder(*steps)[0].overstated_kg == (12.0, 16.0)
 
 
 def test_a_lighter_load_named_for_an_aim_carries_the_stops_of_its_other_bouts() -> None:

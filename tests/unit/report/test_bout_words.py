@@ -132,7 +132,7 @@ def test_all_pain_and_stops_stand_on_the_first_screen(scores: SessionScores) -> 
     first, _, rest = render(told, Settings()).partition("more among the notes")
     assert all(f"<li><b>Pain {k} of 10" in first for k in range(1, 7))
     said = checked(told)
-    assert first.count("<li>Pain") == 6
+    assert first.count("<li><b>Pain") == 6
     assert said[9] in first
     assert said[10] not in first
     assert said[10] in rest

@@ -268,6 +268,31 @@ def test_why_a_load_does_not_count_is_said(pain: float, reason: str, words: str)
     assert words in said
 
 
+def test_bouts_judged_together_are_told_with_what_is_not_clear_alone() -> None:
+    one = rung_of((90.0,), answer="one_load_only", n_counted=(2,), unclear_alone=(("3",),))
+    assert say_ladder.ladder(one).endswith(
+        "(82 to 98, both bouts together), above 75 %; bout 3 by itself is not clear."
+    )
+    both = replace(one, unclear_alone=((),))
+    assert say_ladder.ladder(both).endswith(
+        "(82 to 98, both bouts together), clearly at least 75 %."
+    )
+    once = replace(one, n_counted=(1,))
+    assert say_ladder.ladder(once).endswith("(82 to 98), clearly at least 75 %.")
+    rung = rung_of((100.0, 50.0), answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=12.0,
+                   n_counted=(3, 1), unclear_alone=(("4", "8"), ()))  # fmt: skip
+    assert say_ladder.ladder(rung).endswith(
+        " All 3 bouts at 8 kg were judged together; bouts 4 and 8 by themselves are not clear."
+    )
+    assert "together" not in say_ladder.ladder(replace(rung, n_counted=(1, 2)))
+
+
+def test_a_best_estimate_is_not_given_for_a_load_whose_pace_may_overstate_it() -> None:
+    rung = rung_of((82.0, 60.0), likely_kept_kg=8.0)
+    assert "best estimate" in say_ladder.ladder(rung)
+    assert "best estimate" not in say_ladder.ladder(replace(rung, overstated_kg=(8.0,)))
+
+
 def test_a_repeat_that_differs_stands_instead_of_a_best_estimate() -> None:
     plain = rung_of((82.0, 60.0), likely_kept_kg=8.0)
     assert "best estimate" in say_ladder.ladder(plain)
