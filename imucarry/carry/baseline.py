@@ -93,6 +93,7 @@ def _compare(visit: Visit, index: int) -> Comparison:
         yaw_log_se_bout=ratio.se_bout,
         yaw_log_se_baseline=ratio.se_baseline,
         yaw_log_df=ratio.df,
+        like_bouts=_names(visit, _like_walks(visit, index, free) or ()),
     )
 
 

@@ -72,7 +72,8 @@ def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow], labels: Sequen
     columns = (*(labels[place] for place in places), heads["change"], *judged)
     body = tuple(_row(condition, found, places, told) for condition, found in conditions.items())
     caption = f"{name} ({unit_name(unit)})" if unit_name(unit) else name
-    return Table(caption, heads["condition"], columns, body)
+    notes = (words_visits.HISTORY_ALL_WALKS,) if measure == "arm_swing_kept" else ()
+    return Table(caption, heads["condition"], columns, body, notes)
 
 
 def _by_condition(rows: Sequence[HistoryRow]) -> dict[Condition, dict[int, HistoryRow]]:

@@ -106,7 +106,8 @@ def curve_table(chart: Chart) -> Table:
             if mark.kind == "line" and np.isfinite(mark.y).any():
                 at_tenths = mark.y[np.isin(mark.x, np.arange(0.0, 101.0, CURVE_STEP_PCT))]
                 cells = tuple(Cell(number(float(v))) for v in at_tenths)
-                whose = texts.LEGEND["free_mean" if mark.style == "free" else "carry"]
+                free = mark.label or texts.LEGEND["free_mean"]
+                whose = free if mark.style == "free" else texts.LEGEND["carry"]
                 rows.append(TableRow(f"{panel.y_label}: {whose}", cells))
     return Table(chart.title, texts.TABLE["curve"], heads, tuple(rows))
 

@@ -116,6 +116,7 @@ class Comparison:
     yaw_log_se_bout: float = float("nan")
     yaw_log_se_baseline: float = float("nan")
     yaw_log_df: float = float("nan")
+    like_bouts: tuple[str, ...] = ()  # the free walks of like pace, () where none is known
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from imucarry.report.lookup import (
     role_of,
     swing_values,
 )
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, say_arms, texts
 from imucarry.report.wording.numbers import number
 
 ROW_HEIGHT = 41.0
@@ -76,7 +76,7 @@ def _swing_chart(scores: SessionScores, sides: Sequence[Side], key: str) -> Char
         key=key,
         title=title,
         finding=" ".join(dict.fromkeys(said)),
-        caption=words["caption"],
+        caption=words["caption"] + _read_otherwise(scores, sides),
         panels=tuple(
             _panel(scores, "arm_swing", side, None, texts.FIGURES["curves"][side].split(" (")[0])
             for side in sides
@@ -84,6 +84,16 @@ def _swing_chart(scores: SessionScores, sides: Sequence[Side], key: str) -> Char
         x_label=words["x"],
         x_range=_range(scores, ("arm_swing",) * len(sides), tuple(sides)),
     )
+
+
+def _read_otherwise(scores: SessionScores, sides: Sequence[Side]) -> str:
+    """Which bouts' arms are read against other free walks than the stripe holds; "" for none."""
+    names = [
+        say.bout_name(bout.data.row)
+        for bout in scores.bouts
+        if any(say_arms.of_like_pace(bout, side) for side in sides)
+    ]
+    return texts.FIGURES["swing"]["all_walks"].format(bouts=", ".join(names)) if names else ""
 
 
 def _row(bout: BoutResult, measure: str, side: str) -> tuple[FloatArray, FloatArray]:

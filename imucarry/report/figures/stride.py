@@ -10,7 +10,7 @@ import numpy as np
 from imucarry.basics.records import BoutResult, FloatArray, SessionScores, Side
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.report.figures.chart import Chart, Mark, Panel, band, line, rule, span_of
-from imucarry.report.lookup import baseline_bouts, counted_swings
+from imucarry.report.lookup import arm_share_of, baseline_bouts, bout_named, counted_swings
 from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
@@ -25,7 +25,8 @@ def stride_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
     walks = [walk for walk in baseline_bouts(scores, bout) if walk is not bout]
     panels: list[Panel] = []
     for key, curves in (("yaw", _yaw), ("left", _arm("left")), ("right", _arm("right"))):
-        panel = _panel(bout, walks, key, curves, labelled=not panels)
+        like = _of_like_pace(scores, bout, key)
+        panel = _panel(bout, like or walks, key, curves, labelled=not panels, is_like=bool(like))
         if panel is not None:
             panels.append(panel)
     if not panels:
@@ -40,6 +41,14 @@ def stride_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
         x_label=words["x"],
         x_range=(0.0, 100.0),
     )
+
+
+def _of_like_pace(scores: SessionScores, bout: BoutResult, key: str) -> list[BoutResult]:
+    """The free walks of like pace, where an arm is read against these alone; else []."""
+    if key == "yaw" or not arm_share_of(bout, "left" if key == "left" else "right")[1]:
+        return []
+    found = (bout_named(scores, name) for name in bout.comparison.like_bouts)
+    return [walk for walk in found if walk is not None]
 
 
 def _yaw(bout: BoutResult) -> FloatArray:
@@ -85,7 +94,13 @@ def mean_of_walks(walks: Sequence[BoutResult], curves: Curves) -> FloatArray:
 
 
 def _panel(
-    bout: BoutResult, walks: Sequence[BoutResult], key: str, curves: Curves, *, labelled: bool
+    bout: BoutResult,
+    walks: Sequence[BoutResult],
+    key: str,
+    curves: Curves,
+    *,
+    labelled: bool,
+    is_like: bool,
 ) -> Panel | None:
     """One quantity over the mean stride; what all panels share is named in the first alone."""
     mean, sd = mean_curve(curves(bout)), sd_curve(curves(bout))
@@ -97,7 +112,7 @@ def _panel(
     words = texts.LEGEND if labelled else dict.fromkeys(texts.LEGEND, "")
     marks: list[Mark] = [
         band(f"{style}_band", PERCENT, mean - sd, mean + sd, words["carry_sd"]),
-        line("free", PERCENT, base, words["free_mean"] if walks else ""),
+        line("free", PERCENT, base, _of_walks(words, is_like=is_like) if walks else ""),
         line(style, PERCENT, mean, _whose(key)),
     ]
     right = _right_contact(bout)
@@ -106,6 +121,11 @@ def _panel(
     low, high = span_of([mean - sd, mean + sd, mean, base])
     reach = max(abs(low), abs(high), 1.0)
     return Panel(tuple(marks), texts.FIGURES["curves"][key], (-reach, reach), PANEL_HEIGHT)
+
+
+def _of_walks(words: texts.Words, *, is_like: bool) -> str:
+    """What the legend calls the free walks' line: that of some walks alone in every panel."""
+    return texts.LEGEND["like_mean"] if is_like else words["free_mean"]
 
 
 def _whose(key: str) -> str:

@@ -23,6 +23,8 @@ FIGURES: Final[dict[str, Words]] = {
         "caption": "Squares are the left forearm, triangles the right one; hollow means that the "
         "arm held the load. The large mark is the bout's mean with its 95 % interval, the shaded "
         "stripe nine of ten strides of the same arm's free walks, the dash-dotted line their mean.",
+        "all_walks": " Stripe and line are of all free walks; the findings of {bouts} are against "
+        "those of like pace alone.",
         "x": "forearm swing in a stride (deg)",
     },
     "ladder": {
@@ -94,6 +96,7 @@ LEGEND: Final[Words] = {
     "mean": "mean, 95 % interval",
     "free_band": "free walks, 9 of 10 strides",
     "free_mean": "free walks, mean",
+    "like_mean": "forearm, free walks of like pace, mean",
     "limit": "{share} % of the free walks' mean",
     "threshold": "{threshold} % counts as kept",
     "fit": "line that may only fall with load",

@@ -59,6 +59,10 @@ HISTORY_WHY: Final = (
     "training, another placement of the sensor or another pace is behind it."
 )
 HISTORY_APART: Final = "intervals lie apart"
+HISTORY_ALL_WALKS: Final = (
+    "Of the mean of all free walks of the visit, also where the bout's own row is of those of like "
+    "pace alone."
+)
 HISTORY_NONE: Final = (
     "No carry of this visit was repeated at the same hold and load as at another visit."
 )

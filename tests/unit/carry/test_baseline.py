@@ -239,7 +239,7 @@ def test_a_carry_is_matched_to_the_free_walk_of_like_pace() -> None:
     )
     assert kept(found["c"]).value == pytest.approx(100 * 5 / 7.5)
     assert kept(found["c"], "yaw_kept_matched").value == pytest.approx(100.0)
-    assert found["c"].like_bouts == ("LIKE",)
+    assert found["c"].like_bouts == ("slow",)
     assert codes(found["c"]).isdisjoint({"speed_differs", "speed_not_checked"})
 
 

@@ -404,3 +404,13 @@ def test_an_anonymous_page_names_no_person_in_the_names_of_visits(scores: Sessio
     assert "zorblax 1" in render(named, Settings(), earlier=history)
     page = render(named, Settings(), earlier=history, anonymous=True)
     assert "zorblax" not in page.lower()
+
+
+def test_the_arms_table_says_which_free_walks_it_shows() -> None:
+    rows = tuple(replace(row, measure="arm_swing_kept", side="left") for row in ROWS[:2])
+    arms, kept_table = history_tables(History((FIRST, NOW), (*rows, *ROWS[:2])))[::-1]
+    assert kept_table.notes == ()
+    assert arms.notes == (
+        "Of the mean of all free walks of the visit, also where the bout's own row is of those of "
+        "like pace alone.",
+    )

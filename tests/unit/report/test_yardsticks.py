@@ -4,16 +4,31 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 from scores_builder import build_scores
 
-from imucarry.basics.records import BoutResult, Estimate, Notice, Score, SessionScores
+from imucarry.basics.records import (
+    BoutResult,
+    Estimate,
+    FloatArray,
+    Notice,
+    Score,
+    SessionScores,
+    Side,
+)
+from imucarry.report.figures.rows import swing_charts
+from imucarry.report.figures.stride import stride_chart
+from imucarry.report.lookup import counted_swings
+from imucarry.report.pictures import curve_table
 from imucarry.report.wording import say_arms
 from imucarry.report.wording.terminal_table import bout_lines
 
 APART = Notice("arm_swing_apart", "the arms swung very differently", severity="check")
 
 
-def told(bout: BoutResult, like_pct: float = float("nan")) -> BoutResult:
+def told(
+    bout: BoutResult, like_pct: float = float("nan"), like_bouts: tuple[str, ...] = ()
+) -> BoutResult:
     """A bout whose free walks' arms differ, with or without a share of those of like pace."""
     like = Score(bout.data.row.bout, "arm_swing_kept_matched", "left", "free", "%",
                  Estimate(like_pct, like_pct - 10.0, like_pct + 10.0, 20))  # fmt: skip
@@ -21,6 +36,7 @@ def told(bout: BoutResult, like_pct: float = float("nan")) -> BoutResult:
         bout.comparison,
         scores=(*bout.comparison.scores, *((like,) if like_pct > 0.0 else ())),
         notices=(APART,),
+        like_bouts=like_bouts,
     )
     return replace(bout, comparison=found)
 
@@ -59,3 +75,41 @@ def test_a_visit_of_one_yardstick_has_no_star() -> None:
 def test_a_row_says_that_its_free_walks_differ() -> None:
     bout = mixed_visit().bouts[2]
     assert "77 % of its mean swing in free walks that differ widely" in say_arms.arms(bout)
+
+
+def test_the_mean_stride_shows_an_arm_over_the_free_walks_that_it_is_read_against() -> None:
+    scores = build_scores()
+    first, carry, *_, last = scores.bouts
+    free = [bout.data.row.bout for bout in (first, last)]
+    assert free == list(carry.comparison.baseline_bouts)
+    scores = replace(scores, bouts=(first, told(carry, 58.0, (free[1],)), last))
+    chart = stride_chart(scores, scores.bouts[1])
+    assert chart is not None
+    drawn = {
+        panel.y_label.split(" (")[0]: mark
+        for panel in chart.panels
+        for mark in panel.marks
+        if mark.style == "free"
+    }
+    walks = [first, last]
+    for name, side, of in (("left forearm", "left", walks[1:]), ("right forearm", "right", walks)):
+        expected = np.mean([_mean_arm(walk, side) for walk in of], axis=0)
+        np.testing.assert_allclose(drawn[name].y, expected[::2])
+    assert drawn["left forearm"].label == "forearm, free walks of like pace, mean"
+    heads = [row.head for row in curve_table(chart).rows]
+    assert any(head.endswith(": forearm, free walks of like pace, mean") for head in heads)
+
+
+def _mean_arm(walk: BoutResult, side: Side) -> FloatArray:
+    curves = walk.data.swing[side].angle_curve_rad[counted_swings(walk, side)]
+    return np.asarray(np.rad2deg(curves).mean(axis=0))
+
+
+def test_the_stripe_of_the_arm_swing_says_whose_findings_are_against_other_walks() -> None:
+    (chart,) = swing_charts(mixed_visit())
+    assert chart.caption.endswith(
+        "Stripe and line are of all free walks; the findings of suitcase 8 are against those of "
+        "like pace alone."
+    )
+    (plain,) = swing_charts(build_scores())
+    assert "like pace" not in plain.caption
