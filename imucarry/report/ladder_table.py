@@ -15,6 +15,9 @@ from imucarry.report.wording.words_ladder import PAIN_LIMIT
 MOST_SENTENCES = 3
 """Ladders that are answered in a sentence each; more are put into the table."""
 
+ONE_LOAD = {"above": "kept", "across": "across", "below": "less"}
+"""Where the one load lies against the threshold, and how its cell is called."""
+
 LEFT_OUT = "ladder_bout_left_out"
 
 
@@ -58,10 +61,14 @@ def _one_load(rung: LadderRung, k: int) -> str:
     kept = (rung.kept_pct[k], rung.ci_low_pct[k], rung.ci_high_pct[k])
     value, low, high = (percent(part, (rung.threshold_pct,)) for part in kept)
     load = rung.loads_kg[k]
-    said = texts.LADDER_TABLE["one_load"].format(
-        load=kilograms(load), kept=value, low=low, high=high
+    key = "one_load" if len(rung.loads_kg) == 1 else "one_load_counts"
+    return texts.LADDER_TABLE[f"{key}_{ONE_LOAD[say_ladder.where_it_lies(rung, k)]}"].format(
+        load=kilograms(load),
+        kept=value,
+        low=low,
+        high=high,
+        pain=say_ladder.kept_pain(rung, load),
     )
-    return said + say_ladder.kept_pain(rung, load)
 
 
 def _next(rung: LadderRung) -> str:

@@ -102,7 +102,7 @@ def _each_load(rung: LadderRung) -> str:
     found: dict[str, list[str]] = {key: [] for key in words.EACH_LOAD}
     for k, load in enumerate(rung.loads_kg):
         if math.isfinite(rung.kept_pct[k]):
-            found[_where_it_lies(rung, k)].append(kilograms(load))
+            found[where_it_lies(rung, k)].append(kilograms(load))
     return "".join(
         words.EACH_LOAD[key].format(loads=_and(loads), threshold=number(rung.threshold_pct, 0))
         for key, loads in found.items()
@@ -122,7 +122,7 @@ def _one_load(rung: LadderRung) -> dict[str, str]:
     k = next(k for k, kept in enumerate(rung.kept_pct) if math.isfinite(kept))
     limits = (rung.threshold_pct,)
     values = {"kept": rung.kept_pct[k], "low": rung.ci_low_pct[k], "high": rung.ci_high_pct[k]}
-    where = _where_it_lies(rung, k)
+    where = where_it_lies(rung, k)
     alone = _unclear_alone(rung, k)
     finding = words.ONE_LOAD["above_together" if alone and where == "above" else where]
     return {
@@ -167,7 +167,7 @@ def _unclear_alone(rung: LadderRung, k: int) -> str:
     return words.UNCLEAR_ALONE["one" if len(names) == 1 else "more"].format(bouts=_and(names))
 
 
-def _where_it_lies(rung: LadderRung, k: int) -> str:
+def where_it_lies(rung: LadderRung, k: int) -> str:
     """Where a load's own interval lies against the threshold: above, below or across it."""
     if rung.ci_low_pct[k] > rung.threshold_pct:
         return "above"

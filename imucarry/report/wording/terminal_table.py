@@ -36,22 +36,37 @@ def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
     """One line a bout under a heading, in columns as wide as they need to be.
 
     Where the sternum was not measured in any bout, the arms stand in its place. Where
-    "on elastic" would make lines too long, the bouts so carried are named below. Where arms
-    are compared with the free walks of like pace in some bouts alone, the others have a star.
+    pain and stops, or "on elastic", would make lines too long, those bouts are named below. Where
+    arms are compared with the free walks of like pace in some bouts alone, others have a star.
     """
     if not bouts:
         return [texts.TERMINAL["none"]]
     rows, below = _fitted(_rows(bouts)), []
+    noted = _noted_of(bouts)
+    if noted and _over(rows) > 0:
+        rows = _fitted(_rows(bouts, noted_below=True))
+        below += _below(f"{texts.TERMINAL_HEAD['noted']}: {noted}")
     elastic = [bout.data.row.bout for bout in bouts if bout.data.row.perturbed == "elastic"]
     if elastic and _over(rows) > 0:
-        rows = _rows([_named_below(bout) for bout in bouts])
-        words = f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}"
-        below = textwrap.wrap(plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    ")
+        rows = _rows([_named_below(bout) for bout in bouts], noted_below=bool(noted))
+        below = [*_below(f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}"), *below]
     if _starred(bouts):
         below.append(" " * INDENT + texts.TERMINAL["pooled"])
     widths = _widths(rows)
     widths[HOLD] = max(widths[HOLD] - max(_over(rows), 0), 0)
     return [*(_line(row, widths) for row in rows), *below]
+
+
+def _below(words: str) -> list[str]:
+    return textwrap.wrap(plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    ")
+
+
+def _noted_of(bouts: Sequence[BoutResult]) -> str:
+    """ "bout 3 stopped, pain 7; bout 7 pain 3.5"; "" without, and where findings tell it."""
+    if not any(bout.data.swing for bout in bouts) or any(b.data.trunk is not None for b in bouts):
+        return ""
+    found = ((bout.data.row, say_checks.in_short(bout.data.row)) for bout in bouts)
+    return "; ".join(f"{say.bout_name(row)} {noted}" for row, noted in found if noted)
 
 
 def _fitted(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
@@ -62,11 +77,11 @@ def _fitted(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
     return [(*r[:HOLD], r[HOLD].replace(long, short), *r[HOLD + 1 :]) for r in rows]
 
 
-def _rows(bouts: Sequence[BoutResult]) -> list[tuple[str, ...]]:
+def _rows(bouts: Sequence[BoutResult], *, noted_below: bool = False) -> list[tuple[str, ...]]:
     sides = tuple(side for side in SIDES if any(side in bout.data.swing for bout in bouts))
     chest = any(bout.data.trunk is not None for bout in bouts)
     told = [say_checks.in_short(bout.data.row) for bout in bouts]
-    is_told = any(told) and bool(sides) and not chest
+    is_told = any(told) and bool(sides) and not chest and not noted_below
     rows = [_heads(sides, chest=chest) + (texts.TERMINAL_HEAD["noted"],) * is_told]
     starred = _starred(bouts)
     for bout, noted in zip(bouts, told, strict=True):

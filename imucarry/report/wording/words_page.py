@@ -154,7 +154,15 @@ LADDER_TABLE: Final[Words] = {
     "not_yet_reached": "{heaviest} kg, the heaviest tested",
     "no_tested_load": "no load tested",
     "kept_more": "no heaviest load: {heavier} kg kept more than {lighter} kg",
-    "one_load": "{load} kg alone: {kept} % ({low} to {high})",
+    "one_load_kept": "{load} kg{pain}, the only one tested: {kept} % ({low} to {high})",
+    "one_load_across": "not clear ({load} kg{pain}, the only one tested: {kept} %, {low} to "
+    "{high})",
+    "one_load_less": "none ({load} kg{pain}, the only one tested: {kept} %, {low} to {high})",
+    "one_load_counts_kept": "{load} kg{pain}, the only one that counts: {kept} % ({low} to {high})",
+    "one_load_counts_across": "not clear ({load} kg{pain}, the only one that counts: {kept} %, "
+    "{low} to {high})",
+    "one_load_counts_less": "none ({load} kg{pain}, the only one that counts: {kept} %, {low} to "
+    "{high})",
     "one_load_only": "no answer: one load, not measured",
     "pain_or_early_stop": "no answer: pain or an early stop",
     "load_unknown": "no answer: no load noted",

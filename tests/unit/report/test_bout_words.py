@@ -171,8 +171,16 @@ def test_pain_and_a_stop_stand_beside_the_finding(scores: SessionScores) -> None
     assert "  kept turning, pain 6  " in bout_lines(told.bouts)[2]
     bare = stopped(build_scores(chest=False), 1, pain=6.0)
     heading, *lines = bout_lines(bare.bouts)
+    assert "noted" not in heading
+    assert "  side right 8  " in lines[1]
+    assert lines[-1] == "  noted: suitcase 8 pain 6"
+    narrow = tuple(
+        replace(b, data=replace(b.data, swing={"left": b.data.swing["left"]})) for b in bare.bouts
+    )
+    heading, *lines = bout_lines(narrow)
     assert heading.endswith("  noted")
     assert lines[1].endswith("  pain 6")
+    assert max(map(len, lines)) < 80
 
 
 def test_pain_within_the_set_limit_is_still_told(scores: SessionScores) -> None:

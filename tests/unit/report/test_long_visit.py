@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from scores_builder import VISIT, build_scores
 
 from imucarry.basics.records import Estimate, Notice, Score, SessionScores, StoppedLoad
@@ -34,7 +35,7 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     cells = [[cell.value for cell in row.cells] for row in table.rows]
     assert cells[0] == ["8 kg", "16 kg: not certain", ""]
     assert cells[1] == ["8 kg", "16 kg: not certain", "24 kg (pain 6 of 10)"]
-    assert cells[2] == ["6 kg alone: 90 % (80 to 99)", "", ""]
+    assert cells[2] == ["6 kg, the only one tested: 90 % (80 to 99)", "", ""]
     assert cells[3] == ["10 kg, the heaviest tested", "", ""]
     doubt, limit = table.notes
     assert "Pain above 0 of 10 does not count" in limit
@@ -46,6 +47,36 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     table = ladder_answers(replace(scores, ladder=(checked,) * 4))
     assert table is not None
     assert table.notes == ()
+
+
+@pytest.mark.parametrize(
+    ("kept", "said"),
+    [
+        ((90.0, 80.0, 99.0), "{load}, the only one tested: 90 % (80 to 99)"),
+        ((80.0, 70.0, 90.0), "not clear ({load}, the only one tested: 80 %, 70 to 90)"),
+        ((59.0, 50.0, 70.0), "none ({load}, the only one tested: 59 %, 50 to 70)"),
+    ],
+)
+def test_one_load_that_kept_less_is_not_named_as_kept(
+    scores: SessionScores, kept: tuple[float, float, float], said: str
+) -> None:
+    value, low, high = kept
+    rung = replace(
+        scores.ladder[0], answer="one_load_only", loads_kg=(16.0,), kept_pct=(value,),
+        ci_low_pct=(low,), ci_high_pct=(high,), stops=("dizzy",),
+    )  # fmt: skip
+    table = ladder_answers(replace(scores, ladder=(rung,) * 4))
+    assert table is not None
+    load = "16 kg (in another bout stopped: dizzy)"
+    assert table.rows[0].cells[0].value == said.format(load=load)
+
+
+def test_the_table_carries_the_stops_of_a_load_named_as_kept(scores: SessionScores) -> None:
+    rung = replace(scores.ladder[0], answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=16.0,
+                   stops=("chest tightness", "", ""))  # fmt: skip
+    table = ladder_answers(replace(scores, ladder=(rung,) * 4))
+    assert table is not None
+    assert table.rows[0].cells[0].value == "8 kg (in another bout stopped: chest tightness)"
 
 
 def test_the_table_names_no_heaviest_load_where_a_heavier_one_kept_more(
