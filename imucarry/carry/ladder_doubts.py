@@ -12,7 +12,7 @@ from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import LadderRung, Notice, StoppedLoad
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.bout_checks import stop_rank
-from imucarry.carry.ladder_step import Step
+from imucarry.carry.ladder_step import Step, implement_key
 from imucarry.carry.monotone import UPPER
 
 
@@ -150,8 +150,8 @@ def with_loads_unknown(rung: LadderRung, bouts: Sequence[str]) -> LadderRung:
 def with_implements_apart(rungs: Sequence[LadderRung]) -> tuple[LadderRung, ...]:
     """Tell, on the first ladder of a hold and side, that implements split its loads.
 
-    They do where two of its ladders hold one load each, or where the implement is
-    empty in some bouts and not in others.
+    They do where two of its ladders hold one load each, where the implement is empty in
+    some bouts and not in others, or where one is written as another's abbreviation.
     """
     groups: dict[tuple[str, ...], list[int]] = {}
     for index, rung in enumerate(rungs):
@@ -161,11 +161,23 @@ def with_implements_apart(rungs: Sequence[LadderRung]) -> tuple[LadderRung, ...]
     for indices in groups.values():
         group = [rungs[k] for k in indices]
         single = sum(len(rung.loads_kg) == 1 for rung in group)
-        if len(group) > 1 and (single > 1 or any(not rung.implement for rung in group)):
+        unnamed = any(not rung.implement for rung in group)
+        if len(group) > 1 and (single > 1 or unnamed or _any_abbreviated(group)):
             first = group[0]
             notice = _notice(first, "implements_apart", _apart(group))
             told[indices[0]] = replace(first, notices=(*first.notices, notice))
     return tuple(told)
+
+
+def _any_abbreviated(group: Sequence[LadderRung]) -> bool:
+    """Whether the letters of one implement stand in another in that order: KB, kettlebell."""
+    names = sorted((implement_key(rung.implement) for rung in group), key=len)
+    return any(_abbreviates(a, b) for k, a in enumerate(names) for b in names[k + 1 :])
+
+
+def _abbreviates(short: str, long: str) -> bool:
+    letters = iter(long)
+    return short[:1] == long[:1] and all(letter in letters for letter in short)
 
 
 def _apart(group: Sequence[LadderRung]) -> str:

@@ -316,6 +316,8 @@ def test_implements_are_compared_without_case_and_spaces_and_named_as_first_writ
         (("", "bell", "bell"), True),
         (("KB", "bell", "kb", "bell"), False),
         (("bell", "bell"), False),
+        (("kettlebell", "KB", "kettlebell"), True),
+        (("dumbbell", "kettlebell", "kettlebell"), False),
     ],
 )
 def test_loads_split_by_implement_are_told(implements: tuple[str, ...], told: bool) -> None:
