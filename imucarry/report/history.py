@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from imucarry.carry.earlier import History, HistoryRow
+from imucarry.carry.earlier import History, HistoryRow, change_finding
 from imucarry.carry.visits import Row, Visit, number
 from imucarry.report.definitions import meanings
 from imucarry.report.views import Cell, Table, TableRow
@@ -69,11 +69,13 @@ def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow], labels: Sequen
     conditions = _by_condition(rows)
     told = any(found[max(found)].finding != "not_decidable" for found in conditions.values())
     judged = (heads["error"], heads["finding"]) if told else ()
-    columns = (*(labels[place] for place in places), heads["change"], *judged)
+    before = (words_visits.HISTORY_SINCE_LAST,) if len(places) > 2 else ()
+    columns = (*(labels[place] for place in places), heads["change"], *judged, *before)
     body = tuple(_row(condition, found, places, told) for condition, found in conditions.items())
-    caption = f"{name} ({unit_name(unit)})" if unit_name(unit) else name
+    corner = heads["condition"] if rows[0].hold else words_visits.HISTORY_TEST_CORNER
+    caption = say.sentence_case(f"{name} ({unit_name(unit)})" if unit_name(unit) else name)
     notes = (words_visits.HISTORY_ALL_WALKS,) if measure == "arm_swing_kept" else ()
-    return Table(caption, heads["condition"], columns, body, notes)
+    return Table(caption, corner, columns, body, notes)
 
 
 def _by_condition(rows: Sequence[HistoryRow]) -> dict[Condition, dict[int, HistoryRow]]:
@@ -95,12 +97,25 @@ def _row(
     first, last = found[min(found)], found[max(found)]
     apart = last.finding == "not_decidable" and lie_apart(first, last)
     change = Cell(quantity(last.change, last.unit), words_visits.HISTORY_APART if apart else "")
+    before = (_since_last(found),) if len(places) > 2 else ()
     if not told:
-        return TableRow(_condition(condition), (*cells, change))
+        return TableRow(_condition(condition), (*cells, change, *before))
     error = quantity(last.error, last.unit)
     source = Cell(error, last.error_source) if math.isfinite(last.error) else Cell(NONE)
     words = texts.HISTORY_FINDINGS.get(last.finding, last.finding.replace("_", " "))
-    return TableRow(_condition(condition), (*cells, change, source, Cell(words)))
+    return TableRow(_condition(condition), (*cells, change, source, Cell(words), *before))
+
+
+def _since_last(found: Mapping[int, HistoryRow]) -> Cell:
+    """The change since the visit before the last, and whether it is beyond the error."""
+    *_, before, last = (found[place] for place in sorted(found))
+    change = last.value - before.value
+    finding = change_finding(change, last.error)
+    if finding == "not_decidable":
+        below = words_visits.HISTORY_APART if lie_apart(before, last) else ""
+    else:
+        below = texts.HISTORY_FINDINGS[finding]
+    return Cell(quantity(change, last.unit), below)
 
 
 def _condition(condition: Condition) -> str:

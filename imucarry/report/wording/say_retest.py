@@ -165,7 +165,7 @@ def retest_short(findings: Sequence[RetestFinding]) -> str:
     kind = _kind(len(findings), len(beyond), len(unknown)) or ("some" if beyond else "none")
     said = words[kind].format(n=len(beyond), all=len(findings), changes=_few(changes))
     if unknown and len(findings) > 1:
-        said += words["unknown"].format(names=_few([_unknown(found) for found in unknown]))
+        said += words["unknown"].format(names=_listed([_unknown(found) for found in unknown]))
     repeats = [
         _beyond_repeats(found, sentence_case(_short_name(found)))
         for found in findings
@@ -176,10 +176,18 @@ def retest_short(findings: Sequence[RetestFinding]) -> str:
 
 def _few(parts: list[str]) -> str:
     """The first few, and how many more there are."""
-    shown = parts[:MOST_NAMED]
-    if len(parts) > MOST_NAMED:
-        shown.append(words_visits.RETEST_SHORT["more"].format(n=len(parts) - MOST_NAMED))
-    return ", ".join(shown)
+    return ", ".join(_named(parts))
+
+
+def _listed(parts: list[str]) -> str:
+    """The first few, the last of them after an "and"."""
+    *first, last = _named(parts)
+    return words_visits.RETEST_SHORT["and"].join([*([", ".join(first)] if first else []), last])
+
+
+def _named(parts: list[str]) -> list[str]:
+    more = words_visits.RETEST_SHORT["more"].format(n=len(parts) - MOST_NAMED)
+    return parts if len(parts) <= MOST_NAMED else [*parts[:MOST_NAMED], more]
 
 
 def _change(found: RetestFinding) -> str:

@@ -138,7 +138,7 @@ AIM_READINGS: Final[Words] = {
     "mobility_reduced": "For mobility: trunk rotation fell, and no lighter load carried the same "
     "way certainly kept it.",
     "mobility_reduced_lightest": "For mobility: trunk rotation fell; no lighter load was carried "
-    "the same way.",
+    "with the same hold, side and implement.",
     "mobility_reduced_load_unknown": "For mobility: trunk rotation fell. No load was noted, so no "
     "lighter one can be named.",
     "mobility_reduced_lighter_stopped": "For mobility: trunk rotation fell, and no lighter load "
@@ -167,8 +167,8 @@ RETEST: Final[Words] = {
     "{error} deg.",
     "decreased_more_than_error": "{name}: fell by {change} deg, more than the test's own error of "
     "{error} deg.",
-    "within_error": "{name}: changed by {signed} deg, within the test's own error of {error} deg: "
-    "it may be measurement noise.",
+    "within_error": "{name}: {signed} deg, within the test's own error of {error} deg: it may be "
+    "measurement noise.",
     "not_decidable": "{name}: {before} to {after} deg, {signed} deg.",
 }
 RETEST_WORDS: Final[Words] = {

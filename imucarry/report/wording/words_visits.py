@@ -30,7 +30,8 @@ RETEST_SHORT: Final[Words] = {
     "rose": "{name} rose by {change} deg",
     "fell": "{name} fell by {change} deg",
     "more": "{n} more",
-    "unknown": ". It cannot be told of {names}",
+    "unknown": ". For {names} this cannot be told",
+    "and": " and ",
     "unknown_change": "{name} ({signed} deg)",
     "unknown_name": "{name}",
 }
@@ -58,6 +59,8 @@ HISTORY_WHY: Final = (
     "a value holds for its own day: two that lie apart say that the days differed, not whether "
     "training, another placement of the sensor or another pace is behind it."
 )
+HISTORY_SINCE_LAST: Final = "change since the visit before"
+HISTORY_TEST_CORNER: Final = "when"
 HISTORY_APART: Final = "intervals lie apart"
 HISTORY_ALL_WALKS: Final = (
     "Of the mean of all free walks of the visit, also where the bout's own row is of those of like "

@@ -48,7 +48,8 @@ def test_one_table_a_measure_one_row_a_condition_one_column_a_visit() -> None:
     assert [cell.value for cell in first[:4]] == ["52.0", "70.0", "18.0", "11.0"]
     assert first[0].below == "44.0 to 60.0"
     assert first[4].value == "rose beyond the error"
-    assert flexion.caption == "flexion, left (deg)"
+    assert flexion.caption == "Flexion, left (deg)"
+    assert (kept.corner, flexion.corner) == ("hold and load", "when")
     assert flexion.rows[0].cells[-1].value == "within the error"
 
 
@@ -414,3 +415,21 @@ def test_the_arms_table_says_which_free_walks_it_shows() -> None:
         "Of the mean of all free walks of the visit, also where the bout's own row is of those of "
         "like pace alone.",
     )
+
+
+def test_three_visits_show_the_change_since_the_visit_before_too() -> None:
+    visits = (Visit("1", ()), Visit("2", ()), Visit("3", (), current=True))
+    rows = [
+        replace(kept(place, 16.0, value), finding="not_decidable")
+        for place, value in enumerate((40.0, 80.0, 42.0))
+    ]
+    (table,) = history_tables(History(visits, tuple(rows)))
+    assert table.heads[3:] == ("change since the first", "change since the visit before")
+    cell = table.rows[0].cells[-1]
+    assert (cell.value, cell.below) == ("-38.0", "intervals lie apart")
+    known = [replace(row, error=11.0, finding="within_error") for row in rows]
+    (table,) = history_tables(History(visits, tuple(known)))
+    assert len(table.heads) == len(table.rows[0].cells) == 7
+    assert table.rows[0].cells[-1].below == "fell beyond the error"
+    (two,) = history_tables(History(visits[:2], tuple(rows[:2])))
+    assert two.heads[2:] == ("change since the first",)

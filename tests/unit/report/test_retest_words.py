@@ -57,8 +57,8 @@ def test_sentences(found: RetestFinding, words: str) -> None:
                        "the error."),
         ((ROSE, SAME, UNKNOWN, HALF),
          "1 of 4 shoulder tests changed within the visit by more than the error: internal "
-         "rotation right rose by 20.0 deg. It cannot be told of flexion right (+15.0 deg), "
-         "flexion left."),
+         "rotation right rose by 20.0 deg. For flexion right (+15.0 deg) and "
+         "flexion left this cannot be told."),
         ((SMALL, SAME), "None of 2 shoulder tests changed within the visit by more than the error. "
                         "External rotation right +3.0 deg: more than its repeats scatter (1.9), "
                         "less than the published error of a new positioning (6.0)."),
