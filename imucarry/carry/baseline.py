@@ -162,7 +162,7 @@ def _arm_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice,
     swings = (find_score(visit.scores[index], SWING, side) for side in measured)
     if is_free(visit.bouts[index]) or not any(s and s.role == "free" for s in swings):
         return ()
-    return arm_notices(visit, free, _like_walks(visit, index, free))
+    return arm_notices(visit, index, free, _like_walks(visit, index, free))
 
 
 def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:

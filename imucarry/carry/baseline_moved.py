@@ -11,34 +11,33 @@ from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import SIDES, Notice
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.kept import WalkMean
-from imucarry.carry.pace import is_known
+from imucarry.carry.pace import is_known, pace_gap
 from imucarry.carry.visit import SWING, Visit, grouped_means, is_free, started_at
 
 ARMS_APART = "arm_swing_apart"
 
 
 def arm_notices(
-    visit: Visit, free: Sequence[int], like: Sequence[int] | None
+    visit: Visit, index: int, free: Sequence[int], like: Sequence[int] | None
 ) -> tuple[Notice, ...]:
     """Tell where the arms of the free walks swung too differently to be averaged.
 
     Parameters
     ----------
     visit : Visit
+    index : int
+        The carry.
     free : sequence of int
         The free walks that a carry is compared with.
     like : sequence of int or None
         Those of like pace, with which alone its arms are then compared; None where no
         pace is known. Without any it is to be checked.
     """
-    ranges = []
-    for side in SIDES:
-        means = [m.mean for k in free if (m := visit.means[k, SWING, side]) is not None]
-        least = 1.0 + evidence.ARM_BASELINE_APART_PCT.value / 100.0
-        if len(means) > 1 and max(means) > least * min(means):
-            ranges.append(f"{side} {min(means):.0f} to {max(means):.0f} deg")
-    if not ranges:
+    apart = _arms_apart(visit, free)
+    if not apart:
         return ()
+    ranges = (f"{side} {min(arm.values()):.0f} to {max(arm.values()):.0f} deg"
+              for side, arm in apart.items())  # fmt: skip
     said = f"the arms swung very differently in the free walks ({', '.join(ranges)})"
     if like:
         then = ": the carry's arms are read against the free walks of like pace alone"
@@ -47,10 +46,37 @@ def arm_notices(
         ": their mean is no fair yardstick for the arms of a carry, and a slow walk in it makes a "
         "faster carry look better. Name the free walks of like pace in `baseline`"
         if like is None
-        else " and none was of like pace, so their mean is no fair yardstick for the carry's arms. "
-        "Record a free walk at that pace, or name the nearest in `baseline`"
+        else " and none was of like pace, so their mean is no fair yardstick for the carry's arms"
+        f"{_against_the_nearest(visit, index, apart)}. Record a free walk at that pace, or name "
+        "the nearest in `baseline`"
     )
     return (Notice(ARMS_APART, f"{said}{then}", severity="check"),)
+
+
+def _arms_apart(visit: Visit, free: Sequence[int]) -> dict[str, dict[int, float]]:
+    """Return the mean swing of the arms that differ too much, in each free walk [deg]."""
+    apart: dict[str, dict[int, float]] = {}
+    least = 1.0 + evidence.ARM_BASELINE_APART_PCT.value / 100.0
+    for side in SIDES:
+        arm = {k: m.mean for k in free if (m := visit.means[k, SWING, side]) is not None}
+        if len(arm) > 1 and max(arm.values()) > least * min(arm.values()):
+            apart[side] = arm
+    return apart
+
+
+def _against_the_nearest(visit: Visit, index: int, apart: dict[str, dict[int, float]]) -> str:
+    """Say which way the mean errs against the free walk nearest in pace; "" where arms differ."""
+    higher = set()
+    for arm in apart.values():
+        paces = {k: visit.paces[k] for k in arm if is_known(visit.paces[k])}
+        if not paces:
+            return ""
+        near = min(paces, key=lambda k: pace_gap(visit.paces[index], paces[k]))
+        higher.add(arm[near] > float(np.mean(list(arm.values()))))
+    if len(higher) != 1:
+        return ""
+    way = "lower" if higher.pop() else "higher"
+    return f": against the free walk nearest in pace the share would be {way}"
 
 
 def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[Notice, ...]:

@@ -47,7 +47,9 @@ def said(reading: AimReading) -> str:
 def test_of_the_lightest_load_it_is_said_that_none_lighter_was_carried() -> None:
     lightest, heavier = readings(step(8, 50, "reduced"), step(16, 40, "reduced"))
     assert lightest.code == "mobility_reduced_lightest"
-    assert said(lightest).endswith("no lighter load was carried the same way.")
+    assert said(lightest).endswith(
+        "no lighter load was carried with the same hold, side and implement."
+    )
     assert heavier.code == "mobility_reduced"
     assert said(heavier).endswith("no lighter load carried the same way certainly kept it.")
 

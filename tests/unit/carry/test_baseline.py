@@ -469,6 +469,7 @@ def test_arms_are_read_against_free_walks_of_like_pace_where_those_differ() -> N
         with_pace(with_arm(walk("s1", 8.0, at_s=1, hold="free"), 24.0), *SLOW),
         with_pace(with_arm(walk("c", 9.0, at_s=2), 21.0), *COMFORTABLE),
         with_pace(with_arm(walk("fast", 9.0, at_s=3), 21.0), 1.9, 1.8),
+        with_pace(with_arm(walk("slower", 9.0, at_s=3), 21.0), 0.6, 0.8),
         with_pace(with_arm(walk("held", 9.0, at_s=4), 21.0, "held"), *COMFORTABLE),
         with_pace(with_arm(walk("bare", 9.0, at_s=5), float("nan")), *COMFORTABLE),
     )
@@ -490,6 +491,9 @@ def test_arms_are_read_against_free_walks_of_like_pace_where_those_differ() -> N
     )
     assert apart["fast"].severity == "check"
     assert "(left 24 to 38 deg) and none was of like pace" in apart["fast"].message
+    nearest = "for the carry's arms: against the free walk nearest in pace the share would be "
+    assert f"{nearest}lower. Record" in apart["fast"].message
+    assert f"{nearest}higher. Record" in apart["slower"].message
     (checked,) = bout_checks(BoutRow("c", 0.0, 1.0, hold="suitcase"), found["c"], SETTINGS)
     assert "55 % of its swing in the free walks of like pace" in checked.message
     unlike = arm_share(found["fast"], "left")
