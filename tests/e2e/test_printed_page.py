@@ -136,3 +136,27 @@ def test_the_printed_summary_is_large_enough_to_read(
         page.tab.emulate_media(media="print")
         assert page.tab.evaluate("document.documentElement.scrollWidth") <= PAPER_PX
         assert page.tab.evaluate(SMALLEST_PT) >= LEAST_PT
+
+
+def test_ten_bouts_without_a_chest_sensor_stand_on_one_page_and_their_picture_on_the_next(
+    browser: Any, tmp_path: Path
+) -> None:
+    visit = tuple(replace(item, aim=item.aim or "mobility") for item in (VISIT * 2)[:10])
+    bare = build_scores(chest=False, visit=visit)
+    with Watched(browser, write(tmp_path, bare)) as page:
+        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+    first, second, third, *_ = pages_of(tmp_path / "report.pdf")
+    assert "data/protocol.md" in " ".join(first.split())
+    assert "Pictures" in second
+    assert "their mean." in " ".join(second.split())  # the caption's end
+    assert "The mean stride of" in third
+
+
+def test_checks_beside_a_ladder_table_use_the_whole_width_where_little_else_is_said(
+    browser: Any, tmp_path: Path, scores: SessionScores
+) -> None:
+    rungs = tuple(replace(scores.ladder[0], implement=f"kettlebell {k}") for k in range(4))
+    with Watched(browser, write(tmp_path, replace(scores, ladder=rungs))) as page:
+        page.tab.emulate_media(media="print")
+        wide, checks = (page.tab.locator(name).bounding_box() for name in (".first", ".checks"))
+    assert checks["width"] == pytest.approx(wide["width"], abs=2.0)
