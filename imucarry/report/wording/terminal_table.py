@@ -24,6 +24,9 @@ NAME_WIDEST: Final = 14
 HOLD: Final = 1
 """The column that gives way where a line would be too long."""
 
+NOTED_FULLY, NOTED_SHORT, NOTED_BELOW = range(3)
+"""How pain and stops are told: "stopped, pain 3", "stopped", or in a line below the bouts."""
+
 
 def plain(words: str) -> str:
     """Text without anything that a narrow console cannot show."""
@@ -42,14 +45,17 @@ def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
     if not bouts:
         return [texts.TERMINAL["none"]]
     rows, below = _fitted(_rows(bouts)), []
-    noted = _noted_of(bouts)
-    if noted and _over(rows) > 0:
-        rows = _fitted(_rows(bouts, noted_below=True))
-        below += _below(f"{texts.TERMINAL_HEAD['noted']}: {noted}")
+    noted, told, shown = _noted_of(bouts), NOTED_FULLY, list(bouts)
     elastic = [bout.data.row.bout for bout in bouts if bout.data.row.perturbed == "elastic"]
     if elastic and _over(rows) > 0:
-        rows = _rows([_named_below(bout) for bout in bouts], noted_below=bool(noted))
-        below = [*_below(f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}"), *below]
+        shown = [_named_below(bout) for bout in bouts]
+        rows = _rows(shown)
+        below = _below(f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}")
+    while noted and _over(rows) > 0 and told < NOTED_BELOW:
+        told += 1
+        rows = _fitted(_rows(shown, told))
+    if told == NOTED_BELOW:
+        below += _below(f"{texts.TERMINAL_HEAD['noted']}: {noted}")
     if _starred(bouts):
         below.append(" " * INDENT + texts.TERMINAL["pooled"])
     widths = _widths(rows)
@@ -62,9 +68,7 @@ def _below(words: str) -> list[str]:
 
 
 def _noted_of(bouts: Sequence[BoutResult]) -> str:
-    """ "bout 3 stopped, pain 7; bout 7 pain 3.5"; "" without, and where findings tell it."""
-    if not any(bout.data.swing for bout in bouts) or any(b.data.trunk is not None for b in bouts):
-        return ""
+    """ "bout 3 stopped, pain 7; bout 7 pain 3.5", "" where nothing was noted of any."""
     found = ((bout.data.row, say_checks.in_short(bout.data.row)) for bout in bouts)
     return "; ".join(f"{say.bout_name(row)} {noted}" for row, noted in found if noted)
 
@@ -77,22 +81,30 @@ def _fitted(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
     return [(*r[:HOLD], r[HOLD].replace(long, short), *r[HOLD + 1 :]) for r in rows]
 
 
-def _rows(bouts: Sequence[BoutResult], *, noted_below: bool = False) -> list[tuple[str, ...]]:
+def _rows(bouts: Sequence[BoutResult], told: int = NOTED_FULLY) -> list[tuple[str, ...]]:
     sides = tuple(side for side in SIDES if any(side in bout.data.swing for bout in bouts))
     chest = any(bout.data.trunk is not None for bout in bouts)
-    told = [say_checks.in_short(bout.data.row) for bout in bouts]
-    is_told = any(told) and bool(sides) and not chest and not noted_below
+    all_noted = [_noted(bout, told) for bout in bouts]
+    is_told = any(all_noted) and bool(sides) and not chest
     rows = [_heads(sides, chest=chest) + (texts.TERMINAL_HEAD["noted"],) * is_told]
     starred = _starred(bouts)
-    for bout, noted in zip(bouts, told, strict=True):
+    for bout, noted in zip(bouts, all_noted, strict=True):
         row = bout.data.row
         found = (
-            _of_sternum(bout, sides, starred)
+            _of_sternum(bout, sides, starred, noted)
             if chest or not sides
             else (*_of_arms(bout, sides, starred), *((noted,) if is_told else ()))
         )
         rows.append((plain(row.bout)[:NAME_WIDEST], plain(say.hold_in_short(row)), *found))
     return rows
+
+
+def _noted(bout: BoutResult, told: int) -> str:
+    """ "stopped, pain 3", shortened to "stopped", or "" where it stands below."""
+    if told == NOTED_BELOW:
+        return ""
+    noted = say_checks.in_short(bout.data.row)
+    return noted if told == NOTED_FULLY else noted.partition(",")[0]
 
 
 def _named_below(bout: BoutResult) -> BoutResult:
@@ -131,14 +143,16 @@ def _starred(bouts: Sequence[BoutResult]) -> Starred:
     return pooled if len(pooled) < len(like) else frozenset()
 
 
-def _of_sternum(bout: BoutResult, sides: Sequence[Side], starred: Starred) -> tuple[str, ...]:
-    """What was found, the swing, its share of the free walk's, and the free arms' shares."""
+def _of_sternum(
+    bout: BoutResult, sides: Sequence[Side], starred: Starred, noted: str
+) -> tuple[str, ...]:
+    """What was found and noted, the swing, its share of the free walk's, the free arms' shares."""
     code = bout.comparison.rotation_finding
     swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
     shares = (_arm_share(bout, side, starred) for side in sides)
     arms = " ".join(share for share in shares if share) or texts.TERMINAL["missing"]
     return (
-        say_checks.beside(texts.FINDING_MARK.get(code, code), bout.data.row),
+        ", ".join(filter(None, (texts.FINDING_MARK.get(code, code), noted))),
         _degrees(swung),
         _share(kept, say.USUAL_LIMITS),
         *((arms,) if sides else ()),

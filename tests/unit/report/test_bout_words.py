@@ -168,7 +168,11 @@ def test_pain_and_a_stop_stand_beside_the_finding(scores: SessionScores) -> None
     told = stopped(told, 2, pain=0.0, reason="grip")
     assert finding(told, told.bouts[1], Settings()).mark == "kept turning, pain 6"
     assert finding(told, told.bouts[2], Settings()).mark.endswith(", stopped")
-    assert "  kept turning, pain 6  " in bout_lines(told.bouts)[2]
+    short = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, bout=str(k))))
+        for k, b in enumerate(told.bouts)
+    )
+    assert "  kept turning, pain 6  " in bout_lines(short)[2]
     bare = stopped(build_scores(chest=False), 1, pain=6.0)
     heading, *lines = bout_lines(bare.bouts)
     assert "noted" not in heading
@@ -181,6 +185,23 @@ def test_pain_and_a_stop_stand_beside_the_finding(scores: SessionScores) -> None
     assert heading.endswith("  noted")
     assert lines[1].endswith("  pain 6")
     assert max(map(len, lines)) < 80
+
+
+def test_a_long_finding_does_not_push_the_load_off_its_line(scores: SessionScores) -> None:
+    told = stopped(scores, 1, pain=3.0, reason="dizzy")
+    _, *lines = bout_lines(told.bouts)
+    assert "  side right 8  " in lines[1]
+    assert "  kept turning  " in lines[1]
+    assert lines[-1] == "  noted: suitcase 8 stopped, pain 3"
+    assert max(map(len, lines)) < 80
+    few = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, bout=str(k))))
+        for k, b in enumerate(told.bouts)
+    )
+    _, *lines = bout_lines(few)
+    assert "  side right 8  " in lines[1]
+    assert "  kept turning, stopped  " in lines[1]
+    assert "noted" not in lines[-1]
 
 
 def test_pain_within_the_set_limit_is_still_told(scores: SessionScores) -> None:
