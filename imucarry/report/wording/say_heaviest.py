@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from imucarry.carry.bout_checks import names_alarm, unplanned
+from imucarry.carry.bout_checks import stop_rank, unplanned
 from imucarry.carry.earlier import HistoryRow, hold_of
 from imucarry.carry.visits import CONDITION, Row, Visit, number, word
 from imucarry.report.wording import texts, words_visits
@@ -128,8 +128,7 @@ class Noted:
     def words(self) -> str:
         """ "stopped, chest tightness, pain 2 of 10"."""
         words = words_visits.HISTORY_LADDER
-        reasons = [stop for stop in self.stops if stop.lower() != "pain"]
-        reasons.sort(key=lambda stop: not names_alarm(stop))
+        reasons = sorted((s for s in self.stops if s.lower() != "pain"), key=stop_rank)
         parts = [words["stopped"].format(reasons=", ".join(reasons))] if reasons else []
         if self.pain > 0.0:
             parts.append(words["pain"].format(pain=kilograms(self.pain)))

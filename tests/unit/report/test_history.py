@@ -204,7 +204,11 @@ def test_other_visits_that_do_not_agree_on_the_heaviest_load_are_named() -> None
     ("stops", "pain", "words"),
     [
         (("chest tightness",), 0.0, "8 kg: stopped, chest tightness"),
-        (("grip", "chest tightness"), NAN, "8 kg: stopped, chest tightness, grip"),
+        (
+            ("grip", "numb hand", "chest tightness"),
+            NAN,
+            "8 kg: stopped, chest tightness, numb hand, grip",
+        ),
         (("dizzy",), 3.0, "8 kg: stopped, dizzy, pain 3 of 10"),
         (("pain",), NAN, "8 kg: stopped for pain"),
     ],
