@@ -11,6 +11,7 @@ from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.views import FindingView
 from imucarry.report.wording import say, texts
+from imucarry.report.wording.say_arm_ladder import yardstick_in_doubt
 
 FOUND = {"above": "rotates", "below": "reduced", "below_minimal": "minimal", "across": "unclear"}
 
@@ -27,6 +28,8 @@ def as_arms(found: FindingView, bout: BoutResult, settings: Settings) -> Finding
         return found
     kept, side = least
     code = FOUND[say.where_it_lies(kept, *limits)]
+    if code == "rotates" and yardstick_in_doubt(bout, side):  # the mean may make it look so
+        code = "unclear"
     mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
     interval = texts.CERTAINTY["arm_interval"].format(
         side=texts.SIDES[side],

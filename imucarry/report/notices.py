@@ -17,6 +17,9 @@ FAULTS: Final = ("gyro_contradicts_gravity", "turns_contradict", "times_do_not_f
 WRONG_SIDE: Final = "loaded_arm_swings_more"
 """Code of carries whose loaded side is doubtful; it turns what is said of their arms."""
 
+IMPLEMENTS_APART: Final = "implements_apart"
+"""Code of loads that the sheet splits by implement."""
+
 SPEED: Final = "speed_not_checked"
 FELL: Final = ("reduced", "minimal")
 
@@ -78,7 +81,7 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
 
     Pain and early stops come first, worst first; then whether anything could be compared
     at all, faults of the recording, a doubtful loaded side (without what is said of the
-    free arm of that bout), what else is doubtful, and what was not noted.
+    free arm of that bout), loads split by implement, what else is doubtful, and what was not noted.
     """
     doubts = [
         item
@@ -86,12 +89,18 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
         if item[1].severity == "check"
         and not (item[1].code == FREE_ARM and side_in_doubt(scores, item[0]))
     ]
-    doubts.sort(key=lambda item: (item[1].code not in FAULTS, item[1].code != WRONG_SIDE))
+    doubts.sort(key=lambda item: _order(item[1].code))
     if say_arm_ladder.arms_only(scores):  # each bout's own finding says it then
         doubts = [item for item in doubts if item[1].code != FREE_ARM]
     first = (*say_checks.safety(scores), *say_checks.not_compared(scores))
     last = say_checks.not_noted(scores)
     return (*(("", n) for n in first), *doubts, *(("", n) for n in last))
+
+
+def _order(code: str) -> int:
+    """Return what sorts doubts: faults of the recording and of the sheet first."""
+    ranks = {WRONG_SIDE: 1, IMPLEMENTS_APART: 2}
+    return 0 if code in FAULTS else ranks.get(code, 3)
 
 
 def side_in_doubt(scores: SessionScores, bout: str) -> bool:

@@ -137,6 +137,8 @@ ARM_LADDER: Final[Words] = {
     "load": "{kept} % at {load} kg",
     "and": " and ",
     "not_counted": " Not counted: {loads}.",
+    "unfair": " The arms of the free walks differ so much that these shares may be too high or too "
+    "low.",
 }
 ARM_MARK: Final[Words] = {
     "rotates": "arm kept swinging",

@@ -9,6 +9,7 @@ from scores_builder import build_scores
 
 from imucarry.basics.records import Estimate, LadderRung, Notice, SessionScores, StoppedLoad
 from imucarry.basics.settings import Settings
+from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.carry.bout_checks import FREE_ARM
 from imucarry.report.assemble import assemble
 from imucarry.report.glyphs import kept_strip
@@ -54,6 +55,39 @@ def test_a_load_with_pain_is_not_counted_for_the_arm_either(arms: SessionScores)
     (said,) = arm_ladder(replace(arms, ladder=(rung,)))
     assert "% at 24 kg" not in said
     assert said.endswith("Not counted: 24 kg (pain 6 of 10).")
+
+
+def test_a_bout_that_was_stopped_is_left_out_and_told_beside_its_load(arms: SessionScores) -> None:
+    first, again = arms.bouts[1], arms.bouts[2]
+    load = first.data.row.load_kg
+    row = replace(again.data.row, load_kg=load, stop_reason="chest tightness")
+    stopped = replace(again, data=replace(again.data, row=row))
+    rung = replace(arms.ladder[0], loads_kg=(load,), stops=("chest tightness",))
+    (said,) = arm_ladder(replace(arms, bouts=(arms.bouts[0], first, stopped), ladder=(rung,)))
+    kept = estimate_of(first, "arm_swing_kept", "left").value
+    assert said.endswith(
+        f"kept {kept:.0f} % at {load:g} kg (in another bout stopped: chest tightness)."
+    )
+
+
+def test_with_an_unfair_yardstick_an_arm_is_not_said_to_have_kept_swinging(
+    arms: SessionScores, view: PageView
+) -> None:
+    apart = Notice(ARMS_APART, "", severity="check")
+    doubtful = replace(
+        arms,
+        bouts=tuple(
+            replace(b, comparison=replace(b.comparison, notices=(apart,))) for b in arms.bouts
+        ),
+    )
+    shown = assemble(doubtful, Settings(), title="", earlier=None)
+    before = [found.mark for found in view.findings]
+    after = [found.mark for found in shown.findings]
+    assert any(mark == "arm kept swinging" for mark in before)
+    turned = {"arm kept swinging": "not clear"}
+    assert after == [turned.get(mark, mark) for mark in before]
+    assert "may be too high or too low" in shown.ladder[1]
+    assert "may be too high or too low" not in view.ladder[1]
 
 
 def test_a_carry_without_a_noted_load_stands_at_no_load(arms: SessionScores) -> None:

@@ -8,7 +8,7 @@ from imucarry.basics.records import BoutResult, Estimate, Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.bout_checks import FREE_ARM
 from imucarry.report.lookup import all_scores
-from imucarry.report.notices import WRONG_SIDE, checks, notes
+from imucarry.report.notices import IMPLEMENTS_APART, WRONG_SIDE, checks, notes
 from imucarry.report.page import render
 from imucarry.report.summary import finding
 from imucarry.report.wording import say, terminal_lines
@@ -161,6 +161,10 @@ def test_a_doubtful_loaded_side_stands_first_and_the_free_arm_it_fakes_is_not_to
     doubts = [n.code for _, n in checks(doubtful) if n.code in (WRONG_SIDE, "pace", FREE_ARM)]
     assert doubts == [WRONG_SIDE, "pace", FREE_ARM]
     assert [about for about, n in checks(doubtful) if n.code == FREE_ARM] == names[:1]
+    split = Notice(IMPLEMENTS_APART, "split by implement", severity="check")
+    rung = replace(scores.ladder[0], notices=(split,))
+    both = [n.code for _, n in checks(replace(doubtful, ladder=(rung,)))]
+    assert both.index(WRONG_SIDE) < both.index(IMPLEMENTS_APART) < both.index("pace")
     everywhere = replace(side, where="left_wrist, right_wrist")
     assert not [n for _, n in checks(replace(told, notices=(everywhere,))) if n.code == FREE_ARM]
     kept = replace(bouts[1], aim_reading=replace(bouts[1].aim_reading, code="mobility_kept"))
