@@ -40,7 +40,7 @@ class HistoryRow:
     ``change`` is against the first visit that has the condition; ``error`` is the
     smallest change between visits that is not error (95 %), NaN where not known;
     ``finding`` is a key of ``HISTORY_FINDINGS``. ``place`` counts the visits in their
-    order from 0.
+    order from 0. ``span_low`` and ``span_high`` hold the intervals of all its bouts.
     """
 
     measure: str  # of the table of measures, or the name of a shoulder test
@@ -60,6 +60,8 @@ class HistoryRow:
     error_source: str = ""
     finding: str = "first"
     place: int = 0
+    span_low: float = NAN
+    span_high: float = NAN
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,6 +226,9 @@ def _bout_row(
         n_bouts=len(rows),
         error=error,
         error_source=source,
+        # NaN where any bout has no interval.
+        span_low=float(np.min([number(row, item.low) for row in rows])),
+        span_high=float(np.max([number(row, item.high) for row in rows])),
     )
 
 

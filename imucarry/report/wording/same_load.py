@@ -6,8 +6,11 @@ from imucarry.carry.earlier import HistoryRow, change_finding
 
 
 def lie_apart(first: HistoryRow, last: HistoryRow) -> bool:
-    """Whether the intervals of two visits have nothing in common; not where one has none."""
-    return first.ci_high < last.ci_low or last.ci_high < first.ci_low
+    """Whether the intervals of two visits have nothing in common; not where one has none.
+
+    Of repeated carries none of one visit's may reach any of the other's.
+    """
+    return first.span_high < last.span_low or last.span_high < first.span_low
 
 
 def clear_change(first: HistoryRow, last: HistoryRow) -> str:

@@ -68,6 +68,8 @@ def test_repeats_of_a_condition_are_averaged() -> None:
     rows = compare_visits([visit("1", 60.0, 70.0), visit("2", 70.0)])
     assert (rows[0].value, rows[0].n_bouts) == (65.0, 2)
     assert math.isnan(rows[0].ci_low)
+    assert (rows[0].span_low, rows[0].span_high) == (50.0, 80.0)
+    assert (rows[1].span_low, rows[1].span_high) == (rows[1].ci_low, rows[1].ci_high)
 
 
 def shoulder(before: float, source: str) -> tuple[dict[str, str | float], ...]:

@@ -9,7 +9,13 @@ import pytest
 
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
-from imucarry.carry.earlier import HISTORY_FINDINGS, IF_DONE_ALIKE, History, HistoryRow
+from imucarry.carry.earlier import (
+    HISTORY_FINDINGS,
+    IF_DONE_ALIKE,
+    History,
+    HistoryRow,
+    compare_visits,
+)
 from imucarry.carry.visits import Visit
 from imucarry.report.history import history_notes, history_tables
 from imucarry.report.page import render
@@ -19,7 +25,8 @@ from imucarry.report.wording.say_visits import history_lines
 NAN = float("nan")
 ROWS = (
     HistoryRow("yaw_kept", "none", "%", "suitcase", "right", 16.0, "", "1", 52.0, 44.0, 60.0, 1,
-               error=11.0, error_source="between visits, 20 participants"),
+               error=11.0, error_source="between visits, 20 participants", span_low=44.0,
+               span_high=60.0),
     HistoryRow("yaw_kept", "none", "%", "suitcase", "right", 16.0, "", "2", 70.0, NAN, NAN, 2,
                18.0, 11.0, "between visits, 20 participants", "increased_more_than_error", 1),
     HistoryRow("yaw_kept", "none", "%", "unknown", "none", NAN, "", "1", 80.0),
@@ -90,7 +97,7 @@ def test_columns_stand_in_the_order_of_the_visits() -> None:
 def test_why_nothing_can_be_told_is_said_once_and_intervals_apart_are_shown() -> None:
     rows = [
         replace(ROWS[0], error=NAN),
-        replace(ROWS[1], error=NAN, ci_low=63.0, ci_high=77.0, finding="not_decidable"),
+        replace(ROWS[1], error=NAN, span_low=63.0, span_high=77.0, finding="not_decidable"),
     ]
     history = replace(HISTORY, rows=(*rows, *ROWS[2:4]))
     (table,) = history_tables(history)
@@ -167,7 +174,8 @@ def test_a_heavier_load_is_more_only_where_it_was_tested_before(
 def kept(place: int, load: float, value: float, reach: float = 5.0) -> HistoryRow:
     """A carry at the side, right, with its interval."""
     return HistoryRow("yaw_kept", "none", "%", "suitcase", "right", load, "", str(place + 1), value,
-                      value - reach, value + reach, 1, place=place)  # fmt: skip
+                      value - reach, value + reach, 1, place=place,
+                      span_low=value - reach, span_high=value + reach)  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -339,7 +347,7 @@ def test_a_load_that_hurt_and_did_not_keep_is_none_for_certain_with_its_pain() -
 
 def test_where_the_free_walks_differ_degrees_are_told_and_no_heaviest_load() -> None:
     swung = tuple(replace(row, measure="sternum_yaw_range", unit="deg", value=value, error=NAN,
-                          ci_low=value - 0.5, ci_high=value + 0.5)
+                          span_low=value - 0.5, span_high=value + 0.5)
                   for row, value in zip(ROWS[:2], (5.0, 3.0), strict=True))  # fmt: skip
     history = History((replace(FIRST, ladder=(rung(8.0, following=16.0),)),
                        replace(NOW, ladder=(rung(16.0),))), (*ROWS[:2], *swung),
@@ -366,9 +374,9 @@ def test_the_error_of_the_carries_is_told_where_it_is_not_known() -> None:
 
 
 def test_carries_that_are_not_clearly_different_are_counted() -> None:
-    far = [replace(ROWS[0], error=NAN), replace(ROWS[1], error=NAN, ci_low=63.0, ci_high=77.0)]
+    far = [replace(ROWS[0], error=NAN), replace(ROWS[1], error=NAN, span_low=63.0, span_high=77.0)]
     near = [replace(row, load_kg=8.0) for row in (far[0], far[1])]
-    near[1] = replace(near[1], ci_low=55.0)
+    near[1] = replace(near[1], span_low=55.0)
     _, line = history_lines(replace(HISTORY, rows=(*near, *far)))
     assert (
         "from visit 1 to now: side right 16 kg 52 to 70 % (more); 1 other not clearly different."
@@ -437,3 +445,25 @@ def test_three_visits_show_the_change_since_the_visit_before_too() -> None:
     assert table.rows[0].cells[-1].below == "fell beyond the error"
     (two,) = history_tables(History(visits[:2], tuple(rows[:2])))
     assert two.heads[2:] == ("change since the first",)
+
+
+@pytest.mark.parametrize(("now", "words"), [((60.0, 64.0), "(less)"), ((60.0, 74.0), "(not clear")])
+def test_repeated_carries_differ_clearly_where_none_reaches_any_of_the_other_visit(
+    now: tuple[float, float], words: str
+) -> None:
+    visits = [
+        Visit(
+            str(place + 1),
+            tuple({**carried(8.0, 0.0), "yaw_kept_pct": kept_pct, "perturbed": "none",
+                   "yaw_kept_ci_low_pct": kept_pct - 8.0, "yaw_kept_ci_high_pct": kept_pct + 8.0}
+                  for kept_pct in shares),
+            ladder=(rung(load, answer, following=16.0 if load == 8.0 else 8.0),),
+            current=place == 1,
+        )
+        for place, (shares, load, answer) in enumerate(
+            (((88.0, 94.0), 8.0, "kept_up_to"), (now, NAN, "no_tested_load"))
+        )
+    ]  # fmt: skip
+    history = History(tuple(visits), compare_visits(visits))
+    line = next(line for line in history_lines(history) if line.startswith("Heaviest"))
+    assert f"8 kg at visit 1, none for certain now {words}" in line
