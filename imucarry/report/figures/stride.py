@@ -24,8 +24,10 @@ def stride_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
     """Sternum, left and right arm over the mean stride; None when no stride counts."""
     walks = [walk for walk in baseline_bouts(scores, bout) if walk is not bout]
     panels: list[Panel] = []
+    any_like = ""
     for key, curves in (("yaw", _yaw), ("left", _arm("left")), ("right", _arm("right"))):
         like = _of_like_pace(scores, bout, key)
+        any_like = texts.FIGURE_FINDINGS["curves_like"] if like else any_like
         panel = _panel(bout, like or walks, key, curves, labelled=not panels, is_like=bool(like))
         if panel is not None:
             panels.append(panel)
@@ -35,7 +37,7 @@ def stride_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
     return Chart(
         key=f"curves-{bout.data.ordinal}",
         title=words["title"].format(bout=say.bout_name(bout.data.row)),
-        finding=_finding(bout, walks),
+        finding=_finding(bout, walks) + any_like,
         caption=words["caption"],
         panels=tuple(panels),
         x_label=words["x"],

@@ -134,6 +134,7 @@ FIGURE_FINDINGS: Final[Words] = {
     "through {base} deg.",
     "curves_alone": "Over the mean stride the trunk went through {value} deg.",
     "curves_arms": "Over the mean stride the {side} forearm went through {value} deg.",
+    "curves_like": " The arms are drawn over the free walks of like pace.",
     "curves_none": "No stride counts, so there is no mean stride.",
     "strip": "{kept} of {all} strides count for trunk rotation; {out} were left out.",
     "strip_why": "{kept} of {all} strides count for trunk rotation; {out} were left out: {why}.",

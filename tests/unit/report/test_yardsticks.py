@@ -96,6 +96,7 @@ def test_the_mean_stride_shows_an_arm_over_the_free_walks_that_it_is_read_agains
         expected = np.mean([_mean_arm(walk, side) for walk in of], axis=0)
         np.testing.assert_allclose(drawn[name].y, expected[::2])
     assert drawn["left forearm"].label == "forearm, free walks of like pace, mean"
+    assert chart.finding.endswith(" The arms are drawn over the free walks of like pace.")
     heads = [row.head for row in curve_table(chart).rows]
     assert any(head.endswith(": forearm, free walks of like pace, mean") for head in heads)
 
