@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Sequence
 
 from imucarry.basics.records import Notice, RetestFinding, SessionScores
+from imucarry.carry.bout_checks import SAFETY
 from imucarry.carry.earlier import History
 from imucarry.report.notices import checks
 from imucarry.report.wording import say, say_arm_ladder, say_ladder, say_retest, texts, words_visits
@@ -53,7 +54,8 @@ def _who(scores: SessionScores) -> str:
 def _check(about: str, notice: Notice) -> str:
     place = say.place(about, notice)
     message = f"{place}: {notice.message}" if place else notice.message
-    return texts.TERMINAL["check"].format(message=message)
+    key = "check_first" if notice.code in SAFETY else "check"
+    return texts.TERMINAL[key].format(message=message)
 
 
 def _wrapped(words: str) -> list[str]:

@@ -202,5 +202,6 @@ TERMINAL: Final[Words] = {
     "star": "*",
     "pooled": "* of all free walks, since none was of like pace",
     "check": "check: {message}",
+    "check_first": "check first: {message}",
     "none": "no bout was found",
 }

@@ -74,8 +74,13 @@ def test_pain_and_stops_stand_first_worst_first_with_hold_side_and_load(
         "Pain 2 of 10 with 8 kg at the right side (suitcase 8)",
         "Stopped: grip, with 24 kg at the right side (suitcase 24)",
     ]
-    lines = [line for line in terminal_lines(told) if "check:" in line]
-    assert lines[0].startswith("  check: Stopped: dizzy, with 6 kg in the rack, left (rack 6). See")
+    lines = [line for line in terminal_lines(told) if line.startswith("  check")]
+    assert lines[0].startswith(
+        "  check first: Stopped: dizzy, with 6 kg in the rack, left (rack 6)."
+    )
+    firsts = [line.startswith("  check first: ") for line in lines]
+    assert firsts == [True] * 5 + [False] * (len(firsts) - 5)
+    assert len(firsts) > 5
     assert [view.message for view in check_views(told)][:5] == [
         notice.message for _, notice in checks(told)[:5]
     ]
