@@ -7,7 +7,15 @@ from dataclasses import replace
 import pytest
 from scores_builder import VISIT, build_scores
 
-from imucarry.basics.records import BoutRow, Comparison, Estimate, Notice, Score, SessionScores
+from imucarry.basics.records import (
+    BoutRow,
+    Comparison,
+    Estimate,
+    Notice,
+    Score,
+    SessionScores,
+    StoppedLoad,
+)
 from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.carry.bout_checks import FREE_ARM, STOPPED, bout_checks
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
@@ -207,6 +215,16 @@ def test_a_long_finding_does_not_push_the_load_off_its_line(scores: SessionScore
     assert "  side right 8  " in lines[1]
     assert "  kept turning, stopped  " in lines[1]
     assert "noted" not in lines[-1]
+
+
+def test_the_limit_of_pain_is_set_as_code_over_the_ladders_picture_too(
+    scores: SessionScores,
+) -> None:
+    hurt = replace(scores.ladder[0], stopped=(StoppedLoad(24.0, 6.0, ""),))
+    page = render(replace(scores, ladder=(hurt, *scores.ladder[1:])), Settings())
+    assert "`[carry]" not in page
+    found = page.partition('id="f-ladder-1">')[2].partition("</p>")[0]
+    assert "<code>[carry] pain_limit_0_10</code>" in found
 
 
 def test_pain_within_the_set_limit_is_still_told(scores: SessionScores) -> None:
