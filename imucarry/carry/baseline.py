@@ -162,7 +162,10 @@ def _arm_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice,
     swings = (find_score(visit.scores[index], SWING, side) for side in measured)
     if is_free(visit.bouts[index]) or not any(s and s.role == "free" for s in swings):
         return ()
-    return arm_notices(visit, index, free, _like_walks(visit, index, free))
+    like = _like_walks(visit, index, free)
+    if like is not None:  # a walk without the arm's swing is none to read it against
+        like = [k for k in like if any(visit.means[k, SWING, side] is not None for side in SIDES)]
+    return arm_notices(visit, index, free, like)
 
 
 def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:

@@ -20,6 +20,7 @@ from imucarry.carry.visits import (
     Followed,
     Row,
     Visit,
+    alike_implements,
     by_date,
     current_visit,
     number,
@@ -119,7 +120,7 @@ def over_weeks(
         If a folder holds no results or those of another participant.
     """
     given = [read_visit(folder, result.session.participant) for folder in folders]
-    visits = by_date([*given, current_visit(result)])
+    visits = alike_implements(by_date([*given, current_visit(result)]))
     return History(
         visits,
         compare_visits(visits, reliability),

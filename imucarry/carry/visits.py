@@ -6,12 +6,13 @@ import csv
 import datetime as dt
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import RetestFinding, RomReading, SessionScores
 from imucarry.carry.kept import find_score
+from imucarry.carry.ladder_step import implement_key
 from imucarry.carry.retest import published_error
 from imucarry.carry.rom_words import done_alike, read_design
 
@@ -83,6 +84,23 @@ def by_date(visits: Sequence[Visit]) -> tuple[Visit, ...]:
     dated = [k for k, visit in enumerate(visits) if visit.date is not None]
     ordered = iter(sorted(dated, key=lambda k: visits[k].date or dt.date.min))
     return tuple(visits[next(ordered)] if visit.date is not None else visit for visit in visits)
+
+
+def alike_implements(visits: Sequence[Visit]) -> tuple[Visit, ...]:
+    """Write an implement in all visits as it was written first: case and spaces do not matter."""
+    first: dict[str, str] = {}
+    for visit in visits:
+        for row in (*visit.bouts, *visit.ladder):
+            first.setdefault(implement_key(word(row, "implement")), word(row, "implement"))
+
+    def named(rows: Sequence[Row]) -> tuple[Row, ...]:
+        return tuple(
+            {**row, "implement": first[implement_key(word(row, "implement"))]} for row in rows
+        )
+
+    return tuple(
+        replace(visit, bouts=named(visit.bouts), ladder=named(visit.ladder)) for visit in visits
+    )
 
 
 def number(row: Row, name: str) -> float:

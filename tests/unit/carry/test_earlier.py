@@ -16,7 +16,7 @@ from imucarry.basics.settings import CarrySettings
 from imucarry.carry.earlier import HISTORY_FINDINGS, HistoryRow, compare_visits, over_weeks
 from imucarry.carry.earlier_notices import history_notices, moved_free_walks
 from imucarry.carry.retest import compare_tests
-from imucarry.carry.visits import Visit, by_date, read_visit
+from imucarry.carry.visits import Visit, alike_implements, by_date, read_visit
 
 BOUT = {
     "participant": "P1", "hold": "suitcase", "loaded_side": "right", "load_kg": "8.00",
@@ -211,3 +211,11 @@ def test_the_share_of_a_free_walk_in_the_others_is_not_followed() -> None:
     walks = [replace(item, bouts=tuple({**row, "yaw_kept_pct": 100.0} for row in item.bouts))
              for item in (free("1", 9.8), free("2", 9.0))]  # fmt: skip
     assert {row.measure for row in compare_visits(walks)} == {"sternum_yaw_range"}
+
+
+def test_an_implement_is_followed_however_it_is_spelt() -> None:
+    old = Visit("1", ({"bout": "1", "implement": "Kettle bell"},), ladder=({"implement": ""},))
+    new = Visit("2", ({"bout": "1", "implement": "kettlebell"}, {"bout": "2"}))
+    first, second = alike_implements([old, new])
+    assert (first.bouts, first.ladder) == (old.bouts, old.ladder)
+    assert [row["implement"] for row in second.bouts] == ["Kettle bell", ""]
