@@ -12,18 +12,10 @@ import pytest
 from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report.page import render
-from imucarry.report.pdf import find_browser
+from imucarry.report.pdf import QUIET, find_browser
 
 BROWSER = find_browser()
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
+FLAGS = ["--no-sandbox", *QUIET]
 needs_browser = pytest.mark.skipif(
     BROWSER is None, reason="no Chromium or Chrome on this machine to open the page in"
 )

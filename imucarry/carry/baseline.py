@@ -77,23 +77,24 @@ def _compare(visit: Visit, index: int) -> Comparison:
     free = baseline_indices(visit, index)
     yaw = kept_of(visit, index, free, YAW, "none", "no_chest_sensor")
     finding, because = _finding(visit, index, yaw)
+    like = _like_walks(visit, index, free)
     ratio = yaw.ratio or LogRatio(*[float("nan")] * 4)
     return Comparison(
         baseline_bouts=_names(visit, yaw.used or free),
         scores=(
             _score(visit, index, "yaw_kept", yaw.estimate),
-            *_matched(visit, index, free),
+            *_matched(visit, index, like),
             *(_arm_score(visit, index, free, side) for side in SIDES),
-            *_matched_arms(visit, index, free),
+            *_matched_arms(visit, index, like),
             *spread_scores(visit.bouts, index),
         ),
         rotation_finding=finding,
         finding_because=because,
-        notices=(*_notices(visit, index, yaw, finding), *_arm_notices(visit, index, free)),
+        notices=(*_notices(visit, index, yaw, finding), *_arm_notices(visit, index, free, like)),
         yaw_log_se_bout=ratio.se_bout,
         yaw_log_se_baseline=ratio.se_baseline,
         yaw_log_df=ratio.df,
-        like_bouts=_names(visit, _like_walks(visit, index, free) or ()),
+        like_bouts=_names(visit, like or ()),
     )
 
 
@@ -129,9 +130,8 @@ def kept_of(
     )
 
 
-def _matched(visit: Visit, index: int, free: Sequence[int]) -> tuple[Score, ...]:
+def _matched(visit: Visit, index: int, like: Sequence[int] | None) -> tuple[Score, ...]:
     """``yaw_kept_matched`` against the free walks of like pace; () where no pace is known."""
-    like = _like_walks(visit, index, free)
     if like is None:
         return ()
     kept = kept_of(visit, index, like, YAW, "none", "no_chest_sensor", alone="no_like_walk")
@@ -147,22 +147,22 @@ def _like_walks(visit: Visit, index: int, free: Sequence[int]) -> list[int] | No
     return [k for k in known if alike(pace, visit.paces[k], visit.settings.speed_match_pct)]
 
 
-def _matched_arms(visit: Visit, index: int, free: Sequence[int]) -> tuple[Score, ...]:
+def _matched_arms(visit: Visit, index: int, like: Sequence[int] | None) -> tuple[Score, ...]:
     """``arm_swing_kept_matched`` of each side; () where no pace is known."""
-    like = _like_walks(visit, index, free)
     if like is None:
         return ()
     name, alone = "arm_swing_kept_matched", "no_like_walk"
     return tuple(_arm_score(visit, index, like, side, name, alone) for side in SIDES)
 
 
-def _arm_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice, ...]:
+def _arm_notices(
+    visit: Visit, index: int, free: Sequence[int], like: Sequence[int] | None
+) -> tuple[Notice, ...]:
     """What is told of the free walks' arms where a carry's free arm is compared with them."""
     measured = (side for side in SIDES if visit.means[index, SWING, side] is not None)
     swings = (find_score(visit.scores[index], SWING, side) for side in measured)
     if is_free(visit.bouts[index]) or not any(s and s.role == "free" for s in swings):
         return ()
-    like = _like_walks(visit, index, free)
     if like is not None:  # a walk without the arm's swing is none to read it against
         like = [k for k in like if any(visit.means[k, SWING, side] is not None for side in SIDES)]
     return arm_notices(visit, index, free, like)

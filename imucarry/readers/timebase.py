@@ -122,9 +122,11 @@ def _without_strays(
     twice = np.zeros(stamps_s.size, dtype=np.bool_) if repeated is None else repeated
     found = []
     if stray.any():
-        found.append(("stray_times", f"{stray.sum()} rows with a time far off were left out"))
+        left_out = counted(int(stray.sum()), "row")
+        found.append(("stray_times", f"{left_out} with a time far off left out"))
     if twice.any():
-        found.append(("rows_twice", f"{twice.sum()} rows written twice were left out"))
+        left_out = counted(int(twice.sum()), "row")
+        found.append(("rows_twice", f"{left_out} written twice left out"))
     return np.flatnonzero(~(stray | twice)), tuple(found)
 
 

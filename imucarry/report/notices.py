@@ -8,10 +8,13 @@ from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY
+from imucarry.motion.orientation import CONTRADICTION
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
+from imucarry.walk.sheet_times import TIMES_DO_NOT_FIT
+from imucarry.walk.turned_alike import TURNS_CONTRADICT
 
-FAULTS: Final = ("gyro_contradicts_gravity", "turns_contradict", "times_do_not_fit")
+FAULTS: Final = (CONTRADICTION, TURNS_CONTRADICT, TIMES_DO_NOT_FIT)
 """Codes of faults of the recording that may undo all else that is said of it."""
 
 WRONG_SIDE: Final = "loaded_arm_swings_more"

@@ -31,16 +31,17 @@ USUAL_PLACES: Final[dict[str, tuple[str, ...]]] = {
         r"C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe",
     ),
 }
-FLAGS: Final = (
-    "--headless",
+QUIET: Final = (
     "--disable-gpu",
     "--disable-quic",
     "--no-first-run",
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
-    "--no-pdf-header-footer",
 )
+"""What keeps a browser from asking the network for anything of its own."""
+
+FLAGS: Final = ("--headless", *QUIET, "--no-pdf-header-footer")
 TIMEOUT_S: Final = 120
 
 

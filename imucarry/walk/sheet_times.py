@@ -12,6 +12,8 @@ from imucarry.basics.records import BoutRow, FloatArray, Notice, Recording
 from imucarry.motion.signals import block_length, block_means
 
 SECOND_S = 1.0
+TIMES_DO_NOT_FIT = "times_do_not_fit"
+"""Code of the notice."""
 
 
 def check_times(rows: Sequence[BoutRow], recording: Recording) -> tuple[Notice, ...]:
@@ -61,7 +63,7 @@ def check_times(rows: Sequence[BoutRow], recording: Recording) -> tuple[Notice, 
         f"{100 * held[best]:.0f} % of the bouts' seconds would then hold walking, not "
         f"{100 * held[0]:.0f} %. Check the clock that the times were noted from."
     )
-    return (Notice("times_do_not_fit", message, where="start_s, end_s", severity="check"),)
+    return (Notice(TIMES_DO_NOT_FIT, message, where="start_s, end_s", severity="check"),)
 
 
 def _movement(recording: Recording, n_block: int) -> FloatArray:

@@ -19,6 +19,9 @@ from imucarry.basics.units import DEG_PER_RAD
 from imucarry.motion import signals
 
 HALF_TURN_DEG = 180.0
+TURNS_CONTRADICT = "turns_contradict"
+"""Code of the notice."""
+
 WHY = (
     "gyroscope's unit, scale or axes look wrong (an axis reversed, or two exchanged), or its "
     "`rate_hz`; none of its angles can be relied on until that is cleared."
@@ -146,7 +149,7 @@ def _named(placement: str) -> str:
 
 
 def _notice(message: str, where: str) -> Notice:
-    return Notice(code="turns_contradict", message=message, where=where, severity="check")
+    return Notice(code=TURNS_CONTRADICT, message=message, where=where, severity="check")
 
 
 # --- rates of the path ---------------------------------------------------------------

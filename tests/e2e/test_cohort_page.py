@@ -12,7 +12,7 @@ from command_line import imucarry
 from printed import assert_well_broken, pages_of
 from short_study import ShortSessions, write_study
 
-from imucarry.report.pdf import find_browser
+from imucarry.report.pdf import QUIET, find_browser
 
 playwright = pytest.importorskip(
     "playwright.sync_api", reason="Playwright is not installed: pip install 'imucarry[test]'"
@@ -21,7 +21,7 @@ BROWSER = find_browser()
 pytestmark = pytest.mark.skipif(
     BROWSER is None, reason="no Chromium or Chrome on this machine to open the page in"
 )
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"]
+FLAGS = ["--no-sandbox", *QUIET]
 HOSTILE = "<img src=x onerror=alert(1)>"
 N_PEOPLE = 9  # enough bouts of one condition for one to stand apart
 ODD = "P-odd"
