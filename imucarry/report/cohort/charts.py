@@ -17,7 +17,7 @@ from imucarry.report.cohort.data import (
     grouped,
     with_condition,
 )
-from imucarry.report.figures.chart import Chart, Mark, Panel, dots, line, rule, span_of
+from imucarry.report.figures.chart import Chart, Mark, Panel, apart, dots, line, rule, span_of
 from imucarry.report.pictures import view
 from imucarry.report.views import Cell, FigureView, Table, TableRow
 from imucarry.report.wording.numbers import number, unit_name
@@ -26,7 +26,6 @@ from imucarry.report.wording.words_cohort import COHORT, CONDITION_HEAD, SPREAD_
 ROW_HEIGHT = 34.0
 KEPT_HEIGHT = 190.0
 SPREAD = 0.22
-GOLDEN = 0.6180339887
 DOTS_BELOW = 0.14
 
 Conditions = list[tuple[tuple[Any, ...], FloatArray]]
@@ -96,8 +95,7 @@ def _measure_view(
     for index, (key, values) in enumerate(conditions):
         level = -float(index)
         labels.append((level, f"{condition_name(*key)} ({values.size})"))
-        spread = SPREAD * ((np.arange(values.size) * GOLDEN) % 1.0 - 0.5)
-        heights = np.asarray(level - DOTS_BELOW + spread, dtype=np.float64)
+        heights = level - DOTS_BELOW + apart(np.arange(values.size), SPREAD)
         marks.append(dots("one_of_many", values, heights, "" if index else COHORT["bout"]))
         middle = np.array([np.median(values)])
         marks.append(

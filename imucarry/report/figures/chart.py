@@ -6,6 +6,7 @@ drawing order. Nothing here knows about SVG or any drawing library.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -13,7 +14,7 @@ from typing import Literal
 
 import numpy as np
 
-from imucarry.basics.records import FloatArray
+from imucarry.basics.records import FloatArray, IntArray
 
 Kind = Literal[
     "line", "band", "dots", "whisker_x", "whisker_y", "zone_x", "zone_y", "rule_x", "rule_y"
@@ -146,6 +147,15 @@ def span_of(values: Sequence[FloatArray], *, include: float | None = None) -> tu
     air = 0.06 * (high - low) or 1.0
     bottom = low if low == include else low - air
     return bottom, high if high == include and high > bottom else high + air
+
+
+def apart(numbers: FloatArray | IntArray, height: float) -> FloatArray:
+    """Return heights about 0 that keep dots of like values apart, the same each time.
+
+    Parts of the golden section: however many follow each other, none lie close together.
+    """
+    golden = (math.sqrt(5.0) - 1.0) / 2.0
+    return np.asarray(height * ((numbers * golden) % 1.0 - 0.5), dtype=np.float64)
 
 
 def _one(value: float) -> FloatArray:

@@ -8,7 +8,17 @@ import numpy as np
 
 from imucarry.basics.evidence import report as evidence
 from imucarry.basics.records import BoutResult, FloatArray, SessionScores, Side
-from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, whisker_x, zone
+from imucarry.report.figures.chart import (
+    Chart,
+    Mark,
+    Panel,
+    apart,
+    dots,
+    rule,
+    span_of,
+    whisker_x,
+    zone,
+)
 from imucarry.report.lookup import (
     NO_STRIDES,
     column_of,
@@ -28,7 +38,6 @@ HEAD = 0.62
 DOTS_BELOW = -0.02
 MEAN_BELOW = 0.29
 SPREAD = 0.24
-GOLDEN = 0.6180339887
 LIMIT_STYLES = ("limit", "limit_minimal")
 
 
@@ -171,7 +180,7 @@ def _free_marks(
 def _row_marks(bout: BoutResult, measure: str, side: str, level: float) -> list[Mark]:
     values, numbers = _row(bout, measure, side)
     style, mean_style = _styles(bout, side)
-    heights = level - DOTS_BELOW + SPREAD * ((numbers * GOLDEN) % 1.0 - 0.5)
+    heights = level - DOTS_BELOW + apart(numbers, SPREAD)
     hover = [
         f"{say.bout_name(bout.data.row)}, {texts.LEGEND['stride']} {int(n)}: {value:.1f} deg"
         for n, value in zip(numbers, values, strict=True)
