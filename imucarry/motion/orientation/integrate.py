@@ -95,10 +95,10 @@ def integrate(
         part = slice(start, min(start + n_chunk, n_all))
         rate = rate_rows(gyr_radps, part)
         step = step_pairs(rate, rate_hz, gyro_sample)
-        for half, first in zip(step, pairs.multiply_pairs(carry, _at(step, 0)), strict=True):
+        for half, first in zip(step, pairs.multiply_pairs(carry, _part(step, 0, 1)), strict=True):
             half[0] = first[0]
         a[part], b[part] = here = pairs.running_product(step)
-        carry = _unit(_at(here, -1))
+        carry = _unit(_part(here, -1, None))
         own = means.part(start // n_block, part.stop // n_block)
         acc = np.ascontiguousarray(acc_mps2[part].T)
         _average(here, acc, rate[:, 2:-1], n_block, own)
@@ -214,8 +214,8 @@ def _interpolate(pair: ComplexArray, shares: ComplexArray, n_block: int) -> Comp
     return between
 
 
-def _at(pair: Pair, index: int) -> Pair:
-    return pair[0][[index]], pair[1][[index]]
+def _part(pair: Pair, start: int, stop: int | None) -> Pair:
+    return pair[0][start:stop], pair[1][start:stop]
 
 
 def _unit(pair: Pair) -> Pair:
@@ -267,7 +267,7 @@ def _block_means(
     for means, row in zip(out, rows, strict=True):
         # As fast as a matrix product here, and it wakes no threads.
         np.einsum("kj->k", row.reshape(-1, n_block), out=means)
-    out /= n_block
+    out *= 1 / n_block  # to divide complex numbers takes five times as long
 
 
 def _as_blocks(means: _Means, n_block: int, rate_hz: float) -> Blocks:
