@@ -39,7 +39,7 @@ def assemble(
     words, said = _first_box(scores, arms)
     charts: dict[str, Chart] = {}
     checks = summary.check_views(scores)
-    shown = checks[: summary.n_checks_shown(scores, len(checks))]
+    shown = checks[: summary.n_checks_shown(len(checks))]
     more = checks[len(shown) :]
     figures = _figures(scores, settings, charts)
     ladders = _ladders(scores, charts)
@@ -53,6 +53,7 @@ def assemble(
         ladder_head=words["head"],
         ladder=said,
         ladder_answers=None if say_arm_ladder.arms_only(scores) else ladder_answers(scores),
+        alarms=summary.alarm_views(scores),
         checks=shown,
         more_checks=more,
         figures=figures,

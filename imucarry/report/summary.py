@@ -80,16 +80,20 @@ def _aim(bout: BoutResult) -> str:
     return texts.PAGE["aim_label"].format(aim=texts.AIMS.get(aim, aim))
 
 
+def alarm_views(scores: SessionScores) -> tuple[CheckView, ...]:
+    """Pain, early stops and symptoms, worst first."""
+    return tuple(_view("", notice) for notice in say_checks.safety(scores))
+
+
 def check_views(scores: SessionScores) -> tuple[CheckView, ...]:
-    """What to look at before believing the findings."""
-    return tuple(_view(about, notice) for about, notice in checks(scores))
+    """What else to look at before believing the findings."""
+    doubts = (item for item in checks(scores) if item[1].code not in SAFETY)
+    return tuple(_view(about, notice) for about, notice in doubts)
 
 
-def n_checks_shown(scores: SessionScores, n_checks: int) -> int:
-    """How many checks stand on the first screen: all pain and stops, and some doubts."""
-    n_doubts = n_checks - len(say_checks.safety(scores))
-    left_out = n_doubts - (DOUBTS_SHOWN - 1) if n_doubts > DOUBTS_SHOWN else 0
-    return n_checks - left_out
+def n_checks_shown(n_checks: int) -> int:
+    """How many checks stand on the first screen; the others are among the notes."""
+    return n_checks if n_checks <= DOUBTS_SHOWN else DOUBTS_SHOWN - 1
 
 
 def note_views(scores: SessionScores) -> tuple[CheckView, ...]:
@@ -98,4 +102,4 @@ def note_views(scores: SessionScores) -> tuple[CheckView, ...]:
 
 
 def _view(about: str, notice: Notice) -> CheckView:
-    return CheckView(say.place(about, notice), notice.message, notice.code in SAFETY)
+    return CheckView(say.place(about, notice), notice.message)

@@ -78,7 +78,6 @@ class CheckView:
 
     about: str
     message: str
-    is_safety: bool = False  # pain, an early stop or a symptom: the message is set bold
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +121,7 @@ class PageView:
     ladder_head: str
     ladder: tuple[str, ...]
     ladder_answers: Table | None
+    alarms: tuple[CheckView, ...]
     checks: tuple[CheckView, ...]
     more_checks: tuple[CheckView, ...]
     figures: tuple[FigureView, ...]

@@ -22,6 +22,7 @@ PAGE: Final[Words] = {
     "strip_head": "trunk rotation kept of the free walk's, with its 95 % interval",
     "aim_label": "aim: {aim}",
     "ladder": "How much load keeps the trunk turning",
+    "alarms": "Pain, early stops and symptoms",
     "check": "Look at this before you believe it",
     "check_none": "Nothing stood out that would put these findings in doubt.",
     "contents": "On this page",
