@@ -13,6 +13,7 @@ from imucarry.report.figures.svg import swatch, to_svg
 from imucarry.report.lookup import column_of, estimate_of
 from imucarry.report.views import Cell, FigureView, SketchView, Table, TableRow
 from imucarry.report.wording import say, say_ladder, texts
+from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number, quantity
 
 CURVE_STEP_PCT = 10
@@ -56,10 +57,11 @@ def rows_table(scores: SessionScores, measure: str, sides: tuple[str, ...], capt
     """Mean, interval and strides of a measure, bout by bout."""
     heads = texts.TABLE
     rows = []
+    named_for = several_implements(scores.bouts)
     for bout in scores.bouts:
         for side in sides:
             found = estimate_of(bout, measure, side)
-            name = say.bout_label(bout.data.row)
+            name = say.bout_label(bout.data.row, named_for)
             arm = f", {say.arm_role(bout, _side(side))}, {side}" if side != "none" else ""
             rows.append(
                 TableRow(

@@ -14,6 +14,7 @@ from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes, side_in_doubt
 from imucarry.report.views import CheckView, FindingView
 from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts
+from imucarry.report.wording.implements import several_implements
 
 DOUBTS_SHOWN: Final = 5
 
@@ -42,7 +43,7 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
     return FindingView(
         anchor=f"bout-{bout.data.ordinal}",
         bout=say.bout_name(row),
-        hold=say.hold_and_load(row),
+        hold=say.hold_and_load(row, several_implements(scores.bouts)),
         mark=say_checks.beside(texts.FINDING_MARK.get(code, code), row),
         glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
         rotation=" ".join(

@@ -18,6 +18,7 @@ from imucarry.report.definitions import Meaning, meanings
 from imucarry.report.lookup import all_scores
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_retest, texts
+from imucarry.report.wording.implements import NamedFor, several_implements
 from imucarry.report.wording.numbers import beside, decimals, number, quantity, unit_name
 
 SHARES = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
@@ -45,12 +46,13 @@ def measure_tables(
     order = {measure: place for place, measure in enumerate(known)}
     found = _rows_of(scores.bouts)
     keys = sorted(found, key=lambda key: (order.get(key[0], len(order)), key))
+    named_for = several_implements(scores.bouts)
     tables = []
     for group, caption in texts.GROUPS.items():
         chosen = {key: found[key] for key in keys if _group(known, key[0]) == group}
         for bouts in _spread(scores.bouts) if chosen else ():
             name = caption if len(bouts) == len(scores.bouts) else _of_bouts(caption, bouts)
-            tables.append(_measure_table(bouts, chosen, name, known, limits_pct))
+            tables.append(_measure_table(bouts, chosen, name, named_for, known, limits_pct))
     return tuple(tables)
 
 
@@ -92,6 +94,7 @@ def _measure_table(
     bouts: Sequence[BoutResult],
     chosen: dict[Key, dict[int, Score]],
     caption: str,
+    named_for: NamedFor,
     known: dict[str, Meaning],
     limits_pct: say.Limits,
 ) -> Table:
@@ -100,7 +103,7 @@ def _measure_table(
         _measure_row(bouts, key, chosen[key], known, letters, limits_pct) for key in chosen
     )
     heads = tuple(say.bout_name(bout.data.row) for bout in bouts)
-    below = tuple(say.hold_in_short(bout.data.row) for bout in bouts)
+    below = tuple(say.hold_in_short(bout.data.row, named_for) for bout in bouts)
     notes = tuple(f"{letter}: {say.note(code)}" for code, letter in letters.items())
     return Table(caption, texts.TABLE["measure"], heads, rows, notes, below)
 

@@ -28,6 +28,7 @@ from imucarry.report.lookup import (
     swing_values,
 )
 from imucarry.report.wording import say, say_arms, texts
+from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number
 
 ROW_HEIGHT = 41.0
@@ -137,9 +138,11 @@ def _panel(
 ) -> Panel:
     marks = _free_marks(scores, measure, side, limits_pct)
     labels = []
+    named_for = several_implements(scores.bouts)
     for index, bout in enumerate(scores.bouts):
-        labels.append((-float(index), _row_label(bout, side)))
-        marks += _row_marks(bout, measure, side, -float(index))
+        name = say.bout_label(bout.data.row, named_for)
+        labels.append((-float(index), _row_label(name, bout, side)))
+        marks += _row_marks(name, bout, measure, side, -float(index))
     n_rows = len(scores.bouts)
     return Panel(
         marks=tuple(marks),
@@ -150,8 +153,7 @@ def _panel(
     )
 
 
-def _row_label(bout: BoutResult, side: str) -> str:
-    name = say.bout_label(bout.data.row)
+def _row_label(name: str, bout: BoutResult, side: str) -> str:
     if side not in ("left", "right"):
         return name
     held = role_of(bout, "left" if side == "left" else "right") == "held"
@@ -177,7 +179,7 @@ def _free_marks(
     return marks
 
 
-def _row_marks(bout: BoutResult, measure: str, side: str, level: float) -> list[Mark]:
+def _row_marks(name: str, bout: BoutResult, measure: str, side: str, level: float) -> list[Mark]:
     values, numbers = _row(bout, measure, side)
     style, mean_style = _styles(bout, side)
     heights = level - DOTS_BELOW + apart(numbers, SPREAD)
@@ -192,9 +194,7 @@ def _row_marks(bout: BoutResult, measure: str, side: str, level: float) -> list[
         marks.append(whisker_x(mean_style, level - MEAN_BELOW, found.ci_low, found.ci_high))
     if np.isfinite(found.value):
         at = np.array([found.value]), np.array([level - MEAN_BELOW])
-        marks.append(
-            dots(mean_style, *at, mean, [f"{say.bout_label(bout.data.row)}: {found.value:.1f} deg"])
-        )
+        marks.append(dots(mean_style, *at, mean, [f"{name}: {found.value:.1f} deg"]))
     return marks
 
 

@@ -9,6 +9,7 @@ from imucarry.basics.records import SIDES, BoutResult, BoutRow, SessionScores
 from imucarry.report.figures.svg import text
 from imucarry.report.lookup import baseline_value, estimate_of
 from imucarry.report.wording import say, texts
+from imucarry.report.wording.implements import NamedFor, implement_told, several_implements
 from imucarry.report.wording.numbers import number
 
 WIDTH, HEIGHT = 124.0, 120.0
@@ -45,11 +46,13 @@ def sketch_words(scores: SessionScores, bout: BoutResult) -> str:
     key = "sketch_base" if math.isfinite(base) else "sketch"
     key = key if math.isfinite(swing) else "sketch_none"
     return texts.FIGURE_FINDINGS[key].format(
-        bout=_name(bout.data.row), value=number(swing), base=number(base)
+        bout=_name(bout.data.row, several_implements(scores.bouts)),
+        value=number(swing),
+        base=number(base),
     )
 
 
-def _name(row: BoutRow) -> str:
+def _name(row: BoutRow, named_for: NamedFor) -> str:
     """ "bout 4, side right, on elastic": the load itself stands in the picture."""
     if row.hold == "free":
         return say.bout_in_short(row)
@@ -62,7 +65,7 @@ def _name(row: BoutRow) -> str:
         held = " ".join((holds.get(row.hold, row.hold), sides.get(row.loaded_side, ""))).strip()
     bout = texts.FIGURE_FINDINGS["sketch_bout"].format(bout=say.bout_name(row), held=held)
     perturbed = texts.PERTURBED.get(row.perturbed, row.perturbed)
-    return ", ".join(part for part in (bout, perturbed) if part)
+    return ", ".join(filter(None, (bout, implement_told(row, named_for), perturbed)))
 
 
 def _half_rad(range_deg: float) -> float:

@@ -20,6 +20,7 @@ from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
 from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import BASELINE_SMALL, baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
+from imucarry.report.wording.implements import NamedFor, implement_told
 from imucarry.report.wording.numbers import beside, kilograms, number, quantity
 from imucarry.report.wording.say_kept import beside_kept
 
@@ -51,22 +52,25 @@ def bout_in_short(row: BoutRow) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def bout_label(row: BoutRow) -> str:
+def bout_label(row: BoutRow, named_for: NamedFor = frozenset()) -> str:
     """ "bout 4: weight at the side, right, 16 kg"."""
-    return texts.BOUT_LABEL.format(bout=bout_name(row), hold=hold_and_load(row))
+    return texts.BOUT_LABEL.format(bout=bout_name(row), hold=hold_and_load(row, named_for))
 
 
-def hold_and_load(row: BoutRow) -> str:
-    """ "weight at the side, right, 16 kg, on elastic"; each hand by itself where they differ."""
-    return _labelled(row, short=False)
+def hold_and_load(row: BoutRow, named_for: NamedFor = frozenset()) -> str:
+    """ "weight at the side, right, 16 kg, on elastic"; each hand by itself where they differ.
+
+    The implement of the holds and sides in `named_for` stands behind the load.
+    """
+    return _labelled(row, implement_told(row, named_for), short=False)
 
 
-def hold_in_short(row: BoutRow) -> str:
+def hold_in_short(row: BoutRow, named_for: NamedFor = frozenset()) -> str:
     """ "side right 16 on elastic", for a narrow column whose heading names the unit."""
-    return _labelled(row, short=True)
+    return _labelled(row, implement_told(row, named_for), short=True)
 
 
-def _labelled(row: BoutRow, *, short: bool) -> str:
+def _labelled(row: BoutRow, implement: str, *, short: bool) -> str:
     holds = texts.HOLDS_SHORT if short else texts.HOLDS
     sides = texts.LOADED_SIDES_SHORT if short else texts.LOADED_SIDES
     hold = holds.get(row.hold, row.hold)
@@ -83,7 +87,7 @@ def _labelled(row: BoutRow, *, short: bool) -> str:
         parts = (hold, _hands(row, short=short))
     else:
         parts = (hold, "" if _says_both(row) else sides.get(row.loaded_side, row.loaded_side), load)
-    parts = (*parts, texts.PERTURBED.get(row.perturbed, row.perturbed))
+    parts = (*parts, implement, texts.PERTURBED.get(row.perturbed, row.perturbed))
     return (" " if short else ", ").join(part for part in parts if part)
 
 

@@ -12,6 +12,11 @@ from typing import Final
 from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 from imucarry.report.wording import say, say_arms, say_checks, texts
+from imucarry.report.wording.implements import (
+    NamedFor,
+    implement_told,
+    several_implements,
+)
 from imucarry.report.wording.numbers import number
 
 Starred = frozenset[tuple[str, Side]]
@@ -39,21 +44,27 @@ def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
     """One line a bout under a heading, in columns as wide as they need to be.
 
     Where the sternum was not measured in any bout, the arms stand in its place. Where
-    pain and stops, or "on elastic", would make lines too long, those bouts are named below. Where
-    arms are compared with the free walks of like pace in some bouts alone, others have a star.
+    implements, "on elastic", or pain and stops would make lines too long, those bouts are named
+    below. Where arms are compared with the free walks of like pace in some bouts alone, others
+    have a star.
     """
     if not bouts:
         return [texts.TERMINAL["none"]]
-    rows, below = _fitted(_rows(bouts)), []
+    named_for, below = several_implements(bouts), list[str]()
+    rows = _fitted(_rows(bouts, named_for))
+    if named_for and _over(rows) > 0:
+        below = _below(_by_implement(bouts, named_for))
+        named_for = frozenset()
+        rows = _fitted(_rows(bouts, named_for))
     noted, told, shown = _noted_of(bouts), NOTED_FULLY, list(bouts)
     elastic = [bout.data.row.bout for bout in bouts if bout.data.row.perturbed == "elastic"]
     if elastic and _over(rows) > 0:
         shown = [_named_below(bout) for bout in bouts]
-        rows = _rows(shown)
-        below = _below(f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}")
+        rows = _rows(shown, named_for)
+        below += _below(f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}")
     while noted and _over(rows) > 0 and told < NOTED_BELOW:
         told += 1
-        rows = _fitted(_rows(shown, told))
+        rows = _fitted(_rows(shown, named_for, told))
     if told == NOTED_BELOW:
         below += _below(f"{texts.TERMINAL_HEAD['noted']}: {noted}")
     if _starred(bouts):
@@ -65,6 +76,15 @@ def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
 
 def _below(words: str) -> list[str]:
     return textwrap.wrap(plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    ")
+
+
+def _by_implement(bouts: Sequence[BoutResult], named_for: NamedFor) -> str:
+    """ "kettlebell: 3, 4; sandbag: 5, 6": the bouts of holds carried with several implements."""
+    found: dict[str, list[str]] = {}
+    for row in (bout.data.row for bout in bouts):
+        if implement := implement_told(row, named_for):
+            found.setdefault(implement, []).append(row.bout)
+    return "; ".join(f"{implement}: {', '.join(names)}" for implement, names in found.items())
 
 
 def _noted_of(bouts: Sequence[BoutResult]) -> str:
@@ -81,7 +101,9 @@ def _fitted(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
     return [(*r[:HOLD], r[HOLD].replace(long, short), *r[HOLD + 1 :]) for r in rows]
 
 
-def _rows(bouts: Sequence[BoutResult], told: int = NOTED_FULLY) -> list[tuple[str, ...]]:
+def _rows(
+    bouts: Sequence[BoutResult], named_for: NamedFor, told: int = NOTED_FULLY
+) -> list[tuple[str, ...]]:
     sides = tuple(side for side in SIDES if any(side in bout.data.swing for bout in bouts))
     chest = any(bout.data.trunk is not None for bout in bouts)
     all_noted = [_noted(bout, told) for bout in bouts]
@@ -95,7 +117,9 @@ def _rows(bouts: Sequence[BoutResult], told: int = NOTED_FULLY) -> list[tuple[st
             if chest or not sides
             else (*_of_arms(bout, sides, starred), *((noted,) if is_told else ()))
         )
-        rows.append((plain(row.bout)[:NAME_WIDEST], plain(say.hold_in_short(row)), *found))
+        rows.append(
+            (plain(row.bout)[:NAME_WIDEST], plain(say.hold_in_short(row, named_for)), *found)
+        )
     return rows
 
 
