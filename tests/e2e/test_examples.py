@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
+import readme
 
 import imucarry
 import imucarry.api.session
@@ -51,3 +52,9 @@ def test_every_file_that_the_readme_links_is_there() -> None:
     links = re.findall(r"\]\((?!http|#)([^)]+)\)", README)
     assert links
     assert [link for link in links if not (ROOT / link).exists()] == []
+
+
+def test_the_readmes_table_of_measures_is_that_of_the_registry() -> None:
+    after_start = README.split("<!-- measures:start -->")[1]
+    shown = after_start.split("<!-- measures:end -->")[0].strip()
+    assert shown == readme.measures().strip(), "run python scripts/readme.py"
