@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from imucarry.basics.records import SIDES
 from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, change_finding
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
@@ -15,6 +16,10 @@ from imucarry.report.wording.say_pains import pain_lines
 from imucarry.report.wording.visit_names import ToldVisits, told_visits
 
 Places = dict[int, HistoryRow]
+Pairs = dict[int, list[tuple[HistoryRow, HistoryRow]]]
+
+MEASURES = {False: ("yaw_kept", "arm_swing_kept"), True: ("sternum_yaw_range", "arm_swing")}
+"""Trunk and arms as shares of the free walks, and in degrees where these differ."""
 
 
 def repeated(history: History) -> bool:
@@ -26,8 +31,8 @@ def repeated(history: History) -> bool:
 def history_lines(history: History) -> list[str]:
     """What changed between this visit, the first and the last of the others, a line each.
 
-    Pain at the same load; the heaviest load kept of each hold; the carries at the same load;
-    the shoulder tests. Where the visits' free walks differ, the carries are told in degrees
+    Pain at the same load; the heaviest load kept of each hold; trunk and free arms at the same
+    load; the shoulder tests. Where the visits' free walks differ, the carries are told in degrees
     and the heaviest loads kept, which are shares of it, are not compared.
     """
     told = told_visits(history)
@@ -70,36 +75,52 @@ def _followed(history: History, told: ToldVisits) -> list[Places]:
 
 
 def _carry_lines(history: History, told: ToldVisits, *, moved: bool) -> list[str]:
-    """The carries at the same load, a sentence for each other visit that has any."""
-    measure, kind = ("sternum_yaw_range", "deg") if moved else ("yaw_kept", "kept")
-    pairs: dict[int, list[tuple[HistoryRow, HistoryRow]]] = {}
-    for rows in _followed(history, told):
-        for other in told.others:
-            if other in rows and rows[other].measure == measure:
-                pairs.setdefault(other, []).append((rows[other], rows[told.now]))
-    unknown = any(
-        not math.isfinite(max(pair, key=lambda row: row.place).error)
-        for found in pairs.values()
-        for pair in found
-    )
-    lines = []
-    for k, (other, found) in enumerate(sorted(pairs.items())):
-        why = words_visits.SINCE["unknown"] if unknown and k == len(pairs) - 1 else ""
-        span = words_visits.SINCE["from" if other < told.now else "until"]
-        lines.append(
-            words_visits.SINCE[kind].format(
-                span=span.format(visit=told.names[other]),
-                carries=_carries(found, values=k == 0),
-                why=why,
-            )
-        )
+    """Trunk, then free arms at the same load, a sentence for each other visit that has any."""
+    trunk, arms = (_pairs(history, told, measure) for measure in MEASURES[moved])
+    lines = [
+        *_spans(trunk, "deg" if moved else "kept", told, values=True),
+        *_spans(arms, "arms_deg" if moved else "arms_kept", told, values=not trunk),
+    ]
+    later = (max(pair, key=lambda row: row.place)
+             for found in (trunk, arms) for pairs in found.values() for pair in pairs)  # fmt: skip
+    if any(not math.isfinite(row.error) for row in later):
+        lines[-1] += words_visits.SINCE["unknown"]
     return lines
+
+
+def _pairs(history: History, told: ToldVisits, measure: str) -> Pairs:
+    """A measure of the same carries at another visit and now, by the place of the other."""
+    pairs: Pairs = {}
+    for rows in _followed(history, told):
+        now = rows[told.now]
+        for other in told.others:
+            if other in rows and now.measure == measure and not _is_held(now):
+                pairs.setdefault(other, []).append((rows[other], now))
+    return dict(sorted(pairs.items()))
+
+
+def _is_held(row: HistoryRow) -> bool:
+    """Whether a row is of an arm that held the load."""
+    return row.side in SIDES and row.loaded_side in (row.side, "both")
+
+
+def _spans(pairs: Pairs, kind: str, told: ToldVisits, *, values: bool) -> list[str]:
+    """A sentence for each other visit; where no carry clearly differs, the first has values."""
+    return [
+        words_visits.SINCE[kind].format(
+            span=words_visits.SINCE["from" if other < told.now else "until"].format(
+                visit=told.names[other]
+            ),
+            carries=_carries(found, values=values and k == 0),
+        )
+        for k, (other, found) in enumerate(pairs.items())
+    ]
 
 
 def _carries(pairs: Sequence[tuple[HistoryRow, HistoryRow]], *, values: bool) -> str:
     """The carries that clearly differ, falls first, and how many do not.
 
-    Where none does, all of them with their `values`, or that there is none.
+    Where none does, that is said, with the `values` of all of them where these are asked for.
     """
     words = words_visits.SINCE
     several = len({then.implement for then, _ in pairs}) > 1
@@ -110,7 +131,9 @@ def _carries(pairs: Sequence[tuple[HistoryRow, HistoryRow]], *, values: bool) ->
     ]
     sure = sorted((item for item in said if item[1]), key=lambda item: item[1] != "less")
     if not sure:
-        return ", ".join(few_of([carry for carry, _ in said], "more")) if values else words["none"]
+        all_said = ", ".join(few_of([carry for carry, _ in said], "more")) if values else ""
+        key = "none" if not values else "none_one" if len(said) == 1 else "none_of"
+        return words[key].format(carries=all_said)
     falls = sum(change == "less" for _, change in sure)
     named = [f"{carry}{words_visits.SINCE_CHANGE[change]}" for carry, change in sure]
     listed = ", ".join(few_of(named, "more", most=max(MOST_NAMED, falls)))
@@ -126,7 +149,9 @@ def _carry(first: HistoryRow, last: HistoryRow, *, implement: bool) -> str:
     side = texts.LOADED_SIDES_SHORT.get(first.loaded_side, first.loaded_side)
     load = f"{kilograms(first.load_kg)} kg" if math.isfinite(first.load_kg) else ""
     digits = 0 if first.unit == "%" else 1
-    parts = (hold, side, load, first.implement if implement else "")
+    arm = texts.SIDES.get(first.side, "") if first.loaded_side not in SIDES else ""
+    arm = words_visits.SINCE["arm"].format(side=arm) if arm else ""
+    parts = (hold, side, load, first.implement if implement else "", arm)
     return words_visits.SINCE["carry"].format(
         hold=" ".join(part for part in parts if part),
         low=written(first.value, digits),

@@ -88,7 +88,7 @@ HISTORY_LADDER: Final[Words] = {
     "none": "no answer",
 }
 SINCE: Final[Words] = {
-    "head": "Beside {visits}{between}:",
+    "head": "Compared with {visits}{between}:",
     "and": " and ",
     "between": " ({n} between: see the tables)",
     "at": "{value} at {visit}",
@@ -102,10 +102,15 @@ SINCE: Final[Words] = {
     "moved": "The free walk itself changed, so the heaviest loads kept are not compared.",
     "from": "from {visit} to now",
     "until": "from now to {visit}",
-    "kept": "Share of the free walk's trunk rotation at the same load, {span}: {carries}.{why}",
-    "deg": "Trunk rotation at the same load, {span}: {carries}.{why}",
+    "kept": "Trunk rotation kept at the same load, {span}: {carries}.",
+    "deg": "Trunk rotation at the same load, {span}: {carries}.",
+    "arms_kept": "Free arm's swing kept at the same load, {span}: {carries}.",
+    "arms_deg": "Free arm's swing at the same load, {span}: {carries}.",
+    "arm": "{side} arm",
     "carry": "{hold} {low} to {high} {unit}",
     "none": "none clearly different",
+    "none_one": "{carries}, not clearly different",
+    "none_of": "none clearly different ({carries})",
     "other": "; 1 other not clearly different",
     "others": "; {n} others not clearly different",
     "unknown": " How much visits differ by chance is not known.",
@@ -116,7 +121,7 @@ SINCE: Final[Words] = {
     "by": "by {change} deg {span}",
     "since": "since {visit}",
     "till": "until {visit}",
-    "tests_within": "Within the error: {tests}.",
+    "tests_within": "No change beyond the error: {tests}.",
     "tests_alike": "Tests before the carries are compared; the published errors hold if they were "
     "done the same way each time.",
 }

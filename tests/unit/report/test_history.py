@@ -112,17 +112,17 @@ def test_the_change_since_the_first_visit_stands_on_top_and_in_the_terminal(
     scores: SessionScores,
 ) -> None:
     head, carries, tests = history_lines(replace(HISTORY, rows=(*ROWS[:2], *ROWS[4:])))
-    assert head == "Beside visit 1 (2026-01-10):"
+    assert head == "Compared with visit 1 (2026-01-10):"
     assert carries == (
-        "Share of the free walk's trunk rotation at the same load, from visit 1 to now: "
-        "side right 16 kg 52 to 70 % (more)."
+        "Trunk rotation kept at the same load, from visit 1 to now: side right 16 kg 52 to 70 % "
+        "(more)."
     )
-    assert tests == "Within the error: flexion left."
+    assert tests == "No change beyond the error: flexion left."
     top, _ = render(scores, Settings(), earlier=HISTORY).split('id="pictures"', 1)
-    assert "Beside visit 1 (2026-01-10):" in top
+    assert "Compared with visit 1 (2026-01-10):" in top
     lines = terminal_lines(scores, HISTORY)
     assert max(map(len, lines)) <= 79
-    assert any("Beside visit 1 (2026-01-10):" in line for line in lines)
+    assert any("Compared with visit 1 (2026-01-10):" in line for line in lines)
 
 
 def test_heaviest_loads_stand_side_by_side_without_a_repeated_carry_too() -> None:
@@ -149,7 +149,7 @@ def test_the_first_and_the_last_other_visit_are_told_and_the_rest_counted() -> N
     visits[3] = replace(visits[3], current=True)
     head, _, line = history_lines(History(tuple(visits), (), moved=(1,)))
     assert head == (
-        "Beside visit 0 (2026-01-05) and visit 2 (2026-01-07) (1 between: see the tables):"
+        "Compared with visit 0 (2026-01-05) and visit 2 (2026-01-07) (1 between: see the tables):"
     )
     assert line.endswith(": 8 kg at visit 0, 8 kg at visit 2, 16 kg now (not clearly different).")
 
@@ -254,12 +254,12 @@ def test_a_fall_since_the_last_visit_is_named_though_the_first_was_as_low() -> N
     visits = (Visit("1", ()), Visit("2", ()), Visit("3", (), current=True))
     rows = tuple(row for of_load in zip(first, last, now, strict=True) for row in of_load)
     assert history_lines(History(visits, rows))[1:] == [
-        "Share of the free walk's trunk rotation at the same load, from visit 1 to now: side right "
-        "24 kg 40 to 95 % (more); 5 others not clearly different.",
-        "Share of the free walk's trunk rotation at the same load, from visit 2 to now: side right "
-        "6 kg 80 to 40 % (less), side right 8 kg 80 to 40 % (less), side right 10 kg 80 to 40 % "
-        "(less), side right 12 kg 80 to 40 % (less), side right 16 kg 80 to 40 % (less), 1 more "
-        "under Earlier visits. How much visits differ by chance is not known.",
+        "Trunk rotation kept at the same load, from visit 1 to now: side right 24 kg 40 to 95 % "
+        "(more); 5 others not clearly different.",
+        "Trunk rotation kept at the same load, from visit 2 to now: side right 6 kg 80 to 40 % "
+        "(less), side right 8 kg 80 to 40 % (less), side right 10 kg 80 to 40 % (less), side right "
+        "12 kg 80 to 40 % (less), side right 16 kg 80 to 40 % (less), 1 more under Earlier visits. "
+        "How much visits differ by chance is not known.",
     ]
 
 
@@ -363,14 +363,17 @@ def test_where_the_free_walks_differ_degrees_are_told_and_no_heaviest_load() -> 
 def test_a_first_visit_beside_a_later_one_looks_ahead() -> None:
     now, later = replace(FIRST, current=True), replace(NOW, current=False)
     head, line = history_lines(History((now, later), ROWS[:2]))
-    assert head == "Beside visit 2 (2026-02-10):"
+    assert head == "Compared with visit 2 (2026-02-10):"
     assert "from now to visit 2: side right 16 kg 52 to 70 % (more)" in line
 
 
 def test_the_error_of_the_carries_is_told_where_it_is_not_known() -> None:
     rows = (replace(ROWS[0], error=NAN), replace(ROWS[1], error=NAN, finding="not_decidable"))
     _, line = history_lines(replace(HISTORY, rows=rows))
-    assert line.endswith("52 to 70 %. How much visits differ by chance is not known.")
+    assert line.endswith(
+        "now: side right 16 kg 52 to 70 %, not clearly different. How much visits differ by chance "
+        "is not known."
+    )
 
 
 def test_carries_that_are_not_clearly_different_are_counted() -> None:
@@ -381,6 +384,49 @@ def test_carries_that_are_not_clearly_different_are_counted() -> None:
     assert (
         "from visit 1 to now: side right 16 kg 52 to 70 % (more); 1 other not clearly different."
         in line
+    )
+
+
+def test_where_no_carry_clearly_differs_that_is_said_before_the_values() -> None:
+    carries = (kept(0, 8.0, 95.0), kept(1, 8.0, 88.0), kept(0, 16.0, 56.0), kept(1, 16.0, 64.0))
+    rows = tuple(replace(row, error=20.0) for row in carries)
+    assert history_lines(replace(HISTORY, rows=rows))[1:] == [
+        "Trunk rotation kept at the same load, from visit 1 to now: none clearly different (side "
+        "right 8 kg 95 to 88 %, side right 16 kg 56 to 64 %)."
+    ]
+
+
+def test_free_arms_are_followed_in_short_and_held_ones_are_not() -> None:
+    shares = [(55.0, 107.0), (80.0, 84.0)]
+    free = [
+        replace(kept(place, load, share[place]), measure="arm_swing_kept", side="left")
+        for load, share in zip((16.0, 8.0), shares, strict=True)
+        for place in (0, 1)
+    ]
+    held = [replace(row, side="right", value=10.0 + 50.0 * row.place) for row in free]
+    no_side = [replace(row, hold="unknown", loaded_side="none", load_kg=NAN) for row in free[:2]]
+    rows = (kept(0, 8.0, 95.0), kept(1, 8.0, 60.0), *free, *held, *no_side)
+    assert history_lines(replace(HISTORY, rows=rows))[2:] == [
+        "Free arm's swing kept at the same load, from visit 1 to now: side right 16 kg 55 to "
+        "107 % (more), hold not given left arm 55 to 107 % (more); 1 other not clearly different. "
+        "How much visits differ by chance is not known."
+    ]
+    near = tuple(replace(row, value=80.0, span_low=60.0, span_high=90.0) for row in free)
+    alone = history_lines(replace(HISTORY, rows=near[:2]))[1]
+    assert "now: side right 16 kg 80 to 80 %, not clearly different." in alone
+    beside = history_lines(replace(HISTORY, rows=(*rows[:2], *near)))[2]
+    assert beside.startswith("Free arm's swing kept at the same load, from visit 1 to now: none cl")
+    assert "80" not in beside
+
+
+def test_where_the_free_walks_differ_the_arms_are_told_in_degrees_too() -> None:
+    swung = [replace(kept(place, 16.0, value), measure="arm_swing", side="left", unit="deg")
+             for place, value in ((0, 12.0), (1, 30.0))]  # fmt: skip
+    shares = [replace(row, measure="arm_swing_kept", unit="%") for row in swung]
+    (line,) = history_lines(replace(HISTORY, rows=(*swung, *shares), moved=(1,)))[1:]
+    assert line.startswith(
+        "Free arm's swing at the same load, from visit 1 to now: side right 16 kg 12.0 to 30.0 deg "
+        "(more)."
     )
 
 
