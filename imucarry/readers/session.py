@@ -47,7 +47,7 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
         read_sensor([plan.path(name) for name in entry.files], entry, settings, reader)
         for entry in plan.sensors
     ]
-    recordings, clock, notices = on_session_clock(readings, plan.sensors)
+    recordings, clock, notices = from_the_earliest(readings, plan.sensors)
     _require_overlap(recordings)
     bout_rows, odd = _bout_rows(plan, recordings, clock)
     rom = read_rom(plan.path(plan.rom), plan.rom) if plan.rom else ()
@@ -85,7 +85,7 @@ def _cached(plan: SessionPlan) -> TableReader:
     return read
 
 
-def on_session_clock(
+def from_the_earliest(
     readings: Sequence[SensorReading], entries: Sequence[SensorEntry]
 ) -> tuple[list[Recording], Clock, list[Notice]]:
     """Put recordings on the session clock: 0 is the first sample of the earliest sensor."""
