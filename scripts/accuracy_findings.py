@@ -16,6 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from imucarry.basics.records import (
+    BoolArray,
     BoutData,
     BoutRow,
     Comparison,
@@ -201,13 +202,15 @@ def other_walker_rows(n_clients: int) -> list[Row]:
     return found
 
 
-def ladder_answers(n_clients: int, seed: int) -> tuple[FloatArray, FloatArray, FloatArray]:
+def ladder_answers(
+    n_clients: int, seed: int, margin: float
+) -> tuple[FloatArray, FloatArray, FloatArray]:
     """True step, heaviest kept and likely kept load of many ladders [kg]; 0 is none."""
     rng = np.random.default_rng(seed)
     threshold = SETTINGS.reduced_pct / 100.0
     found = []
     for _ in range(n_clients):
-        client = Client(random_ladder(rng, threshold, 0.15))
+        client = Client(random_ladder(rng, threshold, margin))
         bouts, comparisons = simulate_visit(client, rng)
         (rung,) = climb(bouts, comparisons, SETTINGS)
         truth = 4.0 * sum(kept > threshold for kept in client.kept)
@@ -217,19 +220,38 @@ def ladder_answers(n_clients: int, seed: int) -> tuple[FloatArray, FloatArray, F
 
 
 def ladder_rows(n_clients: int) -> list[Row]:
-    """Figures of the ladder: by its fit, and by its lower limit."""
-    truth, sure, likely = ladder_answers(n_clients, seed=7)
+    """Figures of the ladder, by its fit and by its lower limit: loads apart, then anywhere."""
+    truth, sure, likely = ladder_answers(n_clients, seed=7, margin=0.15)
     label = "ladder, four loads, none within 15 points of the threshold"
-    right = 100.0 * float(np.mean(likely == truth))
-    return [
+    right = _percent(likely == truth)
+    apart = [
         Row(f"{label}: likely step is the true one [%]", ">= 95", right, right >= 95.0),
-        Row(f"{label}: sure step is the true one [%]", "shown",
-            100.0 * float(np.mean(sure == truth)), None),
-        Row(f"{label}: sure step is too heavy [%]", "<= 2.5",
-            100.0 * float(np.mean(sure > truth)), bool(np.mean(sure > truth) <= 0.025)),
+        *_sure_rows(label, truth, sure),
+    ]
+    truth, sure, likely = ladder_answers(n_clients, seed=8, margin=0.0)
+    label = "ladder, four loads anywhere"
+    return [
+        *apart,
+        Row(f"{label}: likely step is the true one [%]", "shown", _percent(likely == truth), None),
+        Row(f"{label}: likely step is too heavy [%]", "shown", _percent(likely > truth), None),
+        *_sure_rows(label, truth, sure),
+    ]
+
+
+def _sure_rows(label: str, truth: FloatArray, sure: FloatArray) -> list[Row]:
+    heavy = _percent(sure > truth)
+    return [
+        Row(f"{label}: sure step is the true one [%]", "shown", _percent(sure == truth), None),
+        Row(f"{label}: sure step is too heavy [%]", "<= 2.5", heavy, heavy <= 2.5),
         Row(f"{label}: sure step is one load too light [%]", "shown",
-            100.0 * float(np.mean(sure == truth - 4.0)), None),
+            _percent(sure == truth - 4.0), None),
+        Row(f"{label}: sure step is lighter still [%]", "shown",
+            _percent(sure < truth - 4.0), None),
     ]  # fmt: skip
+
+
+def _percent(which: BoolArray) -> float:
+    return 100.0 * float(np.mean(which))
 
 
 def rows(n_clients: int = 1000) -> list[Row]:
