@@ -154,10 +154,12 @@ def _panel(
 
 
 def _row_label(name: str, bout: BoutResult, side: str) -> str:
-    if side not in ("left", "right"):
-        return name
-    held = role_of(bout, "left" if side == "left" else "right") == "held"
-    return f"{name} ({texts.LEGEND['held_arm']})" if held else name
+    return f"{name} ({texts.LEGEND['held_arm']})" if _is_held(bout, side) else name
+
+
+def _is_held(bout: BoutResult, side: str) -> bool:
+    """Whether an arm held the load; "none" is no arm."""
+    return side != "none" and role_of(bout, "left" if side == "left" else "right") == "held"
 
 
 def _free_marks(
@@ -201,8 +203,8 @@ def _row_marks(name: str, bout: BoutResult, measure: str, side: str, level: floa
 def _styles(bout: BoutResult, side: str) -> tuple[str, str]:
     if side not in ("left", "right"):
         return "torso", "mean"
-    held = role_of(bout, "left" if side == "left" else "right") == "held"
-    return f"{side}{'_held' if held else ''}", f"mean_{side}{'_held' if held else ''}"
+    held = "_held" if _is_held(bout, side) else ""
+    return f"{side}{held}", f"mean_{side}{held}"
 
 
 def _labels(bout: BoutResult, side: str) -> tuple[str, str]:
@@ -210,20 +212,24 @@ def _labels(bout: BoutResult, side: str) -> tuple[str, str]:
     words = texts.LEGEND
     if side not in ("left", "right"):
         return words["stride"], words["mean"]
-    if role_of(bout, "left" if side == "left" else "right") == "held":
+    if _is_held(bout, side):
         return words["held_stride"].format(side=side), ""
     return words["arm_stride"].format(side=side), words["arm_mean"].format(side=side)
 
 
 def _finding(scores: SessionScores, measure: str, side: str, key: str) -> str:
+    """Where it was greatest and least, of an arm among the bouts in which it held no load."""
+    bouts = [bout for bout in scores.bouts if not _is_held(bout, side)]
     found = [
-        (estimate_of(bout, measure, side).value, say.bout_name(bout.data.row))
-        for bout in scores.bouts
+        (estimate_of(bout, measure, side).value, say.bout_name(bout.data.row)) for bout in bouts
     ]
     finite = [item for item in found if np.isfinite(item[0])]
-    if not finite:
-        return texts.FIGURE_FINDINGS[f"{key}_none"]
-    (least_deg, least), (most_deg, most) = min(finite), max(finite)
+    if len(finite) > 1:
+        key = f"{key}_held" if len(bouts) < len(scores.bouts) else key
+    else:
+        key = f"{key}_one" if finite else f"{key}_none"
+    least_deg, least = min(finite, default=(np.nan, ""))
+    most_deg, most = max(finite, default=(np.nan, ""))
     return texts.FIGURE_FINDINGS[key].format(
         side=texts.SIDES.get(side, ""),
         most=most,

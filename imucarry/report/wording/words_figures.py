@@ -126,10 +126,14 @@ LEGEND: Final[Words] = {
 FIGURE_FINDINGS: Final[Words] = {
     "rotation": "Trunk rotation was widest in {most} ({most_deg} deg), smallest in {least} "
     "({least_deg} deg).",
+    "rotation_one": "Trunk rotation was {most_deg} deg in {most}.",
     "rotation_none": "No stride could be scored for trunk rotation.",
     "swing": "The {side} arm swung farthest in {most} ({most_deg} deg) and least in {least} "
     "({least_deg} deg).",
-    "swing_none": "No arm could be scored.",
+    "swing_held": "Where it was free, the {side} arm swung farthest in {most} ({most_deg} deg) and "
+    "least in {least} ({least_deg} deg).",
+    "swing_one": "The free {side} arm swung {most_deg} deg in {most}.",
+    "swing_none": "No swing of a free {side} arm was measured.",
     "curves": "Over the mean stride the trunk went through {value} deg; in the free walk "
     "through {base} deg.",
     "curves_alone": "Over the mean stride the trunk went through {value} deg.",

@@ -127,6 +127,21 @@ def test_the_arms_of_a_long_visit_have_a_chart_each(scores: SessionScores) -> No
     assert "right" in right.title
 
 
+def test_the_least_swing_named_is_of_an_arm_that_held_no_load(scores: SessionScores) -> None:
+    (chart,) = swing_charts(scores)
+    assert chart.finding == (
+        "Where it was free, the left arm swung farthest in free 2 (26.0 deg) and least in suitcase "
+        "24 (12.0 deg). Where it was free, the right arm swung farthest in free 2 (27.0 deg) and "
+        "least in rack 10 (11.0 deg)."
+    )
+    free = replace(scores, bouts=(scores.bouts[0], scores.bouts[7]))
+    assert swing_charts(free)[0].finding.startswith("The left arm swung farthest in ")
+    one = replace(scores, bouts=scores.bouts[:2])
+    assert swing_charts(one)[0].finding.endswith("The free right arm swung 27.0 deg in free 1.")
+    held = replace(scores, bouts=scores.bouts[1:2])
+    assert swing_charts(held)[0].finding.endswith("No swing of a free right arm was measured.")
+
+
 def test_rotation_dots_are_the_strides_that_count(scores: SessionScores) -> None:
     chart = rotation_chart(scores, LIMITS)
     assert chart is not None
