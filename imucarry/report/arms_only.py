@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
+from imucarry.basics.records import SIDES, BoutResult, Estimate, SessionScores, Side
 from imucarry.basics.settings import Settings
+from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.views import FindingView
@@ -16,7 +17,9 @@ from imucarry.report.wording.say_arm_ladder import yardstick_in_doubt
 FOUND = {"above": "rotates", "below": "reduced", "below_minimal": "minimal", "across": "unclear"}
 
 
-def as_arms(found: FindingView, bout: BoutResult, settings: Settings) -> FindingView:
+def as_arms(
+    found: FindingView, scores: SessionScores, bout: BoutResult, settings: Settings
+) -> FindingView:
     """Return a bout's finding with the arms' sentence first; as it was without one."""
     if not found.arms:
         return found
@@ -28,9 +31,12 @@ def as_arms(found: FindingView, bout: BoutResult, settings: Settings) -> Finding
         return found
     kept, side = least
     code = FOUND[say.where_it_lies(kept, *limits)]
-    if code == "rotates" and yardstick_in_doubt(bout, side):  # the mean may make it look so
-        code = "unclear"
+    apart = _free_walks_apart(scores, bout) or (
+        code == "rotates" and yardstick_in_doubt(bout, side)  # the mean may make it look so
+    )
+    code = "unclear" if apart else code
     mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
+    why = texts.ARM_LADDER["free_walks_apart"] if apart else ""
     interval = texts.CERTAINTY["arm_interval"].format(
         side=texts.SIDES[side],
         low=say.percent(kept.ci_low, limits),
@@ -40,9 +46,15 @@ def as_arms(found: FindingView, bout: BoutResult, settings: Settings) -> Finding
         found,
         mark=mark,
         glyph=glyph(texts.FINDING_GLYPH[code]),
-        certainty=interval,
+        certainty=interval + why,
         strip=kept_strip(kept, *limits),
     )
+
+
+def _free_walks_apart(scores: SessionScores, bout: BoutResult) -> bool:
+    """Whether a free walk is compared with others whose arms swung very differently."""
+    notices = (notice for other in scores.bouts for notice in other.comparison.notices)
+    return bout.data.row.hold == "free" and any(n.code == ARMS_APART for n in notices)
 
 
 def _least(bout: BoutResult) -> tuple[Estimate, Side] | None:

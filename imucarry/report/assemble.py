@@ -152,7 +152,9 @@ def _bout(
         trace_view = _keep(charts, trace, pictures.view(trace, pictures.trace_table(trace)))
     found = summary.finding(scores, bout, settings)
     return BoutView(
-        finding=as_arms(found, bout, settings) if say_arm_ladder.arms_only(scores) else found,
+        finding=as_arms(found, scores, bout, settings)
+        if say_arm_ladder.arms_only(scores)
+        else found,
         figures=tuple(views),
         trace=trace_view,
         strides=None,

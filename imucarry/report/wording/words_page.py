@@ -138,6 +138,7 @@ ARM_LADDER: Final[Words] = {
     "load": "{kept} % at {load} kg",
     "and": " and ",
     "not_counted": " Not counted: {loads}.",
+    "free_walks_apart": "; not clear: the free walks differ widely",
     "unfair": " The arms of the free walks differ so much that these shares may be too high or too "
     "low.",
 }

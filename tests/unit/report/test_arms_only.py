@@ -84,10 +84,30 @@ def test_with_an_unfair_yardstick_an_arm_is_not_said_to_have_kept_swinging(
     before = [found.mark for found in view.findings]
     after = [found.mark for found in shown.findings]
     assert any(mark == "arm kept swinging" for mark in before)
+    carries = [k for k, found in enumerate(shown.findings) if found.hold != "free walk"]
     turned = {"arm kept swinging": "not clear"}
-    assert after == [turned.get(mark, mark) for mark in before]
+    assert [after[k] for k in carries] == [turned.get(before[k], before[k]) for k in carries]
+    why = "; not clear: the free walks differ widely"
+    told = [found.certainty.endswith(why) for found in shown.findings]
+    assert told == [old != new for old, new in zip(before, after, strict=True)]
+    assert not any(found.certainty.endswith(why) for found in view.findings)
     assert "may be too high or too low" in shown.ladder[1]
     assert "may be too high or too low" not in view.ladder[1]
+
+
+def test_free_walks_whose_arms_differ_are_not_clear_against_one_another(
+    arms: SessionScores, view: PageView
+) -> None:
+    carry = arms.bouts[1]
+    noted = replace(carry.comparison, notices=(Notice(ARMS_APART, ""),))
+    told = replace(arms, bouts=(arms.bouts[0], replace(carry, comparison=noted), *arms.bouts[2:]))
+    shown = assemble(told, Settings(), title="", earlier=None)
+    for before, after in zip(view.findings, shown.findings, strict=True):
+        if after.hold != "free walk":
+            assert (after.mark, after.certainty) == (before.mark, before.certainty)
+        else:
+            assert (before.mark, after.mark) == ("arm kept swinging", "not clear")
+            assert after.certainty.endswith("not clear: the free walks differ widely")
 
 
 def test_a_carry_without_a_noted_load_stands_at_no_load(arms: SessionScores) -> None:
