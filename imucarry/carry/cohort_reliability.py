@@ -20,6 +20,7 @@ from imucarry.basics.reliability import (
 )
 from imucarry.basics.statistics import circular_mean, mean_interval
 from imucarry.carry.repeats import Cell, over_visits, within_visit
+from imucarry.carry.visit_order import Order
 from imucarry.carry.visits import Row, number, word
 
 UNKNOWN_LOAD = -1.0
@@ -57,7 +58,7 @@ class Place(NamedTuple):
 
     condition: Condition
     participant: str
-    visit: tuple[str, str]  # (date, session)
+    visit: int  # its place among the participant's visits
     start_s: float
     cadence_spm: float
 
@@ -104,16 +105,18 @@ class ReliabilityRow:
     warning: str
 
 
-def places_of(bouts: Iterable[Row]) -> dict[Who, Place]:
+def places_of(bouts: Iterable[Row], order: Order) -> dict[Who, Place]:
     """Return where each bout stands, by participant, session and bout.
 
     Parameters
     ----------
     bouts : iterable of rows
         Of ``cohort_bouts.csv``: participant, session, bout, hold, loaded_side, load_kg,
-        start_s; optionally implement, perturbed, left_hold, right_hold, date, cadence_spm.
+        start_s; optionally implement, perturbed, left_hold, right_hold, cadence_spm.
+    order : mapping
+        Of the visits, from `imucarry.carry.visit_order.order_visits`.
     """
-    return {_who(row): _place(row) for row in bouts}
+    return {_who(row): _place(row, order) for row in bouts}
 
 
 def reliability_rows(
@@ -137,8 +140,7 @@ def reliability_rows(
 
     Notes
     -----
-    Visits are ordered by date where all of a participant's have an ISO 8601 one, else by
-    the session's name (numbers in it as numbers). SEM is the root of the error mean
+    SEM is the root of the error mean
     square: a systematic change from first to second is not part of it and stands in
     ``order_effect``. With fewer than 10 participants there is no ICC, with fewer than 30
     a warning.
@@ -158,7 +160,7 @@ def _who(row: Row) -> Who:
     return word(row, "participant"), word(row, "session"), word(row, "bout")
 
 
-def _place(bout: Row) -> Place:
+def _place(bout: Row, order: Order) -> Place:
     load_kg, start_s = number(bout, "load_kg"), number(bout, "start_s")
     condition = Condition(
         hold=word(bout, "hold"),
@@ -169,7 +171,7 @@ def _place(bout: Row) -> Place:
         left_hold=word(bout, "left_hold"),
         right_hold=word(bout, "right_hold"),
     )
-    visit = word(bout, "date"), word(bout, "session")
+    visit = order[word(bout, "participant"), word(bout, "session")]
     start_s = start_s if math.isfinite(start_s) else math.inf
     return Place(condition, word(bout, "participant"), visit, start_s, number(bout, "cadence_spm"))
 

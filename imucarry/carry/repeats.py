@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import math
-import re
 
 import numpy as np
 
-from imucarry.basics.dates import moment_of
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import FloatArray
 
 Values = list[tuple[float, float, float]]  # (start, value, cadence)
-Visits = dict[tuple[str, str], Values]  # by (date, session)
+Visits = dict[int, Values]  # by the place of the visit in time
 Cell = dict[str, Visits]  # by participant
 
 
@@ -53,16 +51,4 @@ def over_visits(cell: Cell) -> FloatArray:
 
 
 def _in_order(visits: Visits) -> list[Values]:
-    """Order visits by date, or by the session's name unless all have an ISO 8601 date."""
-    if len(visits) < 2:
-        return list(visits.values())
-    moments = {key: moment_of(key[0]) for key in visits}
-    by_date = all(moments.values())
-    keys = sorted(visits, key=lambda key: (moments[key] if by_date else "", natural(key[1])))
-    return [visits[key] for key in keys]
-
-
-def natural(name: str) -> tuple[tuple[int, int, str], ...]:
-    """Return a sort key that takes the numbers in a name as numbers."""
-    parts = re.split(r"(\d+)", name)
-    return tuple((0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts)
+    return [visits[place] for place in sorted(visits)]

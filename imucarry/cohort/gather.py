@@ -15,12 +15,13 @@ MANIFEST_PREFIX = "manifest_"
 
 @dataclass(frozen=True, slots=True)
 class Scored:
-    """One finished session: where its tables lie, and the manifest's columns for it."""
+    """One finished session: where its tables lie, and the manifest's columns for it, its date."""
 
     participant: str
     session: str
     folder: Path
     carried: Mapping[str, str]
+    date: str = ""
 
 
 def join_tables(

@@ -29,6 +29,7 @@ class Plan:
     rows: tuple[ManifestRow, ...]
     tasks: tuple[Task, ...]
     notices: tuple[Notice, ...] = ()
+    file: str = ""
 
 
 def make_plan(manifest: Path, out: Path, settings: Settings, *, force: bool = False) -> Plan:
@@ -51,7 +52,7 @@ def make_plan(manifest: Path, out: Path, settings: Settings, *, force: bool = Fa
     _refuse_twins(rows, manifest.name)
     home = out.resolve()  # workers elsewhere have another working folder
     tasks = tuple(_task(k, row, home, settings, force=force) for k, row in enumerate(rows))
-    return Plan(rows, tasks, _odd_dates(rows, manifest.name))
+    return Plan(rows, tasks, _odd_dates(rows, manifest.name), manifest.name)
 
 
 def _task(number: int, row: ManifestRow, out: Path, settings: Settings, *, force: bool) -> Task:
@@ -90,7 +91,7 @@ def _odd_dates(rows: Sequence[ManifestRow], file: str) -> tuple[Notice, ...]:
     line, text = odd[0]
     more = f" (nor is that of {counted(len(odd) - 1, 'more row')})" if len(odd) > 1 else ""
     message = (
-        f"{text[:40]!r} is no ISO date{more}, so visits are ordered by the session's name instead;"
+        f"{text[:40]!r} is no ISO date{more} and orders no visits;"
         " write year-month-day, such as 2026-03-14"
     )
     where = f"line {line}, column date"

@@ -12,21 +12,21 @@ from typing import TYPE_CHECKING, Any
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
-from imucarry.cohort.gather import MANIFEST_PREFIX, Scored, carried_names
+from imucarry.cohort.gather import Scored, carried_names
 from imucarry.cohort.schema import FAILURES, RELIABILITY
 from imucarry.cohort.task import Outcome
 from imucarry.outputs import RUN_FILE
 from imucarry.readers.sheets import ManifestRow
 from imucarry.tables import package
 from imucarry.tables.columns import Table
-from imucarry.tables.text import csv_text
+from imucarry.tables.text import csv_text, safe_text
 
 if TYPE_CHECKING:
     import pandas as pd
 
+    from imucarry.carry.visit_order import Order
     from imucarry.report.cohort import SessionLink
 
-DATE_BESIDE = f"{MANIFEST_PREFIX}date"
 Failed = tuple[ManifestRow, Outcome]
 NO_PARQUET = "Parquet needs an extra: pip install 'imucarry[parquet]'"
 
@@ -114,7 +114,30 @@ def write_parquet(folder: Path, name: str, table: Table, names: Sequence[str]) -
 # --- reliability -------------------------------------------------------------
 
 
-def write_reliability(folder: Path, scores: pd.DataFrame) -> pd.DataFrame:
+def visits_in_order(scored: Sequence[Scored], manifest: str) -> tuple[Order, list[Notice]]:
+    """Return each visit's place among its participant's, and what to tell of it.
+
+    Parameters
+    ----------
+    scored : sequence of Scored
+    manifest : str
+        Name of its file.
+    """
+    from imucarry.carry.visit_order import StudyVisit, order_visits
+
+    # Names are as the joined tables show them.
+    return order_visits(
+        [
+            StudyVisit(
+                safe_text(item.participant), safe_text(item.session), item.date, item.carried
+            )
+            for item in scored
+        ],
+        manifest,
+    )
+
+
+def write_reliability(folder: Path, scores: pd.DataFrame, order: Order) -> pd.DataFrame:
     """Write ``reliability.csv``; return its rows.
 
     Parameters
@@ -123,12 +146,14 @@ def write_reliability(folder: Path, scores: pd.DataFrame) -> pd.DataFrame:
         Holds the joined bouts.
     scores : DataFrame
         As `read_scores` returns them.
+    order : mapping
+        Of the visits, from `visits_in_order`.
     """
     import pandas as pd
 
     from imucarry.carry.cohort_reliability import places_of, reliability_rows
 
-    places = places_of(map(_dated, csv_rows(folder / "cohort_bouts.csv")))
+    places = places_of(csv_rows(folder / "cohort_bouts.csv"), order)
     # One measure at a time, so that the values of a large study are never all at hand
     # as Python objects. Rows are sorted by measure first, so the order is kept.
     found = [
@@ -140,11 +165,6 @@ def write_reliability(folder: Path, scores: pd.DataFrame) -> pd.DataFrame:
     columns = {name: [getattr(row, name) for row in found] for name in names}
     (folder / RELIABILITY.file).write_bytes(csv_text(RELIABILITY, columns).encode())
     return pd.DataFrame(columns, columns=names)
-
-
-def _dated(row: dict[str, str]) -> dict[str, str]:
-    """Return a bout with the manifest's date of the visit, also where a sheet has dates too."""
-    return {**row, "date": row[DATE_BESIDE]} if DATE_BESIDE in row else row
 
 
 def _as_rows(table: pd.DataFrame) -> Iterator[dict[str, Any]]:

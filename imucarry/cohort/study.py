@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import json
 from collections.abc import Callable, Generator, Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +24,7 @@ from imucarry.cohort.results import (
     names_of,
     read_scores,
     require_parquet,
+    visits_in_order,
     write_failures,
     write_page,
     write_parquet,
@@ -232,11 +233,13 @@ def _write_study(
     ]
     failed = [(plan.rows[one.number], one) for one in outcomes if one.error]
     _drop_stale(plan, outcomes, folder.path)
+    order, told = visits_in_order(scored, plan.file)
+    plan = replace(plan, notices=(*plan.notices, *told))
     with staged(folder, locked=True) as aside:
         tables = [_join(scored, name, table, aside, options) for name, table in JOINED]
         tables.append((FAILURES.file, FAILURES, write_failures(failed, aside, plan.rows)))
         scores = read_scores(aside)
-        reliability = write_reliability(aside, scores)
+        reliability = write_reliability(aside, scores, order)
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
         _write_json(aside / "datapackage.json", describe(aside, tables))
         write_page(aside, scored, failed, scores, reliability, plan.notices)
@@ -259,7 +262,8 @@ def _join(
 def _scored(row: ManifestRow, task: Task) -> Scored:
     try:
         run = json.loads((task.out / RUN_FILE).read_text(encoding="utf-8"))
-        return Scored(run["participant"], run["session"], task.out, dict(row.extra))
+        carried = dict(row.extra)
+        return Scored(run["participant"], run["session"], task.out, carried, run["date"] or "")
     except (OSError, ValueError, KeyError) as error:
         raise OutputError(
             "a session's results are damaged; run again with --fresh", file=str(task.out)

@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pandas as pd
 
-from imucarry.cohort.results import names_of, read_bouts, read_scores, write_reliability
+from imucarry.cohort.gather import Scored
+from imucarry.cohort.results import (
+    names_of,
+    read_bouts,
+    read_scores,
+    visits_in_order,
+    write_reliability,
+)
 from imucarry.cohort.schema import RELIABILITY
 from imucarry.report.cohort.data import with_condition
 from imucarry.tables.schema import BOUT_SUMMARY, SCORES
+from imucarry.tables.text import safe_text
 
 PEOPLE = ("1", "01", "001", "NA", "nan", "1.0", "", "None", "true")
 
@@ -44,32 +53,43 @@ def test_codes_stay_as_they_were_written(tmp_path: Path) -> None:
 
 def test_people_whose_codes_look_alike_are_not_one(tmp_path: Path) -> None:
     write_tables(tmp_path)
-    rows = write_reliability(tmp_path, read_scores(tmp_path))
+    rows = write_reliability(tmp_path, read_scores(tmp_path), {(name, "0"): 0 for name in PEOPLE})
     assert rows["n_participants"].tolist() == [len(PEOPLE)]
     assert rows["missing_because"].tolist() == ["fewer_than_10_participants"]
     written = pd.read_csv(tmp_path / RELIABILITY.file)
     assert written["mean"].tolist() == [100 + (len(PEOPLE) - 1) / 2]
 
 
-def test_the_manifests_dates_order_the_visits_also_beside_a_sheets(tmp_path: Path) -> None:
-    bouts, scores = [], []
-    for person in ("P1", "P2", "P3"):
-        for visit, value, date in (("a", 110, "2026-03-02"), ("b", 100, "2026-03-01")):
-            who = {"participant": person, "session": visit, "bout": "1"}
-            dates = {"date": "2026-01-01" if person == "P1" else "", "manifest_date": date}
+def test_the_sessions_date_orders_the_visits_before_the_manifests_and_a_sheets(
+    tmp_path: Path,
+) -> None:
+    bouts, scores, scored = [], [], []
+    for person in ("P1", "P2", "=P3"):
+        dates = {"a": ("2026-03-01", "2026-03-02"), "b": ("2026-03-02", "2026-03-01")}
+        for (visit, value), name in zip((("a", 110), ("b", 100)), dates, strict=True):
+            who = {"participant": safe_text(person), "session": visit, "bout": "1"}
             walk = {"hold": "free", "loaded_side": "none", "load_kg": "0.00", "start_s": "0"}
-            bouts.append({**who, **walk, **dates})
+            bouts.append({**who, **walk, "date": dates["ab".replace(name, "")][0]})
             named = {"measure": "cadence", "side": "none", "unit": "{steps}/min"}
             scores.append({**who, **named, "value": value})
-    own = names_of(BOUT_SUMMARY)
-    pd.DataFrame(bouts, columns=[*own, "date", "manifest_date"]).to_csv(
+            own, manifest = dates[name]
+            scored.append(Scored(person, visit, tmp_path, {"date": manifest}, own))
+    own_columns = names_of(BOUT_SUMMARY)
+    pd.DataFrame(bouts, columns=[*own_columns, "date"]).to_csv(
         tmp_path / "cohort_bouts.csv", index=False
     )
     pd.DataFrame(scores, columns=names_of(SCORES)).to_csv(
         tmp_path / "cohort_scores.csv", index=False
     )
-    rows = write_reliability(tmp_path, read_scores(tmp_path))
-    assert rows["order_effect"].tolist() == [10.0]  # visit b came first
+    order, told = visits_in_order(scored, "study.csv")
+    assert told == []
+    rows = write_reliability(tmp_path, read_scores(tmp_path), order)
+    assert rows["order_effect"].tolist() == [-10.0]  # visit a came first
+    undated = [replace(item, date="") for item in scored]
+    rows = write_reliability(
+        tmp_path, read_scores(tmp_path), visits_in_order(undated, "study.csv")[0]
+    )
+    assert rows["order_effect"].tolist() == [10.0]  # so says the manifest
 
 
 def test_a_table_without_rows_is_read(tmp_path: Path) -> None:
@@ -77,4 +97,4 @@ def test_a_table_without_rows_is_read(tmp_path: Path) -> None:
         (tmp_path / name).write_text(",".join(names_of(table)) + "\n")
     scores = read_scores(tmp_path)
     assert scores.empty
-    assert write_reliability(tmp_path, scores).empty
+    assert write_reliability(tmp_path, scores, {}).empty
