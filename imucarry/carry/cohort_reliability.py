@@ -68,9 +68,9 @@ class ReliabilityRow:
     """One row of ``reliability.csv``: one measure and side, one condition, one design.
 
     ``n_participants`` each gave two values: the first two bouts of the condition in a
-    visit ("same_visit"; of free walks the first two of like cadence), or the first bout of
-    it in each of their first two visits ("between_visit"). ``order_effect`` is the mean
-    of second less first.
+    visit ("same_visit"), or the first bout of it in each of their first two visits
+    ("between_visit"); of free walks, in both, the first two of like cadence.
+    ``order_effect`` is the mean of second less first.
     ``missing_because`` says why there is no ICC; ``warning`` what to mind.
     """
 

@@ -41,13 +41,25 @@ def _paces_differ(first_spm: float, second_spm: float) -> bool:
 
 
 def over_visits(cell: Cell) -> FloatArray:
-    """First bout of the first two visits, where both have a value, shape (participants, 2)."""
+    """A bout of each of the first two visits, where both have a value, shape (participants, 2).
+
+    The first of the first visit that one of the second repeats, and the first that does.
+    """
     pairs = []
     for participant in sorted(cell):
         visits = _in_order(cell[participant])
-        pairs += [[visits[0][0][1], visits[1][0][1]]] if len(visits) > 1 else []
+        pairs += _first_alike(*visits[:2]) if len(visits) > 1 else []
     both = np.array(pairs, dtype=np.float64).reshape(-1, 2)
     return both[np.isfinite(both).all(axis=1)]
+
+
+def _first_alike(one: Values, two: Values) -> list[list[float]]:
+    """Return the values of the first two bouts of like cadence, missing ones too, as one row."""
+    for _, first, pace in one:
+        for _, second, other_pace in two:
+            if not _paces_differ(pace, other_pace):
+                return [[first, second]]
+    return []
 
 
 def _in_order(visits: Visits) -> list[Values]:

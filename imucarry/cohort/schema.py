@@ -49,7 +49,8 @@ RELIABILITY = Table(
         text("right_hold", "Hold of the right hand in a mixed carry."),
         text(
             "design",
-            "Two bouts of one visit, or a bout of each of the first two visits. Visits are ordered "
+            "The first two bouts of one visit, or the first bout of each of the first two visits; "
+            "of free walks the first two of like cadence. Visits are ordered "
             "by the date in session.toml, else in the manifest; where dates are missing or equal, "
             "by a number in the manifest's column visit or session, else by the session's name.",
             ("same_visit", "between_visit"),

@@ -164,6 +164,29 @@ def test_only_free_walks_of_like_pace_repeat_each_other(
         assert found["same_visit"].order_effect == pytest.approx(apart)
 
 
+def test_free_walks_of_two_visits_are_compared_at_like_cadence() -> None:
+    """One visit begins at 110 steps/min, the other at 90: the first walks are no repeats."""
+    rng = np.random.default_rng(3)
+    scores, bouts = [], []
+    for person in range(12):
+        yaw = rng.normal(9.0, 1.0)
+        for session, paces in (("1", (110.0, 90.0)), ("2", (90.0, 108.0))):
+            for k, pace in enumerate(paces):
+                who = {"participant": f"P{person}", "session": session, "bout": str(k)}
+                value = yaw * (1.0 if pace > 100 else 0.84) + rng.normal(0, 0.1)
+                scores.append({**who, "measure": "yaw", "side": "none", "unit": "deg",
+                               "value": value})  # fmt: skip
+                bouts.append({**who, "hold": "free", "loaded_side": "none", "load_kg": 0,
+                              "start_s": 60.0 * k, "cadence_spm": pace})  # fmt: skip
+    (row,) = repeated(scores, bouts)
+    assert (row.design, row.n_participants) == ("between_visit", 12)
+    assert row.icc_2_1 > 0.95
+    assert row.sem == pytest.approx(0.1, rel=0.5)
+    assert not row.systematic
+    far = [{**bout, "cadence_spm": 130.0} if bout["session"] == "2" else bout for bout in bouts]
+    assert [row.design for row in repeated(scores, far)] == ["same_visit"]
+
+
 def test_a_free_walk_is_no_share_of_free_walks() -> None:
     assert repeated(*free_walks((110.0, 110.0), "yaw_kept")) == ()
 
