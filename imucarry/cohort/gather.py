@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from imucarry.tables import text
 from imucarry.tables.text import safe_text
@@ -15,13 +16,14 @@ MANIFEST_PREFIX = "manifest_"
 
 @dataclass(frozen=True, slots=True)
 class Scored:
-    """One finished session: where its tables lie, and the manifest's columns for it, its date."""
+    """One finished session: where its tables lie, the manifest's columns, parts of its run."""
 
     participant: str
     session: str
     folder: Path
     carried: Mapping[str, str]
     date: str = ""
+    run: Mapping[str, Any] = field(default_factory=dict)  # as in its run.json
 
 
 def join_tables(
@@ -46,13 +48,13 @@ def join_tables(
     with target.open("w", encoding="utf-8", newline="") as stream:
         writer = csv.writer(stream, lineterminator="\n")
         writer.writerow([*own, *carried.values()])
-        for item in sorted(sessions, key=_as_written):
+        for item in sorted(sessions, key=as_written):
             tail = [safe_text(item.carried.get(name, "")) for name in carried]
             writer.writerows([*row, *tail] for row in _sorted_by_bout(item.folder / file, own))
     return [*own, *carried.values()]
 
 
-def _as_written(item: Scored) -> tuple[str, str]:
+def as_written(item: Scored) -> tuple[str, str]:
     """Sort by what the table shows, so that the rows of the file are in order."""
     return safe_text(item.participant), safe_text(item.session)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import hashlib
-import json
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -15,7 +14,7 @@ from imucarry.basics.records import Notice
 from imucarry.cohort.gather import Scored, carried_names
 from imucarry.cohort.schema import FAILURES, RELIABILITY
 from imucarry.cohort.task import Outcome
-from imucarry.outputs import RUN_FILE
+from imucarry.cohort.visits import notices_of
 from imucarry.readers.sheets import ManifestRow
 from imucarry.tables import package
 from imucarry.tables.columns import Table
@@ -226,7 +225,7 @@ def read_bouts(folder: Path) -> pd.DataFrame:
 
 def write_page(
     folder: Path,
-    scored: Sequence[Scored],
+    sessions: Sequence[SessionLink],
     failed: Sequence[Failed],
     scores: pd.DataFrame,
     reliability: pd.DataFrame,
@@ -239,19 +238,27 @@ def write_page(
         bouts=read_bouts(folder),
         scores=scores,
         failures=tuple((row.folder, outcome.error, outcome.message) for row, outcome in failed),
-        sessions=tuple(_link(item) for item in scored),
+        sessions=tuple(sessions),
         reliability=reliability,
         notices=tuple(notices),
     )
     (folder / "cohort.html").write_bytes(render(data).encode())
 
 
-def _link(item: Scored) -> SessionLink:
+def links_of(scored: Sequence[Scored]) -> tuple[SessionLink, ...]:
+    """Return the sessions as the page shows them, in the manifest's order."""
     from imucarry.report.cohort import SessionLink
 
-    run = json.loads((item.folder / RUN_FILE).read_text(encoding="utf-8"))
-    page = f"sessions/{item.folder.name}/report.html"
-    return SessionLink(item.participant, item.session, page, tuple(run["sensors"]))
+    return tuple(
+        SessionLink(
+            item.participant,
+            item.session,
+            page=f"sessions/{item.folder.name}/report.html",
+            sensors=tuple(item.run["sensors"]),
+            notices=notices_of(item),
+        )
+        for item in scored
+    )
 
 
 # --- description -------------------------------------------------------------

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from imucarry.basics.records import HOLDS, LOADED_SIDES, PERTURBED
 from imucarry.tables.columns import Column, Table, count, flag, given, number, text
-from imucarry.tables.schema import BOUT_SUMMARY, SCORES, STRIDES
+from imucarry.tables.schema import BOUT_SUMMARY, SCORES, STRIDES, WHO
 
 JOINED: tuple[tuple[str, Table], ...] = (
     ("cohort_strides", STRIDES),
@@ -22,6 +22,24 @@ FAILURES = Table(
         text("message", "What is wrong, where, and what to do.", required=True),
     ),
     ("folder",),
+)
+
+CHECKS = Table(
+    "cohort_checks",
+    "One thing to check or to know of one session",
+    (
+        *WHO,
+        text("where", "Bout, sensor or file that it is about; empty for the whole session."),
+        text("code", "Code of the notice.", required=True),
+        text(
+            "severity",
+            "check: look at it before you believe the results; note: good to know.",
+            ("check", "note"),
+            required=True,
+        ),
+        text("message", "What was seen, and what to do.", required=True),
+    ),
+    ("participant", "session", "where", "code", "severity", "message"),
 )
 
 

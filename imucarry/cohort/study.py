@@ -1,36 +1,23 @@
-"""A whole study, in order: plan, score, gather, tables, page."""
+"""A whole study, in order: plan, score, join."""
 
 from __future__ import annotations
 
 import contextlib
-import json
-from collections.abc import Callable, Generator, Iterable, Sequence
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Callable, Generator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
-from imucarry.basics.settings import Settings, as_tree, read_settings
+from imucarry.basics.settings import Settings, read_settings
 from imucarry.basics.words import counted
 from imucarry.cohort.cluster import require_dask, run_on_dask
-from imucarry.cohort.gather import Scored, join_tables
+from imucarry.cohort.joined import Joined, finished_sessions, write_study
 from imucarry.cohort.local import run_locally, usable_cores
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan, make_plan
-from imucarry.cohort.results import (
-    Failed,
-    describe,
-    names_of,
-    read_scores,
-    require_parquet,
-    visits_in_order,
-    write_failures,
-    write_page,
-    write_parquet,
-    write_reliability,
-)
-from imucarry.cohort.schema import FAILURES, JOINED, RELIABILITY
+from imucarry.cohort.results import require_parquet
 from imucarry.cohort.task import Outcome, Task
 from imucarry.outputs import (
     RUN_FILE,
@@ -39,15 +26,14 @@ from imucarry.outputs import (
     only_run,
     plain_errors,
     remove_owned,
-    staged,
     sweep,
     sweep_inside,
     write_bytes,
 )
 from imucarry.provenance import PROGRAM, json_text
-from imucarry.readers.sheets import ManifestRow
-from imucarry.tables.columns import Table
 
+NAMED_FIRST = 3
+"""Sessions to look at that the console names."""
 Progress = Callable[[str, int, int, int], None]
 """Called with a stage's name, how many sessions are done, how many there are, how many failed.
 
@@ -142,7 +128,8 @@ def score_cohort(
         _begin(folder, fresh=chosen.fresh)
         outcomes = _score_all(plan, chosen, progress or _silent)
         _sweep_up(folder.path)  # a worker may have been killed while it wrote
-        return _write_study(plan, outcomes, folder, tree, chosen)
+        joined = write_study(plan, outcomes, folder, tree, parquet=chosen.parquet)
+    return _summary(joined)
 
 
 def _require_extras(options: CohortOptions) -> None:
@@ -167,7 +154,7 @@ def _begin(folder: OutputFolder, *, fresh: bool) -> None:
     sweep(target / RUN_FILE)
     _sweep_up(target)
     if fresh:
-        for path in _finished_sessions(target):
+        for path in finished_sessions(target):
             remove_owned(path)
         for key in (target / KEYS_FOLDER).glob("*.json"):
             key.unlink()
@@ -180,11 +167,6 @@ def _sweep_up(target: Path) -> None:
     """Remove what killed workers left; nobody else writes to these folders meanwhile."""
     for name in (SESSIONS_FOLDER, KEYS_FOLDER):
         sweep_inside(target / name)
-
-
-def _finished_sessions(target: Path) -> list[Path]:
-    """Return the session folders that hold results, also such of an earlier manifest."""
-    return sorted(path.parent for path in (target / SESSIONS_FOLDER).glob(f"*/{RUN_FILE}"))
 
 
 # --- scoring -----------------------------------------------------------------
@@ -215,101 +197,14 @@ def _outcomes(tasks: Sequence[Task], options: CohortOptions) -> Generator[Outcom
         yield from run_locally(tasks, min(options.workers or usable_cores(), len(tasks)))
 
 
-# --- joined results ----------------------------------------------------------
-
-
-def _write_study(
-    plan: Plan,
-    outcomes: list[Outcome],
-    folder: OutputFolder,
-    settings: Settings,
-    options: CohortOptions,
-) -> CohortSummary:
-    """Write the joined tables, the failures, the reliability and the page."""
-    scored = [
-        _scored(plan.rows[outcome.number], plan.tasks[outcome.number])
-        for outcome in outcomes
-        if not outcome.error
-    ]
-    failed = [(plan.rows[one.number], one) for one in outcomes if one.error]
-    _drop_stale(plan, outcomes, folder.path)
-    order, told = visits_in_order(scored, plan.file)
-    plan = replace(plan, notices=(*plan.notices, *told))
-    with staged(folder, locked=True) as aside:
-        tables = [_join(scored, name, table, aside, options) for name, table in JOINED]
-        tables.append((FAILURES.file, FAILURES, write_failures(failed, aside, plan.rows)))
-        scores = read_scores(aside)
-        reliability = write_reliability(aside, scores, order)
-        tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
-        _write_json(aside / "datapackage.json", describe(aside, tables))
-        write_page(aside, scored, failed, scores, reliability, plan.notices)
-        files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
-        _write_json(aside / RUN_FILE, _run_record(plan, outcomes, settings, files))
-    return _summary(len(scored), failed, plan.notices)
-
-
-def _join(
-    scored: list[Scored], name: str, table: Table, aside: Path, options: CohortOptions
-) -> tuple[str, Table, list[str]]:
-    """Write one joined table; return its file, schema and columns."""
-    file = f"{name}.csv"
-    names = join_tables(scored, table.file, names_of(table), aside / file)
-    if options.parquet:
-        write_parquet(aside, name, table, names)
-    return file, table, names
-
-
-def _scored(row: ManifestRow, task: Task) -> Scored:
-    try:
-        run = json.loads((task.out / RUN_FILE).read_text(encoding="utf-8"))
-        carried = dict(row.extra)
-        return Scored(run["participant"], run["session"], task.out, carried, run["date"] or "")
-    except (OSError, ValueError, KeyError) as error:
-        raise OutputError(
-            "a session's results are damaged; run again with --fresh", file=str(task.out)
-        ) from error
-
-
-def _drop_stale(plan: Plan, outcomes: Iterable[Outcome], target: Path) -> None:
-    """Remove our results of sessions that left the manifest or no longer score."""
-    kept = {plan.tasks[outcome.number].out for outcome in outcomes if not outcome.error}
-    for path in _finished_sessions(target):
-        if path.resolve() not in kept:
-            remove_owned(path)
-    keys = {task.key_file.name for task in plan.tasks}
-    for path in (target / KEYS_FOLDER).glob("*.json"):
-        if path.name not in keys:
-            path.unlink()
-
-
-def _write_json(path: Path, content: dict[str, Any]) -> None:
-    path.write_bytes(json_text(content).encode())
-
-
-def _run_record(
-    plan: Plan, outcomes: list[Outcome], settings: Settings, files: list[str]
-) -> dict[str, Any]:
-    sessions = [
-        {
-            "folder": row.folder,
-            "error": outcome.error,
-            "results": "" if outcome.error else f"{SESSIONS_FOLDER}/{task.out.name}",
-        }
-        for row, task, outcome in zip(plan.rows, plan.tasks, outcomes, strict=True)
-    ]
-    return {
-        "program": PROGRAM,
-        "version": __version__,
-        "settings": as_tree(settings),
-        "sessions": sessions,
-        "notices": [asdict(notice) for notice in plan.notices],
-        "files": files,
-    }
-
-
-def _summary(n_scored: int, failed: list[Failed], notices: tuple[Notice, ...]) -> CohortSummary:
-    lines = [f"{counted(n_scored, 'session')} scored, {len(failed)} failed"]
-    for row, outcome in failed:
+def _summary(joined: Joined) -> CohortSummary:
+    n_failed = len(joined.failed)
+    lines = [f"{counted(joined.n_scored, 'session')} scored, {n_failed} failed"]
+    for row, outcome in joined.failed:
         # A message about the folder itself begins with its name already.
         lines.append(f"  {row.folder}: {outcome.message.removeprefix(f'{row.folder}: ')}")
-    return CohortSummary(n_scored, len(failed), tuple(lines), notices)
+    if joined.to_look_at:
+        named = "; ".join(joined.to_look_at[:NAMED_FIRST])
+        said = counted(len(joined.to_look_at), "session")
+        lines.append(f"{said} to check, in cohort_checks.csv; look first at {named}")
+    return CohortSummary(joined.n_scored, n_failed, tuple(lines), joined.notices)

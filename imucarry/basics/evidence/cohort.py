@@ -84,3 +84,11 @@ OUTLIER_MEASURES_NAMED = Evidence(
     source=ENGINEERING_CHOICE,
     why="Measures of one bout go together: when one stands apart, many do.",
 )
+CHECKED_SESSIONS_SHOWN = Evidence(
+    key="cohort.checked_sessions_shown",
+    value=10,
+    unit="{sessions}",
+    source=ENGINEERING_CHOICE,
+    why="As many sessions as a person looks at before the results; those with a fault of the "
+    "recording are all named, and cohort_checks.csv has the rest.",
+)

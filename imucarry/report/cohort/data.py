@@ -22,6 +22,12 @@ class SessionLink:
     session: str
     page: str  # relative to the cohort page
     sensors: tuple[dict[str, Any], ...]  # as in its run.json
+    notices: tuple[Notice, ...] = ()
+
+    @property
+    def who(self) -> str:
+        """Participant and session."""
+        return f"{self.participant}, {self.session}"
 
 
 @dataclass(frozen=True, slots=True)

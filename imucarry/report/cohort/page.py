@@ -8,6 +8,7 @@ from imucarry import __version__
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.report.cautions import caution_lists
 from imucarry.report.cohort.charts import kept_view, measure_views
+from imucarry.report.cohort.checks import sessions_to_look_at, shown_and_more
 from imucarry.report.cohort.data import CohortData, SessionLink
 from imucarry.report.cohort.outliers import outliers
 from imucarry.report.cohort.tables import (
@@ -22,7 +23,7 @@ from imucarry.report.wording import texts
 from imucarry.report.wording.say import place
 from imucarry.report.wording.words_cohort import COHORT, OUTLIER_HEADS
 
-__all__ = ["CohortData", "SessionLink", "render"]
+__all__ = ["CohortData", "SessionLink", "render", "sessions_to_look_at"]
 
 
 def render(data: CohortData) -> str:
@@ -33,6 +34,7 @@ def render(data: CohortData) -> str:
     data : CohortData
     """
     apart, n_more = outliers(data)
+    doubtful, n_more_doubtful = shown_and_more(sessions_to_look_at(data.sessions))
     return environment().get_template("cohort.html").render(
         c=COHORT,
         w=texts.PAGE,
@@ -44,12 +46,14 @@ def render(data: CohortData) -> str:
             failed=len(data.failures),
         ),
         failures=failures_table(data),
+        doubtful=doubtful,
+        doubtful_more=_more(COHORT["doubtful_more"], n_more_doubtful),
         findings=findings_table(data),
         kept=kept_view(data),
         measures=measure_views(data),
         quality=quality_table(data),
         outliers=apart,
-        outliers_more=COHORT["outliers_more"].format(n=n_more) if n_more else "",
+        outliers_more=_more(COHORT["outliers_more"], n_more),
         outlier_heads=OUTLIER_HEADS,
         sessions=data.sessions,
         outliers_rule=COHORT["outliers_rule"].format(
@@ -60,3 +64,7 @@ def render(data: CohortData) -> str:
         cautions=caution_lists(),
         made_with=texts.PAGE["made_with"].format(version=__version__),
     )  # fmt: skip
+
+
+def _more(words: str, n_more: int) -> str:
+    return words.format(n=n_more) if n_more else ""

@@ -11,6 +11,12 @@ COHORT: Final[dict[str, str]] = {
     "failed_none": "Every session of the manifest was scored.",
     "failed_caption": "Each with its reason, as in failures.csv",
     "counts": "{scored} sessions of {people} participants scored, {failed} failed.",
+    "doubtful": "Sessions to look at first",
+    "doubtful_none": "No session has anything to check.",
+    "doubtful_rest": "more to check",
+    "doubtful_more": "{n} more sessions have something to check.",
+    "doubtful_file": "The results below include these sessions; cohort_checks.csv lists all "
+    "checks and notes.",
     "findings": "What was found, by hold and load",
     "findings_caption": "Bouts with each finding on rotation",
     "kept": "Rotation kept against load",

@@ -1,0 +1,172 @@
+"""A study's joined results: tables, page and ``run.json``, moved into place together."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from imucarry import __version__
+from imucarry.basics.errors import OutputError
+from imucarry.basics.records import Notice
+from imucarry.basics.settings import Settings, as_tree
+from imucarry.cohort.gather import Scored, join_tables
+from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan
+from imucarry.cohort.results import (
+    Failed,
+    describe,
+    links_of,
+    names_of,
+    read_scores,
+    visits_in_order,
+    write_failures,
+    write_page,
+    write_parquet,
+    write_reliability,
+)
+from imucarry.cohort.schema import CHECKS, FAILURES, JOINED, RELIABILITY
+from imucarry.cohort.task import Outcome, Task
+from imucarry.cohort.visits import write_checks
+from imucarry.outputs import RUN_FILE, OutputFolder, remove_owned, staged
+from imucarry.provenance import PROGRAM, json_text
+from imucarry.readers.sheets import ManifestRow
+from imucarry.tables.columns import Table
+
+if TYPE_CHECKING:
+    from imucarry.report.cohort import SessionLink
+
+KEPT_OF_RUN = ("sensors", "notices")
+"""What the study needs of a session's ``run.json``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """What was joined: how many sessions, which failed, which to look at, what was odd."""
+
+    n_scored: int
+    failed: tuple[Failed, ...]
+    to_look_at: tuple[str, ...]
+    notices: tuple[Notice, ...]
+
+
+def finished_sessions(target: Path) -> list[Path]:
+    """Return the session folders that hold results, also such of an earlier manifest."""
+    return sorted(path.parent for path in (target / SESSIONS_FOLDER).glob(f"*/{RUN_FILE}"))
+
+
+def write_study(
+    plan: Plan,
+    outcomes: Sequence[Outcome],
+    folder: OutputFolder,
+    settings: Settings,
+    *,
+    parquet: bool,
+) -> Joined:
+    """Write the joined tables, the failures, the reliability and the page.
+
+    Parameters
+    ----------
+    plan : Plan
+    outcomes : sequence of Outcome
+        One a task, in the tasks' order.
+    folder : OutputFolder
+    settings : Settings
+    parquet : bool
+        Also write the joined tables as Parquet.
+    """
+    scored = [
+        _scored(plan.rows[outcome.number], plan.tasks[outcome.number])
+        for outcome in outcomes
+        if not outcome.error
+    ]
+    failed = tuple((plan.rows[one.number], one) for one in outcomes if one.error)
+    links = links_of(scored)
+    order, doubts = visits_in_order(scored, plan.file)
+    notices = (*plan.notices, *doubts)
+    _drop_stale(plan, outcomes, folder.path)
+    with staged(folder, locked=True) as aside:
+        tables = [_join(scored, name, table, aside, parquet=parquet) for name, table in JOINED]
+        tables.append((CHECKS.file, CHECKS, write_checks(scored, aside)))
+        tables.append((FAILURES.file, FAILURES, write_failures(failed, aside, plan.rows)))
+        scores = read_scores(aside)
+        reliability = write_reliability(aside, scores, order)
+        tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
+        _write_json(aside / "datapackage.json", describe(aside, tables))
+        write_page(aside, links, failed, scores, reliability, notices)
+        files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
+        _write_json(aside / RUN_FILE, _run_record(plan, outcomes, notices, settings, files))
+    return Joined(len(scored), failed, _to_look_at(links), notices)
+
+
+def _to_look_at(links: Sequence[SessionLink]) -> tuple[str, ...]:
+    """Return the names of the sessions with checks, the worst first."""
+    from imucarry.report.cohort import sessions_to_look_at
+
+    return tuple(item.who for item in sessions_to_look_at(links))
+
+
+def _join(
+    scored: Sequence[Scored], name: str, table: Table, aside: Path, *, parquet: bool
+) -> tuple[str, Table, list[str]]:
+    """Write one joined table; return its file, schema and columns."""
+    file = f"{name}.csv"
+    names = join_tables(scored, table.file, names_of(table), aside / file)
+    if parquet:
+        write_parquet(aside, name, table, names)
+    return file, table, names
+
+
+def _scored(row: ManifestRow, task: Task) -> Scored:
+    try:
+        run = json.loads((task.out / RUN_FILE).read_text(encoding="utf-8"))
+        return Scored(
+            run["participant"], run["session"], task.out, dict(row.extra),
+            run.get("date") or "", {name: run[name] for name in KEPT_OF_RUN},
+        )  # fmt: skip
+    except (OSError, ValueError, KeyError) as error:
+        raise OutputError(
+            "a session's results are damaged; run again with --fresh", file=str(task.out)
+        ) from error
+
+
+def _drop_stale(plan: Plan, outcomes: Iterable[Outcome], target: Path) -> None:
+    """Remove our results of sessions that left the manifest or no longer score."""
+    kept = {plan.tasks[outcome.number].out for outcome in outcomes if not outcome.error}
+    for path in finished_sessions(target):
+        if path.resolve() not in kept:
+            remove_owned(path)
+    keys = {task.key_file.name for task in plan.tasks}
+    for path in (target / KEYS_FOLDER).glob("*.json"):
+        if path.name not in keys:
+            path.unlink()
+
+
+def _write_json(path: Path, content: dict[str, Any]) -> None:
+    path.write_bytes(json_text(content).encode())
+
+
+def _run_record(
+    plan: Plan,
+    outcomes: Sequence[Outcome],
+    notices: Sequence[Notice],
+    settings: Settings,
+    files: list[str],
+) -> dict[str, Any]:
+    sessions = [
+        {
+            "folder": row.folder,
+            "error": outcome.error,
+            "results": "" if outcome.error else f"{SESSIONS_FOLDER}/{task.out.name}",
+        }
+        for row, task, outcome in zip(plan.rows, plan.tasks, outcomes, strict=True)
+    ]
+    return {
+        "program": PROGRAM,
+        "version": __version__,
+        "settings": as_tree(settings),
+        "sessions": sessions,
+        "notices": [asdict(notice) for notice in notices],
+        "files": files,
+    }
