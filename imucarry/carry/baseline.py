@@ -90,7 +90,7 @@ def _compare(visit: Visit, index: int) -> Comparison:
         ),
         rotation_finding=finding,
         finding_because=because,
-        notices=(*_notices(visit, index, yaw, finding), *_arm_notices(visit, index, free, like)),
+        notices=(*_notices(visit, index, yaw, finding), *arm_notices(visit, index, free, like)),
         yaw_log_se_bout=ratio.se_bout,
         yaw_log_se_baseline=ratio.se_baseline,
         yaw_log_df=ratio.df,
@@ -153,19 +153,6 @@ def _matched_arms(visit: Visit, index: int, like: Sequence[int] | None) -> tuple
         return ()
     name, alone = "arm_swing_kept_matched", "no_like_walk"
     return tuple(_arm_score(visit, index, like, side, name, alone) for side in SIDES)
-
-
-def _arm_notices(
-    visit: Visit, index: int, free: Sequence[int], like: Sequence[int] | None
-) -> tuple[Notice, ...]:
-    """What is told of the free walks' arms where a carry's free arm is compared with them."""
-    measured = (side for side in SIDES if visit.means[index, SWING, side] is not None)
-    swings = (find_score(visit.scores[index], SWING, side) for side in measured)
-    if is_free(visit.bouts[index]) or not any(s and s.role == "free" for s in swings):
-        return ()
-    if like is not None:  # a walk without the arm's swing is none to read it against
-        like = [k for k in like if any(visit.means[k, SWING, side] is not None for side in SIDES)]
-    return arm_notices(visit, index, free, like)
 
 
 def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:

@@ -8,9 +8,9 @@ import numpy as np
 
 from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
-from imucarry.basics.records import SIDES, Notice
+from imucarry.basics.records import SIDES, Notice, Side
 from imucarry.basics.statistics import t_quantile
-from imucarry.carry.kept import WalkMean
+from imucarry.carry.kept import WalkMean, find_score
 from imucarry.carry.pace import is_known, pace_gap
 from imucarry.carry.visit import SWING, Visit, grouped_means, is_free, started_at
 
@@ -20,7 +20,7 @@ ARMS_APART = "arm_swing_apart"
 def arm_notices(
     visit: Visit, index: int, free: Sequence[int], like: Sequence[int] | None
 ) -> tuple[Notice, ...]:
-    """Tell where the arms of the free walks swung too differently to be averaged.
+    """Tell where a carry's free arm swung too differently in the free walks to be averaged.
 
     Parameters
     ----------
@@ -30,12 +30,14 @@ def arm_notices(
     free : sequence of int
         The free walks that a carry is compared with.
     like : sequence of int or None
-        Those of like pace, with which alone its arms are then compared; None where no
-        pace is known. Without any it is to be checked.
+        Those of like pace, with which alone its free arm is then compared; None where no
+        pace is known. Without any that has the arm's swing it is to be checked.
     """
-    apart = _arms_apart(visit, free)
+    apart = _arms_apart(visit, free, _free_sides(visit, index))
     if not apart:
         return ()
+    if like is not None:
+        like = [k for k in like if any(visit.means[k, SWING, side] is not None for side in apart)]
     ranges = (f"{side} {min(arm.values()):.0f} to {max(arm.values()):.0f} deg"
               for side, arm in apart.items())  # fmt: skip
     said = f"the arms swung very differently in the free walks ({', '.join(ranges)})"
@@ -53,18 +55,29 @@ def arm_notices(
     return (Notice(ARMS_APART, f"{said}{then}", severity="check"),)
 
 
-def _arms_apart(visit: Visit, free: Sequence[int]) -> dict[str, dict[int, float]]:
+def _free_sides(visit: Visit, index: int) -> list[Side]:
+    """Return the sides whose arm is free in a carry and was measured; none of a free walk."""
+    if is_free(visit.bouts[index]):
+        return []
+    measured = (side for side in SIDES if visit.means[index, SWING, side] is not None)
+    swings = ((side, find_score(visit.scores[index], SWING, side)) for side in measured)
+    return [side for side, swing in swings if swing is not None and swing.role == "free"]
+
+
+def _arms_apart(
+    visit: Visit, free: Sequence[int], sides: Sequence[Side]
+) -> dict[Side, dict[int, float]]:
     """Return the mean swing of the arms that differ too much, in each free walk [deg]."""
-    apart: dict[str, dict[int, float]] = {}
+    apart: dict[Side, dict[int, float]] = {}
     least = 1.0 + evidence.ARM_BASELINE_APART_PCT.value / 100.0
-    for side in SIDES:
+    for side in sides:
         arm = {k: m.mean for k in free if (m := visit.means[k, SWING, side]) is not None}
         if len(arm) > 1 and max(arm.values()) > least * min(arm.values()):
             apart[side] = arm
     return apart
 
 
-def _against_the_nearest(visit: Visit, index: int, apart: dict[str, dict[int, float]]) -> str:
+def _against_the_nearest(visit: Visit, index: int, apart: dict[Side, dict[int, float]]) -> str:
     """Say which way the mean errs against the free walk nearest in pace; "" where arms differ."""
     higher = set()
     for arm in apart.values():

@@ -452,12 +452,12 @@ def test_log_ratio_adds_the_variances_of_bout_and_baseline() -> None:
     assert ratio.se_baseline == pytest.approx(0.04 / np.sqrt(2))
 
 
-def with_arm(built: Built, mean_deg: float, role: str = "free") -> Built:
+def with_arm(built: Built, mean_deg: float, role: str = "free", side: str = "left") -> Built:
     data, scores = built
     values = mean_deg + np.tile([1.0, -1.0], 12)
     estimate = Estimate(mean_deg, mean_deg - 1, mean_deg + 1, 24)
-    arm = Score(data.row.bout, "arm_swing", "left", role, "deg", estimate)  # type: ignore[arg-type]
-    return replace(data, columns={**data.columns, "left_arm_swing_deg": values}), (*scores, arm)
+    arm = Score(data.row.bout, "arm_swing", side, role, "deg", estimate)  # type: ignore[arg-type]
+    return replace(data, columns={**data.columns, f"{side}_arm_swing_deg": values}), (*scores, arm)
 
 
 COMFORTABLE, SLOW = (1.25, 1.36), (0.8, 0.95)
@@ -515,6 +515,25 @@ def test_without_a_distance_free_arms_that_differ_are_told_too() -> None:
     assert "(left 24 to 38 deg): their mean is no fair yardstick" in said
     assert said.endswith("Name the free walks of like pace in `baseline`")
     assert "arm_swing_apart" not in codes(found["named"])
+
+
+def with_arms(built: Built, left_deg: float, right_deg: float, right: str = "free") -> Built:
+    return with_arm(with_arm(built, left_deg), right_deg, right, "right")
+
+
+def test_a_free_arm_is_read_as_ever_where_the_held_arm_differs_between_the_free_walks() -> None:
+    free = (
+        with_pace(with_arms(walk("f1", 10.0, hold="free"), 30.0, 38.0), *COMFORTABLE),
+        with_pace(with_arms(walk("s1", 8.0, at_s=1, hold="free"), 28.0, 24.0), *SLOW),
+    )
+    carried = with_arms(walk("held", 9.0, at_s=2), 29.0, 4.0, "held")
+    both_free = with_arms(walk("free", 9.0, at_s=3), 29.0, 29.0)
+    found = compare(*free, *(with_pace(built, *COMFORTABLE) for built in (carried, both_free)))
+    assert "arm_swing_apart" not in codes(found["held"])
+    share = arm_share(found["held"], "left")
+    assert share is not None
+    assert share.measure == "arm_swing_kept"
+    assert "(right 24 to 38 deg)" in message(found["free"], "arm_swing_apart")
 
 
 @pytest.mark.parametrize(("slow_deg", "told"), [(30.0, False), (28.0, True)])
