@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
+from imucarry.basics.settings import Settings
 from imucarry.cohort.gather import Scored, carried_names
 from imucarry.cohort.schema import FAILURES, RELIABILITY
 from imucarry.cohort.task import Outcome
@@ -182,8 +183,11 @@ def csv_rows(path: Path) -> Iterator[dict[str, str]]:
 
 _WORDS = ("participant", "session", "bout", "measure", "side", "unit")
 _ROWS_AT_ONCE = 100_000
-_BOUT_WORDS = ("participant", "session", "bout", "hold", "loaded_side", "rotation_finding")
-_BOUT_NUMBERS = ("load_kg", "yaw_kept_pct")
+_BOUT_WORDS = (
+    *("participant", "session", "bout", "hold", "loaded_side", "rotation_finding"),
+    *("implement", "perturbed", "left_hold", "right_hold", "stop_reason"),
+)
+_BOUT_NUMBERS = ("load_kg", "yaw_kept_pct", "pain_0_10")
 
 
 def read_scores(folder: Path) -> pd.DataFrame:
@@ -229,7 +233,8 @@ def write_page(
     failed: Sequence[Failed],
     scores: pd.DataFrame,
     reliability: pd.DataFrame,
-    notices: Sequence[Notice] = (),
+    notices: Sequence[Notice],
+    settings: Settings,
 ) -> None:
     """Write ``cohort.html`` from the joined tables and what was odd about the manifest."""
     from imucarry.report.cohort import CohortData, render
@@ -241,6 +246,7 @@ def write_page(
         sessions=tuple(sessions),
         reliability=reliability,
         notices=tuple(notices),
+        settings=settings,
     )
     (folder / "cohort.html").write_bytes(render(data).encode())
 

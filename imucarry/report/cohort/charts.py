@@ -8,15 +8,10 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.records import FloatArray
+from imucarry.measures.measure import Measure
 from imucarry.measures.table import MEASURES
-from imucarry.report.cohort.data import (
-    CONDITION,
-    WHO,
-    CohortData,
-    condition_name,
-    grouped,
-    with_condition,
-)
+from imucarry.report.cohort.conditions import CONDITION, ConditionNames
+from imucarry.report.cohort.data import WHO, CohortData, grouped, with_condition
 from imucarry.report.figures.chart import Chart, Mark, Panel, apart, dots, line, rule, span_of
 from imucarry.report.pictures import view
 from imucarry.report.views import Cell, FigureView, Table, TableRow
@@ -28,8 +23,11 @@ KEPT_HEIGHT = 190.0
 SPREAD = 0.22
 DOTS_BELOW = 0.14
 
+OF_PANEL = ("hold", "left_hold", "right_hold")
+OF_LINE = ("loaded_side", "implement", "perturbed")
+
 Conditions = list[tuple[tuple[Any, ...], FloatArray]]
-"""Hold, loaded side and load, each with its values."""
+"""Conditions, each with its values."""
 
 
 def kept_view(data: CohortData) -> FigureView | None:
@@ -40,8 +38,8 @@ def kept_view(data: CohortData) -> FigureView | None:
     top = float(loaded["load_kg"].max()) * 1.05
     low, high = span_of([loaded["yaw_kept_pct"].to_numpy(float)], include=0.0)
     panels = tuple(
-        Panel(_kept_marks(group), f"{str(key[0]).replace('_', '-')}, %", (low, high), KEPT_HEIGHT)
-        for key, group in grouped(loaded, ["hold"])
+        Panel(_kept_marks(group), f"{_hold_name(*key)}, %", (low, high), KEPT_HEIGHT)
+        for key, group in grouped(loaded, OF_PANEL)
     )
     chart = Chart(
         key="kept",
@@ -57,12 +55,17 @@ def kept_view(data: CohortData) -> FigureView | None:
     conditions = [
         (key, group["yaw_kept_pct"].to_numpy(float)) for key, group in grouped(loaded, CONDITION)
     ]
-    return view(chart, _summary_table(conditions, COHORT["kept"]))
+    return view(chart, _summary_table(conditions, COHORT["kept"], ConditionNames(data.bouts)))
+
+
+def _hold_name(hold: str, left_hold: str, right_hold: str) -> str:
+    hands = "/".join(filter(None, (left_hold, right_hold)))
+    return (hands or hold).replace("_", "-")
 
 
 def _kept_marks(group: pd.DataFrame) -> tuple[Mark, ...]:
     marks: list[Mark] = [rule("y", "free", 100.0, COHORT["free"])]
-    for index, (_, rows) in enumerate(grouped(group, [*WHO, "loaded_side"])):
+    for index, (_, rows) in enumerate(grouped(group, [*WHO, *OF_LINE])):
         rows = rows.sort_values("load_kg")
         x, y = rows["load_kg"].to_numpy(float), rows["yaw_kept_pct"].to_numpy(float)
         marks.append(line("between", x, y))
@@ -72,14 +75,14 @@ def _kept_marks(group: pd.DataFrame) -> tuple[Mark, ...]:
 
 def measure_views(data: CohortData) -> tuple[FigureView, ...]:
     """One picture a measure and side that has any value, in the order of the registry."""
-    rows = with_condition(data.scores, data.bouts)
+    rows, names = with_condition(data.scores, data.bouts), ConditionNames(data.bouts)
     found: dict[tuple[str, str], Conditions] = {}
     # All in one pass: a grouping costs more than a picture.
     for (measure, side, *condition), group in grouped(rows, ["measure", "side", *CONDITION]):
         conditions = found.setdefault((measure, side), [])
         conditions.append((tuple(condition), group["value"].to_numpy(float)))
     return tuple(
-        _measure_view(measure.id, measure.label, measure.unit, side, found[measure.id, side])
+        _measure_view(measure, side, found[measure.id, side], names)
         for measure in MEASURES
         for side in ("none", "left", "right")
         if (measure.id, side) in found
@@ -87,14 +90,15 @@ def measure_views(data: CohortData) -> tuple[FigureView, ...]:
 
 
 def _measure_view(
-    measure: str, label: str, unit: str, side: str, conditions: Conditions
+    measure: Measure, side: str, conditions: Conditions, names: ConditionNames
 ) -> FigureView:
-    title = label if side == "none" else f"{label}, {side}"
+    title = measure.label if side == "none" else f"{measure.label}, {side}"
+    unit = unit_name(measure.unit)
     marks: list[Mark] = []
     labels = []
     for index, (key, values) in enumerate(conditions):
         level = -float(index)
-        labels.append((level, f"{condition_name(*key)} ({values.size})"))
+        labels.append((level, f"{names(key)} ({values.size})"))
         heights = level - DOTS_BELOW + apart(np.arange(values.size), SPREAD)
         marks.append(dots("one_of_many", values, heights, "" if index else COHORT["bout"]))
         middle = np.array([np.median(values)])
@@ -112,22 +116,22 @@ def _measure_view(
         row_labels=tuple(labels),
     )
     chart = Chart(
-        key=f"m-{measure}-{side}",
+        key=f"m-{measure.id}-{side}",
         title=title,
         finding=COHORT["measure_finding"].format(n=everything.size, conditions=n_rows),
         caption=COHORT["measure_caption"],
         panels=(panel,),
-        x_label=f"{title} ({unit_name(unit)})" if unit_name(unit) else title,
+        x_label=f"{title} ({unit})" if unit else title,
         x_range=span_of([everything]),
     )
-    return view(chart, _summary_table(conditions, title))
+    return view(chart, _summary_table(conditions, title, names))
 
 
-def _summary_table(conditions: Conditions, caption: str) -> Table:
+def _summary_table(conditions: Conditions, caption: str, names: ConditionNames) -> Table:
     """Number, median, quartiles and range by condition."""
     body = []
     for key, values in conditions:
         quantiles = np.percentile(values, [50, 25, 75, 0, 100])
         cells = (Cell(str(values.size)), *(Cell(number(float(q))) for q in quantiles))
-        body.append(TableRow(condition_name(*key), cells))
+        body.append(TableRow(names(key), cells))
     return Table(caption, CONDITION_HEAD, SPREAD_HEADS, tuple(body))

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import pandas as pd
 
 from imucarry.basics.records import Notice
+from imucarry.basics.settings import Settings
+from imucarry.report.cohort.conditions import CONDITION
 
-CONDITION = ("hold", "loaded_side", "load_kg")
 WHO = ("participant", "session")
 
 
@@ -47,6 +48,7 @@ class CohortData:
         Rows of ``reliability.csv``.
     notices : tuple of Notice
         What was odd about the manifest.
+    settings : Settings
     """
 
     bouts: pd.DataFrame
@@ -55,6 +57,7 @@ class CohortData:
     sessions: tuple[SessionLink, ...]
     reliability: pd.DataFrame
     notices: tuple[Notice, ...] = ()
+    settings: Settings = field(default_factory=Settings)
 
 
 def with_condition(scores: pd.DataFrame, bouts: pd.DataFrame) -> pd.DataFrame:
@@ -72,10 +75,3 @@ def grouped(rows: pd.DataFrame, names: Sequence[str]) -> list[tuple[tuple[Any, .
 def records(rows: pd.DataFrame) -> list[dict[str, Any]]:
     """Return rows as plain dictionaries."""
     return [dict(zip(rows.columns, row, strict=True)) for row in rows.itertuples(index=False)]
-
-
-def condition_name(hold: str, loaded_side: str, load_kg: float) -> str:
-    """Return a condition in a few words: hold, side and load."""
-    side = "" if loaded_side in ("none", "both", "") else f", {loaded_side}"
-    load = "" if pd.isna(load_kg) or load_kg == 0 else f", {load_kg:g} kg"
-    return f"{hold.replace('_', '-')}{side}{load}"

@@ -10,15 +10,8 @@ import pandas as pd
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.statistics.spread import MAD_TO_SD
 from imucarry.measures.table import MEASURES
-from imucarry.report.cohort.data import (
-    CONDITION,
-    WHO,
-    CohortData,
-    condition_name,
-    grouped,
-    records,
-    with_condition,
-)
+from imucarry.report.cohort.conditions import CONDITION, ConditionNames
+from imucarry.report.cohort.data import WHO, CohortData, grouped, records, with_condition
 from imucarry.report.wording.numbers import quantity, unit_name
 from imucarry.report.wording.words_cohort import COHORT
 
@@ -42,7 +35,7 @@ def outlier_rows(data: CohortData) -> pd.DataFrame:
 
     Notes
     -----
-    1. Within each measure, side, hold, loaded side and load with enough bouts.
+    1. Within each measure, side and condition with enough bouts.
     2. Robust standard deviation: 1.4826 times the median absolute deviation.
     3. A value apart by more than the limit of ``evidence`` is named.
     """
@@ -67,10 +60,13 @@ def outliers(data: CohortData) -> tuple[tuple[Outlier, ...], int]:
         key=lambda group: -float(group["sds"].iloc[0]),
     )
     shown = bouts[: evidence.OUTLIERS_SHOWN.value]
-    return tuple(_outlier(group, pages) for group in shown), len(bouts) - len(shown)
+    names = ConditionNames(data.bouts)
+    return tuple(_outlier(group, pages, names) for group in shown), len(bouts) - len(shown)
 
 
-def _outlier(group: pd.DataFrame, pages: dict[tuple[str, str], str]) -> Outlier:
+def _outlier(
+    group: pd.DataFrame, pages: dict[tuple[str, str], str], names: ConditionNames
+) -> Outlier:
     named = records(group.head(evidence.OUTLIER_MEASURES_NAMED.value))
     first = named[0]
     who = (str(first["participant"]), str(first["session"]))
@@ -78,7 +74,7 @@ def _outlier(group: pd.DataFrame, pages: dict[tuple[str, str], str]) -> Outlier:
         who=", ".join(who),
         page=pages.get(who, ""),
         bout=str(first["bout"]),
-        condition=condition_name(first["hold"], first["loaded_side"], first["load_kg"]),
+        condition=names([first[name] for name in CONDITION]),
         measures=tuple(_in_words(row) for row in named),
         n_more=len(group) - len(named),
     )

@@ -20,6 +20,7 @@ from imucarry.report.cohort.tables import (
 from imucarry.report.page import environment, style_sheet
 from imucarry.report.views import CheckView
 from imucarry.report.wording import texts
+from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.say import place
 from imucarry.report.wording.words_cohort import COHORT, OUTLIER_HEADS
 
@@ -49,6 +50,7 @@ def render(data: CohortData) -> str:
         doubtful=doubtful,
         doubtful_more=_more(COHORT["doubtful_more"], n_more_doubtful),
         findings=findings_table(data),
+        findings_pain=_findings_pain(data.settings.carry.pain_limit_0_10),
         kept=kept_view(data),
         measures=measure_views(data),
         quality=quality_table(data),
@@ -68,3 +70,8 @@ def render(data: CohortData) -> str:
 
 def _more(words: str, n_more: int) -> str:
     return words.format(n=n_more) if n_more else ""
+
+
+def _findings_pain(limit_0_10: float) -> str:
+    limit = COHORT["pain_limit"].format(limit=kilograms(limit_0_10)) if limit_0_10 else ""
+    return COHORT["findings_pain"].format(limit=limit)

@@ -9,14 +9,9 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.units import DEG_PER_RAD
-from imucarry.report.cohort.data import (
-    CONDITION,
-    CohortData,
-    SessionLink,
-    condition_name,
-    grouped,
-    records,
-)
+from imucarry.carry.bout_checks import unplanned
+from imucarry.report.cohort.conditions import CONDITION, ConditionNames
+from imucarry.report.cohort.data import CohortData, SessionLink, grouped, records
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording.numbers import number, unit_name
 from imucarry.report.wording.words_cohort import (
@@ -42,16 +37,26 @@ def failures_table(data: CohortData) -> Table | None:
 
 
 def findings_table(data: CohortData) -> Table | None:
-    """Return how often each finding came up, by hold and load."""
+    """Return how often each finding came up, by condition; bouts with pain or a stop apart."""
     if data.bouts.empty:
         return None
+    names, limit = ConditionNames(data.bouts), data.settings.carry.pain_limit_0_10
     rows = []
     words = ("rotates", "reduced", "minimal", "unclear")
     for key, group in grouped(data.bouts, CONDITION):
-        counts = [int((group["rotation_finding"] == word).sum()) for word in words]
-        cells = (len(group), *counts, len(group) - sum(counts))
-        rows.append(TableRow(condition_name(*key), tuple(Cell(str(n)) for n in cells)))
+        ended = has_pain_or_stop(group, limit)
+        free_of_pain = group.loc[~ended, "rotation_finding"]
+        counts = [int((free_of_pain == word).sum()) for word in words]
+        n_ended = int(ended.sum())
+        cells = (len(group), *counts, len(group) - sum(counts) - n_ended, n_ended)
+        rows.append(TableRow(names(key), tuple(Cell(str(n)) for n in cells)))
     return Table(COHORT["findings_caption"], CONDITION_HEAD, FINDING_HEADS, tuple(rows))
+
+
+def has_pain_or_stop(bouts: pd.DataFrame, limit_0_10: float) -> pd.Series[bool]:
+    """Return for each bout whether it had pain above the limit or ended early."""
+    stopped = bouts["stop_reason"].map(lambda reason: bool(unplanned(reason)))
+    return (bouts["pain_0_10"] > limit_0_10) | stopped.astype(bool)
 
 
 # --- sensors -----------------------------------------------------------------
@@ -107,13 +112,13 @@ def reliability_table(data: CohortData) -> Table | None:
     """Return the main columns of ``reliability.csv``."""
     if data.reliability.empty:
         return None
-    rows = []
+    rows, names = [], ConditionNames(data.bouts)
     for row in records(data.reliability):
         side = "" if row["side"] == "none" else f", {row['side']}"
         said = (row["missing_because"], row["warning"])
         mind = "; ".join(word for word in said if isinstance(word, str) and word)
         cells = (
-            _condition(row),
+            names([row[name] for name in CONDITION]),
             *(str(row["design"]).replace("_", " "), str(row["n_participants"])),
             _with_interval(row["icc_2_1"], row["icc_2_1_low"], row["icc_2_1_high"]),
             _with_interval(row["icc_3_1"], row["icc_3_1_low"], row["icc_3_1_high"]),
@@ -127,10 +132,6 @@ def reliability_table(data: CohortData) -> Table | None:
             )
         )
     return Table(COHORT["reliability_caption"], "measure", RELIABILITY_HEADS, tuple(rows))
-
-
-def _condition(row: dict[str, Any]) -> str:
-    return condition_name(row["hold"], row["loaded_side"], row["load_kg"])
 
 
 def _with_interval(value: float, low: float, high: float) -> str:

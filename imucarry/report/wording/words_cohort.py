@@ -19,10 +19,13 @@ COHORT: Final[dict[str, str]] = {
     "checks and notes.",
     "findings": "What was found, by hold and load",
     "findings_caption": "Bouts with each finding on rotation",
+    "findings_pain": "A bout with pain{limit} or an early stop counts under pain or stop alone: "
+    "its load does not count as kept.",
+    "pain_limit": " above {limit} of 10",
     "kept": "Rotation kept against load",
     "kept_finding": "{n} loaded bouts of {people} participants.",
-    "kept_caption": "Each line joins one person's bouts of one visit and side; 100 % is the same "
-    "person's free walk.",
+    "kept_caption": "Each line joins one person's bouts of one visit, side and implement; 100 % is the "
+    "same person's free walk.",
     "load": "load (kg)",
     "free": "the free walk",
     "bout": "one bout",
@@ -39,7 +42,7 @@ COHORT: Final[dict[str, str]] = {
     "outliers_more": "{n} more bouts stand apart less far.",
     "sessions": "All scored sessions",
     "outliers_rule": "Named where a value lies more than {limit:g} robust standard deviations from "
-    "the median of its hold, side and load, with at least {least} bouts there. Standing apart is "
+    "the median of its condition, with at least {least} bouts there. Standing apart is "
     "a reason to look, not to leave out.",
     "reliability": "How well the measures repeat",
     "reliability_caption": "One row a measure and condition",
@@ -53,10 +56,20 @@ COHORT: Final[dict[str, str]] = {
 }
 """Headings and sentences."""
 
+HANDS: Final = {"left": "left hand {hold}", "right": "right hand {hold}"}
+NO_IMPLEMENT: Final = "implement not named"
 CONDITION_HEAD: Final = "hold and load"
 SPREAD_HEADS: Final = ("bouts", "median", "lower quartile", "upper quartile", "least", "most")
 FAILURE_HEADS: Final = ("what", "message")
-FINDING_HEADS: Final = ("bouts", "rotates", "reduced", "minimal", "unclear", "no answer")
+FINDING_HEADS: Final = (
+    "bouts",
+    "rotates",
+    "reduced",
+    "minimal",
+    "unclear",
+    "no answer",
+    "pain or stop",
+)
 QUALITY_HEADS: Final = (
     "sensors",
     "rate, Hz",
