@@ -147,11 +147,13 @@ def export(
 ) -> None:
     """Write a session FOLDER, raw and scored, in an open standard.
 
-    The export is de-identified: labels instead of names, no dates, no free text.
+    The export is de-identified: labels instead of names, no dates, no free text. A folder
+    that earlier exports made gains one more person or visit, each under labels of its own.
 
     \b
-    Example:
+    Examples:
       imucarry export visit --to motion-bids --out dataset
+      imucarry export other --to motion-bids --out dataset --participant-label 02
     """
     from imucarry.api.exports import export_session
     from imucarry.basics.errors import OutputError

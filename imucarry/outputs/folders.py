@@ -23,10 +23,13 @@ class OutputFolder:
     path : Path
     owned : tuple of str
         Files of an earlier run, which the next one replaces; relative, with ``/``.
+    kept : tuple of str
+        Files of an earlier run that stay, and stay ours.
     """
 
     path: Path
     owned: tuple[str, ...]
+    kept: tuple[str, ...] = ()
 
 
 def claim(path: Path, *, inputs: Sequence[Path], force: bool = False) -> OutputFolder:

@@ -98,7 +98,7 @@ def _move_in(new: Path, old: Path, folder: OutputFolder) -> None:
             if (target / name).is_file():
                 _copy_or_move(target / name, old / name)
                 undo.append((old / name, target / name))
-        _claim_meanwhile(new, target, (*folder.owned, *names))
+        _claim_meanwhile(new, target, (*folder.owned, *folder.kept, *names))
         for name in names:
             # A file of the same name is replaced in one step.
             _move(new / name, target / name)

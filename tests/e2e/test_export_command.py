@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import subprocess
 import sys
@@ -43,6 +44,17 @@ def exported(session: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     done = imucarry("export", session, "--to", "motion-bids", "--out", out)
     assert done.returncode == 0, done.stderr
     return out
+
+
+@pytest.fixture(scope="module")
+def other(session: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Another person's session: not the same samples."""
+    folder = tmp_path_factory.mktemp("other") / "session"
+    shutil.copytree(session, folder)
+    for name in ("chest.csv", "left_wrist.csv", "right_wrist.csv"):
+        lines = (folder / name).read_text(encoding="utf-8").splitlines(keepends=True)
+        (folder / name).write_text("".join(lines[:-5]), encoding="utf-8")
+    return folder
 
 
 def one(folder: Path, pattern: str) -> Path:
@@ -143,3 +155,60 @@ def test_sensors_of_other_clocks_are_systems_of_their_own(session: Path, tmp_pat
     assert apart_s == pytest.approx(2.0, abs=0.02)
     # Motion-BIDS 1.11: dates that are shifted lie before 1925.
     assert pd.to_datetime(acquired).dt.year.max() < 1925
+
+
+def export(session: Path, out: Path, *more: str) -> subprocess.CompletedProcess[str]:
+    return imucarry("export", session, "--to", "motion-bids", "--out", out, *more)
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in folder.rglob("*")
+        if path.is_file()
+    }
+
+
+def test_a_second_person_and_a_second_visit_are_added(
+    session: Path, other: Path, exported: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "dataset"
+    shutil.copytree(exported, out)
+    alone = contents(out)
+    for labels in (("02", "01"), ("01", "02")):
+        done = export(other, out, "--participant-label", labels[0], "--session-label", labels[1])
+        assert done.returncode == 0, done.stderr
+    test_the_standards_validator_finds_no_error(out)
+    both = contents(out)
+    shared = {"participants.tsv", "run.json"}
+    assert {name: both[name] for name in alone.keys() - shared} == {
+        name: alone[name] for name in alone.keys() - shared
+    }
+    assert both["participants.tsv"] == b"participant_id\nsub-01\nsub-02\n"
+    per_visit = [name for name in alone if "ses-01" in name]
+    assert len(both) == len(alone) + 2 * len(per_visit)
+    assert sorted(json.loads(both["run.json"])["files"]) == sorted(both)
+    # Once more, in the other order: the same data set.
+    again = tmp_path / "again"
+    for folder, who, visit in ((other, "01", "02"), (other, "02", "01"), (session, "01", "01")):
+        done = export(folder, again, "--participant-label", who, "--session-label", visit)
+        assert done.returncode == 0, done.stderr
+    assert contents(again) == both
+
+
+def test_other_recordings_do_not_take_the_place_of_a_visit(
+    session: Path, other: Path, exported: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "dataset"
+    shutil.copytree(exported, out)
+    before = contents(out)
+    refused = export(other, out)
+    assert refused.returncode == 65
+    assert "holds other recordings as participant 01, session 01" in refused.stderr
+    assert contents(out) == before
+    assert export(session, out).returncode == 0  # the same once more
+    assert contents(out) == before
+    assert export(other, out, "--force").returncode == 0
+    after = contents(out)
+    assert after.keys() == before.keys()
+    assert after != before

@@ -1,0 +1,74 @@
+"""One more visit in a data set: what is there stays, people's own columns too."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from imucarry.basics.errors import OutputError
+from imucarry.export.data_set import add_visit
+from imucarry.export.labels import Labels
+
+
+def files_of(participant: str, session: str, samples: bytes = b"1\n") -> dict[str, bytes]:
+    """A data set of one visit in little."""
+    who, visit = f"sub-{participant}_ses-{session}", f"sub-{participant}/ses-{session}"
+    return {
+        "dataset_description.json": b"{}",
+        "participants.tsv": f"participant_id\nsub-{participant}\n".encode(),
+        f"{visit}/motion/{who}_motion.tsv": samples,
+        f"{visit}/{who}_scans.tsv": b"x",
+        "derivatives/imucarry/dataset_description.json": b"{}",
+        f"derivatives/imucarry/{visit}/scores.csv": b"y",
+    }
+
+
+def written(folder: Path, files: dict[str, bytes]) -> tuple[str, ...]:
+    for name, content in files.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(content)
+    return (*sorted(files), "run.json")
+
+
+def test_an_empty_folder_gets_the_whole_data_set(tmp_path: Path) -> None:
+    files = files_of("01", "01")
+    found = add_visit(tmp_path, (), files, Labels())
+    assert (found.files, found.replaced, found.kept) == (files, (), ())
+
+
+def test_a_visit_alone_is_replaced_whole(tmp_path: Path) -> None:
+    old = files_of("01", "01") | {"sub-01/ses-01/motion/old_events.tsv": b""}
+    owned = written(tmp_path, old)
+    files = files_of("01", "01")
+    found = add_visit(tmp_path, owned, files, Labels())
+    assert (found.files, found.replaced, found.kept) == (files, owned, ())
+
+
+def test_another_person_leaves_what_is_there(tmp_path: Path) -> None:
+    owned = written(tmp_path, files_of("01", "01"))
+    (tmp_path / "participants.tsv").write_text("participant_id\tage\nsub-01\t40\n", "utf-8")
+    found = add_visit(tmp_path, owned, files_of("02", "01", b"2\n"), Labels("02", "01"))
+    assert found.replaced == ("participants.tsv", "run.json")
+    assert set(found.kept) == set(owned) - set(found.replaced)
+    assert found.files["participants.tsv"] == b"participant_id\tage\nsub-01\t40\nsub-02\tn/a\n"
+    assert not found.files.keys() & set(found.kept)
+
+
+def test_people_are_listed_though_the_list_was_lost(tmp_path: Path) -> None:
+    owned = written(tmp_path, files_of("03", "01"))
+    (tmp_path / "participants.tsv").unlink()
+    found = add_visit(tmp_path, owned, files_of("02", "01"), Labels("02", "01"))
+    assert found.files["participants.tsv"] == b"participant_id\nsub-02\nsub-03\n"
+
+
+def test_other_samples_under_the_same_labels_are_refused(tmp_path: Path) -> None:
+    owned = written(tmp_path, files_of("01", "01") | files_of("01", "02"))
+    files = files_of("01", "01", b"2\n")
+    with pytest.raises(OutputError, match=r"participant 01, session 01; .*--session-label"):
+        add_visit(tmp_path, owned, files, Labels())
+    found = add_visit(tmp_path, owned, files, Labels(), force=True)
+    assert {name for name in found.replaced if "/" in name} == {
+        name for name in files if "ses-01" in name
+    }
+    assert any("ses-02" in name for name in found.kept)
