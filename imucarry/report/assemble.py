@@ -26,7 +26,7 @@ from imucarry.report.history import history_notes, history_tables
 from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.lookup import all_scores, free_bouts
 from imucarry.report.quality import quality_table
-from imucarry.report.views import BoutView, DefinitionView, FigureView, FindingView, PageView
+from imucarry.report.views import BoutView, DefinitionView, FigureView, FindingView, PageView, Table
 from imucarry.report.wording import say_arm_ladder, say_ladder, say_retest, say_visits, texts
 from imucarry.report.wording.numbers import unit_name
 
@@ -44,6 +44,8 @@ def assemble(
     figures = _figures(scores, settings, charts)
     ladders = _ladders(scores, charts)
     bouts = tuple(_bout(scores, bout, settings, charts) for bout in scores.bouts)
+    followed = _followed(scores, earlier)
+    answers = None if say_arm_ladder.arms_only(scores) else ladder_answers(scores)
     return PageView(
         title=title or texts.PAGE["title"],
         who=summary.who(scores),
@@ -52,10 +54,11 @@ def assemble(
         strip_words=words["strip_head"],
         ladder_head=words["head"],
         ladder=said,
-        ladder_answers=None if say_arm_ladder.arms_only(scores) else ladder_answers(scores),
+        ladder_answers=answers,
         alarms=summary.alarm_views(scores),
         checks=shown,
         more_checks=more,
+        checks_across=summary.checks_across(shown, _letters(answers, said), followed),
         figures=figures,
         ladders=ladders,
         sketches=pictures.sketches(scores),
@@ -69,7 +72,7 @@ def assemble(
         retest_said=tuple(say_retest.retest_paragraphs(scores)),
         earlier=history_tables(earlier) if earlier else (),
         earlier_notes=history_notes(earlier) if earlier else (),
-        followed=_followed(scores, earlier),
+        followed=followed,
         dose=tabulate.dose_table(scores),
         quality=quality_table(scores),
         understood=tabulate.understood_tables(scores),
@@ -89,6 +92,14 @@ def _first_box(scores: SessionScores, arms: Sequence[str]) -> tuple[texts.Words,
         return texts.ARM_LADDER, (texts.ARM_LADDER["no_chest"], *(arms or none))
     words = {"head": texts.PAGE["ladder"], "strip_head": texts.PAGE["strip_head"]}
     return words, say_ladder.ladder_lines(scores.ladder)
+
+
+def _letters(answers: Table | None, said: tuple[str, ...]) -> tuple[str, ...]:
+    """What the box of the ladders says: the cells of their table, or their sentences."""
+    if answers is None:
+        return said
+    rows = ((row.head, *(cell.value for cell in row.cells)) for row in answers.rows)
+    return (*(words for row in rows for words in row), *answers.notes)
 
 
 def _carries_first(scores: SessionScores, bouts: Sequence[BoutView]) -> tuple[FindingView, ...]:

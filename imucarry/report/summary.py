@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -17,6 +18,7 @@ from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts
 from imucarry.report.wording.implements import several_implements
 
 DOUBTS_SHOWN: Final = 5
+MUCH_LONGER: Final = 1.25
 
 
 def who(scores: SessionScores) -> tuple[tuple[str, str], ...]:
@@ -95,6 +97,19 @@ def check_views(scores: SessionScores) -> tuple[CheckView, ...]:
 def n_checks_shown(n_checks: int) -> int:
     """How many checks stand on the first screen; the others are among the notes."""
     return n_checks if n_checks <= DOUBTS_SHOWN else DOUBTS_SHOWN - 1
+
+
+def checks_across(
+    shown: Sequence[CheckView], ladder: Sequence[str], followed: Sequence[str]
+) -> bool:
+    """Whether the checks stand across the page, below the boxes, instead of beside the first.
+
+    They do where the page would stay empty below the first box: where they, and what stands
+    between, are much longer than what it says.
+    """
+    checks = (words for check in shown for words in (check.about, check.message))
+    n_beside = sum(map(len, (*checks, *(followed if ladder else ()))))
+    return n_beside > MUCH_LONGER * sum(map(len, ladder or followed))
 
 
 def note_views(scores: SessionScores) -> tuple[CheckView, ...]:

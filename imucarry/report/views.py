@@ -124,6 +124,7 @@ class PageView:
     alarms: tuple[CheckView, ...]
     checks: tuple[CheckView, ...]
     more_checks: tuple[CheckView, ...]
+    checks_across: bool
     figures: tuple[FigureView, ...]
     ladders: tuple[FigureView, ...]
     sketches: tuple[SketchView, ...]

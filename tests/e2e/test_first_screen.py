@@ -11,9 +11,12 @@ import pytest
 from in_browser import Watched, needs_browser, opened_browser, write
 from scores_builder import build_scores
 
-from imucarry.basics.records import Comparison, SessionScores
-from imucarry.basics.settings import CarrySettings
+from imucarry.basics.records import Comparison, Notice, SessionScores
+from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.carry.bout_checks import bout_checks
+from imucarry.carry.earlier import History, compare_visits
+from imucarry.carry.visits import Visit
+from imucarry.report.page import render
 
 pytestmark = needs_browser
 FONT_PX = "e => parseFloat(getComputedStyle(e).fontSize)"
@@ -59,3 +62,59 @@ def test_without_pain_or_stops_there_is_no_box_of_them(browser: Any, tmp_path: P
     with Watched(browser, write(tmp_path, build_scores())) as page:
         assert page.tab.locator(".alarms").count() == 0
         assert "Look at this before you believe it" in page.tab.locator(".checks").inner_text()
+
+
+def followed_over_weeks() -> History:
+    """Two visits with pain at many loads: many lines in the box of earlier visits."""
+    row: dict[str, str | float] = {"hold": "suitcase", "loaded_side": "right", "implement": ""}
+    bouts = [
+        tuple({**row, "load_kg": load, "pain_0_10": pain + visit} for load, pain in PAINS)
+        for visit in (0, 1)
+    ]
+    visits = (Visit("1", bouts[0]), Visit("2", bouts[1], current=True))
+    return History(visits, compare_visits(visits))
+
+
+PAINS = ((8.0, 1.0), (12.0, 2.0), (16.0, 3.0), (24.0, 4.0))
+BLANK_PX = """boxes => boxes.map(box => box.getBoundingClientRect().bottom
+    - Math.max(...[...box.querySelectorAll("p")].map(p => p.getBoundingClientRect().bottom)))"""
+
+
+@pytest.mark.parametrize("media", ["screen", "print"])
+@pytest.mark.parametrize("over_weeks", [False, True])
+def test_checks_stand_across_the_page_below_both_boxes(
+    browser: Any, tmp_path: Path, media: str, over_weeks: bool
+) -> None:
+    said = "the wrist sensors look swapped: what is said of the left arm may be of the right one"
+    checks = tuple(Notice("clock_assumed", f"{said}, {k}", severity="check") for k in range(5))
+    scores = replace(build_scores(), notices=checks)
+    earlier = followed_over_weeks() if over_weeks else None
+    page_file = tmp_path / "report.html"
+    page_file.write_text(render(scores, Settings(), earlier=earlier), encoding="utf-8")
+    with Watched(browser, page_file.as_uri(), viewport={"width": 1280, "height": 900}) as page:
+        page.tab.emulate_media(media=media)
+        answers = page.tab.locator(".answer")
+        boxes = [answers.nth(k).bounding_box() for k in range(2)]
+        checks, first = (page.tab.locator(name).bounding_box() for name in (".checks", ".first"))
+        assert checks["width"] == pytest.approx(first["width"], abs=2.0)
+        assert checks["y"] > max(box["y"] + box["height"] for box in boxes)
+        if over_weeks:
+            assert len(page.tab.locator(".followed p").all()) > 4
+            assert max(answers.evaluate_all(BLANK_PX)) < 60.0, "no box is mostly empty"
+
+
+@pytest.mark.parametrize("n_tests", [0, 1])
+@pytest.mark.parametrize(("n_letters", "is_below"), [(20, False), (2000, True)])
+def test_few_checks_stand_beside_the_first_box_and_long_ones_below_it(
+    browser: Any, tmp_path: Path, n_tests: int, n_letters: int, is_below: bool
+) -> None:
+    scores = build_scores()
+    check = Notice("clock_assumed", "words " * (n_letters // 6), severity="check")
+    bouts = tuple(replace(bout, data=replace(bout.data, notices=())) for bout in scores.bouts)
+    told = replace(scores, bouts=bouts, notices=(check,), retest=scores.retest[:n_tests])
+    with Watched(browser, write(tmp_path, told), viewport={"width": 1280, "height": 900}) as page:
+        answers = page.tab.locator(".answer")
+        assert answers.count() == 1 + n_tests
+        first, found = answers.nth(0).bounding_box(), page.tab.locator(".checks").bounding_box()
+    assert (found["y"] >= first["y"] + first["height"]) is is_below
+    assert (found["x"] >= first["x"] + first["width"]) is not is_below
