@@ -7,7 +7,7 @@ import math
 from imucarry.basics.records import LadderRung, SessionScores
 from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say_ladder, texts
+from imucarry.report.wording import say_ladder, say_lighter, texts
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import percent, sentence_case
 from imucarry.report.wording.words_ladder import PAIN_LIMIT
@@ -53,8 +53,10 @@ def _kept(rung: LadderRung) -> str:
     if rung.answer == "one_load_only" and counted:
         return _one_load(rung, counted[0])
     heaviest = rung.heaviest_kept_kg
+    if say_lighter.has_gap(rung):
+        return say_lighter.loads_cell(rung)
     said = words.get(rung.answer, rung.answer.replace("_", " "))
-    return said.format(heaviest=kilograms(heaviest)) + say_ladder.kept_pain(rung, heaviest)
+    return said.format(heaviest=kilograms(heaviest)) + say_lighter.noted_with(rung, heaviest)
 
 
 def _one_load(rung: LadderRung, k: int) -> str:
@@ -67,7 +69,7 @@ def _one_load(rung: LadderRung, k: int) -> str:
         kept=value,
         low=low,
         high=high,
-        pain=say_ladder.kept_pain(rung, load),
+        pain=say_lighter.noted_with(rung, load),
     )
 
 

@@ -13,6 +13,7 @@ from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.wording import say_ladder, texts
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import sentence_case
+from imucarry.report.wording.say_lighter import noted_with
 
 
 def arms_only(scores: SessionScores) -> bool:
@@ -55,7 +56,7 @@ def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
         words["load"].format(
             load=kilograms(load), kept=words["and"].join(number(share, 0) for share in shares)
         )
-        + say_ladder.kept_pain(rung, load)
+        + noted_with(rung, load)
         for load, shares in sorted(kept.items())
     )
     stopped = ", ".join(say_ladder.load_name(rung, item.load_kg) for item in rung.stopped)

@@ -11,7 +11,14 @@ from imucarry.report.wording import texts
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import BOTH_SIDES, percent, sentence_case
-from imucarry.report.wording.say_kept import beside_kept
+from imucarry.report.wording.say_lighter import (
+    alarm_or_pain,
+    anded,
+    has_gap,
+    lighter_stopped,
+    loads_named,
+    noted_with,
+)
 
 ONE_LOAD = ("one_load_only", "one_load_counts")
 CLIMBED = ("kept_up_to", "not_yet_reached", "no_tested_load")
@@ -55,12 +62,15 @@ def ladder(rung: LadderRung) -> str:
         "threshold": number(rung.threshold_pct, 0),
         "heaviest": kilograms(rung.heaviest_kept_kg),
         "tested": words.TESTED["all" if all(map(math.isfinite, rung.kept_pct)) else "some"],
-        "pain": kept_pain(rung, rung.heaviest_kept_kg),
+        "pain": noted_with(rung, rung.heaviest_kept_kg),
         "each": _each_load(rung),
+        "loads": loads_named(rung),
+        "open": "" if alarm_or_pain(rung) else words.NOT_REACHED,
         **_pair(rung),
     }
     said = template.format(**(fields | (_one_load(rung) if key in ONE_LOAD else {})))
     if rung.answer in CLIMBED and key != "kept_more":
+        said += _lighter(rung)
         said += _next(rung) + _carried(rung) + _together(rung)
     if rung.answer in CLIMBED:
         said += _doubts(rung)
@@ -77,6 +87,8 @@ def _template(rung: LadderRung) -> str:
         if not any(map(math.isfinite, rung.kept_pct)):
             return "one_load_not_measured"
         return "one_load_counts" if len(rung.loads_kg) > 1 else rung.answer
+    if has_gap(rung):
+        return f"{rung.answer}_apart"
     highs = [high for high in rung.ci_high_pct if math.isfinite(high)]
     if rung.answer == "no_tested_load" and highs and max(highs) < rung.threshold_pct:
         return "every_load_less"
@@ -104,17 +116,10 @@ def _each_load(rung: LadderRung) -> str:
         if math.isfinite(rung.kept_pct[k]):
             found[where_it_lies(rung, k)].append(kilograms(load))
     return "".join(
-        words.EACH_LOAD[key].format(loads=_and(loads), threshold=number(rung.threshold_pct, 0))
+        words.EACH_LOAD[key].format(loads=anded(loads), threshold=number(rung.threshold_pct, 0))
         for key, loads in found.items()
         if loads
     )
-
-
-def _and(loads: list[str]) -> str:
-    """ "8, 16 and 24"."""
-    if len(loads) < 2:
-        return "".join(loads)
-    return words.AND.format(first=", ".join(loads[:-1]), last=loads[-1])
 
 
 def _one_load(rung: LadderRung) -> dict[str, str]:
@@ -130,7 +135,7 @@ def _one_load(rung: LadderRung) -> dict[str, str]:
         if _is_repeated(rung, k)
         else "",
         "load": kilograms(rung.loads_kg[k]),
-        "pain": kept_pain(rung, rung.loads_kg[k]),
+        "pain": noted_with(rung, rung.loads_kg[k]),
         "finding": finding.format(threshold=number(rung.threshold_pct, 0), alone=alone),
         **{name: percent(value, limits) for name, value in values.items()},
     }
@@ -164,7 +169,7 @@ def _unclear_alone(rung: LadderRung, k: int) -> str:
     names = list(rung.unclear_alone[k]) if _is_repeated(rung, k) else []
     if not names:
         return ""
-    return words.UNCLEAR_ALONE["one" if len(names) == 1 else "more"].format(bouts=_and(names))
+    return words.UNCLEAR_ALONE["one" if len(names) == 1 else "more"].format(bouts=anded(names))
 
 
 def where_it_lies(rung: LadderRung, k: int) -> str:
@@ -172,14 +177,6 @@ def where_it_lies(rung: LadderRung, k: int) -> str:
     if rung.ci_low_pct[k] > rung.threshold_pct:
         return "above"
     return "below" if rung.ci_high_pct[k] < rung.threshold_pct else "across"
-
-
-def kept_pain(rung: LadderRung, load_kg: float) -> str:
-    """Return the pain and the early stops of a load named as kept; "" without any."""
-    pains = dict(zip(rung.loads_kg, rung.pains_0_10, strict=False))
-    stops = dict(zip(rung.loads_kg, rung.stops, strict=False))
-    pain = pains.get(load_kg, math.nan)
-    return beside_kept(pain, rung.pain_limit_0_10, stops.get(load_kg, ""))
 
 
 def _pain_limit(rung: LadderRung) -> str:
@@ -264,19 +261,28 @@ def _doubts(rung: LadderRung) -> str:
     return said + (words.WITH_ORDER if with_order and falls else "")
 
 
+def _lighter(rung: LadderRung) -> str:
+    """Name the loads lighter than the one that kept it that do not count, and why."""
+    lighter = [load_name(rung, item.load_kg) for item in lighter_stopped(rung)]
+    key = "one" if len(lighter) == 1 else "more"
+    return words.LIGHTER[key].format(loads=", ".join(lighter)) if lighter else ""
+
+
 def _not_counted(rung: LadderRung) -> str:
-    """Name the loads that do not count, but for the next one, which is told above."""
-    told = rung.next_kg if rung.answer == "kept_up_to" else math.nan
+    """Name the loads that do not count, but for those that are told above."""
+    lighter = () if no_heaviest(rung) else lighter_stopped(rung)
+    told = {item.load_kg for item in lighter}
+    told |= {rung.next_kg} if rung.answer == "kept_up_to" else set()
     loads = {item.load_kg for item in rung.stopped}
     stopped = ", ".join(
         words.STOPPED_LOAD.format(load=kilograms(item.load_kg), why=why_stopped(item))
         for item in rung.stopped
-        if item.load_kg != told
+        if item.load_kg not in told
     )
     missing = (
         load
         for load, kept in zip(rung.loads_kg, rung.kept_pct, strict=True)
-        if not math.isfinite(kept) and load not in loads and load != told
+        if not math.isfinite(kept) and load not in loads | told
     )
     said = words.STOPPED.format(loads=stopped) if stopped else ""
     return said + _loads(words.MISSING, missing)

@@ -7,9 +7,12 @@ from typing import Final
 LADDER: Final = {
     "kept_up_to": "{hold}: at least {threshold} % of the free walk's trunk rotation was kept up to "
     "{heaviest} kg{pain}.",
+    "kept_up_to_apart": "{hold}: at {loads} at least {threshold} % of the free walk's trunk "
+    "rotation was kept.",
     "not_yet_reached": "{hold}: up to {heaviest} kg, the heaviest load tested{pain}, at least "
-    "{threshold} % of the free walk's trunk rotation was kept. Where it stops has not been "
-    "reached.",
+    "{threshold} % of the free walk's trunk rotation was kept.{open}",
+    "not_yet_reached_apart": "{hold}: at {loads}, the heaviest load tested, at least {threshold} % "
+    "of the free walk's trunk rotation was kept.{open}",
     "no_tested_load": "{hold}: no load {tested} certainly kept {threshold} % of the free walk's "
     "trunk rotation.",
     "every_load_less": "{hold}: every load {tested} kept less than {threshold} % of the free "
@@ -60,6 +63,12 @@ NEXT: Final = {
     "stopped": " {next} kg, the next load tested, does not count ({why}).",
     "missing": " At {next} kg, the next load tested, this was not measured.",
 }
+NOT_REACHED: Final = " Where it stops has not been reached."
+LIGHTER: Final = {
+    "one": " A lighter load does not count: {loads}.",
+    "more": " Lighter loads do not count: {loads}.",
+}
+CELL: Final = {"at": "at {loads}", "not": ", not {loads} kg"}
 STOPPED: Final = " Not counted: {loads}."
 LOAD: Final = "{load} kg"
 STOPPED_LOAD: Final = "{load} kg ({why})"

@@ -1,0 +1,83 @@
+"""A lighter load that hurt, was stopped or raised an alarm is never hidden by "up to"."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from imucarry.basics.records import LadderRung, StoppedLoad
+from imucarry.report.wording import say_ladder, say_lighter
+
+NAN = math.nan
+NOT_REACHED = "Where it stops has not been reached"
+
+
+def rung(kept: tuple[float, ...], **changed: Any) -> LadderRung:
+    """A rung at 8, 16, 24 kg, of which all that were measured kept."""
+    fields: dict[str, Any] = {
+        "hold": "suitcase", "loaded_side": "right", "implement": "", "threshold_pct": 75.0,
+        "heaviest_kept_kg": 24.0, "next_kg": NAN, "answer": "not_yet_reached",
+        "loads_kg": (8.0, 16.0, 24.0), "kept_pct": kept,
+        "ci_low_pct": tuple(value - 8.0 for value in kept),
+        "ci_high_pct": tuple(value + 8.0 for value in kept), **changed,
+    }  # fmt: skip
+    return LadderRung(**fields)
+
+
+CHEST = (StoppedLoad(8.0, NAN, "chest tightness"),)
+HURT = (StoppedLoad(8.0, 5.0, ""),)
+GRIP = (StoppedLoad(8.0, NAN, "grip"),)
+
+
+@pytest.mark.parametrize(
+    ("stopped", "why"), [(CHEST, "stopped: chest tightness"), (HURT, "pain 5 of 10")]
+)
+def test_a_lighter_load_with_an_alarm_or_pain_is_named_and_no_leave_is_given(
+    stopped: tuple[StoppedLoad, ...], why: str
+) -> None:
+    said = say_ladder.ladder(rung((NAN, 95.0, 90.0), stopped=stopped))
+    assert said.startswith(
+        "Weight at the side, right: at 16 and 24 kg, the heaviest load tested, at least 75 % of "
+        f"the free walk's trunk rotation was kept. A lighter load does not count: 8 kg ({why})."
+    )
+    assert "up to" not in said
+    assert NOT_REACHED not in said
+    assert "Not counted" not in said
+
+
+def test_a_lighter_load_stopped_for_grip_is_named_and_the_limit_is_still_open() -> None:
+    said = say_ladder.ladder(rung((NAN, 95.0, 90.0), stopped=GRIP))
+    assert "up to" not in said
+    assert "A lighter load does not count: 8 kg (stopped: grip)." in said
+    assert NOT_REACHED in said
+
+
+def test_kept_up_to_a_load_over_a_lighter_one_that_hurt_names_the_loads() -> None:
+    found = rung((NAN, 95.0, 50.0), stopped=HURT, answer="kept_up_to", heaviest_kept_kg=16.0,
+                 next_kg=24.0)  # fmt: skip
+    said = say_ladder.ladder(found)
+    assert "right: at 16 kg at least 75 %" in said
+    assert "A lighter load does not count: 8 kg (pain 5 of 10)." in said
+    assert said.count("8 kg") == 1
+    assert "At 24 kg, the next load tested, less was kept." in said
+
+
+def test_a_lighter_load_that_counts_but_was_stopped_in_another_bout_says_so() -> None:
+    found = rung((95.0, 95.0, 90.0), stops=("dizzy", "", ""), pains_0_10=(0.0, 0.0, 0.0))
+    said = say_ladder.ladder(found)
+    assert "at 8 kg (in another bout stopped: dizzy), 16 and 24 kg, the heaviest" in said
+    assert NOT_REACHED not in said
+
+
+def test_without_such_a_load_up_to_stays() -> None:
+    said = say_ladder.ladder(rung((95.0, 95.0, 90.0)))
+    assert "up to 24 kg, the heaviest load tested, at least 75 %" in said
+    assert said.count(NOT_REACHED) == 1
+
+
+def test_the_table_of_many_ladders_names_the_loads_too() -> None:
+    found = rung((NAN, 95.0, 90.0), stopped=CHEST)
+    assert say_lighter.has_gap(found)
+    assert say_lighter.loads_cell(found) == "at 16 and 24 kg, not 8 kg"
