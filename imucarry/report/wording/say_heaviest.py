@@ -69,7 +69,7 @@ def answered(row: Row) -> bool:
 def heaviest(row: Row, visit: Visit, *, brief: bool = False) -> str:
     """ "16 kg (next tested 24 kg)", with any pain or early stop; or that there was none.
 
-    In `brief` the next load is left out.
+    A lighter load with pain or an early stop is named too. In `brief` the next load is left out.
     """
     words = words_visits.HISTORY_LADDER
     load, after = number(row, "heaviest_kept_kg"), number(row, "next_kg")
@@ -81,6 +81,8 @@ def heaviest(row: Row, visit: Visit, *, brief: bool = False) -> str:
         # A stopped bout does not count, so it was another that kept the load.
         told = words["other_bout"] if noted[load].stops else "{noted}"
         further.append(told.format(noted=noted[load].words))
+    lighter = [_load(hurt, noted) for hurt in noted if hurt < load]
+    further += [words["but"].format(loads=", ".join(lighter))] if lighter else []
     if not brief:
         tested = words["next" if math.isfinite(after) else "most"]
         further.append(tested.format(next=_load(after, noted)))
@@ -209,9 +211,12 @@ def _changes(told: ToldVisits, kinds: Mapping[int, str]) -> str:
 def _comparable(told: ToldVisits, rows: Mapping[int, Row], pair: tuple[int, int]) -> bool:
     """Whether two answers tell less from more.
 
-    They need one threshold, and the visit with the lighter load must have tested beyond it
-    and not have lost a heavier one to pain or a stop.
+    They need one threshold, neither visit may have lost a load below its answer to pain or a
+    stop, and the visit with the lighter load must have tested beyond it and not have lost a
+    heavier one either.
     """
+    if any(load < _heaviest_kg(rows[k]) for k in pair for load in _noted(rows[k], told.visits[k])):
+        return False
     less, more = sorted(pair, key=lambda place: _heaviest_kg(rows[place]))
     light, heavy = _heaviest_kg(rows[less]), _heaviest_kg(rows[more])
     if number(rows[less], "threshold_pct") != number(rows[more], "threshold_pct"):

@@ -80,6 +80,7 @@ HISTORY_LADDER: Final[Words] = {
     "stopped_for_pain": "stopped for pain",
     "other_bout": "in another bout {noted}",
     "load_noted": "{load}: {noted}",
+    "but": "but {loads}",
     "threshold": "at least {threshold} %",
     "no_tested_load": "none for certain",
     "pain_or_early_stop": "none without pain or an early stop",

@@ -246,6 +246,25 @@ def test_a_planned_end_is_no_stop_and_a_stop_beside_the_load_kept_is_told() -> N
     ]
 
 
+@pytest.mark.parametrize("stop_now", [True, False])
+def test_a_lighter_load_that_was_stopped_is_named_and_no_progress_is_told(stop_now: bool) -> None:
+    stopped = (carried(8.0, 4.0, stop="chest tightness"), carried(16.0, 0.0))
+    fine = (carried(8.0, 0.0), carried(16.0, 0.0))
+    light, heavy = rung(8.0, following=16.0), rung(16.0)
+    first = replace(FIRST, ladder=(light if stop_now else heavy,), bouts=fine)
+    now = replace(NOW, ladder=(heavy,), bouts=stopped)
+    if not stop_now:
+        first, now = replace(first, bouts=stopped), replace(now, bouts=fine)
+    carries = (kept(0, 16.0, 60.0), kept(1, 16.0, 95.0))
+    history = History((first, now), carries)
+    (line,) = [line for line in history_lines(history) if line.startswith("Heaviest")]
+    but = "16 kg (but 8 kg: stopped, chest tightness, pain 4 of 10"
+    assert but in line
+    assert "more" not in line
+    (table,) = [t for t in history_tables(history) if "Heaviest" in t.caption]
+    assert any(cell.value.startswith(but) for cell in table.rows[0].cells)
+
+
 def test_a_fall_since_the_last_visit_is_named_though_the_first_was_as_low() -> None:
     loads = (6.0, 8.0, 10.0, 12.0, 16.0, 24.0)
     first = [kept(0, load, 40.0) for load in loads]
