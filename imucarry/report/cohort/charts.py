@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.records import FloatArray
+from imucarry.carry.cohort_reliability import CIRCULAR
 from imucarry.measures.measure import Measure
 from imucarry.measures.table import MEASURES
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
@@ -119,7 +120,7 @@ def _measure_view(
         key=f"m-{measure.id}-{side}",
         title=title,
         finding=COHORT["measure_finding"].format(n=everything.size, conditions=n_rows),
-        caption=COHORT["measure_caption"],
+        caption=COHORT["angle_caption"] if measure.id in CIRCULAR else "",
         panels=(panel,),
         x_label=f"{title} ({unit})" if unit else title,
         x_range=span_of([everything]),

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
+from imucarry.carry.cohort_reliability import CIRCULAR
 from imucarry.report.cohort.conditions import CONDITION
 
 WHO = ("participant", "session")
@@ -61,10 +63,50 @@ class CohortData:
 
 
 def with_condition(scores: pd.DataFrame, bouts: pd.DataFrame) -> pd.DataFrame:
-    """Return the scores that have a value, with the condition of their bout."""
+    """Return the scores that have a value, with the condition of their bout.
+
+    Angles of the stride are turned by whole circles as `near_each_other` does.
+    """
     key = [*WHO, "bout"]
     words = scores.dropna(subset=["value"]).astype(dict.fromkeys(key, str))
-    return words.merge(bouts[[*key, *CONDITION]], on=key, how="left")
+    return near_each_other(words.merge(bouts[[*key, *CONDITION]], on=key, how="left"))
+
+
+def near_each_other(rows: pd.DataFrame) -> pd.DataFrame:
+    """Turn angles of the stride by whole circles so that near ones are near as numbers.
+
+    The angles of a condition lie within half a circle of their mean direction, and that
+    within half a circle of the measure's over all conditions, which is -180 to 180 deg.
+
+    Parameters
+    ----------
+    rows : DataFrame
+        As of `with_condition`: measure, side, value, the columns of `CONDITION`.
+    """
+    angles = rows[rows["measure"].isin(CIRCULAR)]
+    if angles.empty:
+        return rows
+    study = _mean_direction(angles, ["measure", "side"])
+    own = _around(_mean_direction(angles, ["measure", "side", *CONDITION]), study)
+    rows = rows.copy()
+    rows.loc[angles.index, "value"] = _around(angles["value"], own)
+    return rows
+
+
+def _mean_direction(angles: pd.DataFrame, by: list[str]) -> pd.Series[float]:
+    """Return the mean direction [deg] of each angle's group."""
+    radians = np.radians(angles["value"])
+    keys = [angles[name] for name in by]
+    parts = [
+        part.groupby(keys, observed=True, dropna=False).transform("mean")
+        for part in (np.sin(radians), np.cos(radians))
+    ]
+    return pd.Series(np.degrees(np.arctan2(*parts)), index=angles.index)
+
+
+def _around(angles_deg: pd.Series[float], middle_deg: pd.Series[float]) -> pd.Series[float]:
+    """Return angles within half a circle of their middle."""
+    return middle_deg + np.mod(angles_deg - middle_deg + 180.0, 360.0) - 180.0
 
 
 def grouped(rows: pd.DataFrame, names: Sequence[str]) -> list[tuple[tuple[Any, ...], pd.DataFrame]]:

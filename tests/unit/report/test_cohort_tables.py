@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from cohort_builder import cohort
 
 from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.report.cohort.charts import kept_view, measure_views
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
+from imucarry.report.cohort.data import with_condition
+from imucarry.report.cohort.outliers import outliers
 from imucarry.report.cohort.tables import findings_table
 from imucarry.report.views import Table
 
@@ -100,3 +103,43 @@ def test_a_load_that_is_not_known_has_no_kilograms() -> None:
     names = ConditionNames(cohort([({}, {})]).bouts)
     key = dict.fromkeys(CONDITION, "") | {"hold": "farmer", "loaded_side": "both"}
     assert names(list((key | {"load_kg": np.nan}).values())) == "farmer"
+
+
+# --- angles of the stride ---------------------------------------------------------
+
+ARM = ("arm_step_phase", "right")
+
+
+def phases(angles_deg: list[float], **own: object) -> list[tuple[dict[str, object], dict]]:
+    return [({"participant": f"P{k}", **own}, {ARM: deg}) for k, deg in enumerate(angles_deg)]
+
+
+def test_angles_on_both_sides_of_0_are_one_cluster() -> None:
+    (view,) = measure_views(cohort(phases([358.0, 1.0, 359.5, 4.0, 355.0])))
+    (row,) = view.table.rows
+    assert [cell.value for cell in row.cells] == ["5", "-0.5", "-2.0", "1.0", "-5.0", "4.0"]
+    assert "-10 is the same as 350" in view.caption
+
+
+def test_a_condition_opposite_to_the_others_is_one_cluster_too() -> None:
+    most = phases([350.0, 10.0] * 5)
+    opposite = phases([170.0, 190.0], bout="2", load_kg=24.0)
+    (view,) = measure_views(cohort([*most, *opposite]))
+    spreads = {row.head: row.cells[-1].value for row in view.table.rows}
+    least = {row.head: row.cells[-2].value for row in view.table.rows}
+    for name in spreads:
+        assert float(spreads[name]) - float(least[name]) == pytest.approx(20.0)
+
+
+def test_no_bout_stands_apart_for_lying_on_the_other_side_of_0() -> None:
+    around = [358.0, 359.0, 357.0, 0.5, 1.0, 2.0, 359.5, 358.5, 3.0]
+    assert outliers(cohort(phases(around)))[0] == ()
+    found, _ = outliers(cohort(phases([*around, 60.0])))
+    assert [(item.who, item.measures) for item in found] == [
+        ("P9, 1", ("When the arm is farthest forward, right 60.0 deg (median there 0.0)",))
+    ]
+
+
+def test_other_measures_stay_as_they_are() -> None:
+    data = cohort([({"participant": f"P{k}"}, {("cadence", "none"): 350.0 * k}) for k in range(3)])
+    assert with_condition(data.scores, data.bouts)["value"].tolist() == [0.0, 350.0, 700.0]
