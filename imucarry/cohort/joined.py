@@ -94,7 +94,7 @@ def write_study(
         reliability = write_reliability(aside, scores, order)
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
         _write_json(aside / "datapackage.json", describe(aside, tables))
-        write_page(aside, links, failed, scores, reliability, notices, settings)
+        write_page(aside, links, failed, scores, reliability, notices, settings, plan.file)
         files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
         _write_json(aside / RUN_FILE, _run_record(plan, outcomes, notices, settings, files))
     return Joined(len(scored), failed, _to_look_at(links), notices)

@@ -235,6 +235,7 @@ def write_page(
     reliability: pd.DataFrame,
     notices: Sequence[Notice],
     settings: Settings,
+    manifest: str,
 ) -> None:
     """Write ``cohort.html`` from the joined tables and what was odd about the manifest."""
     from imucarry.report.cohort import CohortData, render
@@ -247,6 +248,7 @@ def write_page(
         reliability=reliability,
         notices=tuple(notices),
         settings=settings,
+        manifest=manifest,
     )
     (folder / "cohort.html").write_bytes(render(data).encode())
 
@@ -262,6 +264,7 @@ def links_of(scored: Sequence[Scored]) -> tuple[SessionLink, ...]:
             page=f"sessions/{item.folder.name}/report.html",
             sensors=tuple(item.run["sensors"]),
             notices=notices_of(item),
+            date=item.date,
         )
         for item in scored
     )

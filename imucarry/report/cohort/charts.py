@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.records import FloatArray
+from imucarry.basics.words import counted
 from imucarry.carry.cohort_reliability import CIRCULAR
 from imucarry.measures.measure import Measure
 from imucarry.measures.table import MEASURES
@@ -46,7 +47,8 @@ def kept_view(data: CohortData) -> FigureView | None:
         key="kept",
         title=COHORT["kept"],
         finding=COHORT["kept_finding"].format(
-            n=len(loaded), people=loaded["participant"].nunique()
+            bouts=counted(len(loaded), "loaded bout"),
+            people=counted(loaded["participant"].nunique(), "participant"),
         ),
         caption=COHORT["kept_caption"],
         panels=panels,
@@ -119,7 +121,9 @@ def _measure_view(
     chart = Chart(
         key=f"m-{measure.id}-{side}",
         title=title,
-        finding=COHORT["measure_finding"].format(n=everything.size, conditions=n_rows),
+        finding=COHORT["measure_finding"].format(
+            bouts=counted(everything.size, "bout"), conditions=counted(n_rows, "condition")
+        ),
         caption=COHORT["angle_caption"] if measure.id in CIRCULAR else "",
         panels=(panel,),
         x_label=f"{title} ({unit})" if unit else title,

@@ -26,6 +26,7 @@ class SessionLink:
     page: str  # relative to the cohort page
     sensors: tuple[dict[str, Any], ...]  # as in its run.json
     notices: tuple[Notice, ...] = ()
+    date: str = ""
 
     @property
     def who(self) -> str:
@@ -51,6 +52,8 @@ class CohortData:
     notices : tuple of Notice
         What was odd about the manifest.
     settings : Settings
+    manifest : str
+        Name of its file.
     """
 
     bouts: pd.DataFrame
@@ -60,6 +63,7 @@ class CohortData:
     reliability: pd.DataFrame
     notices: tuple[Notice, ...] = ()
     settings: Settings = field(default_factory=Settings)
+    manifest: str = ""
 
 
 def with_condition(scores: pd.DataFrame, bouts: pd.DataFrame) -> pd.DataFrame:

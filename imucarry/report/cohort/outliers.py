@@ -9,6 +9,7 @@ import pandas as pd
 
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.statistics.spread import MAD_TO_SD
+from imucarry.basics.words import counted
 from imucarry.measures.table import MEASURES
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
 from imucarry.report.cohort.data import WHO, CohortData, grouped, records, with_condition
@@ -27,7 +28,7 @@ class Outlier:
     bout: str
     condition: str
     measures: tuple[str, ...]
-    n_more: int
+    more: str
 
 
 def outlier_rows(data: CohortData) -> pd.DataFrame:
@@ -68,7 +69,7 @@ def _outlier(
     group: pd.DataFrame, pages: dict[tuple[str, str], str], names: ConditionNames
 ) -> Outlier:
     named = records(group.head(evidence.OUTLIER_MEASURES_NAMED.value))
-    first = named[0]
+    first, n_more = named[0], len(group) - len(named)
     who = (str(first["participant"]), str(first["session"]))
     return Outlier(
         who=", ".join(who),
@@ -76,7 +77,7 @@ def _outlier(
         bout=str(first["bout"]),
         condition=names([first[name] for name in CONDITION]),
         measures=tuple(_in_words(row) for row in named),
-        n_more=len(group) - len(named),
+        more=COHORT["outlier_more"].format(more=counted(n_more, "more measure")) if n_more else "",
     )
 
 

@@ -6,6 +6,7 @@ from markupsafe import Markup
 
 from imucarry import __version__
 from imucarry.basics.evidence import cohort as evidence
+from imucarry.basics.words import counted
 from imucarry.report.cautions import caution_lists
 from imucarry.report.cohort.charts import kept_view, measure_views
 from imucarry.report.cohort.checks import sessions_to_look_at, shown_and_more
@@ -17,10 +18,10 @@ from imucarry.report.cohort.tables import (
     quality_table,
     reliability_table,
 )
+from imucarry.report.cohort.told import covered, meanings
 from imucarry.report.page import environment, style_sheet
 from imucarry.report.views import CheckView
 from imucarry.report.wording import texts
-from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.say import place
 from imucarry.report.wording.words_cohort import COHORT, OUTLIER_HEADS
 
@@ -41,21 +42,17 @@ def render(data: CohortData) -> str:
         w=texts.PAGE,
         lang=texts.LANGUAGE,
         css=Markup(style_sheet()),
-        counts=COHORT["counts"].format(
-            scored=len(data.sessions),
-            people=len({link.participant for link in data.sessions}),
-            failed=len(data.failures),
-        ),
+        counts=covered(data),
         failures=failures_table(data),
         doubtful=doubtful,
-        doubtful_more=_more(COHORT["doubtful_more"], n_more_doubtful),
+        doubtful_more=_more(COHORT["doubtful_more"], n_more_doubtful, "more session"),
         findings=findings_table(data),
-        findings_pain=_findings_pain(data.settings.carry.pain_limit_0_10),
+        findings_words=meanings(data.settings),
         kept=kept_view(data),
         measures=measure_views(data),
         quality=quality_table(data),
         outliers=apart,
-        outliers_more=_more(COHORT["outliers_more"], n_more),
+        outliers_more=_more(COHORT["outliers_more"], n_more, "more bout"),
         outlier_heads=OUTLIER_HEADS,
         sessions=data.sessions,
         outliers_rule=COHORT["outliers_rule"].format(
@@ -68,10 +65,5 @@ def render(data: CohortData) -> str:
     )  # fmt: skip
 
 
-def _more(words: str, n_more: int) -> str:
-    return words.format(n=n_more) if n_more else ""
-
-
-def _findings_pain(limit_0_10: float) -> str:
-    limit = COHORT["pain_limit"].format(limit=kilograms(limit_0_10)) if limit_0_10 else ""
-    return COHORT["findings_pain"].format(limit=limit)
+def _more(words: str, n_more: int, noun: str) -> str:
+    return words.format(more=counted(n_more, noun)) if n_more else ""

@@ -10,20 +10,29 @@ COHORT: Final[dict[str, str]] = {
     "failed": "Sessions that could not be scored",
     "failed_none": "Every session of the manifest was scored.",
     "failed_caption": "Each with its reason, as in failures.csv",
-    "counts": "{scored} sessions of {people} participants scored, {failed} failed.",
+    "counts": "{manifest}{scored} of {people} scored, {failed} failed.",
+    "dates": "Visits of {span}{undated}.",
+    "undated": " ({n} without a date)",
     "doubtful": "Sessions to look at first",
     "doubtful_none": "No session has anything to check.",
     "doubtful_rest": "more to check",
-    "doubtful_more": "{n} more sessions have something to check.",
+    "doubtful_more": "{more} to check.",
     "doubtful_file": "The results below include these sessions; cohort_checks.csv lists all "
     "checks and notes.",
     "findings": "What was found, by hold and load",
     "findings_caption": "Bouts with each finding on rotation",
+    "findings_words": "Rotation kept is the trunk rotation as a share of the same person's free "
+    "walk. Rotates: its 95 % interval lies above {reduced} %; reduced: below {reduced} %; minimal: "
+    "below {minimal} % too; unclear: none of these; no answer: no free walk to compare with, or no "
+    "chest sensor.",
     "findings_pain": "A bout with pain{limit} or an early stop counts under pain or stop alone: "
     "its load does not count as kept.",
+    "unchanged": "All settings are at their defaults.",
+    "changed": "Settings changed: {settings}.",
+    "setting": "{name} = {value} (default {usual})",
     "pain_limit": " above {limit} of 10",
     "kept": "Rotation kept against load",
-    "kept_finding": "{n} loaded bouts of {people} participants.",
+    "kept_finding": "{bouts} of {people}.",
     "kept_caption": "Each line joins one person's bouts of one visit, side and implement; 100 % "
     "is the same person's free walk.",
     "load": "load (kg)",
@@ -31,7 +40,7 @@ COHORT: Final[dict[str, str]] = {
     "bout": "one bout",
     "middle": "median",
     "measures": "Each measure by hold and load",
-    "measure_finding": "{n} bouts in {conditions} conditions.",
+    "measure_finding": "{bouts} in {conditions}.",
     "measures_rule": "Every bout is a point; the number of bouts stands behind the condition.",
     "angle_caption": "A stride is a circle of 360 deg: -10 is the same as 350.",
     "quality": "Sensors across the study",
@@ -39,8 +48,8 @@ COHORT: Final[dict[str, str]] = {
     "outliers": "Bouts that stand apart",
     "outliers_none": "No bout stands apart from its condition by the rule below.",
     "outlier": "{measure} {value} (median there {middle})",
-    "outlier_more": "and {n} more measures",
-    "outliers_more": "{n} more bouts stand apart less far.",
+    "outlier_more": "and {more}",
+    "outliers_more": "Less far apart: {more}.",
     "sessions": "All scored sessions",
     "outliers_rule": "Named where a value lies more than {limit:g} robust standard deviations from "
     "the median of its condition, with at least {least} bouts there. Standing apart is "

@@ -7,11 +7,13 @@ import pytest
 from cohort_builder import cohort
 
 from imucarry.basics.settings import CarrySettings, Settings
+from imucarry.report.cohort import SessionLink
 from imucarry.report.cohort.charts import kept_view, measure_views
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
 from imucarry.report.cohort.data import with_condition
 from imucarry.report.cohort.outliers import outliers
 from imucarry.report.cohort.tables import findings_table
+from imucarry.report.cohort.told import covered, meanings
 from imucarry.report.views import Table
 
 
@@ -143,3 +145,44 @@ def test_no_bout_stands_apart_for_lying_on_the_other_side_of_0() -> None:
 def test_other_measures_stay_as_they_are() -> None:
     data = cohort([({"participant": f"P{k}"}, {("cadence", "none"): 350.0 * k}) for k in range(3)])
     assert with_condition(data.scores, data.bouts)["value"].tolist() == [0.0, 350.0, 700.0]
+
+
+# --- what the page says ---------------------------------------------------------
+
+
+def test_the_findings_are_explained_with_the_thresholds_of_the_run() -> None:
+    usual = meanings(Settings())
+    assert "above 75 %; reduced: below 75 %; minimal: below 40 % too" in usual
+    assert usual.endswith("All settings are at their defaults.")
+    own = meanings(Settings(carry=CarrySettings(reduced_pct=80.0, pain_limit_0_10=2.0)))
+    assert "above 80 %; reduced: below 80 %" in own
+    assert "pain above 2 of 10" in own
+    assert own.endswith(
+        "Settings changed: carry.reduced_pct = 80.0 (default 75.0); "
+        "carry.pain_limit_0_10 = 2.0 (default 0.0)."
+    )
+
+
+@pytest.mark.parametrize(
+    ("dates", "said"),
+    [
+        (("", ""), "study.csv: 2 sessions of 1 participant scored, 0 failed."),
+        (("2026-03-02", "2026-03-01"), "0 failed. Visits of 2026-03-01 to 2026-03-02."),
+        (("2026-03-01", ""), "0 failed. Visits of 2026-03-01 (1 without a date)."),
+    ],
+)
+def test_the_head_tells_manifest_and_dates(dates: tuple[str, str], said: str) -> None:
+    links = tuple(SessionLink("P1", str(k), "", (), date=date) for k, date in enumerate(dates))
+    head = covered(cohort([({}, {})], sessions=links, manifest="study.csv"))
+    assert head.endswith(said)
+
+
+def test_one_is_told_in_the_singular() -> None:
+    data = cohort([({}, {("cadence", "none"): 100.0})])
+    (view,) = measure_views(data)
+    kept = kept_view(data)
+    assert kept is not None
+    assert (view.finding, kept.finding) == (
+        "1 bout in 1 condition.",
+        "1 loaded bout of 1 participant.",
+    )
