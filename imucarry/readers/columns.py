@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from difflib import get_close_matches
 
@@ -10,6 +11,7 @@ import numpy as np
 
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.records import BoolArray, FloatArray
+from imucarry.readers.clock_columns import with_clocks, with_nearest_clock
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.lexicon import ASIDE_WORDS, AXES, AXIS_NUMBERS
 from imucarry.readers.long_files import (
@@ -59,30 +61,15 @@ def _is_empty(values: FloatArray) -> bool:
 def _named(table: Table, parts: Sequence[NameParts]) -> Roles:
     type_column = find_type_column(table)
     sensor_column = find_sensor_column(table, parts, type_column)
-    time = _time_column(table, parts)
-    counter = next((index for index, part in enumerate(parts) if part.kind == "counter"), None)
-    if counter in table.text:
-        counter = None
+    sensors = with_clocks(table, parts, _sensors(table, parts, type_column, sensor_column))
+    return Roles(sensors, readings_of(table, parts, sensors, type_column, sensor_column))
+
+
+def _sensors(
+    table: Table, parts: Sequence[NameParts], type_column: int | None, sensor_column: int | None
+) -> tuple[SensorColumns, ...]:
     sensors = _wide(table, parts, type_column)
-    if sensor_column is not None:
-        sensors = _by_sensor(table, sensors, sensor_column)
-    roles = Roles(time, parts[time].unit if time is not None else "", counter, sensors, ())
-    return replace(roles, readings=readings_of(table, parts, roles, type_column, sensor_column))
-
-
-def _time_column(table: Table, parts: Sequence[NameParts]) -> int | None:
-    """Return the time column: of several the one that changes most often, then the first."""
-    found = [index for index, part in enumerate(parts) if part.kind == "time"]
-    if len(found) < 2:
-        return found[0] if found else None
-    return max(found, key=lambda index: (_n_changes(table, index), -index))
-
-
-def _n_changes(table: Table, column: int) -> int:
-    if column in table.text:
-        return int(np.count_nonzero(np.diff(table.text[column].codes)))
-    with np.errstate(invalid="ignore"):
-        return int(np.count_nonzero(np.diff(table.numbers[:, column]) > 0))
+    return sensors if sensor_column is None else _by_sensor(table, sensors, sensor_column)
 
 
 def _wide(
@@ -232,32 +219,62 @@ def _in_rows(stream: StreamColumns, rows: BoolArray) -> StreamColumns:
 
 
 def _given(table: Table, entry: SensorEntry, parts: Sequence[NameParts]) -> Roles:
-    """Columns as the session file names them; time and counter are still found if not given."""
+    """Columns as the session file names them; those that it does not name are still found."""
     at = {
         role: tuple(_column_named(table, name, role) for name in names)
         for role, names in entry.columns.items()
     }
+    type_column = find_type_column(table)
+    sensor_column = find_sensor_column(table, parts, type_column)
+    if "acc" in at or "gyr" in at:
+        sensors = _stated(table, entry, parts, at)
+        type_column = sensor_column = None
+    else:
+        sensors = _sensors(table, parts, type_column, sensor_column)
+        sensors = sensors if "time" in at else with_clocks(table, parts, sensors)
+    if "time" in at:
+        sensors = tuple(replace(sensor, time=at["time"][0], counter=None) for sensor in sensors)
+    counter = at["counter"][0] if "counter" in at else None
+    sensors = tuple(replace(sensor, counter=counter) for sensor in sensors)
+    readings = readings_of(table, parts, sensors, type_column, sensor_column)
+    named = {column for columns in at.values() for column in columns}
+    return Roles(
+        sensors,
+        tuple(
+            replace(reading, rule="session.toml") if index in named else reading
+            for index, reading in enumerate(readings)
+        ),
+    )
+
+
+def _stated(
+    table: Table,
+    entry: SensorEntry,
+    parts: Sequence[NameParts],
+    at: Mapping[str, tuple[int, ...]],
+) -> tuple[SensorColumns, ...]:
+    """Return the sensor whose axes the session file names, with its times if they are not named."""
     streams = []
     for kind in ("acc", "gyr"):
         if kind in at:
             x, y, z = at[kind]
             unit = parts[x].unit if parts[x].kind == kind else ""
             streams.append(StreamColumns(kind, (x, y, z), unit, "header"))
-    if not streams:
-        streams = list(_wide(table, parts, find_type_column(table))[0].streams)
-    time = at["time"][0] if "time" in at else _time_column(table, parts)
-    counter = at["counter"][0] if "counter" in at else None
-    unit = parts[time].unit if time is not None else ""
-    roles = Roles(time, unit, counter, (SensorColumns(entry.sensor, tuple(streams)),), ())
-    readings = readings_of(table, parts, roles, None, None)
-    named = {column for columns in at.values() for column in columns}
-    return replace(
-        roles,
-        readings=tuple(
-            replace(reading, rule="session.toml") if index in named else reading
-            for index, reading in enumerate(readings)
-        ),
-    )
+    own = {column for stream in streams for column in stream.columns}
+    others: tuple[SensorColumns, ...] = ()
+    with suppress(ColumnError):
+        others = tuple(
+            sensor
+            for sensor in _wide(table, parts, None)
+            if not own & {column for stream in sensor.streams for column in stream.columns}
+        )
+    label = entry.sensor or parts[min(own)].group or entry.placement
+    sensor = SensorColumns(label, tuple(streams))
+    if "time" not in at and others:
+        (sensor,) = with_clocks(table, parts, (sensor,), others)
+    elif "time" not in at:
+        sensor = with_nearest_clock(table, parts, sensor)
+    return (replace(sensor, label=entry.sensor),)
 
 
 def _column_named(table: Table, name: str, role: str) -> int:
@@ -278,12 +295,12 @@ def _unnamed(table: Table) -> Roles:
         for kind, first in guess.triads.items()
     )
     parts = [NameParts()] * len(table.names)
-    roles = Roles(guess.time, "", None, (SensorColumns("", streams),), ())
+    sensors = (SensorColumns("", streams, guess.time),)
     readings = tuple(
         replace(reading, rule=guess.rule if reading.role != "ignored" else "not needed")
-        for reading in readings_of(table, parts, roles, None, None)
+        for reading in readings_of(table, parts, sensors, None, None)
     )
-    return replace(roles, readings=readings)
+    return Roles(sensors, readings)
 
 
 def _listed(names: Sequence[str]) -> str:

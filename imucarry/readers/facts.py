@@ -82,9 +82,10 @@ def lone_reading(
 def _own_columns(part: Part) -> tuple[ColumnReading, ...]:
     """Columns of other sensors of the same file are ignored in this sensor's reading."""
     own = {column for stream in part.sensor.streams for column in stream.columns}
+    own |= {column for column in (part.sensor.time, part.sensor.counter) if column is not None}
     return tuple(
         reading
-        if index in own or reading.role[:4] not in ("acc_", "gyr_")
+        if index in own or reading.role[:4] not in ("acc_", "gyr_", "time", "coun")
         else replace(reading, role="ignored", rule="another sensor of the file")
         for index, reading in enumerate(part.roles.readings)
     )

@@ -44,6 +44,12 @@ TIME_WORDS = _words_in(
     zeit zeitstempel uhrzeit temps horodatage tiempo tempo tijd tijdstempel czas tid tidsstempel
     aika ora hora datenum serialdate"""
 )
+# Beside a time: which clock it is, or how it is written. They name no sensor.
+CLOCK_WORDS = _words_in(
+    """host device sensor recording system local utc gmt global unix epoch phone server gps rtc
+    absolute relative elapsed since start from begin beginning first zero boot hh h mm m ss sss ms
+    us ns iso iso8601 date day of and with in formatted text human readable node"""
+)
 COUNTER_WORDS = _words_in(
     """counter packetcounter packet packets sample samples index count seq sequence n frame
     idx sampleno sampleid packetno packetid samplecounter row id"""

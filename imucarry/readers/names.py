@@ -36,6 +36,7 @@ from imucarry.readers.lexicon import (
 )
 
 LONG_WORDS = "|".join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))
+NUMBERED_TIME = re.compile(rf"({'|'.join(sorted(TIME_WORDS, key=len, reverse=True))})(\d+)")
 GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])")
 GLUED_BACK = re.compile(rf"([xyz])({LONG_WORDS})")
 NUMBERED = re.compile(rf"({LONG_WORDS})(\d+)")
@@ -117,7 +118,7 @@ def parse_name(name: str, unit_cell: str = "") -> NameParts:
     """
     stem, unit_texts = _without_unit(_in_plain_letters(name))
     unit_texts = [text for text in (unit_cell.strip("[](){}<> "), *unit_texts) if text]
-    words = _numbered([word for raw in _words(stem) for word in _unglued(raw)])
+    words = _apart([word for raw in _words(stem) for word in _unglued(raw)], NUMBERED)
     kind, axis, used = _kind_and_axis(words)
     tail = words[max(used) + 1 :] if used else []
     rest = [word for index, word in enumerate(words) if index not in used]
@@ -203,9 +204,9 @@ def _kind_and_axis(words: Sequence[str]) -> tuple[str, str, list[int]]:
     return "", axis, used
 
 
-def _numbered(words: Sequence[str]) -> list[str]:
+def _apart(words: Sequence[str], pattern: re.Pattern[str]) -> list[str]:
     """Split "acc1" into quantity and number: of a sensor, or of an axis where none is named."""
-    hits = [NUMBERED.fullmatch(word) for word in words]
+    hits = [pattern.fullmatch(word) for word in words]
     return [
         part
         for word, hit in zip(words, hits, strict=True)
@@ -236,20 +237,27 @@ def _unit(kind: str, bracketed: Sequence[str], tail: Sequence[str]) -> tuple[str
 
 def _no_axis(words: Sequence[str], bracketed: Sequence[str]) -> NameParts:
     """Read a name without quantity and axis: time, counter, sensor, type or nothing."""
+    words = _apart(words, NUMBERED_TIME)
     found = set(words) | {"".join(words)}
     texts = [*bracketed, *words, "".join(words[1:])]
     unit = next((unit for text in texts if (unit := unit_of(text, "time"))), "")
     if found & TYPE_WORDS:
         return NameParts("type")
-    if found & SENSOR_WORDS:
+    if found & SENSOR_WORDS and not found & TIME_WORDS:
         return NameParts("sensor")
+    rest = [word for word in words if word not in TIME_WORDS | COUNTER_WORDS]
     if found & TIME_WORDS:
-        return NameParts("time", unit=unit)
+        return NameParts("time", unit=unit, group=_group(_without_time_unit(rest)))
     if found & COUNTER_WORDS:
-        return NameParts("counter")
+        return NameParts("counter", group=_group(rest))
     if unit := unit_of("".join(words), "time"):
         return NameParts("time", unit=unit)
     return NameParts()
+
+
+def _without_time_unit(words: Sequence[str]) -> Sequence[str]:
+    """Return words without a unit of time at their end."""
+    return words[:-1] if words and unit_of(words[-1], "time") else words
 
 
 def _group(words: Sequence[str]) -> str:

@@ -24,7 +24,7 @@ from imucarry.readers.parts import Part, RawStream, raw_streams
 from imucarry.readers.physics import held_samples, rest_acceleration
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.recording import gridded
-from imucarry.readers.roles import SensorColumns
+from imucarry.readers.roles import Roles, SensorColumns
 from imucarry.readers.row_times import read_times
 from imucarry.readers.table import Table
 from imucarry.readers.units import Unit, in_si
@@ -71,10 +71,11 @@ def describe(
 def _file_previews(path: Path, name: str, settings: ReaderSettings) -> list[FilePreview]:
     table = read_table(path, name)
     roles = find_roles(table, SensorEntry(""))
-    times, counts = read_times(table, roles, SensorEntry(""))
-    return [
-        _preview(Part(table, roles, sensor, times, counts), settings) for sensor in roles.sensors
-    ]
+    return [_preview(_part(table, roles, sensor), settings) for sensor in roles.sensors]
+
+
+def _part(table: Table, roles: Roles, sensor: SensorColumns) -> Part:
+    return Part(table, roles, sensor, *read_times(table, roles, sensor, SensorEntry("")))
 
 
 def _preview(part: Part, settings: ReaderSettings) -> FilePreview:
@@ -151,7 +152,7 @@ def _columns(table: Table, part: Part, sensor: SensorColumns) -> dict[str, tuple
     if is_long or not all(names) or any(table.names.count(name) > 1 for name in names):
         return {}
     columns: dict[str, tuple[str, ...]] = {}
-    for role, column in (("time", part.roles.time), ("counter", part.roles.counter)):
+    for role, column in (("time", sensor.time), ("counter", sensor.counter)):
         if column is not None and table.names.count(table.names[column]) == 1:
             columns[role] = (table.names[column],)
     for stream in sensor.streams:

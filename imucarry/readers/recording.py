@@ -107,7 +107,7 @@ def read_part(table: Table, entry: SensorEntry) -> Part:
     """Find roles and times of one file, and the sensor of it that is meant."""
     roles = find_roles(table, entry)
     sensor = pick_sensor(table, roles, entry)
-    times, counts = read_times(table, roles, entry)
+    times, counts = read_times(table, roles, sensor, entry)
     return Part(table, roles, sensor, times, counts)
 
 

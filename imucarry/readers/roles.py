@@ -28,43 +28,46 @@ class StreamColumns:
 
 @dataclass(frozen=True, slots=True)
 class SensorColumns:
-    """The streams of one sensor of a file; ``label`` is what the file calls it."""
+    """The streams of one sensor of a file, its column of times and its counter.
+
+    ``label`` is what the file calls it.
+    """
 
     label: str
     streams: tuple[StreamColumns, ...]
+    time: int | None = None
+    counter: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Roles:
-    """What the columns of one table are."""
+    """What the columns of one table are: its sensors, and what is said of every column."""
 
-    time: int | None
-    time_unit: str
-    counter: int | None
     sensors: tuple[SensorColumns, ...]
     readings: tuple[ColumnReading, ...]
+
+    def time_unit(self, sensor: SensorColumns) -> str:
+        """Return the unit that the header gives a sensor's times in, or ""."""
+        return "" if sensor.time is None else self.readings[sensor.time].unit or ""
 
 
 def readings_of(
     table: Table,
     parts: Sequence[NameParts],
-    roles: Roles,
+    sensors: Sequence[SensorColumns],
     type_column: int | None,
     sensor_column: int | None,
 ) -> tuple[ColumnReading, ...]:
     """Say for every column what it was taken for and by which rule."""
     role_of = {
         column: f"{stream.kind}_{axis}"
-        for sensor in roles.sensors
+        for sensor in sensors
         for stream in sensor.streams
         for axis, column in zip(AXES, stream.columns, strict=True)
     }
-    single = {
-        roles.time: "time",
-        roles.counter: "counter",
-        type_column: "type",
-        sensor_column: "sensor",
-    }
+    single = {type_column: "type", sensor_column: "sensor"}
+    single |= {sensor.counter: "counter" for sensor in sensors}
+    single |= {sensor.time: "time" for sensor in sensors}
     role_of.update({column: role for column, role in single.items() if column is not None})
     return tuple(
         ColumnReading(

@@ -11,14 +11,14 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.instants import RowTimes, number_times, text_times, unwrapped
-from imucarry.readers.roles import Roles
+from imucarry.readers.roles import Roles, SensorColumns
 from imucarry.readers.table import Table
 
 
 def read_times(
-    table: Table, roles: Roles, entry: SensorEntry
+    table: Table, roles: Roles, sensor: SensorColumns, entry: SensorEntry
 ) -> tuple[RowTimes, FloatArray | None]:
-    """Return the times of the rows, and the count of samples where a counter tells it.
+    """Return the times of the rows for a sensor, and the count of samples if a counter tells it.
 
     Raises
     ------
@@ -26,9 +26,9 @@ def read_times(
         If there is neither a time nor a stated rate, or the times make no sense.
     """
     rate_hz = entry.rate_hz if not np.isnan(entry.rate_hz) else table.rate_hz
-    counts = _counts(table, roles.counter)
-    time = roles.time
-    unit = entry.time_unit or roles.time_unit
+    counts = _counts(table, sensor.counter)
+    time = sensor.time
+    unit = entry.time_unit or roles.time_unit(sensor)
     if time is not None and time not in table.text and not unit and not np.isnan(rate_hz):
         as_counts = _counts(table, time)
         if as_counts is not None and _median_step(table.numbers[:, time]) == 1.0:
