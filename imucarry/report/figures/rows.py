@@ -31,13 +31,13 @@ from imucarry.report.wording import say, say_arms, texts
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number
 
-ROW_HEIGHT = 41.0
+ROW_HEIGHT = 44.0
 MOST_ROWS = 20
 """Rows that a printed page holds at half its width."""
 
-HEAD = 0.62
-DOTS_BELOW = -0.02
-MEAN_BELOW = 0.29
+HEAD = 0.52
+DOTS_BELOW = 0.04
+MEAN_BELOW = 0.33
 SPREAD = 0.24
 LIMIT_STYLES = ("limit", "limit_minimal")
 
@@ -148,7 +148,7 @@ def _panel(
         marks=tuple(marks),
         y_label=label,
         y_range=(-(n_rows - 1) - 0.5, HEAD),
-        height=ROW_HEIGHT * (n_rows + 0.12),
+        height=ROW_HEIGHT * (n_rows - 0.5 + HEAD),
         row_labels=tuple(labels),
     )
 

@@ -27,7 +27,12 @@ AREAS = ("band", "zone_x", "zone_y")
 TICKS_X = 6
 TICKS_Y = 4
 ROW_NAME_ABOVE = 10.5
+ROW_NAME_BELOW = 3.4
+"""How far its letters reach below the line that a name stands on, in the largest type."""
+
 ROW_TOP_ABOVE = 22.0
+LONGEST_NAME = 52
+"""Letters of a name of a row that the picture's width holds in the largest type."""
 
 
 def to_svg(chart: Chart, *, label_id: str = "") -> str:
@@ -74,14 +79,32 @@ def _panel(panel: Panel, box: Box, x_ticks: Iterable[Tick]) -> str:
     others = [mark for mark in panel.marks if mark.kind not in AREAS]
     parts += [draw(mark, box) for mark in areas]
     parts += grid
-    parts.append(_row_lines(panel, box) if panel.row_labels else _y_axis(box))
-    parts += [draw(mark, box) for mark in others]
-    # Names of rows come last: a halo keeps them legible over lines and dots.
-    parts += [
-        text(box.left, float(box.y(value)) - ROW_NAME_ABOVE, words, "row-name")
-        for value, words in panel.row_labels
-    ]
+    if not panel.row_labels:
+        return "".join((*parts, _y_axis(box), *(draw(mark, box) for mark in others)))
+    rules = [mark for mark in others if mark.kind == "rule_x"]
+    parts += [draw(mark, box) for mark in rules]
+    # No line and no stripe goes through a name: they stop at its ground.
+    parts += [_ground(float(box.y(value)), box) for value, _ in panel.row_labels]
+    parts.append(_row_lines(panel, box))
+    parts += [draw(mark, box) for mark in others if mark.kind != "rule_x"]
+    parts += [_row_name(float(box.y(value)), words, box) for value, words in panel.row_labels]
     return "".join(parts)
+
+
+def _ground(y: float, box: Box) -> str:
+    """The stripe across the panel that the name of a row stands on."""
+    top = max(y - ROW_TOP_ABOVE, box.top)
+    height = y - ROW_NAME_ABOVE + ROW_NAME_BELOW - top
+    return (
+        f'<rect class="row-ground" x="{box.left:g}" y="{top:.1f}" width="{box.width:g}" '
+        f'height="{height:.1f}"/>'
+    )
+
+
+def _row_name(y: float, words: str, box: Box) -> str:
+    """The name of a row; a long one is set smaller."""
+    css = "row-name" if len(words) <= LONGEST_NAME else "row-name long"
+    return text(box.left, y - ROW_NAME_ABOVE, words, css)
 
 
 def _y_axis(box: Box) -> str:
