@@ -223,7 +223,7 @@ def _compared(
                 *bout.notices,
                 *score_notices(bout, score, settings.measures),
                 *comparison.notices,
-                *bout_checks(bout.row, comparison, settings.carry),
+                *bout_checks(bout.row, comparison, settings.carry, score),
             ),
         )
         for bout, score, comparison, aim in zip(bouts, scores, comparisons, aims, strict=True)

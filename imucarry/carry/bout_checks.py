@@ -1,4 +1,4 @@
-"""What a person should know of a bout before its swing: pain, an early stop, a still free arm."""
+"""What a person should know of a bout before its swing: pain, early stops, a free arm's doing."""
 
 from __future__ import annotations
 
@@ -13,11 +13,13 @@ from imucarry.basics.records import SIDES, BoutRow, Comparison, Notice, Score
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.carry.kept import find_score, rotation_finding
+from imucarry.measures.notices import moved_unlike_strides
 
 STOPPED = "stopped_early"
 PAIN = "pain"
 NOTED = "symptom_in_note"
 FREE_ARM = "free_arm_swung_less"
+UNLIKE_STRIDES = "arm_unlike_strides"
 SAFETY: Final = (STOPPED, PAIN, NOTED)
 """Codes of what stands first among the checks."""
 
@@ -49,9 +51,9 @@ TRUNK = {"rotates": " while the trunk kept turning", "not_measured": ""}
 
 
 def bout_checks(
-    row: BoutRow, comparison: Comparison, settings: CarrySettings
+    row: BoutRow, comparison: Comparison, settings: CarrySettings, scores: Sequence[Score] = ()
 ) -> tuple[Notice, ...]:
-    """Tell of pain, early stops, symptoms in the note, and a free arm that stopped by itself.
+    """Tell of pain, early stops, symptoms in the note, and what a free arm did by itself.
 
     Parameters
     ----------
@@ -60,6 +62,8 @@ def bout_checks(
         Of the same bout.
     settings : CarrySettings
         ``pain_limit_0_10``, ``reduced_pct`` and ``minimal_pct`` are used.
+    scores : sequence of Score
+        Of the same bout, with the arms' swing and regularity where wrists were worn.
 
     Returns
     -------
@@ -68,7 +72,8 @@ def bout_checks(
     """
     stopped = _stopped(row, settings)
     arms = () if row.hold == "free" else _arms(row, comparison, settings)
-    return (*(n for n in (stopped, _noted(row)) if n is not None), *arms)
+    unlike = _unlike_strides(row, comparison, settings, scores)
+    return (*(n for n in (stopped, _noted(row)) if n is not None), *arms, *unlike)
 
 
 def early_stop(row: BoutRow) -> str:
@@ -175,6 +180,36 @@ def _arms(row: BoutRow, comparison: Comparison, settings: CarrySettings) -> tupl
         for score in free
         if (swung := SWUNG.get(rotation_finding(score.estimate, settings)))
     )
+
+
+def _unlike_strides(
+    row: BoutRow, comparison: Comparison, settings: CarrySettings, scores: Sequence[Score]
+) -> tuple[Notice, ...]:
+    """Return what is told of free arms that moved, but not with the strides.
+
+    Nothing of an arm that swung less even so: what of it went with the strides is less still.
+    """
+    so = (
+        "its swing in this walk is no fair yardstick for a carry"
+        if row.hold == "free"
+        else "its swing does not show that it kept swinging"
+    )
+    return tuple(
+        Notice(
+            UNLIKE_STRIDES,
+            f"the free {side} arm moved, but not with the strides (a gesture, a scratch?): {so}",
+            where=row.bout,
+            severity="check",
+        )
+        for side in SIDES
+        if (swing := find_score(scores, "arm_swing", side)) and swing.role == "free"
+        if moved_unlike_strides(scores, side)
+        if not ((share := arm_share(comparison, side)) and _fell(share, settings))
+    )
+
+
+def _fell(share: Score, settings: CarrySettings) -> bool:
+    return rotation_finding(share.estimate, settings) in SWUNG
 
 
 def arm_share(comparison: Comparison, side: str) -> Score | None:

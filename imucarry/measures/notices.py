@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from imucarry.basics.records import BoutData, Notice, Score
+from imucarry.basics.evidence import measures as evidence
+from imucarry.basics.records import BoutData, Notice, Score, Side
 from imucarry.basics.settings import MeasureSettings
 
 
@@ -32,6 +33,27 @@ def score_notices(
 def no_walking(data: BoutData) -> bool:
     """Whether the chest sensor, or without one no wrist, saw any stride in a bout."""
     return (data.trunk is not None or bool(data.swing)) and _counted(data)[1] == 0
+
+
+def moved_unlike_strides(scores: Sequence[Score], side: Side) -> bool:
+    """Whether an arm moved, but not with the strides, as in a gesture or a scratch.
+
+    Parameters
+    ----------
+    scores : sequence of Score
+        Of one bout, with ``arm_swing`` and ``arm_regularity`` of that side.
+    side : Side
+
+    Notes
+    -----
+    False where it cannot be told: too few strides follow each other, or the arm hardly moves.
+    """
+    swing, regularity = (
+        next((s.estimate.value for s in scores if (s.measure, s.side) == (name, side)), np.nan)
+        for name in ("arm_swing", "arm_regularity")
+    )
+    moved = swing >= evidence.ARM_MOVED_LEAST_DEG.value
+    return bool(moved and regularity < evidence.ARM_REGULAR_LEAST.value)
 
 
 def _counted(data: BoutData) -> tuple[int, int]:

@@ -11,7 +11,7 @@ from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.views import FindingView
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, say_arms, texts
 from imucarry.report.wording.say_arm_ladder import yardstick_in_doubt
 
 FOUND = {"above": "rotates", "below": "reduced", "below_minimal": "minimal", "across": "unclear"}
@@ -34,9 +34,11 @@ def as_arms(
     apart = _free_walks_apart(scores, bout) or (
         code == "rotates" and yardstick_in_doubt(bout, side)  # the mean may make it look so
     )
-    code = "unclear" if apart else code
+    unlike = code == "rotates" and say_arms.moved_unlike_strides(bout)
+    code = "unclear" if apart or unlike else code
     mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
-    why = texts.ARM_LADDER["free_walks_apart"] if apart else ""
+    because = "free_walks_apart" if apart else "unlike"
+    why = texts.ARM_LADDER[because] if apart or unlike else ""
     interval = texts.CERTAINTY["arm_interval"].format(
         side=texts.SIDES[side],
         low=say.percent(kept.ci_low, limits),

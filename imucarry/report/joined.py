@@ -22,6 +22,7 @@ OF_BOUTS: Final = (
     "speed_differs",
     "cadence_differs",
     "arm_swing_apart",
+    "arm_unlike_strides",
     "phase_unusual",
     "yaw_near_floor",
     "side_unclear",

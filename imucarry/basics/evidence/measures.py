@@ -146,6 +146,25 @@ MOST_CLOCK_REACH_DEG = Evidence(
 
 # --- regularity and harmonics ------------------------------------------------
 
+ARM_REGULAR_LEAST = Evidence(
+    key="measures.arm_regular_least",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Below it an arm's motion is not that of its strides: invented free arms that swing have "
+    "0.95 to 1.00, one that gestures or scratches -0.45 to 0.5. Short real walks of a few cycles, "
+    "starts and turns in them, reach down to 0.1 and are never judged: too few strides follow "
+    "each other.",
+)
+ARM_MOVED_LEAST_DEG = Evidence(
+    key="measures.arm_moved_least_deg",
+    value=10.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="An arm that moves less hardly swings, whatever it does: a hand that holds a phone moves "
+    "by 1 to 3 deg, one that gestures by 28 deg and more (invented walks).",
+)
+
 LAG_SEARCH_FRAC = Evidence(
     key="measures.lag_search_frac",
     value=0.1,

@@ -10,7 +10,7 @@ from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.carry.bout_checks import early_stop
 from imucarry.carry.ladder_step import implement_key
 from imucarry.report.lookup import arm_share_of, role_of
-from imucarry.report.wording import say_ladder, texts
+from imucarry.report.wording import say_arms, say_ladder, texts
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import sentence_case
 from imucarry.report.wording.say_lighter import noted_with
@@ -40,18 +40,15 @@ def arm_ladder(scores: SessionScores) -> list[str]:
 
 def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
     words = texts.ARM_LADDER
-    out = {item.load_kg for item in rung.stopped}
-    kept: dict[float, list[float]] = {}
-    is_unfair = False
-    for bout in _free_arm(_carries(scores.bouts, rung), side):
-        share = arm_share_of(bout, side)[0].value
-        row = bout.data.row
-        counts = not (early_stop(row) or row.pain_0_10 > rung.pain_limit_0_10)
-        if counts and row.load_kg not in out and math.isfinite(share + row.load_kg):
-            kept.setdefault(row.load_kg, []).append(share)
-            is_unfair |= yardstick_in_doubt(bout, side)
-    if not kept:
+    carries = _free_arm(_carries(scores.bouts, rung), side)
+    bouts = [bout for bout in carries if _counts(bout, rung, side)]
+    unlike = {b.data.row.load_kg for b in bouts if say_arms.moved_unlike_strides(b)}
+    bouts = [bout for bout in bouts if not say_arms.moved_unlike_strides(bout)]
+    if not bouts and not unlike:
         return ""
+    kept: dict[float, list[float]] = {}
+    for bout in bouts:
+        kept.setdefault(bout.data.row.load_kg, []).append(arm_share_of(bout, side)[0].value)
     loads = ", ".join(
         words["load"].format(
             load=kilograms(load), kept=words["and"].join(number(share, 0) for share in shares)
@@ -59,11 +56,22 @@ def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
         + noted_with(rung, load)
         for load, shares in sorted(kept.items())
     )
-    stopped = ", ".join(say_ladder.load_name(rung, item.load_kg) for item in rung.stopped)
     hold = sentence_case(say_ladder.ladder_hold(rung))
-    said = words["kept"].format(hold=hold, side=side, loads=loads)
-    said += words["unfair"] if is_unfair else ""
-    return said + (words["not_counted"].format(loads=stopped) if stopped else "")
+    said = words["kept" if kept else "none_counts"].format(hold=hold, side=side, loads=loads)
+    said += words["unfair"] if any(yardstick_in_doubt(bout, side) for bout in bouts) else ""
+    out = [say_ladder.load_name(rung, item.load_kg) for item in rung.stopped]
+    if unlike:
+        out.append(words["unlike_load"].format(load=", ".join(map(kilograms, sorted(unlike)))))
+    return said + (words["not_counted"].format(loads=", ".join(out)) if out else "")
+
+
+def _counts(bout: BoutResult, rung: LadderRung, side: Side) -> bool:
+    """Whether the share that an arm kept in a bout is known, without pain or an early stop."""
+    row = bout.data.row
+    hurt = early_stop(row) or row.pain_0_10 > rung.pain_limit_0_10
+    stopped = row.load_kg in {item.load_kg for item in rung.stopped}
+    known = math.isfinite(arm_share_of(bout, side)[0].value + row.load_kg)
+    return known and not (hurt or stopped)
 
 
 def yardstick_in_doubt(bout: BoutResult, side: Side) -> bool:

@@ -6,6 +6,7 @@ import math
 
 from imucarry.basics.records import SIDES, BoutResult, Side
 from imucarry.carry.baseline_moved import ARMS_APART
+from imucarry.carry.bout_checks import UNLIKE_STRIDES
 from imucarry.measures.notices import no_walking
 from imucarry.measures.roles import arm_role
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
@@ -70,7 +71,14 @@ def _arm_key(bout: BoutResult, side: Side, limits_pct: say.Limits) -> str:
     if bout.data.row.hold == "free":
         return "free"
     where = say.where_it_lies(kept, *limits_pct) if role == "free" else ""
-    return {"below": "reduced", "below_minimal": "minimal"}.get(where, "carry")
+    fell = {"below": "reduced", "below_minimal": "minimal"}
+    usual = "unlike" if role == "free" and moved_unlike_strides(bout) else "carry"
+    return fell.get(where, usual)
+
+
+def moved_unlike_strides(bout: BoutResult) -> bool:
+    """Whether a free arm moved, but not with the strides, as a check says."""
+    return any(notice.code == UNLIKE_STRIDES for notice in bout.notices)
 
 
 def arms(bout: BoutResult, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:

@@ -101,6 +101,8 @@ ARM: Final[Words] = {
     "carry": "{role} {side} arm swung {value} deg, {kept} % of {of} ({low} to {high})",
     "reduced": "{role} {side} arm swung less: {kept} % of {of} ({low} to {high}), {value} deg",
     "minimal": "{role} {side} arm hardly swung: {kept} % of {of} ({low} to {high}), {value} deg",
+    "unlike": "{role} {side} arm moved, but not with the strides: {value} deg, {kept} % of {of} "
+    "({low} to {high})",
     "free": "{role} {side} arm swung {value} deg, {kept} % ({low} to {high})",
     "of": "{said}, of the swing in {base}",
     "base": "the other free walk",

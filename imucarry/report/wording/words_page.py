@@ -139,6 +139,9 @@ ARM_LADDER: Final[Words] = {
     "and": " and ",
     "not_counted": " Not counted: {loads}.",
     "free_walks_apart": "; not clear: the free walks differ widely",
+    "unlike": "; not clear: an arm moved, but not with the strides",
+    "unlike_load": "{load} kg (the arm moved, but not with the strides)",
+    "none_counts": "{hold}: whether the free {side} arm kept swinging is not known.",
     "unfair": " The arms of the free walks differ so much that these shares may be too high or too "
     "low.",
 }

@@ -13,6 +13,7 @@ from imucarry.carry.bout_checks import (
     NOTED,
     PAIN,
     STOPPED,
+    UNLIKE_STRIDES,
     bout_checks,
     names_alarm,
     names_pain,
@@ -115,6 +116,50 @@ def test_an_arm_that_is_no_surprise_is_no_check(comparison: Comparison) -> None:
 
 def test_the_arms_of_a_free_walk_are_no_check() -> None:
     assert bout_checks(replace(ROW, hold="free"), compared(13.0, 18.0), SETTINGS) == ()
+
+
+def arm_scores(swing_deg: float, regularity: float, role: str = "free") -> list[Score]:
+    found = {"arm_swing": ("deg", swing_deg), "arm_regularity": ("1", regularity)}
+    return [
+        Score("s16", measure, "left", role, unit, Estimate(value, value, value, 20))  # type: ignore[arg-type]
+        for measure, (unit, value) in found.items()
+    ]
+
+
+@pytest.mark.parametrize(
+    ("hold", "shared", "so"),
+    [
+        ("suitcase", compared(115.0, 290.0), "its swing does not show that it kept swinging"),
+        ("suitcase", compared(60.0, 90.0, "reduced"), "its swing does not show that it kept swi"),
+        ("free", SWUNG, "its swing in this walk is no fair yardstick for a carry"),
+        ("suitcase", Comparison((), (), "no_baseline"), "its swing does not show that it kept sw"),
+    ],
+)
+def test_an_arm_that_moved_but_not_with_the_strides_is_a_check(
+    hold: str, shared: Comparison, so: str
+) -> None:
+    (notice,) = bout_checks(replace(ROW, hold=hold), shared, SETTINGS, arm_scores(49.0, 0.1))
+    assert (notice.code, notice.severity, notice.where) == (UNLIKE_STRIDES, "check", "s16")
+    said = "the free left arm moved, but not with the strides (a gesture, a scratch?): "
+    assert notice.message.startswith(f"{said}{so}")
+
+
+@pytest.mark.parametrize(
+    "scores",
+    [
+        arm_scores(40.0, 0.8),
+        arm_scores(40.0, float("nan")),  # too few strides follow each other
+        arm_scores(3.0, 0.3),  # a hand that holds a phone
+        arm_scores(40.0, 0.1, "held"),
+    ],
+)
+def test_an_arm_that_swings_or_hardly_moves_is_not_doubted(scores: list[Score]) -> None:
+    assert bout_checks(ROW, SWUNG, SETTINGS, scores) == ()
+
+
+def test_an_arm_that_swung_less_even_so_is_told_as_such() -> None:
+    (notice,) = bout_checks(ROW, compared(20.0, 35.0), SETTINGS, arm_scores(15.0, 0.1))
+    assert notice.code == FREE_ARM
 
 
 def test_the_line_of_a_free_arm_is_the_settings() -> None:

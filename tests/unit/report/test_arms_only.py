@@ -10,7 +10,7 @@ from scores_builder import build_scores
 from imucarry.basics.records import Estimate, LadderRung, Notice, SessionScores, StoppedLoad
 from imucarry.basics.settings import Settings
 from imucarry.carry.baseline_moved import ARMS_APART
-from imucarry.carry.bout_checks import FREE_ARM
+from imucarry.carry.bout_checks import FREE_ARM, UNLIKE_STRIDES
 from imucarry.report.assemble import assemble
 from imucarry.report.glyphs import kept_strip
 from imucarry.report.lookup import estimate_of
@@ -93,6 +93,39 @@ def test_with_an_unfair_yardstick_an_arm_is_not_said_to_have_kept_swinging(
     assert not any(found.certainty.endswith(why) for found in view.findings)
     assert "may be too high or too low" in shown.ladder[1]
     assert "may be too high or too low" not in view.ladder[1]
+
+
+def gesturing(scores: SessionScores, *which: int) -> SessionScores:
+    notice = Notice(UNLIKE_STRIDES, "the free left arm moved", severity="check")
+    bouts = list(scores.bouts)
+    for k in which:
+        bouts[k] = replace(bouts[k], notices=(*bouts[k].notices, notice))
+    return replace(scores, bouts=tuple(bouts))
+
+
+def test_an_arm_that_moved_but_not_with_the_strides_is_not_said_to_have_kept_swinging(
+    arms: SessionScores, view: PageView
+) -> None:
+    shown = assemble(gesturing(arms, 1), Settings(), title="", earlier=None)
+    before, after = view.findings[0], shown.findings[0]
+    assert (before.mark, after.mark) == ("arm kept swinging", "not clear")
+    assert after.rotation.startswith("Free left arm moved, but not with the strides: 24.0 deg, ")
+    assert after.certainty.endswith("; not clear: an arm moved, but not with the strides")
+    assert [f.mark for f in shown.findings[1:]] == [f.mark for f in view.findings[1:]]
+    told = "Not counted: 8 kg (the arm moved, but not with the strides)."
+    assert " % at 8 kg" in view.ladder[1]
+    assert " % at 8 kg" not in shown.ladder[1]
+    assert shown.ladder[1].endswith(told)
+
+
+def test_where_no_arm_moved_with_the_strides_none_is_said_to_have_kept_swinging(
+    arms: SessionScores,
+) -> None:
+    (said,) = arm_ladder(gesturing(arms, 1, 2, 3))
+    assert said == (
+        "Weight at the side, right, kettlebell: whether the free left arm kept swinging is not "
+        "known. Not counted: 8, 16, 24 kg (the arm moved, but not with the strides)."
+    )
 
 
 def test_free_walks_whose_arms_differ_are_not_clear_against_one_another(
