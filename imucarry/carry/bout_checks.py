@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Sequence
-from functools import cache
 from typing import Final
 
-from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import SIDES, BoutRow, Comparison, Notice, Score
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.carry.kept import find_score, rotation_finding
+from imucarry.carry.symptoms import (
+    alarms_in_note,
+    names_alarm,
+    names_pain,
+    pain_in_note,
+    unplanned,
+)
 from imucarry.measures.notices import moved_unlike_strides
 
 STOPPED = "stopped_early"
@@ -20,24 +24,11 @@ PAIN = "pain"
 NOTED = "symptom_in_note"
 FREE_ARM = "free_arm_swung_less"
 UNLIKE_STRIDES = "arm_unlike_strides"
-SAFETY: Final = (STOPPED, PAIN, NOTED)
+PAIN_NOTED = "pain_in_note"
+SAFETY: Final = (STOPPED, PAIN, NOTED, PAIN_NOTED)
 """Codes of what stands first among the checks."""
 
-AROUND: Final = " .-\u2013\u2014"
-"""What may stand around a reason, or instead of one."""
-
-OF_THE_SENSOR: Final = r"(?!\s+(?:sensor|strap|belt|band))"
-PAIN_FREE: Final = re.compile(r"\bpain[- ]?free\b")
-FOLLOWS: Final = r"tightness|tight|discomfort|symptoms?"
-PLACES: Final = r"any|shoulder|neck|back|arm|elbow|wrist|hand"
-AIR_AND_SIGHT: Final = ("breath", "breathing", "vision")
-"""Alarm words of which it is the want that alarms: "no breath left"."""
-
-AMOUNT_DONE: Final = re.compile(
-    r"[0-9]+(?:\.[0-9]+)?\s*(?:m|metres?|meters?|s|sec|seconds?|min|minutes?|laps?|lanes?|"
-    r"lengths?|steps?)\s+(?:done|completed?)(?=\s*(?:$|[,.;:(\u2013-]))"
-)
-"""A planned end that begins with what was walked: "20 m done"."""
+PAIN_OR_NOT: Final = " (but the pain noted is 0 of 10: which is right?)"
 
 SWUNG = {"reduced": "swung less", "minimal": "hardly swung"}
 """What is said of a free arm whose share of its free swing lies below a threshold."""
@@ -81,66 +72,6 @@ def early_stop(row: BoutRow) -> str:
     return unplanned(row.stop_reason)
 
 
-def unplanned(stop_reason: str) -> str:
-    """Return a reason for stopping without what stands around it; "" for a planned end."""
-    reason = stop_reason.strip(AROUND)
-    return "" if _is_planned(reason.lower()) else reason
-
-
-def _is_planned(reason: str) -> bool:
-    """Whether a reason, in lower case, says that a bout ended as planned."""
-    if reason in evidence.PLANNED_STOPS.value:
-        return True
-    starts = "|".join(map(re.escape, evidence.PLANNED_STARTS.value))
-    if not (re.match(rf"(?:{starts})\b", reason) or AMOUNT_DONE.match(reason)):
-        return False
-    failed = _holds_word(reason, evidence.FAILURE_WORDS.value)
-    return not (failed or names_pain(reason) or names_alarm(reason))
-
-
-def stop_rank(reason: str) -> int:
-    """Return what sorts reasons of early stops worst first, 0 for the worst."""
-    held = _words_held(without_denied(reason), evidence.ALARM_WORDS.value, OF_THE_SENSOR)
-    if held:
-        return 1 if set(held) <= set(evidence.NERVE_WORDS.value) else 0
-    return 2 if names_pain(reason) else 3
-
-
-def names_alarm(reason: str) -> bool:
-    """Whether a reason names something for which a carry is stopped at once, but pain."""
-    return _holds_word(without_denied(reason), evidence.ALARM_WORDS.value, OF_THE_SENSOR)
-
-
-def names_pain(reason: str) -> bool:
-    """Whether a reason names pain, and not its absence."""
-    return _holds_word(PAIN_FREE.sub("", without_denied(reason)), evidence.PAIN_WORDS.value)
-
-
-def without_denied(text: str) -> str:
-    """Return a text in lower case without what it denies: "no dizziness", "without pain"."""
-    return _denied().sub("", text.lower())
-
-
-@cache
-def _denied() -> re.Pattern[str]:
-    """What finds "no chest pain", "not dizzy or numb"."""
-    listed = (*evidence.ALARM_WORDS.value, *evidence.PAIN_WORDS.value)
-    named = "|".join(re.escape(w) for w in sorted(listed, reverse=True) if w not in AIR_AND_SIGHT)
-    pain = "|".join(map(re.escape, evidence.PAIN_WORDS.value))
-    one = rf"(?:(?:{PLACES})\s+)*(?:{named})(?:\s+(?:{pain}|{FOLLOWS}))*"
-    return re.compile(rf"\b(?:no|not|without)\s+{one}(?:\s+(?:or|nor)\s+{one})*\b")
-
-
-def _words_held(text: str, words: Sequence[str], not_before: str = "") -> list[str]:
-    """Return those of some words that a text holds, whole and in any case."""
-    listed = "|".join(map(re.escape, words))
-    return re.findall(rf"\b(?:{listed})\b{not_before}", text.lower())
-
-
-def _holds_word(text: str, words: Sequence[str], not_before: str = "") -> bool:
-    return bool(_words_held(text, words, not_before))
-
-
 def has_pain(row: BoutRow, settings: CarrySettings) -> bool:
     """Whether a bout had more pain than the limit."""
     return row.pain_0_10 > settings.pain_limit_0_10
@@ -156,17 +87,32 @@ def _stopped(row: BoutRow, settings: CarrySettings) -> Notice | None:
     if row.pain_0_10 > 0:
         said += f" ({pain})" if reason.lower() == "pain" else f" (pain {pain})"
     elif row.pain_0_10 == 0 and names_pain(reason):
-        said += " (but the pain noted is 0 of 10: which is right?)"
+        said += PAIN_OR_NOT
     return Notice(STOPPED, said, where=row.bout, severity="check")
 
 
 def _noted(row: BoutRow) -> Notice | None:
-    """Return what is told of a symptom in a bout's note; None without, or with such a stop."""
-    held = _words_held(without_denied(row.note), evidence.NOTE_WORDS.value)
-    if not held or names_alarm(early_stop(row)):
+    """Return what is told of symptoms in a bout's note; None where there are none."""
+    alarms, pain = noted_words(row)
+    if not alarms and not pain:
         return None
-    said = f'the note says "{held[0]}"'
-    return Notice(NOTED, said, where=row.bout, severity="check")
+    said = in_note((*alarms, *pain))
+    if pain and row.pain_0_10 == 0:
+        said += PAIN_OR_NOT
+    return Notice(NOTED if alarms else PAIN_NOTED, said, where=row.bout, severity="check")
+
+
+def noted_words(row: BoutRow) -> tuple[list[str], list[str]]:
+    """Return the alarms and the pain that a note names and the sheet does not tell otherwise."""
+    stop = early_stop(row)
+    alarms = [] if names_alarm(stop) else alarms_in_note(row.note)
+    pain = [] if row.pain_0_10 > 0 or names_pain(stop) else pain_in_note(row.note)
+    return alarms, [word for word in pain if not any(word in alarm for alarm in alarms)]
+
+
+def in_note(words: Sequence[str]) -> str:
+    """ "the note says "dizzy", "short of breath"."""
+    return "the note says " + ", ".join(f'"{word}"' for word in words)
 
 
 def _arms(row: BoutRow, comparison: Comparison, settings: CarrySettings) -> tuple[Notice, ...]:

@@ -21,6 +21,7 @@ from imucarry.carry.ladder_doubts import (
     differing_repeats,
     ladder_notices,
     most_pain,
+    noted_at_each,
     stopped_loads,
     stops_at_each,
     unclear_at_each,
@@ -143,6 +144,7 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         stops=stops_at_each(steps),
         n_counted=counted_at_each(usable, loads.tolist()),
         unclear_alone=unclear_at_each(usable, loads.tolist()),
+        noted=noted_at_each(usable, loads.tolist()),
         overstated_kg=tuple(sorted({step.load_kg for step in usable if step.is_overstated})),
     )
     return replace(rung, notices=ladder_notices(rung, steps))

@@ -11,9 +11,9 @@ import numpy as np
 from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import LadderRung, Notice, StoppedLoad
 from imucarry.basics.statistics import t_quantile
-from imucarry.carry.bout_checks import stop_rank
 from imucarry.carry.ladder_step import Step, implement_key
 from imucarry.carry.monotone import UPPER
+from imucarry.carry.symptoms import stop_rank
 
 
 def stopped_loads(steps: Sequence[Step]) -> tuple[StoppedLoad, ...]:
@@ -31,6 +31,14 @@ def stops_at_each(steps: Sequence[Step]) -> tuple[str, ...]:
     """Return why bouts at each load ended early, "" where none did."""
     loads = sorted({step.load_kg for step in steps})
     return tuple(_reasons([step for step in steps if step.load_kg == load]) for load in loads)
+
+
+def noted_at_each(usable: Sequence[Step], loads: Sequence[float]) -> tuple[tuple[str, ...], ...]:
+    """Return the symptoms that the notes of the bouts at each load that count name."""
+    return tuple(
+        tuple(dict.fromkeys(word for s in usable if s.load_kg == load for word in s.noted))
+        for load in loads
+    )
 
 
 def counted_at_each(usable: Sequence[Step], loads: Sequence[float]) -> tuple[int, ...]:

@@ -10,7 +10,7 @@ import numpy as np
 from imucarry.basics.records import BoutData, BoutRow, Comparison
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_notices import may_overstate
-from imucarry.carry.bout_checks import early_stop, has_pain
+from imucarry.carry.bout_checks import early_stop, has_pain, noted_words
 from imucarry.carry.kept import find_score
 from imucarry.carry.visit import started_at
 
@@ -31,6 +31,7 @@ class Step:
     stop_reason: str  # "" where it is planned
     noted_pain_0_10: float  # as in the sheet, NaN where it is empty
     bout: str
+    noted: tuple[str, ...]  # symptoms that its note names
     is_overstated: bool  # the pace may have turned the trunk more
 
     @property
@@ -66,5 +67,6 @@ def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings) -> 
         stop_reason=early_stop(data.row),
         noted_pain_0_10=data.row.pain_0_10,
         bout=data.row.bout,
+        noted=tuple(word for words in noted_words(data.row) for word in words),
         is_overstated=any(may_overstate(notice) for notice in comparison.notices),
     )

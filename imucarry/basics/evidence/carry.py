@@ -2,7 +2,21 @@
 
 from __future__ import annotations
 
-from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE, Evidence
+from imucarry.basics.evidence.carry_words import (
+    ALARM_WORDS,
+    DENIAL_WORDS,
+    FAILURE_WORDS,
+    JOINT_SIGNS,
+    JOINT_WORDS,
+    LIMB_WORDS,
+    NERVE_WORDS,
+    NOTE_PAIN_WORDS,
+    NOTE_WORDS,
+    PAIN_WORDS,
+    PLANNED_STARTS,
+    PLANNED_STOPS,
+)
+from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS
 
 # --- findings against the free walk -------------------------------------------
@@ -124,117 +138,6 @@ PAIN_LIMIT = Evidence(
     source=ENGINEERING_CHOICE,
     why="A bout with more pain than this never counts as a load that was kept.",
 )
-PLANNED_STOPS = Evidence(
-    key="carry.planned_stops",
-    value=(
-        "",
-        "none",
-        "no",
-        "completed",
-        "complete",
-        "done",
-        "finished",
-        "planned",
-        "as planned",
-        "distance",
-        "distance done",
-        "time",
-        "time up",
-        "end of lane",
-        "end of walk",
-        "target reached",
-    ),
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="Words in stop_reason for a bout that ended as planned; any other word is an early stop.",
-)
-PLANNED_STARTS = Evidence(
-    key="carry.planned_stop_starts",
-    value=("complete", "completed", "done", "as planned"),
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="A stop_reason that begins with one of these, such as 'completed, two lanes', is no early "
-    "stop, unless it goes on to name pain, an alarm word or a failure.",
-)
-FAILURE_WORDS = Evidence(
-    key="carry.failure_words",
-    value=("loss", "lost", "fail", "failed", "failure", "exhausted", "exhaustion"),
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="'Complete loss of grip' begins like a planned end and is none.",
-)
-PAIN_WORDS = Evidence(
-    key="carry.pain_words",
-    value=("pain", "pains", "painful", "hurt", "hurts", "ache", "aches", "aching", "sore"),
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="A stop_reason that names pain ranks with pain, and does not fit a pain of 0.",
-)
-_SYMPTOMS = (
-    "dizzy",
-    "dizziness",
-    "vertigo",
-    "faint",
-    "fainted",
-    "fainting",
-    "passed out",
-    "passing out",
-    "pass out",
-    "blacked out",
-    "black out",
-    "blackout",
-    "black before",
-    "light-headed",
-    "light headed",
-    "lightheaded",
-)
-_NERVE = (
-    "numb",
-    "numbness",
-    "tingle",
-    "tingles",
-    "tingling",
-    "tingly",
-    "pins and needles",
-    "pins & needles",
-)
-_BODY = (
-    "chest",
-    "vision",
-    "blurred",
-    "breath",
-    "breathless",
-    "breathlessness",
-    "breathing",
-    "palpitation",
-    "palpitations",
-    "heart",
-    "collapse",
-    "collapsed",
-)
-ALARM_WORDS = Evidence(
-    key="carry.alarm_words",
-    value=(*_SYMPTOMS, *_NERVE, *_BODY),
-    unit="1",
-    source=COMMON_PRACTICE,
-    why="Words in stop_reason for which a carry is stopped at once: they stand first among the "
-    "checks and point to the cautions.",
-)
-NERVE_WORDS = Evidence(
-    key="carry.nerve_words",
-    value=_NERVE,
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="Alarm words that stand after the others: chest, faint and dizzy are told first.",
-)
-NOTE_WORDS = Evidence(
-    key="carry.note_words",
-    value=(*_SYMPTOMS, *_NERVE),
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="Alarm words looked for in a note too; 'chest', 'breath' and 'vision' there may be cues, "
-    "such as 'chest out'.",
-)
 STRIDE_MATCH_PART = Evidence(
     key="carry.stride_match_part",
     value=0.5,
@@ -281,4 +184,18 @@ READING_STEP_DEG = Evidence(
     "SD is never below the step's own (step / sqrt 12), and the error never below one step.",
 )
 
-__all__ = ["SHOULDER_ROM_ERRORS"]
+__all__ = [
+    "ALARM_WORDS",
+    "DENIAL_WORDS",
+    "FAILURE_WORDS",
+    "JOINT_SIGNS",
+    "JOINT_WORDS",
+    "LIMB_WORDS",
+    "NERVE_WORDS",
+    "NOTE_PAIN_WORDS",
+    "NOTE_WORDS",
+    "PAIN_WORDS",
+    "PLANNED_STARTS",
+    "PLANNED_STOPS",
+    "SHOULDER_ROM_ERRORS",
+]

@@ -76,6 +76,7 @@ class LadderRung:
     stops: tuple[str, ...] = ()  # why bouts at each load ended early, "" where none did
     n_counted: tuple[int, ...] = ()  # bouts at each load that count
     unclear_alone: tuple[tuple[str, ...], ...] = ()  # which of them are not clear by themselves
+    noted: tuple[tuple[str, ...], ...] = ()  # symptoms in notes at each load that counts
     overstated_kg: tuple[float, ...] = ()  # loads carried at a pace that turns the trunk more
 
 

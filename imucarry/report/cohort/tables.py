@@ -1,4 +1,4 @@
-"""The cohort page's tables: failures, findings, sensors, reliability."""
+"""The cohort page's tables: failures, findings, sensors."""
 
 from __future__ import annotations
 
@@ -9,30 +9,27 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.units import DEG_PER_RAD
-from imucarry.carry.bout_checks import unplanned
+from imucarry.carry.symptoms import unplanned
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
-from imucarry.report.cohort.data import CohortData, SessionLink, grouped, records
+from imucarry.report.cohort.data import CohortData, SessionLink, grouped
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording.numbers import number, unit_name
+from imucarry.report.wording.numbers import number
 from imucarry.report.wording.words_cohort import (
     COHORT,
     CONDITION_HEAD,
     FAILURE_HEADS,
     FINDING_HEADS,
     QUALITY_HEADS,
-    RELIABILITY_HEADS,
 )
 
 PERCENT = 100.0
 
 
 def failures_table(data: CohortData) -> Table | None:
-    """Return every session that failed, with what and why; None when none did."""
+    """Return every session that failed, and why; None when none did."""
     if not data.failures:
         return None
-    rows = tuple(
-        TableRow(folder, (Cell(error), Cell(message))) for folder, error, message in data.failures
-    )
+    rows = tuple(TableRow(folder, (Cell(message),)) for folder, _, message in data.failures)
     return Table(COHORT["failed_caption"], "folder", FAILURE_HEADS, rows)
 
 
@@ -63,7 +60,7 @@ def has_pain_or_stop(bouts: pd.DataFrame, limit_0_10: float) -> pd.Series[bool]:
 
 
 def quality_table(data: CohortData) -> Table | None:
-    """Return the sensors' facts by placement, with the session that is worst off."""
+    """Return the sensors' facts by placement; below each worst value, whose it is."""
     facts = pd.DataFrame(
         [fact for link in data.sessions for fact in _sensor_facts(link)],
         columns=["placement", "who", *_FACTS],
@@ -72,18 +69,23 @@ def quality_table(data: CohortData) -> Table | None:
         return None
     rows = []
     for key, group in grouped(facts, ["placement"]):
-        gaps = group["longest_gap_s"]
-        worst = group["who"].iloc[int(gaps.to_numpy().argmax())] if gaps.max() > 0 else ""
         rates = group["rate_hz"]
-        spread = f"{number(rates.min())} to {number(rates.max())}"
         cells = (
-            *(str(len(group)), spread, str(int(group["n_gaps_bridged"].sum()))),
-            *(str(int(group["n_gaps"].sum())), number(float(gaps.max()), 2)),
-            number(float(group["clipped_pct"].max()), 2),
-            *(number(float(group["bias_degps"].max()), 2), str(worst)),
+            Cell(str(len(group))),
+            Cell(f"{number(rates.min())} to {number(rates.max())}"),
+            Cell(str(int(group["n_gaps_bridged"].sum()))),
+            Cell(str(int(group["n_gaps"].sum()))),
+            *(_most(group, name) for name in ("longest_gap_s", "clipped_pct", "bias_degps")),
         )
-        rows.append(TableRow(str(key[0]).replace("_", " "), tuple(map(Cell, cells))))
+        rows.append(TableRow(str(key[0]).replace("_", " "), cells))
     return Table(COHORT["quality_caption"], "placement", QUALITY_HEADS, tuple(rows))
+
+
+def _most(group: pd.DataFrame, name: str) -> Cell:
+    """Return the greatest value and whose it is; nobody's where there is none."""
+    values = group[name].to_numpy(float)
+    at = int(values.argmax())
+    return Cell(number(values[at], 2), str(group["who"].iloc[at]) if values[at] > 0 else "")
 
 
 _FACTS = ("rate_hz", "n_gaps_bridged", "n_gaps", "longest_gap_s", "clipped_pct", "bias_degps")
@@ -103,37 +105,3 @@ def _sensor_facts(link: SessionLink) -> Iterable[tuple[Any, ...]]:
 
 def _worst(readings: list[dict[str, Any]], name: str) -> float:
     return max(float(reading.get(name) or 0.0) for reading in readings)
-
-
-# --- reliability -------------------------------------------------------------
-
-
-def reliability_table(data: CohortData) -> Table | None:
-    """Return the main columns of ``reliability.csv``."""
-    if data.reliability.empty:
-        return None
-    rows, names = [], ConditionNames(data.bouts)
-    for row in records(data.reliability):
-        side = "" if row["side"] == "none" else f", {row['side']}"
-        said = (row["missing_because"], row["warning"])
-        mind = "; ".join(word for word in said if isinstance(word, str) and word)
-        cells = (
-            names([row[name] for name in CONDITION]),
-            *(str(row["design"]).replace("_", " "), str(row["n_participants"])),
-            _with_interval(row["icc_2_1"], row["icc_2_1_low"], row["icc_2_1_high"]),
-            _with_interval(row["icc_3_1"], row["icc_3_1_low"], row["icc_3_1_high"]),
-            *(number(row["sem"], 2), number(row["mdc95"], 2)),
-            _with_interval(row["order_effect"], row["order_effect_low"], row["order_effect_high"]),
-            mind.replace("_", " "),
-        )
-        rows.append(
-            TableRow(
-                f"{row['measure']}{side}", tuple(map(Cell, cells)), unit=unit_name(str(row["unit"]))
-            )
-        )
-    return Table(COHORT["reliability_caption"], "measure", RELIABILITY_HEADS, tuple(rows))
-
-
-def _with_interval(value: float, low: float, high: float) -> str:
-    shown = number(value, 2)
-    return f"{shown} ({number(low, 2)} to {number(high, 2)})" if np.isfinite(low) else shown

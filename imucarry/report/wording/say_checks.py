@@ -10,13 +10,12 @@ from imucarry.basics.records import SIDES, BoutResult, BoutRow, Notice, SessionS
 from imucarry.carry.bout_checks import (
     NOTED,
     PAIN,
+    PAIN_NOTED,
     SAFETY,
     STOPPED,
     early_stop,
-    names_alarm,
-    names_pain,
-    stop_rank,
 )
+from imucarry.carry.symptoms import names_alarm, names_pain, stop_rank
 from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
 from imucarry.report.wording import say, texts
 from imucarry.report.wording import words_checks as words
@@ -32,7 +31,7 @@ NO_LOAD: Final = ("free", "unknown")
 def safety(scores: SessionScores) -> tuple[Notice, ...]:
     """Pain and early stops, worst first, each with hold, side and load.
 
-    Alarm words come first, then symptoms in a note, pain by its number, other stops.
+    Alarm words come first, then symptoms in a note, pain in words or by its number, other stops.
     Bouts of which the same is said stand together.
     """
     found = [
@@ -56,14 +55,14 @@ def _rank(row: BoutRow, notice: Notice) -> tuple[int, float]:
         return rank, 0.0
     if row.pain_0_10 > 0:
         return 2, -row.pain_0_10
-    return (2, -math.inf) if rank == 2 else (3, 0.0)
+    return (2, -math.inf) if rank == 2 or notice.code == PAIN_NOTED else (3, 0.0)
 
 
 def _safety(items: Sequence[tuple[BoutRow, Notice]]) -> Notice:
     """Return the notice of bouts that were stopped or hurt alike."""
     row, notice = items[0]
     alarm = notice.code == NOTED or (notice.code == STOPPED and names_alarm(early_stop(row)))
-    is_apart = notice.code == NOTED or ":" in notice.message
+    is_apart = notice.code in (NOTED, PAIN_NOTED) or ":" in notice.message
     template = words.SAFETY["stopped" if is_apart else "pain"]
     said = template.format(
         said=say.sentence_case(notice.message),

@@ -7,8 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from imucarry.carry.bout_checks import stop_rank, unplanned
 from imucarry.carry.earlier import HistoryRow, hold_of
+from imucarry.carry.symptoms import stop_rank, unplanned
 from imucarry.carry.visits import CONDITION, Row, Visit, number, word
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms

@@ -1,12 +1,22 @@
-"""What other bouts with a load that is named as kept were like: pain and early stops."""
+"""What is told beside a load that is named as kept: pain, early stops, symptoms in notes."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from imucarry.carry.bout_checks import in_note
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms
 
 
-def beside_kept(pain_0_10: float, limit_0_10: float, stops: str, *, limit_told: bool = True) -> str:
+def beside_kept(
+    pain_0_10: float,
+    limit_0_10: float,
+    stops: str,
+    noted: Sequence[str] = (),
+    *,
+    limit_told: bool = True,
+) -> str:
     """Return what is set beside a load that is named as kept; "" where nothing was noted.
 
     Parameters
@@ -17,6 +27,8 @@ def beside_kept(pain_0_10: float, limit_0_10: float, stops: str, *, limit_told: 
         A bout with more pain does not count, so that another bout is the one that kept it.
     stops : str
         Why bouts with it ended early, "" where none did.
+    noted : sequence of str, optional
+        Symptoms that the notes of the bouts that kept it name.
     limit_told : bool, optional
         Whether pain within the limit is told with the limit.
     """
@@ -30,5 +42,6 @@ def beside_kept(pain_0_10: float, limit_0_10: float, stops: str, *, limit_told: 
         key = "within" if limit_told else "within_short"
         within.append(words.KEPT_PAIN[key].format(pain=pain, limit=kilograms(limit_0_10)))
     other = words.KEPT_PAIN["other"].format(said=", ".join(above)) if above else ""
-    said = "; ".join(filter(None, [*within, other]))
+    notes = in_note(noted) if noted else ""
+    said = "; ".join(filter(None, [notes, *within, other]))
     return f" ({said})" if said else ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from imucarry.basics.records import LadderRung, StoppedLoad
-from imucarry.carry.bout_checks import names_alarm, names_pain
+from imucarry.carry.symptoms import names_alarm, names_pain
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.say_kept import beside_kept
@@ -17,11 +17,12 @@ def lighter_stopped(rung: LadderRung) -> tuple[StoppedLoad, ...]:
 
 
 def noted_with(rung: LadderRung, load_kg: float) -> str:
-    """Return the pain and the early stops of a load named as kept; "" without any."""
+    """Return pain, early stops and symptoms noted of a load named as kept; "" without any."""
     pains = dict(zip(rung.loads_kg, rung.pains_0_10, strict=False))
     stops = dict(zip(rung.loads_kg, rung.stops, strict=False))
+    noted = dict(zip(rung.loads_kg, rung.noted, strict=False))
     pain = pains.get(load_kg, math.nan)
-    return beside_kept(pain, rung.pain_limit_0_10, stops.get(load_kg, ""))
+    return beside_kept(pain, rung.pain_limit_0_10, stops.get(load_kg, ""), noted.get(load_kg, ()))
 
 
 def has_gap(rung: LadderRung) -> bool:
@@ -65,6 +66,9 @@ def loads_cell(rung: LadderRung) -> str:
 def alarm_or_pain(rung: LadderRung) -> bool:
     """Whether a load up to the one named as kept raised an alarm, or hurt beyond the limit."""
     found = list(lighter_stopped(rung))
+    if any(noted for load, noted in zip(rung.loads_kg, rung.noted, strict=False)
+           if load <= rung.heaviest_kept_kg):  # fmt: skip
+        return True
     reasons = [item.stop_reason for item in found]
     pains = [item.pain_0_10 for item in found]
     for k, load in enumerate(rung.loads_kg):

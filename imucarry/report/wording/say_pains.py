@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from imucarry.carry.bout_checks import names_pain, unplanned
+from imucarry.carry.symptoms import names_pain, unplanned
 from imucarry.carry.visits import NAN, Row, Visit, number, word
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms

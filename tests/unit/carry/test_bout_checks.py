@@ -12,13 +12,12 @@ from imucarry.carry.bout_checks import (
     FREE_ARM,
     NOTED,
     PAIN,
+    PAIN_NOTED,
     STOPPED,
     UNLIKE_STRIDES,
     bout_checks,
-    names_alarm,
-    names_pain,
-    stop_rank,
 )
+from imucarry.carry.symptoms import names_alarm, names_pain, stop_rank
 
 SETTINGS = CarrySettings()
 ROW = BoutRow("s16", 0.0, 20.0, hold="suitcase", loaded_side="right", load_kg=16.0)
@@ -197,7 +196,7 @@ def test_words_of_alarm_and_of_pain_are_told_apart(reason: str, alarm: bool, pai
 
 @pytest.mark.parametrize(
     ("note", "word"),
-    [("client felt dizzy after.", "dizzy"), ("Felt faint, chest tight", "faint"),
+    [("client felt dizzy after.", "dizzy"), ("Felt faint, chest tight", 'faint", "chest tight'),
      ("tingling fingers", "tingling"), ("nearly passed out", "passed out")],
 )  # fmt: skip
 def test_a_symptom_in_a_note_is_a_check_without_the_notes_own_words(note: str, word: str) -> None:
@@ -211,6 +210,78 @@ def test_a_symptom_in_a_note_is_a_check_without_the_notes_own_words(note: str, w
 @pytest.mark.parametrize("note", ["cue: chest out, breath low", "no dizziness", "look ahead"])
 def test_a_cue_in_a_note_is_no_symptom(note: str) -> None:
     assert bout_checks(replace(ROW, note=note), SWUNG, SETTINGS) == ()
+
+
+ALARM_NOTES = (
+    "short of breath", "Out of breath at 30 m", "couldn't feel fingers", "could not feel his hand",
+    "heard a pop in shoulder", "shoulder felt unstable", "saw stars", "arm went dead",
+    "felt sick afterwards", "nausea", "chest tightness", "lost feeling in left hand",
+    "no feeling in hand numb", "no pain, numb fingers", "not sure, dizzy at the end",
+    "shoulder popped out", "felt as if fainting", "numbness gone after 2 min", "can't breathe",
+    "no pain and then dizzy", "elbow gave way", "asked about dizziness: dizzy",
+)  # fmt: skip
+PAIN_NOTES = {
+    "pain 5/10 at front of shoulder": "pain 5/10", "Shoulder hurts": "hurts", "pain 0-2/10": "pain",
+    "some ache in the neck": "ache", "could not lift without pain": "pain",
+    "pain 10/10": "pain 10/10",
+    "no numbness but pain": "pain", "pain: 0.5": "pain", "10 pain": "pain", "pain again": "pain",
+}  # fmt: skip
+HARMLESS_NOTES = (
+    "no pain", "numbness gone", "No pain, numbness or dizziness.", "pain 0/10", "pain: 0",
+    "pain-free", "free of pain", "not in pain", "pain gone", "tingling has gone", "no longer numb",
+    "denies pain", "never dizzy", "didn't feel sick", "wasn't dizzy", "doesn't hurt", "nil pain",
+    "0 pain", "pain none", "stop if dizzy", "watch for numbness", "history of shoulder pain",
+    "cue: breathe out on the turn", "chest out, breath low", "chest strap tight", "load unstable",
+    "unstable surface", "bottoms-up unstable at the turn", "popped out to take a call",
+    "deadlift before this", "dead weight", "dead tired", "felt the trunk turn", "grip gave way",
+    "trunk collapsed to the left", "legs sore from Monday", "sick of the gym music", "new shoes",
+    "cannot feel a difference", "shoulder clicked", "no nausea", "shoulder not unstable",
+    "no pop in shoulder", "pain not asked", "pain scale explained", "painted floor",
+    "heart rate 120", "vision straight ahead", "without any pain or tingling", "hip to hip",
+    "arm slipped back",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("note", ALARM_NOTES)
+def test_an_alarm_in_a_note_is_told(note: str) -> None:
+    (notice,) = bout_checks(replace(ROW, note=note, pain_0_10=0.0), SWUNG, SETTINGS)
+    assert notice.code == NOTED
+
+
+@pytest.mark.parametrize(("note", "word"), PAIN_NOTES.items())
+def test_pain_in_a_note_beside_a_pain_of_zero_asks_which_is_right(note: str, word: str) -> None:
+    (notice,) = bout_checks(replace(ROW, note=note, pain_0_10=0.0), SWUNG, SETTINGS)
+    assert notice.code == PAIN_NOTED
+    which = "(but the pain noted is 0 of 10: which is right?)"
+    assert notice.message == f'the note says "{word}" {which}'
+    (blank,) = bout_checks(replace(ROW, note=note), SWUNG, SETTINGS)
+    assert blank.message == f'the note says "{word}"'
+    told = bout_checks(replace(ROW, note=note, pain_0_10=5.0), SWUNG, SETTINGS)
+    assert [n.code for n in told] == [PAIN]
+
+
+@pytest.mark.parametrize("note", HARMLESS_NOTES)
+def test_a_harmless_note_raises_nothing(note: str) -> None:
+    assert bout_checks(replace(ROW, note=note, pain_0_10=0.0), SWUNG, SETTINGS) == ()
+
+
+@pytest.mark.parametrize(
+    "reason",
+    ["can't breathe", "could not breathe", "arm went dead", "felt sick", "shoulder popped out",
+     "nausea", "sick", "shoulder gave way", "couldn't feel fingers", "tight chest", "saw stars",
+     "tunnel vision", "short of breath"],
+)  # fmt: skip
+def test_plain_words_of_alarm_stand_before_pain(reason: str) -> None:
+    assert names_alarm(reason)
+    assert stop_rank(reason) <= 1
+
+
+@pytest.mark.parametrize(
+    "reason",
+    ["grip gave out", "sweaty hands", "tired", "no nausea, grip", "dead tired", "grip gave way"],
+)  # fmt: skip
+def test_plain_stops_are_no_alarm(reason: str) -> None:
+    assert not names_alarm(reason)
 
 
 def test_chest_and_dizziness_stand_before_numbness_pain_and_the_rest() -> None:

@@ -81,3 +81,12 @@ def test_the_table_of_many_ladders_names_the_loads_too() -> None:
     found = rung((NAN, 95.0, 90.0), stopped=CHEST)
     assert say_lighter.has_gap(found)
     assert say_lighter.loads_cell(found) == "at 16 and 24 kg, not 8 kg"
+
+
+def test_a_symptom_in_a_note_stands_beside_the_load_that_kept() -> None:
+    found = rung((95.0, 95.0, 90.0), noted=((), (), ("short of breath",)))
+    said = say_ladder.ladder(found)
+    assert 'up to 24 kg, the heaviest load tested (the note says "short of breath"), at' in said
+    assert NOT_REACHED not in said
+    lighter = say_ladder.ladder(rung((95.0, 95.0, 90.0), noted=(("pain 5/10",), (), ())))
+    assert 'at 8 kg (the note says "pain 5/10"), 16 and 24 kg, the heaviest' in lighter
