@@ -1,4 +1,4 @@
-"""Bouts that stand apart from their condition, the farthest first, with their session's page."""
+"""Bouts that stand apart from their condition, with their session's page."""
 
 from __future__ import annotations
 
@@ -10,13 +10,11 @@ import pandas as pd
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.statistics.spread import MAD_TO_SD
 from imucarry.basics.words import counted
-from imucarry.measures.table import MEASURES
+from imucarry.report.cohort.chosen import GIVEN, MAIN, NEAR_CEILING, label
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
 from imucarry.report.cohort.data import WHO, CohortData, grouped, records, with_condition
 from imucarry.report.wording.numbers import quantity, unit_name
 from imucarry.report.wording.words_cohort import COHORT
-
-LABELS = {measure.id: measure.label for measure in MEASURES}
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +36,12 @@ def outlier_rows(data: CohortData) -> pd.DataFrame:
     -----
     1. Within each measure, side and condition with enough bouts.
     2. Robust standard deviation: 1.4826 times the median absolute deviation.
-    3. A value apart by more than the limit of ``evidence`` is named.
+    3. A value apart by more than the limit of ``evidence`` is named, if it shows in the
+       digits of its unit.
+    4. What was set for a bout and measures near their ceiling are passed over.
     """
     rows = with_condition(data.scores, data.bouts)
+    rows = rows[~rows["measure"].isin((*GIVEN, *NEAR_CEILING))]
     by = ["measure", "side", *CONDITION]
     groups = rows.groupby(by, observed=True, dropna=False)["value"]
     rows = rows.assign(middle=groups.transform("median"), n=groups.transform("size"))
@@ -49,16 +50,28 @@ def outlier_rows(data: CohortData) -> pd.DataFrame:
     spread = MAD_TO_SD * away.groupby(keys, observed=True, dropna=False).transform("median")
     rows = rows.assign(sds=away / spread.where(spread > 0))
     enough = rows["n"] >= evidence.OUTLIER_LEAST_BOUTS.value
-    return rows[enough & (rows["sds"] > evidence.OUTLIER_SDS.value)]
+    apart = rows[enough & (rows["sds"] > evidence.OUTLIER_SDS.value)]
+    return apart.loc[[_shows(row) for row in records(apart)], :]
+
+
+def _shows(row: dict[str, Any]) -> bool:
+    unit = str(row["unit"])
+    return quantity(row["value"], unit) != quantity(row["middle"], unit)
 
 
 def outliers(data: CohortData) -> tuple[tuple[Outlier, ...], int]:
-    """Return the bouts that stand apart, farthest first, and how many more there are."""
+    """Return the bouts that stand apart, and how many more there are.
+
+    Those apart in a main measure come first, the farthest before the others; so do the
+    measures of a bout.
+    """
     pages = {(link.participant, link.session): link.page for link in data.sessions}
-    found = outlier_rows(data).sort_values("sds", ascending=False, kind="stable")
+    found = outlier_rows(data)
+    found = found.assign(main=found["measure"].isin(MAIN))
+    found = found.sort_values(["main", "sds"], ascending=False, kind="stable")
     bouts = sorted(
         (group for _, group in grouped(found, [*WHO, "bout"])),
-        key=lambda group: -float(group["sds"].iloc[0]),
+        key=lambda group: (not group["main"].iloc[0], -float(group["sds"].iloc[0])),
     )
     shown = bouts[: evidence.OUTLIERS_SHOWN.value]
     names = ConditionNames(data.bouts)
@@ -82,10 +95,9 @@ def _outlier(
 
 
 def _in_words(row: dict[str, Any]) -> str:
-    side = "" if row["side"] == "none" else f", {row['side']}"
     unit = str(row["unit"])
     return COHORT["outlier"].format(
-        measure=LABELS.get(row["measure"], row["measure"]) + side,
+        measure=label(row["measure"], row["side"]),
         value=f"{quantity(row['value'], unit)} {unit_name(unit)}".rstrip(),
         middle=quantity(row["middle"], unit),
     )

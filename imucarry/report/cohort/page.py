@@ -12,11 +12,11 @@ from imucarry.report.cohort.charts import kept_view, measure_views
 from imucarry.report.cohort.checks import sessions_to_look_at, shown_and_more
 from imucarry.report.cohort.data import CohortData, SessionLink
 from imucarry.report.cohort.outliers import outliers
+from imucarry.report.cohort.reliability import reliability_tables
 from imucarry.report.cohort.tables import (
     failures_table,
     findings_table,
     quality_table,
-    reliability_table,
 )
 from imucarry.report.cohort.told import covered, meanings
 from imucarry.report.page import environment, style_sheet
@@ -36,6 +36,7 @@ def render(data: CohortData) -> str:
     data : CohortData
     """
     apart, n_more = outliers(data)
+    main, others = reliability_tables(data)
     doubtful, n_more_doubtful = shown_and_more(sessions_to_look_at(data.sessions))
     return environment().get_template("cohort.html").render(
         c=COHORT,
@@ -58,7 +59,8 @@ def render(data: CohortData) -> str:
         outliers_rule=COHORT["outliers_rule"].format(
             limit=evidence.OUTLIER_SDS.value, least=evidence.OUTLIER_LEAST_BOUTS.value
         ),
-        reliability=reliability_table(data),
+        reliability=main,
+        reliability_others=others,
         notices=[CheckView(place("", notice), notice.message) for notice in data.notices],
         cautions=caution_lists(),
         made_with=texts.PAGE["made_with"].format(version=__version__),

@@ -52,10 +52,16 @@ COHORT: Final[dict[str, str]] = {
     "outliers_more": "Less far apart: {more}.",
     "sessions": "All scored sessions",
     "outliers_rule": "Named where a value lies more than {limit:g} robust standard deviations from "
-    "the median of its condition, with at least {least} bouts there. Standing apart is "
-    "a reason to look, not to leave out.",
+    "the median of its condition, with at least {least} bouts there; main results first. So many "
+    "measures are searched that some bouts stand apart by chance. What was set (load, distance, "
+    "time under load) and measures near their ceiling (consistency, regularity) are left out. "
+    "Standing apart is a reason to look, not to leave out.",
     "reliability": "How well the measures repeat",
-    "reliability_caption": "One row a measure and condition",
+    "reliability_main": "Main results",
+    "reliability_others": "Other measures",
+    "systematic": "second differs from first",
+    "few_participants": "Reliability studies are usually asked for {least} participants or more; "
+    "rows with fewer are a first guess.",
     "reliability_none": "No participant repeated a condition, so nothing can be said.",
     "reliability_rule": "Within one condition, never pooled over conditions. SEM is the root of "
     "the error mean square; MDC95 is 1.96 times the root of 2 times SEM. The file "
@@ -70,7 +76,7 @@ HANDS: Final = {"left": "left hand {hold}", "right": "right hand {hold}"}
 NO_IMPLEMENT: Final = "implement not named"
 CONDITION_HEAD: Final = "hold and load"
 SPREAD_HEADS: Final = ("bouts", "median", "lower quartile", "upper quartile", "least", "most")
-FAILURE_HEADS: Final = ("what", "message")
+FAILURE_HEADS: Final = ("what is wrong",)
 FINDING_HEADS: Final = (
     "bouts",
     "rotates",
@@ -88,12 +94,10 @@ QUALITY_HEADS: Final = (
     "longest gap, s",
     "clipped, %",
     "largest bias, deg/s",
-    "look at",
 )
 OUTLIER_HEADS: Final = ("bout", "condition", "what stands apart most")
+DESIGNS: Final = {"same_visit": "in one visit", "between_visit": "over two visits"}
 RELIABILITY_HEADS: Final = (
-    "condition",
-    "design",
     "participants",
     "ICC(2,1)",
     "ICC(3,1)",

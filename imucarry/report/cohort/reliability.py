@@ -1,0 +1,99 @@
+"""How well the measures repeat, as the cohort page shows it: main results first."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pandas as pd
+
+from imucarry.basics.evidence import cohort as evidence
+from imucarry.report.cohort.chosen import GIVEN, MAIN, RANK, label
+from imucarry.report.cohort.conditions import CONDITION, ConditionNames
+from imucarry.report.cohort.data import CohortData, records
+from imucarry.report.views import Cell, Table, TableRow
+from imucarry.report.wording.numbers import MOST_DIGITS, decimals, number, unit_name
+from imucarry.report.wording.words_cohort import (
+    COHORT,
+    DESIGNS,
+    RELIABILITY_HEADS,
+)
+
+ICC_DIGITS = 2
+ADVISED = evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
+FEW_PARTICIPANTS = f"fewer_than_{ADVISED}_participants"
+
+
+def reliability_tables(data: CohortData) -> tuple[Table | None, Table | None]:
+    """Return the main columns of ``reliability.csv``: of the main results, and of the others.
+
+    Notes
+    -----
+    What was set for a bout, such as its load, is left out. Measures stand in the order of
+    the registry.
+    """
+    if data.reliability.empty:
+        return None, None
+    rows = data.reliability[~data.reliability["measure"].isin(GIVEN)]
+    rows = rows.assign(rank=rows["measure"].map(RANK).fillna(len(RANK)))
+    rows = rows.sort_values("rank", kind="stable")
+    is_main = rows["measure"].isin(MAIN)
+    names = ConditionNames(data.bouts)
+    return (
+        _table(rows[is_main], names, COHORT["reliability_main"]),
+        _table(rows[~is_main], names, COHORT["reliability_others"]),
+    )
+
+
+def _table(rows: pd.DataFrame, names: ConditionNames, caption: str) -> Table | None:
+    if rows.empty:
+        return None
+    few = COHORT["few_participants"].format(least=ADVISED)
+    notes = (few,) if rows["warning"].eq(FEW_PARTICIPANTS).any() else ()
+    shown = tuple(_row(row, names) for row in records(rows))
+    return Table(caption, "measure", RELIABILITY_HEADS, shown, notes)
+
+
+def _row(row: dict[str, Any], names: ConditionNames) -> TableRow:
+    unit = str(row["unit"])
+    where = (
+        unit_name(unit),
+        names([row[name] for name in CONDITION]),
+        DESIGNS.get(row["design"], str(row["design"])),
+    )
+    cells = (
+        Cell(str(row["n_participants"])),
+        *(_with_interval(row, name, ICC_DIGITS) for name in ("icc_2_1", "icc_3_1")),
+        *(Cell(error(row[name], unit)) for name in ("sem", "mdc95")),
+        _with_interval(row, "order_effect", _digits(row["sem"], unit)),
+        Cell(_mind(row)),
+    )
+    return TableRow(
+        label(row["measure"], row["side"]), cells, unit=" | ".join(part for part in where if part)
+    )
+
+
+def _mind(row: dict[str, Any]) -> str:
+    """Return what to mind of a row; what holds for most of them is told once below."""
+    warning = "" if row["warning"] == FEW_PARTICIPANTS else row["warning"]
+    systematic = COHORT["systematic"] if row["systematic"] else ""
+    said = (row["missing_because"], warning, systematic)
+    return "; ".join(word.replace("_", " ") for word in said if isinstance(word, str) and word)
+
+
+def error(value: float, unit: str) -> str:
+    """Return an error in the digits of its unit, with at least two that are not 0."""
+    return number(value, _digits(value, unit))
+
+
+def _digits(value: float, unit: str) -> int:
+    """Return as many decimals as the unit deserves, and at least so many as show two digits."""
+    if not math.isfinite(value) or value == 0.0:
+        return decimals(unit)
+    return min(MOST_DIGITS, max(decimals(unit), 1 - math.floor(math.log10(abs(value)))))
+
+
+def _with_interval(row: dict[str, Any], name: str, digits: int) -> Cell:
+    value, low, high = row[name], row[f"{name}_low"], row[f"{name}_high"]
+    below = f"{number(low, digits)} to {number(high, digits)}" if math.isfinite(low) else ""
+    return Cell(number(value, digits), below)
