@@ -9,16 +9,16 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.evidence import cohort as evidence
-from imucarry.basics.records import FloatArray, IntArray
-from imucarry.basics.reliability import (
-    Icc,
+from imucarry.basics.limits_of_agreement import (
     Limit,
     LimitsOfAgreement,
-    intraclass_correlations,
     limits_of_agreement,
     proportional_bias,
     repeated_limits_of_agreement,
 )
+from imucarry.basics.records import FloatArray, IntArray
+from imucarry.basics.reliability import Icc, intraclass_correlations
+from imucarry.carry.circular import HALF_DEG, as_plain_numbers, is_circular, near
 from imucarry.carry.matching import Pairs, match
 
 
@@ -31,21 +31,27 @@ class Agreement:
     measure : str
     level : str
         "stride" or "bout".
+    circular : bool
+        The measure is an angle around the stride; its differences are those the short way
+        round.
     a, b : ndarray, shape (n,)
         The pairs.
     n_only_a, n_only_b : int
         Rows without a partner.
     later_s, later_sd_s : float [s]
         By how much strides begin later in B: median and standard deviation; NaN of bouts.
+    shift_s : float [s]
+        By how much B is later if its strides are paired with their neighbours: the clocks
+        are apart by whole strides. NaN where nothing says so.
     limits : LimitsOfAgreement or None
-        None with fewer than 3 pairs.
+        None with fewer than 3 pairs, and for angles that differ all around the circle.
     limits_for : str
         "one_person" (repeats of a single person), "persons" (one pair each), or
         "repeats_within_persons".
     proportional : Limit
-        Slope of the difference on the mean of both.
+        Slope of the difference on the mean of both; NaN of angles.
     icc_agreement, icc_consistency : Icc
-        ICC(2,1) and ICC(3,1); of strides the means of each bout.
+        ICC(2,1) and ICC(3,1) over persons, of the mean of each person's bouts; NaN of angles.
     icc_because : str
         Why there is none.
     rmse : float
@@ -53,12 +59,14 @@ class Agreement:
 
     measure: str
     level: str
+    circular: bool
     a: FloatArray
     b: FloatArray
     n_only_a: int
     n_only_b: int
     later_s: float
     later_sd_s: float
+    shift_s: float
     limits: LimitsOfAgreement | None
     limits_for: str
     proportional: Limit
@@ -102,21 +110,32 @@ def agree(
     1. Strides that a table marks as not kept are left out.
     2. Limits: independent pairs of persons (Bland & Altman 1986); repeats within
        persons (2007) where any person has two pairs or more. With a single person
-       they hold for that person only.
-    3. ICC over the means of person and bout, so that strides do not count as persons.
+       they hold for that person only. The interval of the slope, too, lets pairs of one
+       person be alike (`proportional_bias`).
+    3. ICC over the means of each person's bouts, so that neither strides nor bouts count
+       as persons.
+    4. Angles around the stride are turned by whole circles: their differences lie within
+       half a circle of their mean direction, and bias and limits are those of these. A
+       slope or an ICC has no meaning for them.
     """
     pairs = match(a, b, measure, tolerance_s)
+    circular = is_circular(measure)
+    if circular:
+        first, second = as_plain_numbers(pairs.a, pairs.b)
+        pairs = replace(pairs, a=first, b=second)
     differences = pairs.a - pairs.b
     limits, limits_for = _limits(differences, pairs.person)
-    agreement, consistency, because = _icc(pairs)
-    nothing = pairs.a.size < 3
+    if circular and limits is not None and limits.upper.value - limits.bias.value >= HALF_DEG:
+        limits = None
+    agreement, consistency, because = _icc(pairs, circular=circular)
+    no_slope = circular or pairs.a.size < 3
     return Agreement(
-        measure, pairs.level, pairs.a, pairs.b, pairs.n_only_a, pairs.n_only_b,
-        *_later(pairs.later_s),
-        None if nothing else limits, limits_for,
-        Limit() if nothing else proportional_bias(pairs.a, pairs.b),
+        measure, pairs.level, circular, pairs.a, pairs.b, pairs.n_only_a, pairs.n_only_b,
+        *_later(pairs.later_s), pairs.shift_s,
+        limits, limits_for if limits else "",
+        Limit() if no_slope else proportional_bias(pairs.a, pairs.b, pairs.person),
         agreement, consistency, because,
-        float(np.sqrt(np.mean(differences**2))),
+        float(np.sqrt(np.mean((near(differences, 0.0) if circular else differences) ** 2))),
     )  # fmt: skip
 
 
@@ -137,12 +156,23 @@ def _limits(differences: FloatArray, person: IntArray) -> tuple[LimitsOfAgreemen
     return repeated_limits_of_agreement(differences, person), "repeats_within_persons"
 
 
-def _icc(pairs: Pairs) -> tuple[Icc, Icc, str]:
+def _icc(pairs: Pairs, *, circular: bool) -> tuple[Icc, Icc, str]:
+    """Return both forms over the persons' means, or why there are none."""
     least = evidence.ICC_LEAST_PARTICIPANTS.value
-    counts = np.bincount(pairs.unit) if pairs.unit.size else np.empty(0)
-    if counts.size < least:
-        units = "bouts" if pairs.level == "stride" else "pairs"
-        return Icc("2,1"), Icc("3,1"), f"fewer_than_{least}_{units}"
-    means = [np.bincount(pairs.unit, weights=values) / counts for values in (pairs.a, pairs.b)]
+    none = Icc("2,1"), Icc("3,1")
+    if circular:
+        return *none, "angles_on_a_circle"
+    if np.unique(pairs.person).size < least:
+        return *none, f"fewer_than_{least}_persons"
+    _, first = np.unique(pairs.unit, return_index=True)
+    person = pairs.person[first]
+    means = [_means(_means(values, pairs.unit), person) for values in (pairs.a, pairs.b)]
     found = intraclass_correlations(np.column_stack(means))
     return found["2,1"], found["3,1"], ""
+
+
+def _means(values: FloatArray, group: IntArray) -> FloatArray:
+    """Return the mean of each group, in the order of their numbers."""
+    index = np.unique(group, return_inverse=True)[1]
+    means: FloatArray = np.bincount(index, weights=values) / np.bincount(index)
+    return means

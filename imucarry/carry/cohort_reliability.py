@@ -8,8 +8,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-import numpy as np
-
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import FloatArray
 from imucarry.basics.reliability import (
@@ -18,14 +16,13 @@ from imucarry.basics.reliability import (
     minimal_detectable_change,
     standard_error_of_measurement,
 )
-from imucarry.basics.statistics import circular_mean, mean_interval
+from imucarry.basics.statistics import mean_interval
+from imucarry.carry.circular import is_circular, on_one_branch
 from imucarry.carry.repeats import Cell, over_visits, within_visit
 from imucarry.carry.visit_order import Order
 from imucarry.carry.visits import Row, number, word
 
 UNKNOWN_LOAD = -1.0
-CIRCULAR = ("sternum_yaw_phase", "arm_sternum_phase", "arm_step_phase")
-"""Measures in degrees of the stride: 359 and 1 are near each other."""
 FREE = "free"
 OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Shares of the free walk: of two free walks each is a share of the other, by construction."""
@@ -150,7 +147,7 @@ def reliability_rows(
     for key in sorted(cells):
         for design, pairs_of in (("same_visit", within_visit), ("between_visit", over_visits)):
             pairs = pairs_of(cells[key])
-            pairs = on_one_branch(pairs) if key.measure in CIRCULAR and len(pairs) else pairs
+            pairs = on_one_branch(pairs) if is_circular(key.measure) and len(pairs) else pairs
             if len(pairs) >= evidence.SEM_LEAST_PARTICIPANTS.value:
                 found.append(_row(key, design, pairs))
     return tuple(found)
@@ -193,18 +190,6 @@ def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cel
         pace_spm = place.cadence_spm if is_free else math.nan  # a carry is repeated at any pace
         insort(values, (place.start_s, number(score, "value"), pace_spm))
     return cells
-
-
-def on_one_branch(pairs_deg: FloatArray) -> FloatArray:
-    """Turn angles of shape (n, 2) by whole circles so that near ones are near as numbers.
-
-    First values lie within half a circle of the mean direction of all, second values
-    within half a circle of their first.
-    """
-    mean = math.degrees(circular_mean(np.radians(pairs_deg).ravel()))
-    first = mean + np.mod(pairs_deg[:, 0] - mean + 180.0, 360.0) - 180.0
-    second = first + np.mod(pairs_deg[:, 1] - first + 180.0, 360.0) - 180.0
-    return np.column_stack([first, second])
 
 
 def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +11,7 @@ from pandas.api.types import is_bool_dtype
 
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.records import FloatArray, IntArray
+from imucarry.carry.stride_shift import Group, whole_stride_shift
 
 ORDER = ("first", "second")
 WHO = ("participant", "session", "bout")
@@ -25,7 +27,9 @@ KEPT = {
 class Pairs:
     """Matched values with the number of their person and of their unit (person and bout).
 
-    ``later_s``, of strides, is by how much each begins later in the second table.
+    ``later_s``, of strides, is by how much each begins later in the second table;
+    ``shift_s`` by how much the whole table does where strides are paired with neighbours
+    (`whole_stride_shift`).
     """
 
     level: str
@@ -36,6 +40,7 @@ class Pairs:
     n_only_a: int
     n_only_b: int
     later_s: FloatArray
+    shift_s: float = math.nan
 
 
 def match(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: float) -> Pairs:
@@ -123,12 +128,12 @@ def _match_strides(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: 
     by = _shared(a, b, WHO)
     groups_a, groups_b = _groups(a, by), _groups(b, by)
     found: list[tuple[tuple[str, ...], FloatArray, FloatArray]] = []
-    later_s: list[FloatArray] = [np.empty(0)]
+    paired: list[Group] = []
     for key in sorted(groups_a.keys() & groups_b.keys()):
         one, two = groups_a[key], groups_b[key]
         starts_a, starts_b = (part["start_s"].to_numpy(np.float64) for part in (one, two))
         rows_a, rows_b = nearest_pairs(starts_a, starts_b, tolerance_s)
-        later_s.append(starts_b[rows_b] - starts_a[rows_a])
+        paired.append((starts_a, starts_b, rows_a, rows_b))
         found.append((key, one[measure].to_numpy(np.float64)[rows_a],
                       two[measure].to_numpy(np.float64)[rows_b]))  # fmt: skip
     n_pairs = sum(values.size for _, values, _ in found)
@@ -144,7 +149,8 @@ def _match_strides(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: 
         _renumbered(np.repeat(np.arange(len(found)), sizes)),
         len(a) - n_pairs,
         len(b) - n_pairs,
-        np.concatenate(later_s),
+        np.concatenate([b_s[rows_b] - a_s[rows_a] for a_s, b_s, rows_a, rows_b in paired]),
+        whole_stride_shift(paired),
     )
 
 

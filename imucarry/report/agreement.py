@@ -7,7 +7,8 @@ import math
 import numpy as np
 
 from imucarry.basics.evidence import cohort as evidence
-from imucarry.basics.reliability import Icc, Limit
+from imucarry.basics.limits_of_agreement import Limit
+from imucarry.basics.reliability import Icc
 from imucarry.carry.agreement import Agreement
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, zone
 from imucarry.report.figures.shapes import Box
@@ -18,6 +19,7 @@ from imucarry.report.wording.words_agreement import AGREE, LIMITS_FOR
 
 HEIGHT = 240.0
 INSET = 3.0
+LEAST_PAIRS = 3
 
 
 def lines(found: Agreement) -> list[str]:
@@ -34,23 +36,33 @@ def lines(found: Agreement) -> list[str]:
     ]
     if math.isfinite(found.later_s):
         later = {"later": number(found.later_s, 3), "spread": number(found.later_sd_s, 3)}
-        said.append(AGREE["starts"].format(**later))
-        if abs(found.later_s) > evidence.AGREE_STARTS_S.value:
-            said.append(AGREE["starts_apart"])
+        said += [AGREE["starts"].format(**later), *_clocks(found)]
     if found.limits is None:
-        return [*said, AGREE["too_few"]]
+        return [*said, AGREE["too_few" if found.a.size < LEAST_PAIRS else "all_round"]]
     said += [
         AGREE["bias"].format(value=_interval(found.limits.bias)),
         AGREE["limits"].format(
             low=_interval(found.limits.lower), high=_interval(found.limits.upper)
         ),
         LIMITS_FOR[found.limits_for].format(n=found.limits.n_persons),
-        AGREE["slope"].format(value=_interval(found.proportional)),
-        AGREE["rmse"].format(value=number(found.rmse, 3)),
     ]
+    rmse = AGREE["rmse"].format(value=number(found.rmse, 3))
+    if found.circular:
+        return [*said, rmse, AGREE["angles"]]
+    said += [AGREE["slope"].format(value=_interval(found.proportional)), rmse]
     if found.icc_because:
         return [*said, AGREE["no_icc"].format(why=found.icc_because.replace("_", " "))]
-    return [*said, *(_icc(icc) for icc in (found.icc_agreement, found.icc_consistency))]
+    said += [_icc(icc) for icc in (found.icc_agreement, found.icc_consistency)]
+    return [*said, AGREE["icc_of"].format(n=found.limits.n_persons)]
+
+
+def _clocks(found: Agreement) -> list[str]:
+    """Say that the clocks of the tables seem to differ, where they do."""
+    if math.isfinite(found.shift_s):
+        way = AGREE["later" if found.shift_s > 0 else "earlier"]
+        return [AGREE["shifted"].format(shift=number(abs(found.shift_s), 3), way=way)]
+    apart = abs(found.later_s) > evidence.AGREE_STARTS_S.value
+    return [AGREE["starts_apart"]] if apart else []
 
 
 def _interval(value: Limit) -> str:

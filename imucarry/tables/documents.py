@@ -169,10 +169,17 @@ def agree_schema() -> Document:
         {
             "measure": _TEXT,
             "level": {"type": "string", "enum": ["stride", "bout"]},
+            "circular": {"type": "boolean", "description": "angles around the stride"},
             **dict.fromkeys(("n_pairs", "n_only_a", "n_only_b"), _COUNT),
             **dict.fromkeys(("later_s", "later_sd_s"), _NUMBER),
+            "shift_s": {
+                "description": "by how much B is later if strides are paired with neighbours; "
+                "null where nothing says so",
+                **_NUMBER,
+            },
             "limits": {
-                "description": "of A minus B; null with fewer than 3 pairs",
+                "description": "of A minus B; null with fewer than 3 pairs, or where angles "
+                "differ all around the circle",
                 **_record_schema(limits, or_null=True),
             },
             "limits_for": {

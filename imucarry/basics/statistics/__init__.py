@@ -13,6 +13,7 @@ from imucarry.basics.statistics.circular import (
     resultant_interval,
     resultant_length,
 )
+from imucarry.basics.statistics.clusters import clustered_slope
 from imucarry.basics.statistics.distributions import (
     chi2_quantile,
     normal_quantile,
@@ -50,6 +51,7 @@ __all__ = [
     "circular_difference",
     "circular_interval",
     "circular_mean",
+    "clustered_slope",
     "cv_interval",
     "fieller_interval",
     "influence_interval",

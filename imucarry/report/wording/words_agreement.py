@@ -9,13 +9,21 @@ AGREE: Final[dict[str, str]] = {
     "starts": "starts of strides     {later} s later in B (median; SD {spread} s)",
     "starts_apart": "The clocks of the two tables differ. Where they differ by about a stride, "
     "each stride is paired with its neighbour: put both on one clock first.",
+    "shifted": "Each stride seems to be paired with its neighbour: the starts fit better with B "
+    "{shift} s {way}. Put both tables on one clock first; until then nothing below holds.",
+    "later": "later",
+    "earlier": "earlier",
     "too_few": "Fewer than 3 pairs: nothing can be said about agreement.",
+    "all_round": "The angles differ all around the circle: there are no bias and no limits.",
     "bias": "bias                  {value}",
     "limits": "95 % limits           {low} and {high}",
     "slope": "slope on the mean     {value}",
     "rmse": "root mean square      {value}",
     "icc": "ICC({form})              {value}",
+    "icc_of": "ICC over {n} persons, of each one's mean.",
     "no_icc": "no ICC: {why}",
+    "angles": "Differences are taken the short way round the circle. No slope and no ICC: they "
+    "have no meaning for angles.",
     "difference": "A minus B",
     "mean": "mean of A and B: {measure}",
     "bias_line": "bias",
@@ -27,6 +35,6 @@ LIMITS_FOR: Final[dict[str, str]] = {
     "one_person": "The limits hold for this one person, and all intervals as if pairs were "
     "independent.",
     "persons": "The limits are those between {n} persons, one pair each.",
-    "repeats_within_persons": "The limits allow for repeated pairs within {n} persons.",
+    "repeats_within_persons": "Limits and slope allow for repeated pairs within {n} persons.",
 }
 """Whom the limits speak of."""

@@ -5,11 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from imucarry.basics.reliability import (
-    limits_of_agreement,
-    minimal_detectable_change,
-    standard_error_of_measurement,
-)
+from imucarry.basics.limits_of_agreement import limits_of_agreement
+from imucarry.basics.reliability import minimal_detectable_change, standard_error_of_measurement
 
 LARGE = np.array(
     [[494, 490], [395, 397], [516, 512], [434, 401], [476, 470], [557, 611], [413, 415],

@@ -67,7 +67,7 @@ def test_a_single_person_is_said() -> None:
     assert found.limits_for == "one_person"
     assert found.limits is not None
     assert (found.limits.n_pairs, found.limits.n_persons) == (12, 1)
-    assert found.icc_because == "fewer_than_10_bouts"
+    assert found.icc_because == "fewer_than_10_persons"
     assert np.isnan(found.icc_agreement.value)
 
 
@@ -149,7 +149,7 @@ def test_too_few_pairs_give_no_limits() -> None:
     a = bouts(2, 1).rename(columns={"value": "yaw"})
     found = agree(a, a, "yaw")
     assert found.limits is None
-    assert found.icc_because == "fewer_than_10_pairs"
+    assert found.icc_because == "fewer_than_10_persons"
 
 
 @pytest.mark.parametrize("name", ["participant", "session"])
@@ -171,3 +171,96 @@ def test_clocks_that_differ_are_told(later_s: float, warned: bool) -> None:
     assert found.later_s == pytest.approx(later_s)
     assert found.later_sd_s == pytest.approx(0.0, abs=1e-9)
     assert any("clocks of the two tables differ" in line for line in lines(found)) is warned
+
+
+def walk(n: int = 60, seed: int = 4) -> pd.DataFrame:
+    """Strides in passes of ten whose times vary by 20 ms, with contacts told to 5 ms."""
+    rng = np.random.default_rng(seed)
+    gaps = np.where(np.arange(n) % 10 == 0, 3.0, 0.0)
+    starts = np.cumsum(1.08 + rng.normal(0, 0.02, n) + gaps)
+    return pd.DataFrame({"bout": "b", "start_s": starts, "yaw": rng.normal(9.0, 1.0, n)})
+
+
+def seen(table: pd.DataFrame, later_s: float = 0.0, seed: int = 6) -> pd.DataFrame:
+    noise = np.random.default_rng(seed).normal(0, 0.005, len(table))
+    return table.assign(start_s=table["start_s"] + noise + later_s)
+
+
+@pytest.mark.parametrize("later_s", [1.08, -1.08, 2.15])
+def test_clocks_apart_by_whole_strides_are_told(later_s: float) -> None:
+    """The median of the starts is nearly 0 just then, so it tells nothing."""
+    found = agree(walk(), seen(walk(), later_s), "yaw")
+    assert abs(found.later_s) < 0.05
+    assert found.shift_s == pytest.approx(later_s, abs=0.005)
+    way = "later" if later_s > 0 else "earlier"
+    assert any(f"{abs(found.shift_s):.3f} s {way}" in line for line in lines(found))
+
+
+@pytest.mark.parametrize("n", [20, 40, 200])
+def test_true_partners_are_not_taken_for_neighbours(n: int) -> None:
+    for seed in range(40):
+        found = agree(walk(n, seed), seen(walk(n, seed), seed=seed + 100), "yaw")
+        assert np.isnan(found.shift_s)
+
+
+def test_angles_are_compared_the_short_way_round() -> None:
+    rng = np.random.default_rng(3)
+    n, name = 200, "sternum_yaw_phase_deg"
+    angles, noise = rng.normal(0.0, 20.0, n), rng.normal(0.0, 2.0, n)
+    a = pd.DataFrame({"start_s": 1.1 * np.arange(n), name: np.mod(angles, 360.0)})
+    b = a.assign(**{name: np.mod(angles + 4.0 + noise, 360.0)})
+    found = agree(a, b, name)
+    assert found.limits is not None
+    assert found.limits.bias.value == pytest.approx(-np.mean(4.0 + noise))
+    assert found.limits.sd == pytest.approx(np.std(noise, ddof=1))
+    assert found.rmse == pytest.approx(np.sqrt(np.mean((4.0 + noise) ** 2)))
+    assert np.ptp(found.b) < 180.0  # one cloud in the picture
+    assert np.isnan([found.proportional.value, found.icc_agreement.value]).all()
+    assert (found.circular, found.icc_because) == (True, "angles_on_a_circle")
+    said = "\n".join(lines(found))
+    assert "short way round" in said
+    assert "slope on the mean" not in said
+
+
+def test_angles_half_a_circle_apart_are_so_whichever_way() -> None:
+    name = "arm_sternum_phase"
+    spread = np.linspace(-8.0, 8.0, 17)
+    rows = {"participant": [f"P{k}" for k in range(17)], "measure": name, "value": 0.0}
+    a = pd.DataFrame({**rows, "value": np.mod(178.0 + spread + 180.0, 360.0) - 180.0})
+    found = agree(a, pd.DataFrame(rows), name)
+    assert found.limits is not None
+    assert found.limits.bias.value == pytest.approx(178.0)
+    assert found.limits.sd == pytest.approx(np.std(spread, ddof=1))
+    assert found.rmse == pytest.approx(
+        np.sqrt(np.mean(np.minimum(178.0 + spread, 182.0 - spread) ** 2))
+    )
+
+
+def test_angles_that_differ_all_around_have_no_limits() -> None:
+    name = "sternum_yaw_phase_deg"
+    a = pd.DataFrame({"start_s": 1.1 * np.arange(36), name: np.arange(0.0, 360.0, 10.0)})
+    found = agree(a, a.assign(**{name: 0.0}), name)
+    assert found.limits is None
+    assert any("all around the circle" in line for line in lines(found))
+
+
+def test_icc_is_over_persons_not_over_their_bouts() -> None:
+    """Two persons' six bouts each are two persons; twelve persons' are twelve."""
+
+    def systems(n_persons: int) -> list[pd.DataFrame]:
+        rng = np.random.default_rng(1)
+        who = [(f"P{k}", str(bout)) for k in range(n_persons) for bout in range(6)]
+        truth = rng.normal(9.0, 2.0, n_persons).repeat(6) + rng.normal(0, 0.5, len(who))
+        names = pd.DataFrame(who, columns=["participant", "bout"])
+        return [names.assign(yaw=truth + rng.normal(0, 0.5, len(who))) for _ in range(2)]
+
+    few = agree(*systems(2), "yaw")
+    assert few.icc_because == "fewer_than_10_persons"
+    assert np.isnan(few.icc_agreement.value)
+    found = agree(*systems(12), "yaw")
+    means = [table.groupby("participant")["yaw"].mean().to_numpy() for table in systems(12)]
+    persons = [pd.DataFrame({"participant": range(12), "yaw": values}) for values in means]
+    alone = agree(*persons, "yaw")
+    assert found.icc_agreement.value == pytest.approx(alone.icc_agreement.value)
+    assert found.icc_agreement.low == pytest.approx(alone.icc_agreement.low)
+    assert "ICC over 12 persons, of each one's mean." in lines(found)

@@ -5,12 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from imucarry.carry.cohort_reliability import (
-    ReliabilityRow,
-    on_one_branch,
-    places_of,
-    reliability_rows,
-)
+from imucarry.carry.circular import on_one_branch
+from imucarry.carry.cohort_reliability import ReliabilityRow, places_of, reliability_rows
 from imucarry.carry.visit_order import StudyVisit, order_visits
 
 Rows = list[dict[str, str | float]]
