@@ -11,7 +11,7 @@ import pandas as pd
 
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
-from imucarry.carry.cohort_reliability import CIRCULAR
+from imucarry.carry.circular import CIRCULAR
 from imucarry.report.cohort.conditions import CONDITION
 
 WHO = ("participant", "session")
