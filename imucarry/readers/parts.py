@@ -170,7 +170,7 @@ def _carried_on(stamps: FloatArray) -> FloatArray:
 def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:
     """Return where a row repeats time and numbers of one before it, None where no time does."""
     with np.errstate(invalid="ignore"):
-        if not (np.diff(stamps) <= 0).any():
+        if (np.diff(stamps) > 0).all() or (np.diff(stamps[~np.isnan(stamps)]) > 0).all():
             return None
     order = np.argsort(stamps, kind="stable")
     columns = [column for stream in part.sensor.streams for column in stream.columns]

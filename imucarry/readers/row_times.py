@@ -44,6 +44,8 @@ def read_times(
             file=table.file,
             where="sampling rate",
         )
+    if counts is None and sensor.counter is not None:
+        _require_one_count(table, sensor.counter)
     index = counts if counts is not None else np.arange(len(table.numbers), dtype=np.float64)
     how = "counter" if counts is not None else "rows"
     times_s = index / rate_hz
@@ -91,6 +93,34 @@ def _counts(table: Table, column: int | None) -> FloatArray | None:
     if step <= 0 or usual < evidence.COUNTER_EVEN_FRAC.value or (steps < 0).any():
         return None
     return np.asarray((counts - counts[0]) / step, dtype=np.float64)
+
+
+def _require_one_count(table: Table, column: int) -> None:
+    """Refuse a counter that begins anew where it is all that tells the time, unless it wraps.
+
+    Raises
+    ------
+    TimebaseError
+        If it goes back to its first count.
+    """
+    counts = table.numbers[:, column]
+    rows = np.flatnonzero(~np.isnan(counts))
+    counts = unwrapped(counts[rows])
+    back = np.flatnonzero(np.diff(counts) < 0)
+    anew = back[counts[back + 1] == counts[0]]
+    if not anew.size:
+        return
+    step = _median_step(counts)
+    sizes = counts[back] - counts[back + 1] + step
+    alike = float(np.ptp(sizes)) <= evidence.MOST_LOST_AT_WRAP.value * step
+    if (back.size > 1 and alike) or float(np.log10(sizes[0])).is_integer():
+        return
+    raise TimebaseError(
+        f"the counter begins anew at {counts[0]:g} after {counts[anew[0]]:g}, as where two"
+        " recordings stand in one file; split it there into a file for each",
+        file=table.file,
+        where=f"column {table.names[column]}, near row {rows[anew[0]] + 2}",
+    )
 
 
 def _median_step(values: FloatArray) -> float:

@@ -17,9 +17,9 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
 from imucarry.basics.words import counted
 from imucarry.readers.late import smooth_stamps
+from imucarry.readers.set_back import Found, period_of, without_set_back
 
 TIMES = "time column"
-Found = tuple[str, str]  # code and message of a notice
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ def sample_times(
     Raises
     ------
     TimebaseError
-        If fewer than three rows have a time.
+        If fewer than three rows have a time, or the times begin anew.
     """
     rows = None
     if np.isnan(stamps_s).any():
@@ -78,7 +78,7 @@ def sample_times(
     stamps_s = stamps_s[kept]
     counts = None if counts is None else counts[kept]
     rows = kept if rows is None else rows[kept]
-    stamps_s, more = _without_set_back(stamps_s)
+    stamps_s, more = without_set_back(stamps_s, rows, file)
     result = _uneven(stamps_s, counts)
     if not result.period_s > 0:
         raise TimebaseError(
@@ -130,47 +130,13 @@ def _without_strays(
     return np.flatnonzero(~(stray | twice)), tuple(found)
 
 
-def _without_set_back(stamps_s: FloatArray) -> tuple[FloatArray, tuple[Found, ...]]:
-    """Let the clock run on where it was set back."""
-    steps = np.diff(stamps_s)
-    back = _set_back(stamps_s, steps)
-    if not back.any():
-        return stamps_s, ()
-    usual = float(np.median(steps[steps > 0])) if (steps > 0).any() else 0.0
-    steps = np.where(back, usual, steps)
-    n_back = counted(int(back.sum()), "time")
-    message = f"the clock was set back {n_back}; it was let run on as if without a pause"
-    return np.concatenate([stamps_s[:1], stamps_s[0] + np.cumsum(steps)]), (
-        ("clock_set_back", message),
-    )
-
-
-def _set_back(stamps_s: FloatArray, steps_s: FloatArray) -> BoolArray:
-    """Tell which steps are a clock that was set back, not rows out of order.
-
-    Long ones are; a short one is where the same span of time is full of rows on both
-    sides of the step. Rows out of order fill a hole that they left.
-    """
-    back = steps_s < -evidence.SET_BACK_S.value
-    period = _period(stamps_s)
-    if not period > 0:
-        return back
-    for k in np.flatnonzero((steps_s < -evidence.SET_BACK_STEPS.value * period) & ~back):
-        low_s, high_s = stamps_s[k + 1] - 0.5 * period, stamps_s[k] + 0.5 * period
-        n_span = round((high_s - low_s) / period)
-        sides = stamps_s[max(k + 1 - n_span, 0) : k + 1], stamps_s[k + 1 : k + 1 + n_span]
-        n_least = evidence.SET_BACK_FULL_FRAC.value * n_span
-        back[k] = all(np.sum((side > low_s) & (side < high_s)) >= n_least for side in sides)
-    return back
-
-
 def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
     """Tell late stamps of even samples from true stamps of uneven ones."""
     steps = np.diff(stamps_s)
     n_repeats, n_back = int((steps == 0).sum()), int((steps < 0).sum())
     shared = n_repeats > evidence.SHARED_STAMPS_FRAC.value * steps.size
     found: list[Found] = []
-    period = _period(stamps_s)
+    period = period_of(stamps_s)
     usual = steps[np.abs(steps - period) < evidence.BRIDGED_GAP_S.value]
     jitter = float(usual.std()) if usual.size else 0.0
     if period >= evidence.LEAST_STEP_S.value and (shared or _is_late(stamps_s, period)):
@@ -220,18 +186,12 @@ def _late_notice(n_repeats: int, n_back: int, shared: bool) -> Found:
     )
 
 
-def _period(stamps_s: FloatArray) -> float:
-    """Return the sample period: the median over a lag of many rows, so that packets even out."""
-    lag = max(1, min(100, stamps_s.size // 4))
-    return float(np.median(stamps_s[lag:] - stamps_s[:-lag])) / lag
-
-
 def _usual_step(stamps_s: FloatArray) -> float:
     """Return the mean of the steps near the usual one, so that lost samples do not lengthen it."""
     steps = np.diff(stamps_s)
     usual = float(np.median(steps))
     near = np.abs(steps - usual) <= evidence.USUAL_STEP_FRAC.value * usual
-    return float(steps[near].mean()) if 2 * near.sum() > steps.size else _period(stamps_s)
+    return float(steps[near].mean()) if 2 * near.sum() > steps.size else period_of(stamps_s)
 
 
 def _period_of_counts(stamps_s: FloatArray, counts: FloatArray, period: float) -> float:

@@ -185,6 +185,29 @@ SET_BACK_FULL_FRAC = Evidence(
     why="A clock that was set back goes through the same span of time twice, each time with all "
     "its samples; rows out of order leave a hole in the first.",
 )
+SET_BACK_MOST_S = Evidence(
+    key="readers.set_back_most_s",
+    value=10.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A clock that is set right during a visit goes back by seconds at most; times that go back "
+    "by more are those of another recording.",
+)
+BEGINS_ANEW_STEPS = Evidence(
+    key="readers.begins_anew_steps",
+    value=3.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Within three samples of the first time: a second recording starts where the first did.",
+)
+WRAPS_S = Evidence(
+    key="readers.wraps_s",
+    value=(3600.0, 65.536, 4294.967296),
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A clock of minutes and seconds and the end of daylight saving go back by whole hours; "
+    "counts of ms in 16 bit and of us in 32 bit wrap after the other two.",
+)
 MOST_LOST_AT_WRAP = Evidence(
     key="readers.most_lost_at_wrap",
     value=64,
