@@ -60,6 +60,9 @@ def render(data: CohortData) -> str:
             limit=evidence.OUTLIER_SDS.value, least=evidence.OUTLIER_LEAST_BOUTS.value
         ),
         reliability=main,
+        reliability_none=COHORT["reliability_none"].format(
+            least=evidence.SEM_LEAST_PARTICIPANTS.value
+        ),
         reliability_others=others,
         notices=[CheckView(place("", notice), notice.message) for notice in data.notices],
         cautions=caution_lists(),

@@ -62,8 +62,10 @@ COHORT: Final[dict[str, str]] = {
     "systematic": "second differs from first",
     "few_participants": "Reliability studies are usually asked for {least} participants or more; "
     "rows with fewer are a first guess.",
-    "reliability_none": "No participant repeated a condition, so nothing can be said.",
-    "reliability_rule": "Within one condition, never pooled over conditions. SEM is the root of "
+    "reliability_none": "No condition was repeated by {least} participants or more, so nothing can "
+    "be said.",
+    "reliability_rule": "Within one condition, never pooled over conditions; free walks at like "
+    "cadence. Between visits: each participant's first two visits, by date. SEM is the root of "
     "the error mean square; MDC95 is 1.96 times the root of 2 times SEM. The file "
     "reliability.csv has every column.",
     "cautions": "Cautions",

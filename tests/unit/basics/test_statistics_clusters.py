@@ -17,7 +17,7 @@ PERSON = np.array([7, 7, 7, 1, 1, 1, 2, 2, 2, 3, 3, 4, 4])
 def test_leaving_out_one_person_after_the_other_by_hand() -> None:
     found = clustered_slope(X, Y, PERSON)
     slope = np.polyfit(X, Y, 1)[0]
-    without = [np.polyfit(X[PERSON != who], Y[PERSON != who], 1)[0] for who in set(PERSON)]
+    without = [np.polyfit(X[who != PERSON], Y[who != PERSON], 1)[0] for who in set(PERSON)]
     error = math.sqrt(4 / 5 * sum((one - slope) ** 2 for one in without))
     assert found.value == pytest.approx(slope)
     assert found.standard_error == pytest.approx(error)
