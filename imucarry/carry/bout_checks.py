@@ -30,8 +30,8 @@ SAFETY: Final = (STOPPED, PAIN, NOTED, PAIN_NOTED)
 
 PAIN_OR_NOT: Final = " (but the pain noted is 0 of 10: which is right?)"
 
-SWUNG = {"reduced": "swung less", "minimal": "hardly swung"}
-"""What is said of a free arm whose share of its free swing lies below a threshold."""
+FELL: Final = ("reduced", "minimal")
+"""Where the share of its free swing that a free arm kept lies below a threshold."""
 
 FREE_SWING = {
     "arm_swing_kept": "its free swing",
@@ -122,9 +122,9 @@ def _arms(row: BoutRow, comparison: Comparison, settings: CarrySettings) -> tupl
         return ()
     free = (s for side in SIDES if (s := arm_share(comparison, side)) and s.role == "free")
     return tuple(
-        Notice(FREE_ARM, _of_arm(score, trunk, swung), where=row.bout, severity="check")
+        Notice(FREE_ARM, _of_arm(score, trunk), where=row.bout, severity="check")
         for score in free
-        if (swung := SWUNG.get(rotation_finding(score.estimate, settings)))
+        if _fell(score, settings)
     )
 
 
@@ -155,7 +155,7 @@ def _unlike_strides(
 
 
 def _fell(share: Score, settings: CarrySettings) -> bool:
-    return rotation_finding(share.estimate, settings) in SWUNG
+    return rotation_finding(share.estimate, settings) in FELL
 
 
 def arm_share(comparison: Comparison, side: str) -> Score | None:
@@ -171,10 +171,6 @@ def arm_share(comparison: Comparison, side: str) -> Score | None:
     return find_score(comparison.scores, "arm_swing_kept", side)
 
 
-def _of_arm(score: Score, trunk: str, swung: str) -> str:
-    kept = score.estimate
+def _of_arm(score: Score, trunk: str) -> str:
     of = FREE_SWING[score.measure]
-    return (
-        f"the free {score.side} arm {swung}{trunk}: {kept.value:.0f} % of {of} "
-        f"({kept.ci_low:.0f} to {kept.ci_high:.0f})"
-    )
+    return f"the free {score.side} arm swung less{trunk}: {score.estimate.value:.0f} % of {of}"

@@ -12,7 +12,7 @@ from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.views import FindingView
 from imucarry.report.wording import say, say_arms, texts
-from imucarry.report.wording.say_arm_ladder import yardstick_in_doubt
+from imucarry.report.wording.free_arms import yardstick_in_doubt
 
 FOUND = {"above": "rotates", "below": "reduced", "below_minimal": "minimal", "across": "unclear"}
 

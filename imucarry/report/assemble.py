@@ -91,7 +91,7 @@ def _first_box(scores: SessionScores, arms: Sequence[str]) -> tuple[texts.Words,
         none = (texts.ARM_LADDER["no_free_arm"],) if scores.ladder else ()
         return texts.ARM_LADDER, (texts.ARM_LADDER["no_chest"], *(arms or none))
     words = {"head": texts.PAGE["ladder"], "strip_head": texts.PAGE["strip_head"]}
-    return words, say_ladder.ladder_lines(scores.ladder)
+    return words, say_ladder.lines_of(scores)
 
 
 def _letters(answers: Table | None, said: tuple[str, ...]) -> tuple[str, ...]:

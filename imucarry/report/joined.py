@@ -23,6 +23,7 @@ OF_BOUTS: Final = (
     "cadence_differs",
     "arm_swing_apart",
     "arm_unlike_strides",
+    "free_arm_swung_less",
     "phase_unusual",
     "yaw_near_floor",
     "side_unclear",

@@ -7,10 +7,10 @@ import math
 from imucarry.basics.records import LadderRung, SessionScores
 from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say_ladder, say_lighter, texts
+from imucarry.report.wording import say_arm_card, say_ladder, say_lighter, texts
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import percent, sentence_case
-from imucarry.report.wording.words_ladder import PAIN_LIMIT
+from imucarry.report.wording.words_ladder import FREE_ARM, PAIN_LIMIT
 
 MOST_SENTENCES = 3
 """Ladders that are answered in a sentence each; more are put into the table."""
@@ -31,14 +31,21 @@ def ladder_answers(scores: SessionScores) -> Table | None:
         return None
     words = texts.LADDER_TABLE
     threshold = number(scores.ladder[0].threshold_pct, 0)
+    arms = [say_arm_card.arm_cell(scores, rung) for rung in scores.ladder]
     rows = tuple(
         TableRow(
             sentence_case(say_ladder.ladder_hold(rung)),
-            (Cell(_kept(rung)), Cell(_next(rung)), Cell(_not_counted(rung))),
+            (
+                Cell(_kept(rung)),
+                Cell(_next(rung)),
+                *([Cell(arm)] if any(arms) else []),
+                Cell(_not_counted(rung)),
+            ),
         )
-        for rung in scores.ladder
+        for rung, arm in zip(scores.ladder, arms, strict=True)
     )
-    heads = (words["kept"], words["next"], words["not_counted"])
+    arm_head = (FREE_ARM["head"],) if any(arms) else ()
+    heads = (words["kept"], words["next"], *arm_head, words["not_counted"])
     caption = words["caption"].format(threshold=threshold)
     return Table(caption, words["corner"], heads, rows, _doubts(scores))
 

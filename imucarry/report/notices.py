@@ -11,14 +11,12 @@ from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.motion.orientation import CONTRADICTION
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
+from imucarry.report.wording.side_doubt import WRONG_SIDE, side_in_doubt
 from imucarry.walk.sheet_times import TIMES_DO_NOT_FIT
 from imucarry.walk.turned_alike import TURNS_CONTRADICT
 
 FAULTS: Final = (CONTRADICTION, TURNS_CONTRADICT, TIMES_DO_NOT_FIT)
 """Codes of faults of the recording that may undo all else that is said of it."""
-
-WRONG_SIDE: Final = "loaded_arm_swings_more"
-"""Code of carries whose loaded side is doubtful; it turns what is said of their arms."""
 
 IMPLEMENTS_APART: Final = "implements_apart"
 """Code of loads that the sheet splits by implement."""
@@ -61,7 +59,10 @@ def _fell_without_speed(scores: SessionScores) -> bool:
 def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:
     for bout in scores.bouts:
         name = bout.data.row.bout
-        for notices in (bout.notices, bout.data.notices, bout.data.contacts.notices,
+        own = bout.notices
+        if side_in_doubt(scores, name):  # the arm that is held may be taken for the free one
+            own = tuple(notice for notice in own if notice.code != FREE_ARM)
+        for notices in (own, bout.data.notices, bout.data.contacts.notices,
                         bout.comparison.notices):  # fmt: skip
             yield from ((name, notice) for notice in notices)
     for sensor in scores.sensors:
@@ -86,12 +87,7 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     at all, faults of the recording, a doubtful loaded side (without what is said of the
     free arm of that bout), loads split by implement, what else is doubtful, and what was not noted.
     """
-    doubts = [
-        item
-        for item in all_notices(scores)
-        if item[1].severity == "check"
-        and not (item[1].code == FREE_ARM and side_in_doubt(scores, item[0]))
-    ]
+    doubts = [item for item in all_notices(scores) if item[1].severity == "check"]
     doubts.sort(key=lambda item: _order(item[1].code))
     if say_arm_ladder.arms_only(scores):  # each bout's own finding says it then
         doubts = [item for item in doubts if item[1].code != FREE_ARM]
@@ -104,13 +100,6 @@ def _order(code: str) -> int:
     """Return what sorts doubts: faults of the recording and of the sheet first."""
     ranks = {WRONG_SIDE: 1, IMPLEMENTS_APART: 2}
     return 0 if code in FAULTS else ranks.get(code, 3)
-
-
-def side_in_doubt(scores: SessionScores, bout: str) -> bool:
-    """Whether the loaded side of a bout, or of all carries, is to be checked."""
-    bouts = {item.data.row.bout for item in scores.bouts}
-    doubtful = [notice.where for notice in scores.notices if notice.code == WRONG_SIDE]
-    return any(where == bout or where not in bouts for where in doubtful)
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:

@@ -12,10 +12,11 @@ from imucarry.basics.settings import Settings
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import estimate_of
-from imucarry.report.notices import checks, notes, side_in_doubt
+from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
 from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts
 from imucarry.report.wording.implements import several_implements
+from imucarry.report.wording.side_doubt import side_in_doubt
 
 DOUBTS_SHOWN: Final = 5
 MUCH_LONGER: Final = 1.25

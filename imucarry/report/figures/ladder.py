@@ -21,8 +21,8 @@ from imucarry.report.figures.chart import (
 )
 from imucarry.report.lookup import estimate_of
 from imucarry.report.wording import say_ladder, texts
+from imucarry.report.wording.free_arms import on_ladder
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say_arm_ladder import on_ladder
 
 HEIGHT = 170.0
 

@@ -27,7 +27,6 @@ from imucarry.report.wording.say_kept import beside_kept
 Limits = tuple[float, float]
 ACROSS = "interval_holds_threshold"
 BOTH_SIDES = ("farmer", "both")
-MOBILITY_KEPT = ("mobility_kept", "no_aim_kept")
 USUAL_LIMITS: Limits = (REDUCED_PCT.value, MINIMAL_PCT.value)
 
 
@@ -245,8 +244,8 @@ def aim_reading(bout: BoutResult) -> str:
     template = texts.AIM_READINGS.get(code, code.replace("_", " "))
     if is_lighter and "{lighter}" not in template:
         template += texts.AIM_LIGHTER
-    if reading.code in MOBILITY_KEPT and any(n.code == FREE_ARM for n in bout.notices):
-        template += texts.AIM_ARM
+    if reading.code in texts.AIM_ARM and any(n.code == FREE_ARM for n in bout.notices):
+        template = texts.AIM_ARM[reading.code]
     noted = beside_kept(
         reading.lighter_pain_0_10, reading.pain_limit_0_10, reading.lighter_stop, limit_told=False
     )

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
-from imucarry.basics.records import LadderRung, StoppedLoad
+from imucarry.basics.records import LadderRung, SessionScores, StoppedLoad
 from imucarry.carry.ladder_doubts import kept_more
-from imucarry.report.wording import texts
+from imucarry.report.wording import say_arm_card, texts
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import BOTH_SIDES, percent, sentence_case
@@ -39,14 +39,21 @@ def ladder_hold(rung: LadderRung) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def ladder_lines(rungs: Sequence[LadderRung]) -> tuple[str, ...]:
-    """The answers of all ladders; where the limit of pain is set is said once, at the first."""
+def lines_of(scores: SessionScores) -> tuple[str, ...]:
+    """The answers of all ladders, each with what the free arm did.
+
+    Where the limit of pain is set is said once, at the first. That nothing stops yet is not
+    said where the free arm swung less.
+    """
     lines: list[str] = []
-    for rung in rungs:
+    for rung in scores.ladder:
         limit = _pain_limit(rung)
         said = ladder(rung)
         is_told = bool(limit) and any(limit in line for line in lines)
-        lines.append(said.removesuffix(limit) if is_told else said)
+        said = said.removesuffix(limit) if is_told else said
+        if say_arm_card.arm_fell(scores, rung):
+            said = said.replace(words.NOT_REACHED, "")
+        lines.append(said + say_arm_card.arm_said(scores, rung))
     return tuple(lines)
 
 

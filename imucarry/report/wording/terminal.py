@@ -22,7 +22,7 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
     """
     lines = [_who(scores), *bout_lines(scores.bouts)]
     arms = say_arm_ladder.arm_ladder(scores)
-    for words in arms or say_ladder.ladder_lines(scores.ladder):
+    for words in arms or say_ladder.lines_of(scores):
         lines += _wrapped(words)
     tests = say_retest.retest_short(scores.retest)
     for words in (tests, *(history_lines(history) if history else ())):

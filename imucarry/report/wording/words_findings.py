@@ -162,7 +162,11 @@ AIM_READINGS: Final[Words] = {
     "no_aim_reduced_lighter": "No aim was given. For mobility: trunk rotation fell; {lighter} "
     "kg{pain} in this hold kept it. For strength: a stiller trunk is expected.",
 }
-AIM_ARM: Final = " The free arm swung less."
+AIM_ARM: Final[Words] = {
+    "mobility_kept": "For mobility: the free arm swung less, though the trunk kept turning.",
+    "no_aim_kept": "No aim was given. For mobility: the free arm swung less, though the trunk kept "
+    "turning. For strength: the trunk was not held still.",
+}
 AIM_LIGHTER: Final = " {lighter} kg{pain} in this hold kept it."
 RETEST: Final[Words] = {
     "increased_more_than_error": "{name}: rose by {change} deg, more than the test's own error of "

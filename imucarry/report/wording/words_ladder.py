@@ -101,3 +101,13 @@ WITH_ORDER: Final = (
 )
 LIKELY: Final = " By the best estimate alone it would be {likely} kg."
 OTHER: Final = "{hold}: {answer}."
+FREE_ARM: Final = {
+    "said": " The free {side} arm {parts}.",
+    "kept": "kept swinging at {loads} ({shares} %)",
+    "less": "swung less at {loads} ({shares} %)",
+    "unsure": "is not clear at {loads} ({shares} %)",
+    "doubt": "is in doubt at {loads} ({shares} %: no free walk of like pace)",
+    "every": "every load",
+    "head": "free arm",
+}
+"""What the free arm did at the loads that count, of its swing in the free walk."""

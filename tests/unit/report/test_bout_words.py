@@ -317,7 +317,7 @@ def test_a_carrys_free_arm_without_a_sensor_is_named() -> None:
 def test_the_aim_is_not_called_reached_where_the_free_arm_stopped(scores: SessionScores) -> None:
     told = with_check(aimed(scores, 1, "mobility_kept"), 1, FREE_ARM, "the free left arm hung")
     assert say.aim_reading(told.bouts[1]) == (
-        "For mobility: the trunk kept turning at this load. The free arm swung less."
+        "For mobility: the free arm swung less, though the trunk kept turning."
     )
 
 

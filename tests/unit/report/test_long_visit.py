@@ -33,6 +33,11 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     table = ladder_answers(replace(scores, ladder=(rung, left, alone, reached)))
     assert table is not None
     cells = [[cell.value for cell in row.cells] for row in table.rows]
+    assert table.heads[2] == "free arm"
+    assert [row.pop(2) for row in cells] == [
+        "kept swinging at 8 kg (92 %); is not clear at 16 kg (77 %); swung less at 24 kg (46 %)",
+        "", "", "",
+    ]  # fmt: skip
     assert cells[0] == ["8 kg", "16 kg: not certain", ""]
     assert cells[1] == ["8 kg", "16 kg: not certain", "24 kg (pain 6 of 10)"]
     assert cells[2] == ["6 kg, the only one tested: 90 % (80 to 99)", "", ""]

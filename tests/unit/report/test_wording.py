@@ -248,7 +248,8 @@ def test_the_limit_of_pain_is_said_where_a_load_does_not_count_for_it() -> None:
         "Not counted: 8 kg (pain 5 of 10). Pain above 2 of 10 does not count; "
         "`[carry] pain_limit_0_10` in a settings file sets that limit."
     )
-    lines = say_ladder.ladder_lines((rung, replace(rung, hold="overhead")))
+    pair = (rung, replace(rung, hold="overhead"))
+    lines = say_ladder.lines_of(replace(build_scores(), ladder=pair))
     assert [line.count("pain_limit_0_10") for line in lines] == [1, 0]
     assert lines[1].endswith("Not counted: 8 kg (pain 5 of 10).")
     grip = replace(rung, stopped=(StoppedLoad(8.0, math.nan, "grip"),))

@@ -1,0 +1,42 @@
+"""The bouts of a ladder whose free arm is told of, and whether its share can be believed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from imucarry.basics.records import BoutResult, LadderRung, Side
+from imucarry.carry.baseline_moved import ARMS_APART
+from imucarry.carry.bout_checks import early_stop
+from imucarry.carry.ladder_step import implement_key
+from imucarry.report.lookup import arm_share_of, role_of
+
+
+def counts(bout: BoutResult, rung: LadderRung, side: Side) -> bool:
+    """Whether the share that an arm kept in a bout is known, without pain or an early stop."""
+    row = bout.data.row
+    hurt = early_stop(row) or row.pain_0_10 > rung.pain_limit_0_10
+    stopped = row.load_kg in {item.load_kg for item in rung.stopped}
+    known = math.isfinite(arm_share_of(bout, side)[0].value + row.load_kg)
+    return known and not (hurt or stopped)
+
+
+def yardstick_in_doubt(bout: BoutResult, side: Side) -> bool:
+    """Whether an arm is read against free walks that differ too much, as a check says."""
+    checked = any(n.code == ARMS_APART and n.severity == "check" for n in bout.comparison.notices)
+    return checked and not arm_share_of(bout, side)[1]
+
+
+def on_ladder(rung: LadderRung, bout: BoutResult) -> bool:
+    """Whether a bout is one of a ladder's."""
+    row = bout.data.row
+    same = (row.hold, row.loaded_side, row.left_hold, row.right_hold, row.perturbed)
+    wanted = (rung.hold, rung.loaded_side, rung.left_hold, rung.right_hold, "none")
+    return same == wanted and implement_key(row.implement) == implement_key(rung.implement)
+
+
+def free_arm_bouts(
+    bouts: Sequence[BoutResult], rung: LadderRung, side: Side
+) -> tuple[BoutResult, ...]:
+    """The bouts of a ladder in which an arm was free."""
+    return tuple(b for b in bouts if on_ladder(rung, b) and role_of(b, side) == "free")

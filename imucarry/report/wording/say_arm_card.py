@@ -1,0 +1,98 @@
+"""With a chest sensor: at which loads of a ladder the free arm kept swinging, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores, Side
+from imucarry.report.lookup import arm_share_of
+from imucarry.report.wording import say_arms
+from imucarry.report.wording import words_ladder as words
+from imucarry.report.wording.free_arms import counts, free_arm_bouts, yardstick_in_doubt
+from imucarry.report.wording.numbers import kilograms, number
+from imucarry.report.wording.say_lighter import anded
+from imucarry.report.wording.side_doubt import side_in_doubt
+
+
+@dataclass(frozen=True, slots=True)
+class ArmAt:
+    """What the free arm did at a load: ``kept``, ``less``, ``unsure`` or ``doubt``."""
+
+    load_kg: float
+    kind: str
+    shares_pct: tuple[float, ...]
+
+
+def arm_said(scores: SessionScores, rung: LadderRung) -> str:
+    """Say at which loads each free arm kept swinging; "" where it is not known."""
+    said = []
+    for side in SIDES:
+        found = arm_at_loads(scores, rung, side)
+        if found:
+            parts = [_part(kind, group, len(found)) for kind, group in _runs(found)]
+            said.append(words.FREE_ARM["said"].format(side=side, parts=anded(parts)))
+    return "".join(said)
+
+
+def arm_cell(scores: SessionScores, rung: LadderRung) -> str:
+    """The same for a cell of a table."""
+    return "; ".join(
+        _part(kind, group, len(found))
+        for side in SIDES
+        if (found := arm_at_loads(scores, rung, side))
+        for kind, group in _runs(found)
+    )
+
+
+def arm_fell(scores: SessionScores, rung: LadderRung) -> bool:
+    """Whether a free arm clearly swung less at a load that the trunk kept turning with."""
+    return any(
+        item.kind == "less" and item.load_kg <= rung.heaviest_kept_kg
+        for side in SIDES
+        for item in arm_at_loads(scores, rung, side)
+    )
+
+
+def arm_at_loads(scores: SessionScores, rung: LadderRung, side: Side) -> list[ArmAt]:
+    """What a free arm did at each load that counts, by rising load.
+
+    Bouts whose loaded side is doubtful, and those in which the arm moved but not with the
+    strides, are left out.
+    """
+    at: dict[float, list[BoutResult]] = {}
+    for bout in free_arm_bouts(scores.bouts, rung, side):
+        unfit = side_in_doubt(scores, bout.data.row.bout) or say_arms.moved_unlike_strides(bout)
+        if counts(bout, rung, side) and not unfit:
+            at.setdefault(bout.data.row.load_kg, []).append(bout)
+    return [_at(load, bouts, side, rung.threshold_pct) for load, bouts in sorted(at.items())]
+
+
+def _at(load_kg: float, bouts: Sequence[BoutResult], side: Side, threshold_pct: float) -> ArmAt:
+    shares = [arm_share_of(bout, side)[0] for bout in bouts]
+    kind = "unsure"
+    if any(yardstick_in_doubt(bout, side) for bout in bouts):
+        kind = "doubt"
+    elif all(share.ci_low > threshold_pct for share in shares):
+        kind = "kept"
+    elif all(share.ci_high < threshold_pct for share in shares):
+        kind = "less"
+    return ArmAt(load_kg, kind, tuple(share.value for share in shares))
+
+
+def _runs(found: Sequence[ArmAt]) -> list[tuple[str, list[ArmAt]]]:
+    """The loads of each kind, in the order in which the kinds first come."""
+    kinds = dict.fromkeys(item.kind for item in found)
+    return [(kind, [item for item in found if item.kind == kind]) for kind in kinds]
+
+
+def _part(kind: str, group: Sequence[ArmAt], n_loads: int) -> str:
+    """ "swung less at 16 and 24 kg (32 to 58 %)"."""
+    shares = [number(share, 0) for item in group for share in item.shares_pct]
+    ordered = sorted(shares, key=float)
+    span = ordered[0] if ordered[0] == ordered[-1] else f"{ordered[0]} to {ordered[-1]}"
+    every = len(group) == n_loads > 1
+    loads = words.LOAD.format(load=anded([kilograms(item.load_kg) for item in group]))
+    return words.FREE_ARM[kind].format(
+        loads=words.FREE_ARM["every"] if every else loads, shares=span
+    )

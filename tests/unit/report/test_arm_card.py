@@ -1,0 +1,82 @@
+"""The card of a ladder says whether the free arm swung, also where the trunk kept turning."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from imucarry.basics.records import BoutResult, Estimate, LadderRung, Notice, Score, SessionScores
+from imucarry.carry.baseline_moved import ARMS_APART
+from imucarry.report.wording import say_ladder
+from imucarry.report.wording.side_doubt import WRONG_SIDE
+
+NOT_REACHED = "Where it stops has not been reached."
+
+
+def with_arms(scores: SessionScores, shares: dict[float, float]) -> SessionScores:
+    """The visit with the free left arm's share [%] of the carries of its first ladder."""
+    rung = replace(scores.ladder[0], answer="not_yet_reached", heaviest_kept_kg=24.0)
+    return replace(scores, bouts=tuple(_swung(b, rung, shares) for b in scores.bouts),
+                   ladder=(rung,))  # fmt: skip
+
+
+def _swung(bout: BoutResult, rung: LadderRung, shares: dict[float, float]) -> BoutResult:
+    row = bout.data.row
+    if (row.hold, row.loaded_side) != (rung.hold, rung.loaded_side) or row.load_kg not in shares:
+        return bout
+    share = shares[row.load_kg]
+    estimate = Estimate(share, share - 5.0, share + 5.0, 20)
+    score = Score(row.bout, "arm_swing_kept", "left", "free", "%", estimate)
+    others = [s for s in bout.comparison.scores if not s.measure.startswith("arm_swing_kept")]
+    return replace(bout, comparison=replace(bout.comparison, scores=(*others, score)))
+
+
+@pytest.mark.parametrize(
+    ("shares", "said"),
+    [
+        ({8.0: 33.0, 16.0: 26.0, 24.0: 30.0},
+         "The free left arm swung less at every load (26 to 33 %)."),
+        ({8.0: 95.0, 16.0: 58.0, 24.0: 32.0},
+         "The free left arm kept swinging at 8 kg (95 %) and swung less at 16 and 24 kg "
+         "(32 to 58 %)."),
+        ({8.0: 95.0, 16.0: 76.0, 24.0: 32.0},
+         "The free left arm kept swinging at 8 kg (95 %), is not clear at 16 kg (76 %) and swung "
+         "less at 24 kg (32 %)."),
+    ],
+)  # fmt: skip
+def test_the_card_says_where_the_free_arm_stopped(
+    scores: SessionScores, shares: dict[float, float], said: str
+) -> None:
+    (line,) = say_ladder.lines_of(with_arms(scores, shares))
+    assert line.endswith(said)
+    assert NOT_REACHED not in line
+
+
+def test_an_arm_that_kept_swinging_leaves_the_ladder_open(scores: SessionScores) -> None:
+    (line,) = say_ladder.lines_of(with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0}))
+    assert line.endswith("The free left arm kept swinging at every load (90 to 95 %).")
+    assert NOT_REACHED in line
+
+
+def test_a_share_against_unlike_walks_is_said_to_be_in_doubt(scores: SessionScores) -> None:
+    told = with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0})
+    apart = Notice(ARMS_APART, "no free walk of like pace", severity="check")
+    bouts = tuple(
+        replace(b, comparison=replace(b.comparison, notices=(apart,)))
+        if b.data.row.load_kg == 24.0 else b
+        for b in told.bouts
+    )  # fmt: skip
+    (line,) = say_ladder.lines_of(replace(told, bouts=bouts))
+    assert line.endswith(
+        "kept swinging at 8 and 16 kg (90 to 95 %) and is in doubt at 24 kg (93 %: no free walk of "
+        "like pace)."
+    )
+
+
+def test_the_arm_of_a_bout_whose_loaded_side_is_doubtful_is_not_told(scores: SessionScores) -> None:
+    told = with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 9.0})
+    name = next(b.data.row.bout for b in told.bouts if b.data.row.load_kg == 24.0)
+    side = Notice(WRONG_SIDE, "check the loaded side", where=name, severity="check")
+    (line,) = say_ladder.lines_of(replace(told, notices=(side,)))
+    assert line.endswith("The free left arm kept swinging at every load (90 to 95 %).")
