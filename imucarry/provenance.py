@@ -45,6 +45,7 @@ def run_record(scores: SessionScores, settings: Settings, files: Sequence[str]) 
         "participant": scores.session.participant,
         "session": scores.session.session,
         "date": scores.session.date.isoformat() if scores.session.date else None,
+        "body_mass_kg": scores.session.body_mass_kg,
         "inputs": [
             {"file": shown_name(file), "sha256": digest}
             for file, digest in scores.session.input_sha256

@@ -24,15 +24,21 @@ class Scored:
     carried: Mapping[str, str]
     date: str = ""
     run: Mapping[str, Any] = field(default_factory=dict)  # as in its run.json
+    source: str = ""  # its folder, as the manifest names it
 
 
 def join_tables(
-    sessions: Sequence[Scored], file: str, columns: Sequence[str], target: Path
+    sessions: Sequence[Scored],
+    file: str,
+    columns: Sequence[str],
+    target: Path,
+    manifest: Iterable[str] = (),
 ) -> list[str]:
     """Write one table of all sessions; return its column names.
 
-    Rows are sorted by participant, session and bout. The manifest's columns come
-    after the table's own; a name that is taken gets the prefix ``manifest_``.
+    Rows are sorted by participant and session, and by bout where they have one. The
+    manifest's columns come after the table's own; a name that is taken gets the prefix
+    ``manifest_``.
 
     Parameters
     ----------
@@ -42,9 +48,13 @@ def join_tables(
     columns : sequence of str
         The table's own columns; those that only some sheets have follow them.
     target : Path
+    manifest : iterable of str
+        Columns of the manifest, which stand in the table also where it has no row.
     """
     own = [*columns, *_sheet_columns(sessions, file, columns)]
-    carried = carried_names([item.carried for item in sessions], own)
+    carried = carried_names(
+        [dict.fromkeys(manifest, ""), *(item.carried for item in sessions)], own
+    )
     with target.open("w", encoding="utf-8", newline="") as stream:
         writer = csv.writer(stream, lineterminator="\n")
         writer.writerow([*own, *carried.values()])
@@ -86,8 +96,10 @@ def _sorted_by_bout(path: Path, names: Sequence[str]) -> list[list[str]]:
     with path.open(encoding="utf-8", newline="") as stream:
         lines = csv.reader(stream)
         header = next(lines)
+        rows = [row for row in lines if row]
+    if "bout" in header:
         bout = header.index("bout")
-        rows = sorted((row for row in lines if row), key=lambda row: row[bout])
+        rows.sort(key=lambda row: row[bout])
     if header == list(names):
         return rows
     place = {name: k for k, name in enumerate(header)}

@@ -26,18 +26,19 @@ from imucarry.cohort.results import (
     write_parquet,
     write_reliability,
 )
-from imucarry.cohort.schema import CHECKS, FAILURES, JOINED, RELIABILITY
+from imucarry.cohort.schema import CHECKS, FAILURES, JOINED, RELIABILITY, SESSIONS
 from imucarry.cohort.task import Outcome, Task
-from imucarry.cohort.visits import write_checks
+from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.outputs import RUN_FILE, OutputFolder, remove_owned, staged
 from imucarry.provenance import PROGRAM, json_text
 from imucarry.readers.sheets import ManifestRow
 from imucarry.tables.columns import Table
+from imucarry.tables.schema import RETEST
 
 if TYPE_CHECKING:
     from imucarry.report.cohort import SessionLink
 
-KEPT_OF_RUN = ("sensors", "notices")
+KEPT_OF_RUN = ("body_mass_kg", "files", "notices", "sensors")
 """What the study needs of a session's ``run.json``."""
 
 
@@ -83,12 +84,16 @@ def write_study(
     ]
     failed = tuple((plan.rows[one.number], one) for one in outcomes if one.error)
     links = links_of(scored)
+    columns = list(dict.fromkeys(name for row in plan.rows for name, _ in row.extra))
     order, doubts = visits_in_order(scored, plan.file)
     notices = (*plan.notices, *doubts)
     _drop_stale(plan, outcomes, folder.path)
     with staged(folder, locked=True) as aside:
-        tables = [_join(scored, name, table, aside, parquet=parquet) for name, table in JOINED]
-        tables.append((CHECKS.file, CHECKS, write_checks(scored, aside)))
+        tables = [
+            _join(scored, name, table, aside, columns, parquet=parquet) for name, table in JOINED
+        ]
+        tables.append((SESSIONS.file, SESSIONS, write_sessions(scored, aside, columns)))
+        tables.append((CHECKS.file, CHECKS, write_checks(scored, aside, columns)))
         tables.append((FAILURES.file, FAILURES, write_failures(failed, aside, plan.rows)))
         scores = read_scores(aside)
         reliability = write_reliability(aside, scores, order)
@@ -108,11 +113,19 @@ def _to_look_at(links: Sequence[SessionLink]) -> tuple[str, ...]:
 
 
 def _join(
-    scored: Sequence[Scored], name: str, table: Table, aside: Path, *, parquet: bool
+    scored: Sequence[Scored],
+    name: str,
+    table: Table,
+    aside: Path,
+    manifest: Sequence[str],
+    *,
+    parquet: bool,
 ) -> tuple[str, Table, list[str]]:
     """Write one joined table; return its file, schema and columns."""
     file = f"{name}.csv"
-    names = join_tables(scored, table.file, names_of(table), aside / file)
+    if table is RETEST:  # only sessions with shoulder tests have it
+        scored = [item for item in scored if table.file in item.run["files"]]
+    names = join_tables(scored, table.file, names_of(table), aside / file, manifest)
     if parquet:
         write_parquet(aside, name, table, names)
     return file, table, names
@@ -123,7 +136,7 @@ def _scored(row: ManifestRow, task: Task) -> Scored:
         run = json.loads((task.out / RUN_FILE).read_text(encoding="utf-8"))
         return Scored(
             run["participant"], run["session"], task.out, dict(row.extra),
-            run.get("date") or "", {name: run[name] for name in KEPT_OF_RUN},
+            run.get("date") or "", {name: run[name] for name in KEPT_OF_RUN}, row.folder,
         )  # fmt: skip
     except (OSError, ValueError, KeyError) as error:
         raise OutputError(

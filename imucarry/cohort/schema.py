@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from imucarry.basics.records import HOLDS, LOADED_SIDES, PERTURBED
 from imucarry.tables.columns import Column, Table, count, flag, given, number, text
-from imucarry.tables.schema import BOUT_SUMMARY, SCORES, STRIDES, WHO
+from imucarry.tables.schema import BOUT_SUMMARY, LADDER, RETEST, SCORES, STRIDES, WHO
 
 JOINED: tuple[tuple[str, Table], ...] = (
     ("cohort_strides", STRIDES),
     ("cohort_scores", SCORES),
     ("cohort_bouts", BOUT_SUMMARY),
+    ("cohort_ladder", LADDER),
+    ("cohort_retest", RETEST),
 )
 """Name of each joined table, and the sessions' table that it joins."""
 
@@ -22,6 +24,20 @@ FAILURES = Table(
         text("message", "What is wrong, where, and what to do.", required=True),
     ),
     ("folder",),
+)
+
+SESSIONS = Table(
+    "cohort_sessions",
+    "One session that was scored, and where it comes from",
+    (
+        *WHO,
+        text("folder", "The session's folder, as the manifest names it.", required=True),
+        text("results", "Folder of its own results.", required=True),
+        text("date", "Date of the visit, as the session states it."),
+        given("body_mass_kg", "kg", "Body mass, as the session states it.", 1),
+        count("n_checks", "Notices to check before its results are believed."),
+    ),
+    ("participant", "session"),
 )
 
 CHECKS = Table(

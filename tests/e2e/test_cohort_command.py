@@ -17,6 +17,7 @@ N_ROWS = 4001  # 80 s: standing still, then one free walk
 N_GOOD = 3
 TABLES = (
     *("cohort_strides.csv", "cohort_scores.csv", "cohort_bouts.csv"),
+    *("cohort_ladder.csv", "cohort_retest.csv", "cohort_sessions.csv", "cohort_checks.csv"),
     *("failures.csv", "reliability.csv"),
 )
 
@@ -79,6 +80,9 @@ def study(short: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     add_session(short, home / "a", "Q2", "2")
     add_session(short, home / "b", "Q2", "1")
     add_session(short, home / "c", "Q1", "1")
+    shutil.copy(EXAMPLE / "rom.csv", home / "c" / "rom.csv")
+    toml = home / "c" / "session.toml"
+    toml.write_text('rom = "rom.csv"\n' + toml.read_text(encoding="utf-8"), encoding="utf-8")
     header = ["folder", "session", "hold", "manifest_hold", "site"]
     rows = [[name, f"visit {name}", "free text", "second", f"site {name}"] for name in "abc"]
     write_manifest(home, [header, *rows])
@@ -122,6 +126,28 @@ def test_taken_names_of_the_manifest_get_a_prefix_each_its_own(scored: Path) -> 
     texts = {name: set(bouts[name]) for name in bouts if name.endswith("manifest_hold")}
     assert sorted(map(sorted, texts.values())) == [["free text"], ["second"]]
     assert bouts.columns.is_unique
+
+
+def test_sessions_lead_from_the_tables_back_to_the_manifest(scored: Path) -> None:
+    sessions = pd.read_csv(scored / "cohort_sessions.csv", dtype=str)
+    assert sessions["folder"].tolist() == ["c", "b", "a"]
+    assert sessions["site"].tolist() == ["site c", "site b", "site a"]
+    assert sessions["results"].tolist() == ["sessions/c", "sessions/b", "sessions/a"]
+    assert sessions["date"].tolist() == ["2026-03-14"] * N_GOOD
+    assert sessions["body_mass_kg"].tolist() == ["68.0"] * N_GOOD
+    assert all((scored / name / "report.html").is_file() for name in sessions["results"])
+
+
+def test_shoulder_tests_and_ladders_are_joined_with_the_manifests_columns(scored: Path) -> None:
+    retest = pd.read_csv(scored / "cohort_retest.csv", dtype=str, keep_default_na=False)
+    alone = pd.read_csv(scored / "sessions" / "c" / "retest.csv", dtype=str, keep_default_na=False)
+    assert len(retest) > 0
+    pd.testing.assert_frame_equal(retest[alone.columns], alone)
+    assert set(retest["site"]) == {"site c"}
+    ladder = pd.read_csv(scored / "cohort_ladder.csv", dtype=str, keep_default_na=False)
+    parts = [pd.read_csv(scored / "sessions" / name / "ladder.csv", dtype=str) for name in "cba"]
+    assert len(ladder) == sum(map(len, parts))
+    assert list(ladder)[-1] == "site"
 
 
 def test_one_worker_gives_the_same_bytes(study: Path, scored: Path, tmp_path: Path) -> None:
@@ -174,7 +200,7 @@ def test_when_every_session_fails_the_tables_are_empty_and_valid(
     (home / "no_bouts" / "bouts.csv").unlink()
     (home / "empty").mkdir()
     names = ["empty", "no_bouts", "nowhere"]
-    manifest = write_manifest(home, [["folder"], *([name] for name in names)])
+    manifest = write_manifest(home, [["folder", "group"], *([name, "1"] for name in names)])
     done = imucarry("cohort", manifest, "--out", out, "--workers", "2")
     assert done.returncode == 1, done.stderr
     assert "\n  nowhere: is not there" in done.stdout
@@ -184,7 +210,14 @@ def test_when_every_session_fails_the_tables_are_empty_and_valid(
     assert "session.toml" in failures.loc["empty", "message"]
     assert "not there" in failures.loc["nowhere", "message"]
     assert str(tmp_path) not in (out / "failures.csv").read_text(encoding="utf-8")
-    assert pd.read_csv(out / "cohort_bouts.csv").empty
+    for name in TABLES[:-2]:
+        table = pd.read_csv(out / name)
+        assert table.empty
+        assert "group" in table, name
+    page = (out / "cohort.html").read_text(encoding="utf-8")
+    assert 'id="failures"' in page
+    assert 'id="outliers"' not in page
+    assert 'id="reliability"' not in page
     assert is_valid_package(out)
 
 
