@@ -34,6 +34,7 @@ from imucarry.carry.ladder import climb
 from imucarry.carry.retest import compare_tests
 from imucarry.measures.columns import stride_columns
 from imucarry.measures.notices import score_notices
+from imucarry.measures.roles import arm_role
 from imucarry.measures.table import compute_scores
 from imucarry.motion.clocks import align_clocks, on_session_clock
 from imucarry.motion.orientation import CONTRADICTION, estimate_orientation
@@ -196,7 +197,12 @@ def _swing(
 ) -> StrideSwing:
     strides = walk.strides if walk.trunk is not None else None
     return stride_swing(
-        walk.arms[side], strides, settings.walk, trunk=walk.trunk, free_normal=plane
+        walk.arms[side],
+        strides,
+        settings.walk,
+        trunk=walk.trunk,
+        free_normal=plane,
+        held=arm_role(walk.row, side) == "held",
     )
 
 

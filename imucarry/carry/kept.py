@@ -67,14 +67,16 @@ def walk_mean(data: BoutData, score: Score | None) -> WalkMean | None:
     Notes
     -----
     The standard error comes from the bout's strides, likeness of neighbours allowed
-    for. Without strides (no chest sensor) it is read back from the score's interval.
+    for. Without strides (no chest sensor) it is read back from the score's interval, from its
+    upper half alone where the lower limit is cut at 0.
     """
     if score is None or not score.estimate.value > 0:
         return None
     value, n_used = score.estimate.value, score.estimate.n_used
     error, freedom = _stride_error(data, score)
     if not np.isfinite(error):
-        half = 0.5 * (score.estimate.ci_high - score.estimate.ci_low)
+        low, high = score.estimate.ci_low, score.estimate.ci_high
+        half = high - value if low == 0.0 else 0.5 * (high - low)
         freedom = float(max(n_used - 1, 1))
         error = half / t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, freedom)
     if not np.isfinite(error):

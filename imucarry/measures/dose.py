@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+
+import numpy as np
 
 from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.evidence.row import COMMON_PRACTICE
-from imucarry.basics.records import BoutRow, Estimate
+from imucarry.basics.records import BoutRow, Estimate, Side
 from imucarry.measures.measure import Measure
-from imucarry.measures.results import missing, total
+from imucarry.measures.results import missing, total, with_note
+from imucarry.measures.roles import arm_role
 from imucarry.measures.sample import BoutSample
 from imucarry.measures.timing import distance
 
@@ -22,25 +26,43 @@ def load_missing(row: BoutRow, *, needs_kg: bool = False) -> str:
     return "load_unknown" if needs_kg and math.isnan(row.load_kg) else ""
 
 
-def walked_span_s(sample: BoutSample) -> tuple[float, int]:
-    """Return the time from first to last contact [s] and the number of strides.
+def walked_span(sample: BoutSample) -> Estimate:
+    """Return the time from first to last contact [s].
 
-    Without a chest sensor: of the arms' own cycles; without those, the bout's window.
+    Without a chest sensor: from the first to the last of an arm's own cycles; where no
+    arm's cycles cover the bout, from its start to its end.
     """
     contacts = sample.data.contacts.time_s
     if contacts.size >= 2:
-        return float(contacts[-1] - contacts[0]), int(sample.data.strides.start_s.size)
-    cycles = [sample.data.swing[side] for side in sample.arms if sample.arms[side].rows.size]
-    if sample.data.trunk is None and cycles:
-        longest = max(cycles, key=lambda swing: swing.start_s.size)
-        return float(longest.end_s[-1] - longest.start_s[0]), int(longest.start_s.size)
-    return sample.data.row.end_s - sample.data.row.start_s, 0
+        return total(float(contacts[-1] - contacts[0]), int(sample.data.strides.start_s.size))
+    covering = [side for side in sample.arms if _covers(sample, side)]
+    if sample.data.trunk is None and covering:
+        longest = max((sample.data.swing[side] for side in covering), key=lambda s: s.start_s.size)
+        span_s = float(longest.end_s[-1] - longest.start_s[0])
+        return total(span_s, int(longest.start_s.size))
+    noted = total(sample.data.row.end_s - sample.data.row.start_s, 0)
+    return with_note(noted, "bout_times", when=sample.data.trunk is None)
+
+
+def _covers(sample: BoutSample, side: Side) -> bool:
+    """Whether an arm's own cycles show the whole walk.
+
+    Those of a free arm do once there are enough for a mean: a bout's time may have standing
+    in it.
+    """
+    row, swing = sample.data.row, sample.data.swing[side]
+    n_cycles = int(sample.arms[side].rows.size)
+    if arm_role(row, side) == "free" and n_cycles >= sample.settings.least_strides_mean:
+        return True
+    walked_s = float(np.sum(swing.end_s - swing.start_s))
+    least_s = evidence.CYCLES_COVER_LEAST_FRAC.value * (row.end_s - row.start_s)
+    return n_cycles > 0 and walked_s >= least_s
 
 
 def loaded_time(sample: BoutSample, least: int) -> Estimate:
     """Time walked under load, turns and stops in it."""
     because = load_missing(sample.data.row)
-    return missing(because) if because else total(*walked_span_s(sample))
+    return missing(because) if because else walked_span(sample)
 
 
 def loaded_strides(sample: BoutSample, least: int) -> Estimate:
@@ -63,8 +85,8 @@ def load_time(sample: BoutSample, least: int) -> Estimate:
     because = load_missing(sample.data.row, needs_kg=True)
     if because:
         return missing(because)
-    span_s, n_strides = walked_span_s(sample)
-    return total(sample.data.row.load_kg * span_s, n_strides)
+    walked = walked_span(sample)
+    return replace(walked, value=sample.data.row.load_kg * walked.value)
 
 
 def load_body_mass(sample: BoutSample, least: int) -> Estimate:

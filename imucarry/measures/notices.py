@@ -9,6 +9,7 @@ import numpy as np
 from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.records import BoutData, Notice, Score, Side
 from imucarry.basics.settings import MeasureSettings
+from imucarry.measures.roles import arm_role
 
 
 def score_notices(
@@ -16,7 +17,7 @@ def score_notices(
 ) -> tuple[Notice, ...]:
     """Return the notices of one bout's scores.
 
-    Codes: ``no_walking``, ``few_strides``, ``pitch_departs``,
+    Codes: ``no_walking``, ``held_arms_alone``, ``few_strides``, ``pitch_departs``,
     ``few_strides_for_variability``, ``two_to_one``.
     """
     where = f"bout {data.row.bout}"
@@ -31,8 +32,18 @@ def score_notices(
 
 
 def no_walking(data: BoutData) -> bool:
-    """Whether the chest sensor, or without one no wrist, saw any stride in a bout."""
-    return (data.trunk is not None or bool(data.swing)) and _counted(data)[1] == 0
+    """Whether the chest sensor, or without one the wrist of no free arm, saw any stride in a bout.
+
+    Arms that hold a load need not show that they are walked with.
+    """
+    if _counted(data)[1] or not (data.trunk is not None or data.swing):
+        return False
+    return data.trunk is not None or not _all_held(data)
+
+
+def _all_held(data: BoutData) -> bool:
+    """Whether every arm with a sensor held a load."""
+    return all(arm_role(data.row, side) == "held" for side in data.swing)
 
 
 def moved_unlike_strides(scores: Sequence[Score], side: Side) -> bool:
@@ -68,6 +79,12 @@ def _counted(data: BoutData) -> tuple[int, int]:
 
 
 def _no_walking(data: BoutData, where: str) -> Notice | None:
+    if data.trunk is None and data.swing and _all_held(data) and not _counted(data)[1]:
+        message = (
+            f"{_hands(data)} held the load: the wrist alone does not show how long was walked "
+            f"between {data.row.start_s:.0f} and {data.row.end_s:.0f} s"
+        )
+        return Notice("held_arms_alone", message, where=where)
     if not no_walking(data):
         return None
     message = f"no walking was found between {data.row.start_s:.0f} and {data.row.end_s:.0f} s"
@@ -75,6 +92,11 @@ def _no_walking(data: BoutData, where: str) -> Notice | None:
         lost = 100.0 * (1.0 - float(data.trunk.usable.mean()))
         message += f"; {lost:.0f} % of its samples are missing or cannot be used"
     return Notice("no_walking", message, where=where, severity="check")
+
+
+def _hands(data: BoutData) -> str:
+    """ "both hands", or "the left hand"."""
+    return "both hands" if len(data.swing) > 1 else f"the {next(iter(data.swing))} hand"
 
 
 def _few_for_mean(data: BoutData, least: int, where: str) -> Notice | None:

@@ -47,6 +47,8 @@ NOTES: Mapping[str, str] = MappingProxyType(
         "levelled_at_bout_mean": "There was no quiet standing: the sensor was levelled at the "
         "mean of the bout.",
         "own_cycles": "There was no chest sensor: the arm's own swings were counted.",
+        "bout_times": "The arms do not show the whole walk: it is the time from the bout's start "
+        "to its end.",
         "clock_not_set": "The wrist's clock could not be set by the chest's: strides may be cut "
         "at the wrong times.",
         "interval_undefined": "The strides differ too much for limits that mean something.",

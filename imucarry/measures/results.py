@@ -33,6 +33,14 @@ def total(value: float, n_used: int) -> Estimate:
     return Estimate(value=value, n_used=n_used, notes=("no_interval",))
 
 
+def from_zero(estimate: Estimate) -> Estimate:
+    """Return an estimate of what is never below 0 with a lower limit that is not either.
+
+    The cut takes nothing from the interval's coverage.
+    """
+    return replace(estimate, ci_low=0.0) if estimate.ci_low < 0.0 else estimate
+
+
 def scaled(interval: Interval, factor: float) -> Interval:
     """Return an interval in another unit; a negative factor swaps its limits."""
     low, high = interval.low * factor, interval.high * factor

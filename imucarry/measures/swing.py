@@ -13,7 +13,7 @@ from imucarry.basics.statistics import Interval, influence_interval, mean_interv
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.measures.columns import peak_rate
 from imucarry.measures.measure import Measure
-from imucarry.measures.results import given, missing, with_note
+from imucarry.measures.results import from_zero, given, missing, with_note
 from imucarry.measures.sample import BoutSample
 
 
@@ -35,7 +35,8 @@ def arm_swing(sample: BoutSample, side: Side, least: int) -> Estimate:
     """Mean of how far the forearm swings through in a stride."""
     if side not in sample.arms:
         return missing("no_wrist_sensor")
-    return arm_mean(sample, side, sample.data.swing[side].range_rad, least)
+    found = arm_mean(sample, side, sample.data.swing[side].range_rad, least)
+    return from_zero(found) if sample.data.trunk is None else found
 
 
 def arm_peak_rate(sample: BoutSample, side: Side, least: int) -> Estimate:
@@ -43,7 +44,8 @@ def arm_peak_rate(sample: BoutSample, side: Side, least: int) -> Estimate:
     rate = peak_rate(sample.data.swing.get(side))
     if rate is None:
         return missing("no_wrist_sensor")
-    return arm_mean(sample, side, rate, least)
+    found = arm_mean(sample, side, rate, least)
+    return from_zero(found) if sample.data.trunk is None else found
 
 
 def direction_missing(sample: BoutSample, side: Side) -> str:

@@ -12,13 +12,18 @@ from imucarry.motion.rotations import conjugate, rotate_each
 from imucarry.motion.signals import band_pass, low_pass
 
 
-def own_cycles(arm: ArmMotion, settings: WalkSettings) -> tuple[FloatArray, FloatArray]:
+def own_cycles(
+    arm: ArmMotion, settings: WalkSettings, *, held: bool = False
+) -> tuple[FloatArray, FloatArray]:
     """Return the starts and ends of the arm's cycles, shape (S,) each [s].
 
     Parameters
     ----------
     arm : ArmMotion
     settings : WalkSettings
+    held : bool
+        Whether the arm holds a load: what moves it for a cycle or two is then the load that
+        is lifted or put down, or a turn, and no walking.
 
     Notes
     -----
@@ -39,17 +44,23 @@ def own_cycles(arm: ArmMotion, settings: WalkSettings) -> tuple[FloatArray, Floa
         _cycle_edges(arm.time_s[a:b], rates[a:b], acc[a:b], arm.rate_hz)
         for a, b in _walking_stretches(rates, arm)
     ]
-    spans = [_regular(_trimmed(item, settings.trim_strides)) for item in edges if item.size > 1]
+    trimmed = [_trimmed(item, settings.trim_strides, held=held) for item in edges]
+    spans = [_regular(item) for item in trimmed if item.size > 1]
     if not spans:
         return np.empty(0), np.empty(0)
     both = np.concatenate(spans)
     return both[:, 0], both[:, 1]
 
 
-def _trimmed(edges: FloatArray, n_trim: int) -> FloatArray:
-    """Leave out the first and last cycles of a stretch that has enough of them."""
+def _trimmed(edges: FloatArray, n_trim: int, *, held: bool) -> FloatArray:
+    """Leave out the first and last cycles of a stretch, where that leaves enough of them.
+
+    Where it does not, a free arm's stay all, and a held arm's are none.
+    """
     enough = edges.size - 1 - 2 * n_trim >= evidence.CYCLES_LEAST.value
-    return edges[n_trim : edges.size - n_trim] if enough else edges
+    if enough:
+        return edges[n_trim : edges.size - n_trim]
+    return edges[:0] if held else edges
 
 
 def _regular(edges: FloatArray) -> FloatArray:

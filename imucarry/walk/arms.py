@@ -50,6 +50,7 @@ def stride_swing(
     *,
     trunk: TrunkMotion | None = None,
     free_normal: FreePlane | None = None,
+    held: bool = False,
 ) -> StrideSwing:
     """Measure the forearm's swing in each stride.
 
@@ -64,6 +65,8 @@ def stride_swing(
     free_normal : FreePlane, optional
         From `free_plane`: the plane of the arm's free walks, for an arm that
         hardly moves.
+    held : bool
+        Whether the arm holds a load: see `own_cycles`.
 
     Returns
     -------
@@ -78,7 +81,7 @@ def stride_swing(
     drift and a turn of the body does not enter it; turning the forearm about
     its long axis does not move that axis.
     """
-    start_s, end_s, used = _spans(arm, strides, settings)
+    start_s, end_s, used = _spans(arm, strides, settings, held=held)
     times = stride_times(start_s, end_s)
     whole = _usable(arm, times)
     seen = _in_its_plane(arm, trunk, start_s, end_s, used & whole, free=free_normal)
@@ -228,11 +231,11 @@ def _usable(arm: ArmMotion, times: FloatArray) -> BoolArray:
 
 
 def _spans(
-    arm: ArmMotion, strides: Strides | None, settings: WalkSettings
+    arm: ArmMotion, strides: Strides | None, settings: WalkSettings, *, held: bool = False
 ) -> tuple[FloatArray, FloatArray, BoolArray]:
     """Return the strides' starts and ends, and which of them count for this arm."""
     if strides is None:
-        start_s, end_s = own_cycles(arm, settings)
+        start_s, end_s = own_cycles(arm, settings, held=held)
         return start_s, end_s, np.ones(start_s.size, dtype=bool)
     kept = strides.kept_left_arm if arm.side == "left" else strides.kept_right_arm
     used = kept if kept.any() else np.ones(kept.size, dtype=bool)

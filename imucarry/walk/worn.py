@@ -119,7 +119,9 @@ def _wrists_by_load(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
     """Compare both arms' swing in carries at one side."""
     swings = {bout.row.bout: swing for bout in bouts if (swing := _loaded_and_free_deg(bout))}
     limit = evidence.LOADED_SWINGS_MORE.value
-    if swings and np.median([loaded / free for loaded, free in swings.values()]) >= limit:
+    loaded_deg = [loaded for loaded, _ in swings.values()]
+    more = swings and np.median([loaded / free for loaded, free in swings.values()]) >= limit
+    if more and np.median(loaded_deg) > evidence.LOADED_SWINGS_DEG.value:
         message = (
             "In the carries with one loaded side the loaded arm swings much more than the free "
             "one: either the wrists' files are swapped or the loaded side in the bouts sheet is."
@@ -139,13 +141,17 @@ def _wrists_by_load(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
 
 
 def _loaded_and_free_deg(bout: BoutData) -> tuple[float, float] | None:
-    """Return the usual swing of the loaded arm and of the free arm, if there is one [deg]."""
+    """Return the usual swing of the loaded arm and of the free arm, if there is one [deg].
+
+    Without a chest sensor an arm's few own cycles may be a turn, or a load put down.
+    """
     loaded = next((side for side in SIDES if side == bout.row.loaded_side), None)
     if loaded is None or not set(SIDES) <= set(bout.swing):
         return None
     other: Side = "right" if loaded == "left" else "left"
     ranges = [bout.swing[side].range_rad for side in (loaded, other)]
-    if not all(np.isfinite(item).any() for item in ranges):
+    least = measures.LEAST_STRIDES_MEAN.value if bout.trunk is None else 1
+    if min(np.isfinite(item).sum() for item in ranges) < least:
         return None
     loaded_deg, free_deg = (float(np.nanmedian(item)) / RAD_PER_DEG for item in ranges)
     return (loaded_deg, free_deg) if free_deg > 0.0 else None

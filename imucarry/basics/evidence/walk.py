@@ -229,7 +229,8 @@ CYCLES_LEAST = Evidence(
     value=3,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="A walk of two or three seconds has no cycle to spare for its start and stop.",
+    why="A walk of two or three seconds has no cycle to spare for its start and stop; an arm that "
+    "holds a load is moved for as long by a lift or a turn.",
 )
 CYCLE_LENGTH_FRAC = Evidence(
     key="walk.cycle_length_frac",

@@ -50,6 +50,7 @@ NOTES: Final[Words] = {
     "no rotation is claimed",
     "no_interval": "a total or a known limit: nothing was averaged, so it has no interval",
     "levelled_at_bout_mean": "no quiet standing: the sensor was levelled at the mean of the bout",
+    "bout_times": "the arms do not show the whole walk: the time from the bout's start to its end",
     "clock_not_set": "the wrist's clock could not be set by the chest's: strides may be cut at the "
     "wrong times",
     "own_cycles": "no chest sensor: the arm's own swings were counted",

@@ -41,6 +41,13 @@ def test_a_walk_of_three_seconds_has_cycles():
     assert np.degrees(np.median(found.range_rad)) == pytest.approx(36.0, abs=1.0)
 
 
+def test_what_moves_an_arm_that_holds_a_load_for_a_few_cycles_is_no_swing():
+    few, many = arm_on(course(3, 1.0, stand_s=2.0)), arm_on(course(16, 1.0))
+    assert stride_swing(few, None, SETTINGS, held=True).range_rad.size == 0
+    held = stride_swing(many, None, SETTINGS, held=True)
+    np.testing.assert_array_equal(held.range_rad, stride_swing(many, None, SETTINGS).range_rad)
+
+
 def test_a_swing_at_the_step_rate_still_has_cycles_as_long_as_a_period():
     walk = course(16, 1.1)
     start_s, end_s = own_cycles(arm_on(walk, 6.0, per_stride=2), SETTINGS)

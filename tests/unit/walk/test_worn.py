@@ -137,6 +137,23 @@ def test_one_carry_whose_loaded_side_is_noted_wrong():
     assert codes(*right_way, both_still) == []
 
 
+def of_cycles(made, **counts):
+    few = {side: replace(made.swing[side], range_rad=made.swing[side].range_rad[:n])
+           for side, n in counts.items()}  # fmt: skip
+    return replace(made, swing={**made.swing, **few})
+
+
+def test_few_cycles_of_an_arm_do_not_say_which_side_was_loaded():
+    right_way = [carry(name, "right", 34.0, 3.5) for name in ("a", "b", "c")]
+    wrong = carry("d", "left", 33.0, 8.0)
+    assert codes(*right_way, of_cycles(wrong, left=10)) == [("loaded_arm_swings_more", "d")]
+    assert codes(*right_way, of_cycles(wrong, left=9)) == []
+
+
+def test_arms_that_both_hardly_swing_do_not_say_which_side_was_loaded():
+    assert codes(carry("a", "right", 2.3, 5.2), carry("b", "right", 2.0, 6.0)) == []
+
+
 def trunk_facing(mount_frame):
     """Return a trunk that is pushed forward a quarter of a step before it is lifted."""
     on = walking(WALK)
