@@ -95,7 +95,7 @@ def repeated_limits_of_agreement(
     1. One-way analysis of variance of the differences by person; variance of a
        single difference = within + (between - within) / m0 with
        m0 = (N^2 - sum m_i^2) / ((p - 1) N): Bland & Altman 2007, J Biopharm Stat
-       17:571-582 (from memory, not confirmed).
+       17:571-582 (its worked example is a test).
     2. Intervals of the limits by recovering variance estimates from the intervals of
        the two mean squares: Zou 2013, Stat Methods Med Res 22:630-642 (from memory,
        not confirmed; its coverage is tested).

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from imucarry.basics.errors import OutputError
 from imucarry.export.data_set import add_visit
 from imucarry.export.labels import Labels
+from imucarry.outputs import OutputFolder, staged, staging
 
 
 def files_of(participant: str, session: str, samples: bytes = b"1\n") -> dict[str, bytes]:
@@ -72,3 +74,28 @@ def test_other_samples_under_the_same_labels_are_refused(tmp_path: Path) -> None
         name for name in files if "ses-01" in name
     }
     assert any("ses-02" in name for name in found.kept)
+
+
+def test_a_run_that_is_killed_while_it_adds_knows_the_others_files_as_ours(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The next run must find them in ``run.json``: it lists people and visits by them."""
+    folder = tmp_path / "data"
+    owned = written(folder, files_of("01", "01"))
+    found = add_visit(folder, owned, files_of("02", "01"), Labels("02", "01"))
+    listed: list[set[str]] = []
+    move = staging._move
+
+    def watched(source: Path, place: Path) -> None:
+        if (folder / "run.json").is_file():
+            listed.append(set(json.loads((folder / "run.json").read_text())["files"]))
+        move(source, place)
+
+    with staged(OutputFolder(folder, found.replaced, found.kept)) as aside:
+        for name, content in {**found.files, "run.json": b"{}"}.items():
+            (aside / name).parent.mkdir(parents=True, exist_ok=True)
+            (aside / name).write_bytes(content)
+        monkeypatch.setattr(staging, "_move", watched)
+    assert listed
+    assert all(set(found.kept) <= names for names in listed)
+    assert all((folder / name).is_file() for name in found.kept)
