@@ -78,19 +78,23 @@ def _compare(visit: Visit, index: int) -> Comparison:
     yaw = kept_of(visit, index, free, YAW, "none", "no_chest_sensor")
     finding, because = _finding(visit, index, yaw)
     like = _like_walks(visit, index, free)
+    arms = tuple(_arm_score(visit, index, free, side) for side in SIDES)
     ratio = yaw.ratio or LogRatio(*[float("nan")] * 4)
     return Comparison(
         baseline_bouts=_names(visit, yaw.used or free),
         scores=(
             _score(visit, index, "yaw_kept", yaw.estimate),
             *_matched(visit, index, like),
-            *(_arm_score(visit, index, free, side) for side in SIDES),
+            *arms,
             *_matched_arms(visit, index, like),
             *spread_scores(visit.bouts, index),
         ),
         rotation_finding=finding,
         finding_because=because,
-        notices=(*_notices(visit, index, yaw, finding), *arm_notices(visit, index, free, like)),
+        notices=(
+            *_notices(visit, index, yaw, finding),
+            *arm_notices(visit, index, free, like, arms),
+        ),
         yaw_log_se_bout=ratio.se_bout,
         yaw_log_se_baseline=ratio.se_baseline,
         yaw_log_df=ratio.df,

@@ -55,7 +55,7 @@ EFFECTS = {
     "either": "may change how far the trunk turns",
 }
 SO = {
-    "less": ": part of a fall may come from that",
+    "less": ": part of the loss of rotation may come from that",
     "more": ": what was kept may be overstated",
     "either": ": the share kept may be pace and not the carry",
 }
@@ -95,16 +95,18 @@ def _effect_of_pace(own: Pace, near: Pace, match_pct: float) -> str:
 
 
 def _pace_words(own: Pace, near: Pace, match_pct: float) -> str:
-    """ "slower and with shorter strides than the nearest free walk (1.16 m/s with ...)"."""
+    """ "with shorter strides than the nearest free walk (1.21 against 1.36 m)"."""
     speed, stride = _gaps(own, near, match_pct)
     how = (
         {1: "faster", -1: "slower"}.get(speed, ""),
         {1: "with longer strides", -1: "with shorter strides"}.get(stride, ""),
     )
+    speeds = f"{own.speed_mps:.2f} against {near.speed_mps:.2f} m/s"
+    strides = f"strides of {own.stride_length_m:.2f} against {near.stride_length_m:.2f} m"
+    numbers = (speeds if speed else "", strides if stride else "")
     return (
         f"{' and '.join(filter(None, how))} than the nearest free walk "
-        f"({own.speed_mps:.2f} against {near.speed_mps:.2f} m/s, strides of "
-        f"{own.stride_length_m:.2f} against {near.stride_length_m:.2f} m)"
+        f"({', '.join(filter(None, numbers))})"
     )
 
 

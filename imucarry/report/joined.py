@@ -22,6 +22,7 @@ OF_BOUTS: Final = (
     "speed_differs",
     "cadence_differs",
     "arm_swing_apart",
+    "arm_walks_unlike",
     "arm_unlike_strides",
     "free_arm_swung_less",
     "phase_unusual",

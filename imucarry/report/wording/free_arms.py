@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from imucarry.basics.records import BoutResult, LadderRung, Side
-from imucarry.carry.baseline_moved import ARMS_APART
+from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.bout_checks import early_stop
 from imucarry.carry.ladder_step import implement_key
 from imucarry.report.lookup import arm_share_of, role_of
@@ -22,8 +22,9 @@ def counts(bout: BoutResult, rung: LadderRung, side: Side) -> bool:
 
 
 def yardstick_in_doubt(bout: BoutResult, side: Side) -> bool:
-    """Whether an arm is read against free walks that differ too much, as a check says."""
-    checked = any(n.code == ARMS_APART and n.severity == "check" for n in bout.comparison.notices)
+    """Whether a check says that an arm has no fair free walk to be read against."""
+    codes = (ARMS_APART, ARMS_UNLIKE)
+    checked = any(n.code in codes and n.severity == "check" for n in bout.comparison.notices)
     return checked and not arm_share_of(bout, side)[1]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from imucarry.basics.records import SIDES, BoutResult, Side
-from imucarry.carry.baseline_moved import ARMS_APART
+from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.bout_checks import UNLIKE_STRIDES
 from imucarry.measures.notices import no_walking
 from imucarry.measures.roles import arm_role
@@ -38,8 +38,10 @@ def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS)
 
 
 def _free_swing(bout: BoutResult) -> str:
-    apart = any(notice.code == ARMS_APART for notice in bout.comparison.notices)
-    return "pooled_swing" if apart else "free_swing"
+    codes = {notice.code for notice in bout.comparison.notices}
+    if ARMS_UNLIKE in codes:
+        return "other_pace_swing"
+    return "pooled_swing" if ARMS_APART in codes else "free_swing"
 
 
 def of_like_pace(bout: BoutResult, side: Side) -> bool | None:

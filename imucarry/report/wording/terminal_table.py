@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
+from imucarry.carry.baseline_moved import ARMS_UNLIKE
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 from imucarry.report.wording import say, say_arms, say_checks, texts
 from imucarry.report.wording.implements import (
@@ -156,7 +157,10 @@ def _heads(sides: Sequence[Side], *, chest: bool) -> tuple[str, ...]:
 
 
 def _starred(bouts: Sequence[BoutResult]) -> Starred:
-    """The bouts and arms of all free walks, where others are of those of like pace alone."""
+    """The bouts and arms of all free walks, where others are of those of like pace alone.
+
+    Where none is, those that a check doubts.
+    """
     like = {
         (bout.data.row.bout, side): found
         for bout in bouts
@@ -164,7 +168,14 @@ def _starred(bouts: Sequence[BoutResult]) -> Starred:
         if (found := say_arms.of_like_pace(bout, side)) is not None
     }
     pooled = frozenset(arm for arm, found in like.items() if not found)
-    return pooled if len(pooled) < len(like) else frozenset()
+    if len(pooled) < len(like):
+        return pooled
+    doubtful = {
+        bout.data.row.bout
+        for bout in bouts
+        if any(n.code == ARMS_UNLIKE and n.severity == "check" for n in bout.comparison.notices)
+    }
+    return frozenset(arm for arm in pooled if arm[0] in doubtful)
 
 
 def _of_sternum(

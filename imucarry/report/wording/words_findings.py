@@ -109,6 +109,7 @@ ARM: Final[Words] = {
     "base_many": "the other free walks",
     "free_swing": "its free swing",
     "like_swing": "its swing in the free walks of like pace",
+    "other_pace_swing": "its swing in free walks of another pace",
     "pooled_swing": "its mean swing in free walks that differ widely",
     "value": "{role} {side} arm swung {value} deg",
     "missing": "{role} {side} arm: not known, because {reason}",

@@ -72,6 +72,21 @@ def test_a_visit_of_one_yardstick_has_no_star() -> None:
         assert not any("*" in line for line in bout_lines(bouts))
 
 
+def test_arms_that_one_walk_of_another_pace_may_flatter_have_a_star_and_a_reserve() -> None:
+    walk, first, second, *_ = build_scores().bouts
+    unlike = Notice("arm_walks_unlike", "no free walk of like pace", severity="check")
+    noted = replace(unlike, severity="note")
+    bouts = [
+        replace(bout, comparison=replace(bout.comparison, notices=(notice,)))
+        for bout, notice in ((first, unlike), (second, noted))
+    ]
+    _, _, doubtful, sure, star = bout_lines((walk, *bouts))
+    assert doubtful.endswith("*")
+    assert not sure.endswith("*")
+    assert star.startswith("  * of all free walks")
+    assert "of its swing in free walks of another pace" in say_arms.arms(bouts[0])
+
+
 def test_a_row_says_that_its_free_walks_differ() -> None:
     bout = mixed_visit().bouts[2]
     assert "77 % of its mean swing in free walks that differ widely" in say_arms.arms(bout)
