@@ -102,7 +102,8 @@ def make_swing(
 def make_trunk(
     strides: Strides, a: float = 0.6, b: float = 1.0, rate_hz: float = 100.0
 ) -> TrunkMotion:
-    """A trunk that repeats each stride: a cos(1) + b cos(2) along every axis."""
+    """A trunk that repeats each stride, a cos(1) + b cos(2) along every axis, and turns round
+    between the passes."""
     time = np.arange(0.0, strides.end_s[-1] + 2.0, 1.0 / rate_hz)
     # Between passes the phase stands still at a whole number of strides.
     edges = np.column_stack((strides.start_s, strides.end_s - 1e-9)).ravel()
@@ -112,14 +113,16 @@ def make_trunk(
     signal[(time < edges[0]) | (time > edges[-1])] = 0.0
     acc = np.stack([signal, signal, signal], axis=1)
     none, ok = np.zeros(time.size), np.ones(time.size, dtype=bool)
+    last_s = strides.end_s[np.flatnonzero(np.diff(strides.pass_number))]
+    facing = np.pi * np.searchsorted(last_s + 1.0, time)
     return TrunkMotion(
         time,
         rate_hz,
         acc,
         np.zeros_like(acc),
+        facing,
+        facing.copy(),
         none,
-        none.copy(),
-        none.copy(),
         none.copy(),
         ok,
         ~ok,

@@ -12,6 +12,7 @@ from imucarry.basics.statistics import Interval, mean_interval
 from imucarry.measures.measure import Measure
 from imucarry.measures.results import given, missing, total
 from imucarry.measures.sample import BoutSample
+from imucarry.walk.passes import count_lanes
 
 STEPS_A_STRIDE_PER_MINUTE = 120.0
 
@@ -59,10 +60,11 @@ def step_time(sample: BoutSample, side: Side, least: int) -> Estimate:
 
 
 def walked_m(sample: BoutSample) -> float:
-    """Return the distance walked [m]: as given, else a lane a pass; NaN when unknown."""
-    given_m = sample.data.row.distance_m
-    lanes_m = sample.data.lane_m * len(sample.data.passes)
-    return given_m if math.isfinite(given_m) else lanes_m
+    """Return the distance walked [m]: as given, else all lanes; NaN when unknown."""
+    data, given_m = sample.data, sample.data.row.distance_m
+    if math.isfinite(given_m) or math.isnan(data.lane_m) or data.trunk is None:
+        return given_m if math.isfinite(given_m) else data.lane_m * len(data.passes)
+    return data.lane_m * count_lanes(data.trunk, data.contacts, data.passes)
 
 
 def walked_s(sample: BoutSample) -> float:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 
 from imucarry.basics.evidence import passes as evidence
+from imucarry.basics.evidence import walk as evidence_walk
 from imucarry.basics.records import (
     BoolArray,
     Contacts,
@@ -135,6 +138,43 @@ def find_turns(
         middle = (time_s[first] + time_s[last - 1]) / 2.0
         turns.append(Window(float(min(start_s, middle)), float(max(end_s, middle))))
     return tuple(turns)
+
+
+def count_lanes(trunk: TrunkMotion, contacts: Contacts, passes: Sequence[Pass]) -> int:
+    """Return how often a lane was walked along: passes, but that a stop begins no lane.
+
+    Parameters
+    ----------
+    trunk : TrunkMotion
+    contacts, passes
+        From `find_passes`.
+
+    Notes
+    -----
+    A pass after a stop goes on along the lane unless the thorax faces another way in its
+    first stride than in the last one before: a load may be put down on the way, or people
+    stop at the end and turn round there.
+    """
+    stop_s = contacts.time_s[stop_before(trunk, contacts)] if passes else np.empty(0)
+    most_rad = np.radians(evidence_walk.LANE_TURN_DEG.value)
+    goes_on = 0
+    for before, after in pairwise(passes):
+        stopped = ((stop_s > before.end_s) & (stop_s <= after.start_s)).any()
+        last, first = _facing(trunk, contacts, before)[1], _facing(trunk, contacts, after)[0]
+        goes_on += bool(stopped and abs(first - last) < most_rad)
+    return len(passes) - goes_on
+
+
+def _facing(trunk: TrunkMotion, contacts: Contacts, item: Pass) -> tuple[float, float]:
+    """Return the mean heading of a pass's first and last stride [rad]."""
+    time_s = contacts.time_s
+    own_s = time_s[(time_s >= item.start_s) & (time_s <= item.end_s)]
+    last = min(2, own_s.size - 1)
+    spans = (own_s[0], own_s[last]), (own_s[-1 - last], own_s[-1])
+    first, final = (
+        float(np.mean(trunk.yaw_rad[(trunk.time_s >= a) & (trunk.time_s <= b)])) for a, b in spans
+    )
+    return first, final
 
 
 def runs(marks: BoolArray) -> list[tuple[int, int]]:

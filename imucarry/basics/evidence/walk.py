@@ -239,6 +239,13 @@ CYCLE_LENGTH_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="A cycle this much shorter or longer than the walk's median has a mark missed or too many.",
 )
+LANE_TURN_DEG = Evidence(
+    key="walk.lane_turn_deg",
+    value=90.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Who faces less than this from where they went before a stop goes on along the same lane.",
+)
 STRIDE_SHORTEST_S = Evidence(
     key="walk.stride_shortest_s",
     value=0.5,

@@ -390,6 +390,16 @@ def test_a_loaded_arm_is_not_set_against_the_other_where_forward_is_not_known() 
     assert math.isfinite(score_of(scores, "arm_swing", "left").estimate.value)
 
 
+@pytest.mark.parametrize(("turned_deg", "walked_m"), [(0.0, 20.0), (60.0, 20.0), (180.0, 60.0)])
+def test_a_stop_on_the_way_begins_no_other_lane(turned_deg: float, walked_m: float) -> None:
+    data = replace(free(), lane_m=20.0)  # stands for 4 s between the passes
+    assert data.trunk is not None
+    trunk = replace(data.trunk, yaw_rad=data.trunk.yaw_rad * turned_deg / 180.0)
+    scores = compute_scores(replace(data, trunk=trunk), SETTINGS)
+    assert score_of(scores, "distance").estimate.value == pytest.approx(walked_m)
+    assert score_of(scores, "speed").estimate.value == pytest.approx(walked_m / 66.0)
+
+
 def test_distance_comes_from_the_lane_where_it_is_not_given() -> None:
     lanes = replace(free(), lane_m=20.0)
     scores = compute_scores(lanes, SETTINGS)

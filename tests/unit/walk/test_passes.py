@@ -9,7 +9,7 @@ from stepping_trunk import stepping, told_contacts
 from imucarry.basics.records import Contacts
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.contacts import find_contacts, no_contacts
-from imucarry.walk.passes import find_passes, find_turns, runs, usual_step
+from imucarry.walk.passes import count_lanes, find_passes, find_turns, runs, usual_step
 
 SETTINGS = WalkSettings()
 STEP_S = 0.55
@@ -72,6 +72,47 @@ def test_a_stop_splits_the_bout():
     assert len(passes) == 2
     assert passes[0].end_s < 11.0 < 12.0 < passes[1].start_s
     assert (contacts.pass_number > 0).all()
+
+
+def lanes(*legs):
+    """Walk legs of 12 steps and turn by as many degrees after each, standing for some seconds.
+
+    Each leg is (degrees turned after it, seconds that the turn or the stop takes).
+    """
+    contacts, headings, at_s, heading = [], [(0.0, 0.0)], 3.0, 0.0
+    for turn_deg, pause_s in legs:
+        contacts.append(told_contacts(step_s=STEP_S, n=13, start_s=at_s))
+        end_s = float(contacts[-1][-1])
+        headings += [(end_s + 0.2, heading), (end_s + pause_s - 0.2, heading + turn_deg)]
+        at_s, heading = end_s + pause_s, heading + turn_deg
+    contact_s = np.concatenate(contacts)
+    time_s = np.arange(round((contact_s[-1] + 3.0) * 100.0)) / 100.0
+    swing = 4.0 * np.cos(2 * np.pi * time_s / STRIDE_S)
+    walk = stepping(contact_s, yaw_deg=np.interp(time_s, *np.transpose(headings)) + swing)
+    passes, found = find_passes(walk.trunk, contacts_of(walk), SETTINGS)
+    return len(passes), count_lanes(walk.trunk, found, passes)
+
+
+@pytest.mark.parametrize(
+    ("legs", "expected"),
+    [
+        ([(0.0, 1.0)], (1, 1)),
+        ([(0.0, 6.0), (0.0, 1.0)], (2, 1)),  # put down on the way
+        ([(-30.0, 6.0), (0.0, 6.0), (20.0, 5.0), (0.0, 1.0)], (4, 1)),  # several times
+        ([(180.0, 4.0), (0.0, 1.0)], (2, 2)),  # stops at the end and turns round there
+        ([(0.0, 6.0), (180.0, 4.0), (0.0, 6.0), (0.0, 1.0)], (4, 2)),
+        ([(180.0, 4.0), (-180.0, 4.0), (180.0, 4.0), (0.0, 1.0)], (4, 4)),
+    ],
+)
+def test_lanes_are_counted_by_turns_and_not_by_stops(legs, expected):
+    assert lanes(*legs) == expected
+
+
+def test_a_turn_in_stride_begins_a_lane_and_standing_still_has_none():
+    walk = along(180.0, 12.0, 2.0)
+    passes, contacts = find_passes(walk.trunk, contacts_of(walk), SETTINGS)
+    assert count_lanes(walk.trunk, contacts, passes) == 2
+    assert count_lanes(walk.trunk, no_contacts(), ()) == 0
 
 
 def test_a_gap_in_the_data_is_no_stop():
