@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
+from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.motion.orientation import CONTRADICTION
 from imucarry.report.joined import OF_BOUTS, joined
@@ -20,6 +21,9 @@ FAULTS: Final = (CONTRADICTION, TURNS_CONTRADICT, TIMES_DO_NOT_FIT)
 
 IMPLEMENTS_APART: Final = "implements_apart"
 """Code of loads that the sheet splits by implement."""
+
+OF_ARMS: Final = (FREE_ARM, ARMS_UNLIKE, ARMS_APART)
+"""Codes of what is told of a carry's free arm."""
 
 SPEED: Final = "speed_not_checked"
 FELL: Final = ("reduced", "minimal")
@@ -36,7 +40,8 @@ def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     told: set[object] = set()
     fell = _fell_without_speed(scores)
     for about, notice in _walk(scores):
-        if notice.code in SAFETY:
+        # With a doubtful side the arm that is held may be taken for the free one.
+        if notice.code in SAFETY or (notice.code in OF_ARMS and side_in_doubt(scores, about)):
             continue
         same = (about, notice) if about and notice.code in OF_BOUTS else notice
         if same not in told:
@@ -59,10 +64,7 @@ def _fell_without_speed(scores: SessionScores) -> bool:
 def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:
     for bout in scores.bouts:
         name = bout.data.row.bout
-        own = bout.notices
-        if side_in_doubt(scores, name):  # the arm that is held may be taken for the free one
-            own = tuple(notice for notice in own if notice.code != FREE_ARM)
-        for notices in (own, bout.data.notices, bout.data.contacts.notices,
+        for notices in (bout.notices, bout.data.notices, bout.data.contacts.notices,
                         bout.comparison.notices):  # fmt: skip
             yield from ((name, notice) for notice in notices)
     for sensor in scores.sensors:

@@ -14,7 +14,7 @@ from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
-from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts
+from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts, words_checks
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.side_doubt import side_in_doubt
 
@@ -43,11 +43,13 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
     """What was found in one bout."""
     row, code = bout.data.row, bout.comparison.rotation_finding
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
+    mark = say_checks.beside(texts.FINDING_MARK.get(code, code), row)
+    doubt = row.hold != "free" and side_in_doubt(scores, row.bout)
     return FindingView(
         anchor=f"bout-{bout.data.ordinal}",
         bout=say.bout_name(row),
         hold=say.hold_and_load(row, several_implements(scores.bouts)),
-        mark=say_checks.beside(texts.FINDING_MARK.get(code, code), row),
+        mark=", ".join(filter(None, (mark, words_checks.SIDE_IN_DOUBT["mark"] * doubt))),
         glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
         rotation=" ".join(
             filter(
@@ -60,7 +62,7 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
                 ),
             )
         ),
-        arms=say_arms.arms(bout, limits),
+        arms=words_checks.SIDE_IN_DOUBT["arms"] if doubt else say_arms.arms(bout, limits),
         aim=_aim(bout),
         reading=_reading(scores, bout),
         certainty=say.certainty(bout, *limits),

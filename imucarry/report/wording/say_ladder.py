@@ -19,6 +19,7 @@ from imucarry.report.wording.say_lighter import (
     loads_named,
     noted_with,
 )
+from imucarry.report.wording.side_doubt import side_said
 
 ONE_LOAD = ("one_load_only", "one_load_counts")
 CLIMBED = ("kept_up_to", "not_yet_reached", "no_tested_load")
@@ -53,7 +54,7 @@ def lines_of(scores: SessionScores) -> tuple[str, ...]:
         said = said.removesuffix(limit) if is_told else said
         if say_arm_card.arm_fell(scores, rung):
             said = said.replace(words.NOT_REACHED, "")
-        lines.append(said + say_arm_card.arm_said(scores, rung))
+        lines.append(said + side_said(scores, rung) + say_arm_card.arm_said(scores, rung))
     return tuple(lines)
 
 

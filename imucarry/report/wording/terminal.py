@@ -12,6 +12,7 @@ from imucarry.report.notices import checks
 from imucarry.report.wording import say, say_arm_ladder, say_ladder, say_retest, texts, words_visits
 from imucarry.report.wording.numbers import unbroken
 from imucarry.report.wording.say_visits import history_lines
+from imucarry.report.wording.side_doubt import arms_withheld
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
 
 
@@ -20,7 +21,7 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
 
     Every line is plain ASCII and under 80 columns, whatever the session's texts hold.
     """
-    lines = [_who(scores), *bout_lines(scores.bouts)]
+    lines = [_who(scores), *bout_lines(arms_withheld(scores))]
     arms = say_arm_ladder.arm_ladder(scores)
     for words in arms or say_ladder.lines_of(scores):
         lines += _wrapped(words)

@@ -40,3 +40,9 @@ NOT_COMPARED: Final[Words] = {
     "not_measured": "No carry could be compared with the free walks: neither trunk rotation nor a "
     "free arm was measured well enough in both.",
 }
+SIDE_IN_DOUBT: Final[Words] = {
+    "one": " Bout {bouts} may belong to the other side: check its loaded side.",
+    "more": " Bouts {bouts} may belong to the other side: check their loaded side.",
+    "arms": "Loaded side in doubt: which arm was free is not known.",
+    "mark": "loaded side in doubt",
+}

@@ -7,8 +7,12 @@ from dataclasses import replace
 import pytest
 
 from imucarry.basics.records import BoutResult, Estimate, LadderRung, Notice, Score, SessionScores
+from imucarry.basics.settings import Settings
 from imucarry.carry.baseline_moved import ARMS_APART
-from imucarry.report.wording import say_ladder
+from imucarry.carry.bout_checks import FREE_ARM
+from imucarry.report.notices import checks
+from imucarry.report.summary import finding
+from imucarry.report.wording import say_ladder, terminal_lines
 from imucarry.report.wording.side_doubt import WRONG_SIDE
 
 NOT_REACHED = "Where it stops has not been reached."
@@ -78,5 +82,18 @@ def test_the_arm_of_a_bout_whose_loaded_side_is_doubtful_is_not_told(scores: Ses
     told = with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 9.0})
     name = next(b.data.row.bout for b in told.bouts if b.data.row.load_kg == 24.0)
     side = Notice(WRONG_SIDE, "check the loaded side", where=name, severity="check")
-    (line,) = say_ladder.lines_of(replace(told, notices=(side,)))
-    assert line.endswith("The free left arm kept swinging at every load (90 to 95 %).")
+    doubtful = replace(told, notices=(side,))
+    (line,) = say_ladder.lines_of(doubtful)
+    assert line.endswith(
+        f" Bout {name} may belong to the other side: check its loaded side. The free left arm kept "
+        "swinging at every load (90 to 95 %)."
+    )
+    bout = next(b for b in told.bouts if b.data.row.bout == name)
+    view = finding(doubtful, bout, Settings())
+    assert view.mark.endswith(", loaded side in doubt")
+    assert view.arms == "Loaded side in doubt: which arm was free is not known."
+    row = next(line for line in terminal_lines(doubtful) if " 24 " in line)
+    assert row.endswith("  -")
+    arm = Notice(FREE_ARM, "the free left arm swung less", where=name, severity="check")
+    both = replace(doubtful, notices=(side, arm))
+    assert FREE_ARM not in [notice.code for _, notice in checks(both)]
