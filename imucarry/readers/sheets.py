@@ -22,7 +22,7 @@ from imucarry.basics.records import (
 from imucarry.readers.cells import SheetRow, number, read_sheet, word
 from imucarry.readers.loads import check_loads
 from imucarry.readers.sheet_notices import bout_notices
-from imucarry.readers.windows import check_names, check_windows
+from imucarry.readers.windows import check_names, check_windows, cut_overlaps
 
 BOUT_COLUMNS = ("bout", "start_s", "end_s", "hold", "loaded_side", "load_kg", "aim")
 OPTIONAL_BOUT_COLUMNS = (
@@ -84,20 +84,22 @@ def read_bouts(
     -------
     rows : tuple of BoutRow
     notices : tuple of Notice
-        Rows with too few cells, holds that are empty, carries of 0 kg.
+        Rows with too few cells, holds that are empty, carries of 0 kg, bouts that overlap by
+        less than 2 s.
 
     Raises
     ------
     SessionError
         If a word is unknown, a number is no number or out of range, a name is
-        double, bouts overlap, or the columns of one row contradict each other.
+        double, bouts overlap by 2 s or more, or the columns of one row contradict each other.
     """
     name = name or path.name
     sheet = read_sheet(path, name, BOUT_COLUMNS)
     rows = [_bout(row, name, clock) for row in sheet.rows]
     check_names(rows, sheet.rows, name)
+    rows, overlaps = cut_overlaps(rows, sheet.rows, name)
     check_windows(rows, sheet.rows, name)
-    return tuple(rows), bout_notices(sheet, rows)
+    return tuple(rows), (*bout_notices(sheet, rows), *overlaps)
 
 
 def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:

@@ -39,6 +39,39 @@ def check_names(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str) -
                 )
 
 
+def cut_overlaps(
+    rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str
+) -> tuple[list[BoutRow], list[Notice]]:
+    """Cut bouts that overlap their next one a little, both in the middle of the overlap.
+
+    A bout that lies within another one is left as it is.
+
+    Returns
+    -------
+    rows : list of BoutRow
+        In the same order.
+    notices : list of Notice
+    """
+    cut, notices = list(rows), []
+    order = sorted(range(len(rows)), key=lambda k: rows[k].start_s)
+    for first, then in itertools.pairwise(order):
+        before, after = rows[first], rows[then]
+        over_s = before.end_s - after.start_s
+        follows = before.start_s < after.start_s and before.end_s < after.end_s
+        if not (follows and 0.0 < over_s < evidence.BOUTS_OVERLAP_S.value):
+            continue
+        middle_s = after.start_s + 0.5 * over_s
+        cut[first] = replace(cut[first], end_s=middle_s)
+        cut[then] = replace(cut[then], start_s=middle_s)
+        message = (
+            f"bouts {before.bout!r} and {after.bout!r} overlap by {over_s:.2f} s; both were cut "
+            "in the middle of that"
+        )
+        where = f"line {lines[then].line}, column start_s"
+        notices.append(Notice("bouts_overlap", message, file=file, where=where))
+    return cut, notices
+
+
 def check_windows(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str) -> None:
     """Refuse times that are partly empty, run backwards or overlap.
 

@@ -361,6 +361,13 @@ NO_OVERLAP_S = Evidence(
     source=ENGINEERING_CHOICE,
     why="Sensors that share less than the least duration cannot be put together.",
 )
+BOUTS_OVERLAP_S = Evidence(
+    key="readers.bouts_overlap_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Times written by hand may overlap by a second or two: cut in the middle.",
+)
 BOUT_PAST_S = Evidence(
     key="readers.bout_past_s",
     value=2.0,

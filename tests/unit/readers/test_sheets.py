@@ -97,6 +97,30 @@ def test_instants_where_the_sensors_carry_them(tmp_path: Path) -> None:
         bouts(tmp_path, row, clock=Clock("elapsed", 0.0))
 
 
+def test_bouts_that_overlap_a_little_are_cut_in_the_middle(tmp_path: Path) -> None:
+    path = tmp_path / "bouts.csv"
+    rows = ("c,19.9,30,free,none,,", "a,0,9.5,free,none,,", "b,8,20,free,none,,")
+    path.write_text("\n".join([HEADER, *rows]) + "\n", encoding="utf-8")
+    found, notices = read_bouts(path)
+    assert [row.bout for row in found] == ["c", "a", "b"]
+    times = {row.bout: (row.start_s, row.end_s) for row in found}
+    assert times["a"] == pytest.approx((0.0, 8.75))
+    assert times["b"] == pytest.approx((8.75, 19.95))
+    assert times["c"] == pytest.approx((19.95, 30.0))
+    assert [(n.code, n.where) for n in notices] == [
+        ("bouts_overlap", "line 4, column start_s"),
+        ("bouts_overlap", "line 2, column start_s"),
+    ]
+    assert notices[0].message == (
+        "bouts 'a' and 'b' overlap by 1.50 s; both were cut in the middle of that"
+    )
+
+
+def test_bouts_that_only_touch_are_left_as_they_are(tmp_path: Path) -> None:
+    found = bouts(tmp_path, "a,0,9,free,none,,", "b,9,19,free,none,,")
+    assert [(row.start_s, row.end_s) for row in found] == [(0.0, 9.0), (9.0, 19.0)]
+
+
 def test_a_distance_of_zero_is_refused(tmp_path: Path) -> None:
     with pytest.raises(SessionError, match="leave it empty") as caught:
         bouts(tmp_path, "a,0,9,free,none,,,0", header=f"{HEADER},distance_m")
@@ -117,7 +141,8 @@ def test_a_distance_of_zero_is_refused(tmp_path: Path) -> None:
         (["a,zero,9,rack,left,8,"], "column start_s", "number"),
         (["a,0,9,rack,left,1e99,"], "column load_kg", "out of range"),
         (["a,0,9,rack,left,8,", "a,10,19,rack,left,8,"], "line 3, column bout", "stands twice"),
-        (["a,0,9,free,none,,", "b,8,19,free,none,,"], "line 3, column start_s", "overlap"),
+        (["a,0,9,free,none,,", "b,7,19,free,none,,"], "line 3, column start_s", "overlap"),
+        (["a,0,9,free,none,,", "b,8,8.5,free,none,,"], "line 3, column start_s", "overlap"),
         (["a,9,0,free,none,,"], "line 2, column end_s", "not after its start"),
         (["a,,9,free,none,,"], "line 2", "fill all rows or none"),
         (["a,0,9,free,none,,", "b,,,free,none,,"], "line 3", "fill all rows or none"),
