@@ -32,6 +32,7 @@ from imucarry.carry.baseline import against_free_walk
 from imucarry.carry.bout_checks import bout_checks
 from imucarry.carry.ladder import climb
 from imucarry.carry.retest import compare_tests
+from imucarry.carry.rom_spread import scatter_notices
 from imucarry.measures.columns import stride_columns
 from imucarry.measures.notices import score_notices
 from imucarry.measures.roles import arm_role
@@ -253,6 +254,7 @@ def _all_notices(
     for item in sensors:
         found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
         found += item.frame.notices if item.frame else ()
+    found += scatter_notices(session.rom)
     found += check_stated_times(session.recordings, _free_cadence_spm(results))
     found += check_covered(bouts, sensors)
     found += check_times(

@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from imucarry.basics.evidence.carry import ROM_SIDE_DF
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS, RomError
-from imucarry.basics.records import BoutRow, FloatArray, RetestFinding, RomReading
+from imucarry.basics.records import BoutRow, RetestFinding, RomReading
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
+from imucarry.carry.rom_spread import pooled_sd, sets_of, sides_differ
 from imucarry.carry.rom_words import RomDesign, done_alike, read_design
 
 RETEST_FINDINGS = {
@@ -163,7 +165,7 @@ def _error(
 
 def _repeats_missing(readings: Sequence[RomReading], settings: CarrySettings) -> str:
     """Say how many readings more would give an error of its own; "" without any repeats."""
-    _, df = pooled_sd(_sets(readings))
+    _, df = pooled_sd(sets_of(readings))
     if not df:
         return ""
     more = settings.own_readings_df - df
@@ -187,7 +189,9 @@ def own_error(
     Notes
     -----
     s is the pooled SD within sets of repeats (same side, same time). Of this test and
-    side where that has enough degrees of freedom, else of this test over both sides.
+    side where that has enough degrees of freedom, else of this test over both sides; where
+    one side scatters clearly more than the other (`sides_differ`), of this side alone, from
+    ``rom_side_df`` degrees of freedom on (engineering choices).
     The mean of n readings after and of m before differ by chance, at 95 %, by less than
     t(0.975, df) s sqrt(1/m + 1/n). s is never below the reading step / sqrt 12, and the
     error never below one step: where the scatter is smaller than the step, repeats are
@@ -196,15 +200,19 @@ def own_error(
     """
     test = before[0].test
     both = [item for item in readings if item.test == test]
-    for pool, words in (([*before, *after], "this side"), (both, "both sides")):
-        s, df = pooled_sd(_sets(pool))
-        if df < settings.own_readings_df or not done_alike(pool):
+    apart = sides_differ(both, settings.reading_step_deg)
+    least = ROM_SIDE_DF.value if apart else settings.own_readings_df
+    pools = [([*before, *after], "this side"), *([] if apart else [(both, "both sides")])]
+    for pool, words in pools:
+        s, df = pooled_sd(sets_of(pool))
+        if df < least or not done_alike(pool):
             continue
         s = max(s, settings.reading_step_deg / float(np.sqrt(12.0)))
         quantile = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, df)
         scatter = quantile * s * float(np.sqrt(1.0 / len(before) + 1.0 / len(after)))
         step = settings.reading_step_deg
         what = "the error is the scatter of repeats within one sitting"
+        what += "; the sides scatter differently and are not pooled" if apart else ""
         if scatter < step:
             what = (
                 "the repeats of one sitting scatter by less than a reading step "
@@ -212,22 +220,6 @@ def own_error(
             )
         return ErrorOfTest(max(scatter, step), f"{OWN_READINGS} ({words}, {df} df)", what)
     return None
-
-
-def _sets(readings: Sequence[RomReading]) -> list[FloatArray]:
-    """Return the readings of each side and time."""
-    keys = sorted({(item.side, item.when) for item in readings})
-    return [
-        np.array([item.value_deg for item in readings if (item.side, item.when) == key])
-        for key in keys
-    ]
-
-
-def pooled_sd(sets: Sequence[FloatArray]) -> tuple[float, int]:
-    """Return the SD pooled within sets of repeats, and its degrees of freedom."""
-    squares = sum(float(((item - item.mean()) ** 2).sum()) for item in sets if item.size)
-    df = sum(item.size - 1 for item in sets if item.size)
-    return (float(np.sqrt(squares / df)) if df else float("nan")), df
 
 
 # --- published errors ----------------------------------------------------------------

@@ -175,6 +175,31 @@ OWN_READINGS_DF = Evidence(
     why="With fewer degrees of freedom the t quantile exceeds 2.45 and the client's own error "
     "is itself too uncertain to judge by.",
 )
+ROM_SIDES_SD_RATIO = Evidence(
+    key="carry.rom_sides_sd_ratio",
+    value=3.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="With three readings before and after of each side, SDs of sides that scatter alike differ "
+    "by 3.1 or more in one of twenty clients (F of 4 and 4 degrees of freedom, 9.6); from there "
+    "on the sides are not pooled.",
+)
+ROM_SIDE_DF = Evidence(
+    key="carry.rom_side_df",
+    value=4,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Three readings before and three after: the fewest from which one side's own error is "
+    "taken where the other side scatters otherwise (t is then 2.78).",
+)
+ROM_SITTING_APART_DEG = Evidence(
+    key="carry.rom_sitting_apart_deg",
+    value=15.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Three readings that scatter with an SD of 4.5 deg lie within 15 deg in 19 of 20 sittings "
+    "(studentized range 3.31); further apart one of them was likely read or written wrong.",
+)
 READING_STEP_DEG = Evidence(
     key="carry.reading_step_deg",
     value=1.0,

@@ -16,8 +16,8 @@ from imucarry.carry.retest import (
     compare_tests,
     counts_as_changed,
     matches,
-    pooled_sd,
 )
+from imucarry.carry.rom_spread import SCATTERED, pooled_sd, scatter_notices
 from imucarry.carry.rom_words import RomDesign, read_motion
 
 SETTINGS = CarrySettings()
@@ -60,6 +60,34 @@ def test_both_sides_are_pooled_where_one_is_too_few() -> None:
     found = compare_tests([*left, *right], SETTINGS)
     assert [item.finding for item in found] == ["increased_more_than_error", "within_error"]
     assert all("both sides, 8 df" in item.error_source for item in found)
+
+
+def test_a_side_that_scatters_hides_no_clear_change_of_the_other() -> None:
+    """By hand: right squares 2 + 2 over 4 df, s = 1; t(0.975, 4) = 2.776445 (tables)."""
+    right = readings([150, 152, 151], [158, 157, 159], side="right")
+    left = readings([150, 170, 130], [160, 140, 165])
+    found = {item.side: item for item in compare_tests([*left, *right], SETTINGS)}
+    own = found["right"]
+    assert own.error_deg == pytest.approx(2.776445 * np.sqrt(2 / 3), rel=1e-6)
+    assert own.finding == "increased_more_than_error"
+    assert own.error_source.endswith("(this side, 4 df)")
+    assert "the sides scatter differently and are not pooled" in own.explanation
+    assert found["left"].error_deg > 30.0
+    assert found["left"].finding == "within_error"
+    # One reading fewer: three degrees of freedom are too few to judge by.
+    few = compare_tests([*left, *right[:-1]], SETTINGS)
+    assert [item.error_source.split("(")[-1] for item in few] == ["both sides, 7 df)"] * 2
+
+
+def test_readings_of_one_sitting_that_lie_far_apart_are_a_check() -> None:
+    far = readings([150, 170, 130], [160, 140, 165])
+    near = readings([150, 152, 151], [158, 157, 172], side="right")
+    (notice,) = scatter_notices([*far, *near])
+    assert (notice.code, notice.severity) == (SCATTERED, "check")
+    assert notice.message == (
+        "flexion left: readings of one sitting differ by up to 40 deg: repeat the test"
+    )
+    assert scatter_notices(()) == ()
 
 
 def test_equal_readings_do_not_mean_no_error() -> None:

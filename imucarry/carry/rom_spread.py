@@ -1,0 +1,68 @@
+"""How far repeated readings of one sitting scatter, and whether both sides scatter alike."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from imucarry.basics.evidence import carry as evidence
+from imucarry.basics.records import FloatArray, Notice, RomReading
+
+SCATTERED = "rom_readings_scatter"
+
+
+def sets_of(readings: Sequence[RomReading]) -> list[FloatArray]:
+    """Return the readings of each side and time [deg]."""
+    keys = sorted({(item.side, item.when) for item in readings})
+    return [
+        np.array([item.value_deg for item in readings if (item.side, item.when) == key])
+        for key in keys
+    ]
+
+
+def pooled_sd(sets: Sequence[FloatArray]) -> tuple[float, int]:
+    """Return the SD pooled within sets of repeats [deg], and its degrees of freedom."""
+    squares = sum(float(((item - item.mean()) ** 2).sum()) for item in sets if item.size)
+    df = sum(item.size - 1 for item in sets if item.size)
+    return (float(np.sqrt(squares / df)) if df else float("nan")), df
+
+
+def sides_differ(readings: Sequence[RomReading], step_deg: float) -> bool:
+    """Whether the repeats of one side of a test scatter clearly more than the other's.
+
+    Parameters
+    ----------
+    readings : sequence of RomReading
+        Of one test.
+    step_deg : float [deg]
+        The reading step, below which no SD is taken.
+
+    Notes
+    -----
+    Their SDs differ by ``rom_sides_sd_ratio`` or more. A side with fewer degrees of freedom
+    than ``rom_side_df`` is not judged.
+    """
+    sides = sorted({item.side for item in readings})
+    spreads = [
+        max(sd, step_deg)
+        for side in sides
+        for sd, df in [pooled_sd(sets_of([item for item in readings if item.side == side]))]
+        if df >= evidence.ROM_SIDE_DF.value
+    ]
+    ratio = evidence.ROM_SIDES_SD_RATIO.value
+    return len(spreads) > 1 and max(spreads) >= ratio * min(spreads)
+
+
+def scatter_notices(readings: Sequence[RomReading]) -> tuple[Notice, ...]:
+    """Return a check for each test and side whose readings of one sitting lie far apart."""
+    found = []
+    for test, side in sorted({(item.test, item.side) for item in readings}):
+        own = [item for item in readings if (item.test, item.side) == (test, side)]
+        apart = max(float(np.ptp(item)) for item in sets_of(own))
+        if apart > evidence.ROM_SITTING_APART_DEG.value:
+            name = " ".join(part for part in (test.replace("_", " "), side) if part)
+            said = f"{name}: readings of one sitting differ by up to {apart:.0f} deg: repeat the " \
+                "test"  # fmt: skip
+            found.append(Notice(SCATTERED, said, severity="check"))
+    return tuple(found)
