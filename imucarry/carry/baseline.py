@@ -10,7 +10,7 @@ import numpy as np
 from imucarry.basics.records import SIDES, BoutData, Comparison, Estimate, Notice, Score, Side
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_moved import arm_notices, baseline_notices, small_notices
-from imucarry.carry.baseline_notices import match_notices, motion_notices
+from imucarry.carry.baseline_notices import match_notices, more_notices, motion_notices
 from imucarry.carry.kept import LogRatio, find_score, log_ratio, percent, rotation_finding
 from imucarry.carry.pace import alike, is_known
 from imucarry.carry.perturbed import spread_scores
@@ -225,10 +225,12 @@ def _notices(visit: Visit, index: int, yaw: Kept, finding: str) -> tuple[Notice,
     if not yaw.used or is_free(visit.bouts[index]):
         return ()
     found = find_score(visit.scores[index], YAW)
+    pace = match_notices(visit, index, yaw.used, "" if is_small(visit, yaw) else finding)
     return (
         *small_notices(yaw.baseline_deg, _least_deg(visit, yaw.used)),
         *baseline_notices(visit, yaw.used, YAW),
-        *match_notices(visit, index, yaw.used, "" if is_small(visit, yaw) else finding),
+        *pace,
+        *(more_notices(yaw.estimate, pace) if not is_small(visit, yaw) else ()),
         *motion_notices(
             visit, index, yaw.used, found.estimate.value if found else float("nan"),
             floor_deg(visit.bouts[index]),

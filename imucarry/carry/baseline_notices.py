@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from imucarry.basics.evidence import carry as evidence
-from imucarry.basics.records import BoutData, Notice
+from imucarry.basics.records import BoutData, Estimate, Notice
 from imucarry.carry.pace import Pace, alike, is_known, nearest, read_cadence
 from imucarry.carry.visit import Visit
 
+MORE_THAN_FREE = "turned_more_than_free"
 IN_DOUBT = ("reduced", "minimal", "unclear")
 """Findings that another pace alone may explain."""
 
@@ -162,6 +163,20 @@ def motion_notices(
             )
         )
     return tuple(found)
+
+
+def more_notices(kept: Estimate, told: Sequence[Notice]) -> tuple[Notice, ...]:
+    """Tell where a carry turned the trunk clearly more than the free walks did.
+
+    Nothing where its pace is `told` to explain it.
+    """
+    if not kept.ci_low > evidence.MORE_THAN_FREE_PCT.value or any(map(may_overstate, told)):
+        return ()
+    said = (
+        f"the trunk turned more than in the free walks ({kept.value:.0f} %), which no load is "
+        "expected to bring: check the pace and the fit of the chest strap"
+    )
+    return (Notice(MORE_THAN_FREE, said, severity="check"),)
 
 
 def phase_gap_deg(data: BoutData, free: Sequence[BoutData]) -> float:

@@ -26,6 +26,7 @@ OF_BOUTS: Final = (
     "arm_unlike_strides",
     "free_arm_swung_less",
     "phase_unusual",
+    "turned_more_than_free",
     "yaw_near_floor",
     "side_unclear",
     "pitch_departs",

@@ -91,7 +91,9 @@ def _next(rung: LadderRung) -> str:
         known = "next_missing"
     else:
         known = "next_less" if rung.ci_high_pct[k] < rung.threshold_pct else "next_unsure"
-    return texts.LADDER_TABLE[known].format(next=kilograms(rung.next_kg))
+    return texts.LADDER_TABLE[known].format(
+        next=kilograms(rung.next_kg), kept=say_ladder.kept_share(rung, k)
+    )
 
 
 def _not_counted(rung: LadderRung) -> str:

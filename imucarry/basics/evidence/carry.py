@@ -37,6 +37,15 @@ MINIMAL_PCT = Evidence(
     why="No published cut-off was found; less than four tenths of the own free walk is a trunk "
     "that people describe as still.",
 )
+MORE_THAN_FREE_PCT = Evidence(
+    key="carry.more_than_free_pct",
+    value=110.0,
+    unit="%",
+    source=ENGINEERING_CHOICE,
+    why="A load is not expected to turn the trunk more than walking without it: where the whole "
+    "interval lies above this, another pace or the fit of the strap is doubted. One carry in forty "
+    "lies above 100 by chance, hardly any above 110.",
+)
 BETWEEN_WALK_CV_PCT = Evidence(
     key="carry.between_walk_cv_pct",
     value=7.0,

@@ -69,6 +69,7 @@ def ladder(rung: LadderRung) -> str:
         "hold": hold,
         "threshold": number(rung.threshold_pct, 0),
         "heaviest": kilograms(rung.heaviest_kept_kg),
+        "lightest": kilograms(_lightest(rung)),
         "tested": words.TESTED["all" if all(map(math.isfinite, rung.kept_pct)) else "some"],
         "pain": noted_with(rung, rung.heaviest_kept_kg),
         "each": _each_load(rung),
@@ -85,6 +86,12 @@ def ladder(rung: LadderRung) -> str:
     if rung.answer in (*CLIMBED, *ONE_LOAD, "pain_or_early_stop"):
         said += _not_counted(rung) + _pain_limit(rung)
     return said
+
+
+def _lightest(rung: LadderRung) -> float:
+    """The lightest load that was measured and counts [kg], NaN without one."""
+    pairs = zip(rung.loads_kg, rung.kept_pct, strict=True)
+    return min((load for load, kept in pairs if math.isfinite(kept)), default=math.nan)
 
 
 def _template(rung: LadderRung) -> str:
@@ -207,7 +214,17 @@ def _next(rung: LadderRung) -> str:
     else:
         known = "less" if rung.ci_high_pct[k] < rung.threshold_pct else "unsure"
     why = "" if stopped is None else why_stopped(stopped)
-    return words.NEXT[known].format(next=kilograms(rung.next_kg), why=why)
+    kept = "" if rung.next_kg == rung.likely_kept_kg else f" ({kept_share(rung, k)} %)"
+    return words.NEXT[known].format(next=kilograms(rung.next_kg), why=why, kept=kept)
+
+
+def kept_share(rung: LadderRung, k: int) -> str:
+    """What a load kept [%], by the fit over all loads where its own bouts lie below the line."""
+    own = rung.kept_pct[k]
+    fit = rung.fit_pct[k] if k < len(rung.fit_pct) else own
+    is_likely = rung.loads_kg[k] <= rung.likely_kept_kg
+    kept = fit if is_likely and not own > rung.threshold_pct else own
+    return percent(kept, (rung.threshold_pct,))
 
 
 def why_stopped(stopped: StoppedLoad) -> str:
@@ -263,7 +280,11 @@ def _doubts(rung: LadderRung) -> str:
         and likely != rung.heaviest_kept_kg
         and likely not in rung.overstated_kg
     ):
-        said = words.LIKELY.format(likely=kilograms(likely))
+        said = words.LIKELY.format(
+            likely=kilograms(likely),
+            kept=kept_share(rung, rung.loads_kg.index(likely)),
+            threshold=number(rung.threshold_pct, 0),
+        )
     with_order = any(item.code == "load_and_order_rise_together" for item in rung.notices)
     falls = rung.answer != "not_yet_reached"
     return said + (words.WITH_ORDER if with_order and falls else "")

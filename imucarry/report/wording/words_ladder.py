@@ -16,7 +16,7 @@ LADDER: Final = {
     "no_tested_load": "{hold}: no load {tested} certainly kept {threshold} % of the free walk's "
     "trunk rotation.",
     "every_load_less": "{hold}: every load {tested} kept less than {threshold} % of the free "
-    "walk's trunk rotation.",
+    "walk's trunk rotation: it stops below {lightest} kg, the lightest load {tested}.",
     "load_unknown": "{hold}: no answer, because no load was noted.",
     "one_load_only": "{hold}: {load} kg{pain}, the only load tested, kept {kept} % of the free "
     "walk's trunk rotation ({low} to {high}{together}), {finding}.",
@@ -59,7 +59,7 @@ AND: Final = "{first} and {last}"
 TESTED: Final = {"all": "tested", "some": "that counts"}
 NEXT: Final = {
     "less": " At {next} kg, the next load tested, less was kept.",
-    "unsure": " At {next} kg, the next load tested, this was no longer certain.",
+    "unsure": " At {next} kg, the next load tested, this was no longer certain{kept}.",
     "stopped": " {next} kg, the next load tested, does not count ({why}).",
     "missing": " At {next} kg, the next load tested, this was not measured.",
 }
@@ -99,7 +99,9 @@ CAUSE: Final = {"less": "fatigue", "more": "practice"}
 WITH_ORDER: Final = (
     " Load rose with the order of the bouts: what fatigue did cannot be told apart from it."
 )
-LIKELY: Final = " By the best estimate alone it would be {likely} kg."
+LIKELY: Final = (
+    " The best estimate for {likely} kg ({kept} %) is above {threshold} % too, but not certainly."
+)
 OTHER: Final = "{hold}: {answer}."
 FREE_ARM: Final = {
     "said": " The free {side} arm {parts}.",

@@ -178,7 +178,7 @@ LADDER_TABLE: Final[Words] = {
     "too_few_strides": "no answer: too few strides",
     "baseline_small": "no answer: the free walk hardly turned",
     "next_less": "{next} kg: kept less",
-    "next_unsure": "{next} kg: not certain",
+    "next_unsure": "{next} kg: not certain ({kept} %)",
     "next_stopped": "{next} kg: not counted",
     "next_missing": "{next} kg: not measured",
     "missing": "{load} kg (not measured)",

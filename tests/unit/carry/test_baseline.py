@@ -465,6 +465,20 @@ def test_log_ratio_adds_the_variances_of_bout_and_baseline() -> None:
     assert ratio.se_baseline == pytest.approx(0.04 / np.sqrt(2))
 
 
+@pytest.mark.parametrize(("mean_deg", "is_told"), [(14.0, True), (10.4, False), (7.0, False)])
+def test_a_carry_that_turns_more_than_the_free_walks_is_doubted(
+    mean_deg: float, is_told: bool
+) -> None:
+    walks = [with_pace(walk(f"f{k}", 10.0, at_s=k, hold="free"), 1.3, 1.4) for k in range(4)]
+    found = compare(*walks, with_pace(walk("c", mean_deg, at_s=5), 1.3, 1.4))["c"]
+    assert ("turned_more_than_free" in codes(found)) == is_told
+    if is_told:
+        said = message(found, "turned_more_than_free")
+        assert said.startswith("the trunk turned more than in the free walks (140 %)")
+    faster = compare(*walks, with_pace(walk("c", mean_deg, at_s=5), 1.7, 1.7))["c"]
+    assert "turned_more_than_free" not in codes(faster)  # its pace is told to explain it
+
+
 def with_arm(built: Built, mean_deg: float, role: str = "free", side: str = "left") -> Built:
     data, scores = built
     values = mean_deg + np.tile([1.0, -1.0], 12)

@@ -150,7 +150,7 @@ def rung_of(kept: tuple[float, ...], half: float = 8.0, **changed: object) -> La
     ("kept", "stopped", "words"),
     [
         ((100.0, 50.0), (), "At 12 kg, the next load tested, less was kept."),
-        ((100.0, 80.0), (), "At 12 kg, the next load tested, this was no longer certain."),
+        ((100.0, 80.0), (), "At 12 kg, the next load tested, this was no longer certain (80 %)."),
         ((100.0, math.nan), (12.0,), "12 kg, the next load tested, does not count (pain 5 of 10)."),
         ((100.0, math.nan), (), "At 12 kg, the next load tested, this was not measured."),
     ],
@@ -334,11 +334,20 @@ def test_no_load_is_named_where_a_heavier_one_kept_more() -> None:
     assert "12 kg kept more than 8 kg, by more than chance: load alone is not the cause." in said
 
 
+def test_a_ladder_of_which_every_load_kept_less_says_where_it_stops() -> None:
+    said = say_ladder.ladder(rung_of((50.0, 40.0)))
+    assert said.endswith(": it stops below 8 kg, the lightest load tested.")
+    hurt = rung_of((math.nan, 50.0), stopped=(StoppedLoad(8.0, 5.0, ""),))
+    assert ": it stops below 12 kg, the lightest load that counts." in say_ladder.ladder(hurt)
+
+
 def test_the_best_estimate_of_a_ladder_is_told_where_it_goes_further(
     scores: SessionScores,
 ) -> None:
-    rung = replace(scores.ladder[0], likely_kept_kg=16.0)
-    assert say_ladder.ladder(rung).endswith("By the best estimate alone it would be 16 kg.")
+    rung = replace(scores.ladder[0], likely_kept_kg=16.0, fit_pct=(92.0, 78.0, 46.0))
+    assert say_ladder.ladder(rung).endswith(
+        "The best estimate for 16 kg (78 %) is above 75 % too, but not certainly."
+    )
     assert "best estimate" not in say_ladder.ladder(replace(rung, likely_kept_kg=8.0))
 
 
