@@ -85,7 +85,7 @@ def write_scores(
     """
     options = page or PageOptions()
     inputs = [*inputs_of(scored, source), *(Path(folder) for folder in options.earlier)]
-    folder = claim(Path(out), inputs=inputs, force=force)
+    folder = claim(Path(out), inputs=inputs, force=force, command="score")
     scored = beside_earlier(scored, options.earlier)
     with staged(folder) as aside:
         files = session_files(scored, options)

@@ -38,6 +38,7 @@ from imucarry.tables.schema import RETEST
 if TYPE_CHECKING:
     from imucarry.report.cohort import SessionLink
 
+COMMAND = "cohort"
 KEPT_OF_RUN = ("body_mass_kg", "files", "notices", "sensors")
 """What the study needs of a session's ``run.json``."""
 
@@ -55,6 +56,12 @@ class Joined:
 def finished_sessions(target: Path) -> list[Path]:
     """Return the session folders that hold results, also such of an earlier manifest."""
     return sorted(path.parent for path in (target / SESSIONS_FOLDER).glob(f"*/{RUN_FILE}"))
+
+
+def unlisted_sessions(plan: Plan, target: Path) -> list[Path]:
+    """Return the session folders with results of sessions that the manifest does not list."""
+    listed = {task.out for task in plan.tasks}
+    return [path for path in finished_sessions(target) if path.resolve() not in listed]
 
 
 def write_study(
@@ -177,6 +184,7 @@ def _run_record(
     ]
     return {
         "program": PROGRAM,
+        "command": COMMAND,
         "version": __version__,
         "settings": as_tree(settings),
         "sessions": sessions,

@@ -14,7 +14,13 @@ from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings, read_settings
 from imucarry.basics.words import counted
 from imucarry.cohort.cluster import require_dask, run_on_dask
-from imucarry.cohort.joined import Joined, finished_sessions, write_study
+from imucarry.cohort.joined import (
+    COMMAND,
+    Joined,
+    finished_sessions,
+    unlisted_sessions,
+    write_study,
+)
 from imucarry.cohort.local import run_locally, usable_cores
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan, make_plan
 from imucarry.cohort.results import require_parquet
@@ -123,13 +129,14 @@ def score_cohort(
     inputs = [Path(manifest), *(row.path for row in plan.rows)]
     if isinstance(settings, str | Path):
         inputs.append(Path(settings))
-    folder = claim(Path(out), inputs=inputs, force=chosen.force)
+    folder = claim(Path(out), inputs=inputs, force=chosen.force, command=COMMAND)
     with plain_errors(folder.path), only_run(folder.path):
+        n_left_out = len(unlisted_sessions(plan, folder.path))
         _begin(folder, fresh=chosen.fresh)
         outcomes = _score_all(plan, chosen, progress or _silent)
         _sweep_up(folder.path)  # a worker may have been killed while it wrote
         joined = write_study(plan, outcomes, folder, tree, parquet=chosen.parquet)
-    return _summary(joined)
+    return _summary(joined, n_left_out)
 
 
 def _require_extras(options: CohortOptions) -> None:
@@ -159,7 +166,9 @@ def _begin(folder: OutputFolder, *, fresh: bool) -> None:
         for key in (target / KEYS_FOLDER).glob("*.json"):
             key.unlink()
     if not folder.owned:
-        marker: dict[str, Any] = {"program": PROGRAM, "version": __version__, "files": []}
+        marker: dict[str, Any] = {
+            "program": PROGRAM, "command": COMMAND, "version": __version__, "files": [],
+        }  # fmt: skip
         write_bytes(target / RUN_FILE, json_text(marker).encode())
 
 
@@ -197,12 +206,16 @@ def _outcomes(tasks: Sequence[Task], options: CohortOptions) -> Generator[Outcom
         yield from run_locally(tasks, min(options.workers or usable_cores(), len(tasks)))
 
 
-def _summary(joined: Joined) -> CohortSummary:
+def _summary(joined: Joined, n_left_out: int) -> CohortSummary:
     n_failed = len(joined.failed)
     lines = [f"{counted(joined.n_scored, 'session')} scored, {n_failed} failed"]
     for row, outcome in joined.failed:
         # A message about the folder itself begins with its name already.
         lines.append(f"  {row.folder}: {outcome.message.removeprefix(f'{row.folder}: ')}")
+    if n_left_out:
+        gone = "its results are" if n_left_out == 1 else "their results are"
+        said = counted(n_left_out, "session")
+        lines.append(f"{said} of an earlier run left the manifest: {gone} removed")
     if joined.to_look_at:
         named = "; ".join(joined.to_look_at[:NAMED_FIRST])
         said = counted(len(joined.to_look_at), "session")

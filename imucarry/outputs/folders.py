@@ -12,6 +12,8 @@ from imucarry.basics.errors import OutputError
 
 RUN_FILE = "run.json"
 PROGRAM = "imucarry"
+SIGNED = {"cohort.html": "cohort", "report.html": "score", "dataset_description.json": "export"}
+"""A file of each command's results, and the command."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,9 @@ class OutputFolder:
     kept: tuple[str, ...] = ()
 
 
-def claim(path: Path, *, inputs: Sequence[Path], force: bool = False) -> OutputFolder:
+def claim(
+    path: Path, *, inputs: Sequence[Path], force: bool = False, command: str = ""
+) -> OutputFolder:
     """Check that results may be written to `path`.
 
     Parameters
@@ -42,13 +46,15 @@ def claim(path: Path, *, inputs: Sequence[Path], force: bool = False) -> OutputF
     inputs : sequence of Path
         Files and folders that the run reads.
     force : bool
-        Allow a folder that holds files of others.
+        Allow a folder that holds files of others, or results of another command.
+    command : str
+        Name of the command that writes; "" replaces the results of any.
 
     Raises
     ------
     OutputError
-        If `path` is a file, is, holds or lies in an input, or is a non-empty
-        folder that no earlier run made.
+        If `path` is a file, is, holds or lies in an input, is a non-empty folder that
+        no earlier run made, or holds the results of another command.
     """
     _refuse_inputs(path, inputs)
     if path.exists() and not path.is_dir():
@@ -59,7 +65,23 @@ def claim(path: Path, *, inputs: Sequence[Path], force: bool = False) -> OutputF
             "is not empty and was not made by imucarry; name another folder or use --force",
             file=str(path),
         )
+    made_by = _command_of(path, owned)
+    if command and made_by not in ("", command) and not force:
+        raise OutputError(
+            f"holds the results of 'imucarry {made_by}', which would be removed; name another "
+            "folder or use --force",
+            file=str(path),
+        )
     return OutputFolder(path, owned)
+
+
+def _command_of(path: Path, owned: Sequence[str]) -> str:
+    """Return the command that made a folder's results, "" where they do not tell."""
+    if not owned:
+        return ""
+    run = json.loads((path / RUN_FILE).read_text(encoding="utf-8"))
+    told = [command for file, command in SIGNED.items() if file in owned]
+    return str(run.get("command", "")) or next(iter(told), "")
 
 
 def _refuse_inputs(path: Path, inputs: Sequence[Path]) -> None:

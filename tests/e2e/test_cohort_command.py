@@ -188,8 +188,24 @@ def test_a_session_that_left_the_manifest_leaves_the_results(
     (home / "study.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
     done = imucarry("cohort", home / "study.csv", "--out", out)
     assert done.returncode == 0, done.stderr
+    assert "1 session of an earlier run left the manifest: its results are removed" in done.stdout
     assert sorted(path.name for path in (out / "sessions").iterdir()) == ["a", "b"]
     assert set(pd.read_csv(out / "cohort_bouts.csv")["participant"]) == {"Q2"}
+
+
+def test_a_study_and_a_session_do_not_replace_each_others_results(
+    study: Path, scored: Path, tmp_path: Path
+) -> None:
+    before = stamps(scored)
+    done = imucarry("score", study / "a", "--out", scored)
+    assert done.returncode == 65
+    assert "results of 'imucarry cohort'" in done.stderr
+    assert stamps(scored) == before
+    one = tmp_path / "one"
+    shutil.copytree(scored / "sessions" / "a", one)
+    done = imucarry("cohort", study / "study.csv", "--out", one)
+    assert done.returncode == 65
+    assert "results of 'imucarry score'" in done.stderr
 
 
 def test_when_every_session_fails_the_tables_are_empty_and_valid(

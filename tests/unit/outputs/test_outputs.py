@@ -79,6 +79,27 @@ def test_an_input_is_never_written_to(tmp_path: Path, out: str) -> None:
         claim(tmp_path / out, inputs=[visit], force=True)
 
 
+@pytest.mark.parametrize(("file", "made_by"), [("cohort.html", "cohort"), ("report.html", "score")])
+def test_results_of_another_command_are_refused_unless_forced(
+    tmp_path: Path, file: str, made_by: str
+) -> None:
+    out = tmp_path / "out"
+    write_run(out, {file: "a night's work"})
+    other = {"cohort": "score", "score": "cohort"}[made_by]
+    with pytest.raises(OutputError, match=f"results of 'imucarry {made_by}'.*--force"):
+        claim(out, inputs=[], command=other)
+    assert claim(out, inputs=[], command=made_by).owned == (file, "run.json")
+    assert claim(out, inputs=[], command=other, force=True).owned == (file, "run.json")
+
+
+def test_a_run_that_was_stopped_early_is_known_by_its_command(tmp_path: Path) -> None:
+    marker = {"program": "imucarry", "command": "cohort", "files": []}
+    (tmp_path / "run.json").write_text(json.dumps(marker))
+    assert claim(tmp_path, inputs=[], command="cohort").owned == ("run.json",)
+    with pytest.raises(OutputError, match="results of 'imucarry cohort'"):
+        claim(tmp_path, inputs=[], command="score")
+
+
 def test_a_file_is_refused(tmp_path: Path) -> None:
     (tmp_path / "out").write_text("")
     with pytest.raises(OutputError, match="is a file"):
