@@ -14,7 +14,7 @@ from imucarry.basics.records import BoutRow, RetestFinding, RomReading
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.rom_spread import pooled_sd, sets_of, sides_differ
-from imucarry.carry.rom_words import RomDesign, done_alike, read_design
+from imucarry.carry.rom_words import RomDesign, done_alike, done_otherwise, read_design
 
 RETEST_FINDINGS = {
     "increased_more_than_error": "the test rose by more than its own error",
@@ -28,6 +28,8 @@ OWN_READINGS = "own repeated readings"
 ROUNDING_DEG = 1e-9
 """Means of whole degrees are not exact in binary: equal to the error is within it."""
 
+NO_READING = "there is no reading"
+DONE_OTHERWISE = "the readings were done differently"
 ONE_VISIT = "before and after in one visit shows no lasting change"
 
 
@@ -147,10 +149,12 @@ def _error(
     """Return the error of one test and side from the first source that has it."""
     if not before or not after:
         missing = "before" if not before else "after"
-        return ErrorOfTest(float("nan"), "", f"there is no reading {missing}")
+        return ErrorOfTest(float("nan"), "", f"{NO_READING} {missing}")
     if not done_alike([*before, *after]):
-        return ErrorOfTest(float("nan"), "", "the readings differ in method, position, or active "
-                         "and passive: their change is not the shoulder's alone")  # fmt: skip
+        how = done_otherwise(before, after)
+        return ErrorOfTest(
+            float("nan"), "", f"{DONE_OTHERWISE} ({how}): their change is not the shoulder's alone"
+        )
     if mdc_deg is not None:
         return ErrorOfTest(mdc_deg, "given smallest detectable change")
     own = own_error(before, after, readings, settings)

@@ -132,3 +132,20 @@ def done_alike(readings: Sequence[RomReading]) -> bool:
         (plain(item.method), plain(item.position), plain(item.active_passive)) for item in readings
     }
     return len(ways) == 1
+
+
+def done_otherwise(before: Sequence[RomReading], after: Sequence[RomReading]) -> str:
+    """Return how readings before and after were done differently.
+
+    "passive before, active after", or the name of the column that differs within either.
+    """
+    said = []
+    for name in ("active_passive", "method", "position"):
+        then, now = ({plain(getattr(item, name)) for item in part} for part in (before, after))
+        if len(then) == len(now) == 1 and then != now:
+            ways = (next(iter(way)) or f"no {name.replace('_', ' or ')} given"
+                    for way in (then, now))  # fmt: skip
+            said.append("{} before, {} after".format(*ways))
+        elif len(then | now) > 1:
+            said.append(f"{name.replace('_', ' or ')} differs")
+    return "; ".join(said)

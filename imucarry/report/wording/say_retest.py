@@ -7,7 +7,14 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from imucarry.basics.records import BoutRow, RetestFinding, SessionScores
-from imucarry.carry.retest import ONE_VISIT, ROUNDING_DEG, bouts_between, counts_as_changed
+from imucarry.carry.retest import (
+    DONE_OTHERWISE,
+    NO_READING,
+    ONE_VISIT,
+    ROUNDING_DEG,
+    bouts_between,
+    counts_as_changed,
+)
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import number
 from imucarry.report.wording.say import sentence_case
@@ -161,28 +168,51 @@ def retest_short(findings: Sequence[RetestFinding]) -> str:
         (found for found in findings if found.finding == "not_decidable"),
         key=lambda found: -abs(found.change_deg) if math.isfinite(found.change_deg) else 0.0,
     )
-    changes = [_change(found) for found in beyond]
+    names = _few([_unknown(found) for found in unknown])
     kind = _kind(len(findings), len(beyond), len(unknown)) or ("some" if beyond else "none")
-    said = words[kind].format(n=len(beyond), all=len(findings), changes=_few(changes))
-    if unknown and len(findings) > 1:
-        said += words["unknown"].format(names=_listed([_unknown(found) for found in unknown]))
+    if kind == "none" and len(unknown) == len(findings):
+        kind = "all_unknown"
+    is_one = kind in ("some", "none") and len(findings) - len(unknown) == 1
+    said = words[f"{kind}_judged" if is_one else kind].format(
+        n=len(beyond),
+        all=len(findings) - (len(unknown) if kind != "all_unknown" else 0),
+        judged=words["judged"] if unknown else "",
+        changes=_few([_change(found) for found in beyond]),
+        names=names,
+    )
+    apart = [words["unknown"].format(n=len(unknown), names=names)]
     repeats = [
         _beyond_repeats(found, sentence_case(_short_name(found)))
         for found in findings
         if _only_beyond_repeats(found)
     ]
-    return " ".join(f"{part}." for part in (said, *repeats))
+    parts = (
+        said,
+        *repeats,
+        *_within(findings),
+        *(apart if unknown and kind in ("some", "none") else ()),
+        *([sentence_case(ONE_VISIT)] if beyond else []),
+    )
+    return " ".join(f"{part}." for part in parts)
+
+
+def _within(findings: Sequence[RetestFinding]) -> list[str]:
+    """The tests that changed within their error, the largest change first; [] without any."""
+    words = words_visits.RETEST_SHORT
+    found = [f for f in findings if f.finding == "within_error" and f.change_deg]
+    found.sort(key=lambda f: -abs(f.change_deg))
+    said = [
+        words["within_change"].format(
+            name=_short_name(f), signed=_signed(f), error=number(f.error_deg, retest_digits(f))
+        )
+        for f in found
+    ]
+    return [words["within"].format(names=_few(said))] if said else []
 
 
 def _few(parts: list[str]) -> str:
     """The first few, and how many more there are."""
     return ", ".join(_named(parts))
-
-
-def _listed(parts: list[str]) -> str:
-    """The first few, the last of them after an "and"."""
-    *first, last = _named(parts)
-    return words_visits.RETEST_SHORT["and"].join([*([", ".join(first)] if first else []), last])
 
 
 def _named(parts: list[str]) -> list[str]:
@@ -191,17 +221,32 @@ def _named(parts: list[str]) -> list[str]:
 
 
 def _change(found: RetestFinding) -> str:
-    """ "external rotation right fell by 10.0 deg"."""
+    """ "external rotation right fell by 10.0 deg (error 6.0)"."""
+    digits = retest_digits(found)
+    errors = [e for e in (found.error_deg, found.positioning_deg) if math.isfinite(e)]
     return words_visits.RETEST_SHORT["rose" if found.change_deg > 0 else "fell"].format(
-        name=_short_name(found), change=number(abs(found.change_deg), retest_digits(found))
+        name=_short_name(found),
+        change=number(abs(found.change_deg), digits),
+        error=number(max(errors), digits),
     )
 
 
 def _unknown(found: RetestFinding) -> str:
-    """ "flexion right (+13.0 deg)"."""
+    """ "flexion right +13.0 deg (passive before, active after)"."""
     compared = math.isfinite(found.change_deg)
-    words = words_visits.RETEST_SHORT["unknown_change" if compared else "unknown_name"]
-    return words.format(name=_short_name(found), signed=_signed(found))
+    words = words_visits.RETEST_SHORT
+    return words["unknown_change" if compared else "unknown_name"].format(
+        name=_short_name(found), signed=_signed(found), why=_why(found)
+    )
+
+
+def _why(found: RetestFinding) -> str:
+    """Why a test cannot be judged, in a few words."""
+    if found.explanation.startswith(NO_READING):
+        return found.explanation.removeprefix(NO_READING[: -len("no reading")])
+    if found.explanation.startswith(DONE_OTHERWISE):
+        return found.explanation.removeprefix(DONE_OTHERWISE).split(")")[0].removeprefix(" (")
+    return words_visits.RETEST_SHORT["why_error"]
 
 
 def _beyond_repeats(found: RetestFinding, name: str) -> str:

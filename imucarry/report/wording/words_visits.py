@@ -20,20 +20,28 @@ RETEST_MDC: Final = (
     "with --mdc."
 )
 RETEST_SHORT: Final[Words] = {
-    "some": "{n} of {all} shoulder tests changed within the visit by more than the error: "
+    "some": "{n} of {all} shoulder tests{judged} changed within the visit by more than the error: "
     "{changes}",
-    "none": "None of {all} shoulder tests changed within the visit by more than the error",
+    "none": "None of {all} shoulder tests{judged} changed within the visit by more than the error",
     "one": "The shoulder test changed within the visit by more than the error: {changes}",
     "one_none": "The shoulder test did not change within the visit by more than the error",
     "one_unknown": "Whether the shoulder test changed within the visit by more than the error "
     "cannot be told",
-    "rose": "{name} rose by {change} deg",
-    "fell": "{name} fell by {change} deg",
+    "some_judged": "The only shoulder test that can be judged changed within the visit by more "
+    "than the error: {changes}",
+    "none_judged": "The only shoulder test that can be judged did not change within the visit by "
+    "more than the error",
+    "judged": " that can be judged",
+    "rose": "{name} rose by {change} deg (error {error})",
+    "fell": "{name} fell by {change} deg (error {error})",
+    "within": "Within the error: {names}",
+    "within_change": "{name} {signed} deg (error {error})",
     "more": "{n} more",
-    "unknown": ". For {names} this cannot be told",
-    "and": " and ",
-    "unknown_change": "{name} ({signed} deg)",
-    "unknown_name": "{name}",
+    "all_unknown": "None of {all} shoulder tests can be judged: {names}",
+    "unknown": "{n} cannot be judged: {names}",
+    "unknown_change": "{name} {signed} deg ({why})",
+    "unknown_name": "{name} ({why})",
+    "why_error": "error not known",
 }
 RETEST_CHART: Final[Words] = {
     "one": "The test changed by more than the error.",

@@ -213,7 +213,7 @@ def test_readings_taken_in_different_ways_are_not_compared() -> None:
     mixed = [given[0], replace(given[1], method="inclinometer")]
     (found,) = compare_tests(mixed, SETTINGS, mdc_deg=5.0)
     assert found.finding == "not_decidable"
-    assert "differ in method" in found.explanation
+    assert "done differently (" in found.explanation
 
 
 def test_a_test_without_readings_after_is_not_decidable() -> None:

@@ -25,6 +25,10 @@ FELL = RetestFinding("external_rotation", "right", 80.0, 70.0, -10.0, 1.88, "x",
 SMALL = replace(FELL, after_deg=83.0, change_deg=3.0, finding="increased_more_than_error",
                 explanation="the error is the scatter of repeats within one sitting")  # fmt: skip
 EQUAL = replace(FELL, after_deg=74.0, change_deg=-6.000000000000001)
+WITHIN = replace(FELL, after_deg=90.0, change_deg=10.0, error_deg=10.7, positioning_deg=NAN,
+                 finding="within_error")  # fmt: skip
+OTHERWISE = replace(UNKNOWN, explanation="the readings were done differently (passive before, "
+                    "active after): their change is not the shoulder's alone")  # fmt: skip
 HALF = RetestFinding("flexion", "left", 150.0, NAN, NAN, NAN, "", "not_decidable",
                      "there is no reading after")  # fmt: skip
 
@@ -47,18 +51,25 @@ def test_sentences(found: RetestFinding, words: str) -> None:
     [
         ((), ""),
         ((ROSE,), "The shoulder test changed within the visit by more than the error: internal "
-                  "rotation right rose by 20.0 deg."),
+                  "rotation right rose by 20.0 deg ({R}). {O}"),
         ((FELL, SAME), "1 of 2 shoulder tests changed within the visit by more than the error: "
-                       "external rotation right fell by 10.0 deg."),
+                       "external rotation right fell by 10.0 deg (error 6.0). {O}"),
         ((SAME,), "The shoulder test did not change within the visit by more than the error."),
         ((UNKNOWN,), "Whether the shoulder test changed within the visit by more than the "
                      "error cannot be told."),
         ((SAME, SAME), "None of 2 shoulder tests changed within the visit by more than "
                        "the error."),
         ((ROSE, SAME, UNKNOWN, HALF),
-         "1 of 4 shoulder tests changed within the visit by more than the error: internal "
-         "rotation right rose by 20.0 deg. For flexion right (+15.0 deg) and "
-         "flexion left this cannot be told."),
+         "1 of 2 shoulder tests that can be judged changed within the visit by more than the "
+         "error: internal rotation right rose by 20.0 deg ({R}). 2 cannot be judged: flexion right +15.0 deg "
+         "(error not known), flexion left (no reading after). {O}"),
+        ((UNKNOWN, HALF),
+         "None of 2 shoulder tests can be judged: flexion right +15.0 deg (error not known), "
+         "flexion left (no reading after)."),
+        ((WITHIN, OTHERWISE),
+         "The only shoulder test that can be judged did not change within the visit by more than "
+         "the error. Within the error: external rotation right +10.0 deg (error 10.7). 1 cannot be "
+         "judged: flexion right +15.0 deg (passive before, active after)."),
         ((SMALL, SAME), "None of 2 shoulder tests changed within the visit by more than the error. "
                         "External rotation right +3.0 deg: more than its repeats scatter (1.9), "
                         "less than the published error of a new positioning (6.0)."),
@@ -68,7 +79,9 @@ def test_sentences(found: RetestFinding, words: str) -> None:
     ],
 )  # fmt: skip
 def test_all_in_short(tests: tuple[RetestFinding, ...], words: str) -> None:
-    assert say_retest.retest_short(tests) == words
+    lasting = "Before and after in one visit shows no lasting change."
+    error = f"error {ROSE.error_deg:.1f}"
+    assert say_retest.retest_short(tests) == words.replace("{R}", error).replace("{O}", lasting)
 
 
 def test_one_test_is_no_plural_in_the_picture() -> None:
