@@ -15,11 +15,14 @@ from imucarry import __version__
 from imucarry.basics.errors import ImucarryError, InputError, OutputError, SessionError
 from imucarry.basics.settings import Settings, as_tree
 from imucarry.outputs import RUN_FILE, plain_errors, remove_owned, write_bytes
+from imucarry.readers.plan import TOML_NAME
 
 _READ_SUFFIXES = frozenset(
     {".csv", ".tsv", ".txt", ".dat", ".toml", ".json", ".gz", ".parquet", ".pq", ""}
 )
 BUG = "Bug"
+SHOWN = 5
+"""Sessions that a message names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,9 +178,7 @@ def do_task(task: Task) -> Outcome:
     """
     try:
         with _reading():
-            if not task.folder.exists():
-                slash = ', with "/" between folders' if "\\" in task.name else ""
-                raise SessionError(f"is not there; mend the column 'folder'{slash}", file=task.name)
+            _refuse_no_session(task)
             key = session_key(task.folder, task.settings)
         kept = finished(task, key)
         return kept if kept is not None else _score_and_keep(task, key)
@@ -185,6 +186,25 @@ def do_task(task: Task) -> Outcome:
         return _failure(task, error, lasting=False)
     except Exception as error:  # one session's bug must not end a study
         return Outcome(task.number, BUG, _one_line(task, error), lasting=False)
+
+
+def _refuse_no_session(task: Task) -> None:
+    """Raise where the manifest names what can be no session, and say what it is."""
+    folder = task.folder
+    if not folder.exists():
+        slash = ', with "/" between folders' if "\\" in task.name else ""
+        note = '; a line of notes begins with "# "' if task.name.startswith("#") else ""
+        raise SessionError(f"is not there; mend the column 'folder'{slash}{note}", file=task.name)
+    if folder.is_file() and folder.suffix.lower() != ".toml":
+        raise SessionError("is a file; name the session's folder", file=task.name)
+    if folder.is_dir() and not (folder / TOML_NAME).exists():
+        inner = sorted(path.parent.name for path in folder.glob(f"*/{TOML_NAME}"))
+        if inner and not any(path.is_file() for path in folder.iterdir()):
+            raise SessionError(
+                f"holds the sessions {', '.join(inner[:SHOWN])}{' ...' if inner[SHOWN:] else ''}; "
+                "give each a row of its own",
+                file=task.name,
+            )
 
 
 @contextlib.contextmanager

@@ -136,3 +136,18 @@ def test_folders_named_with_the_other_slash_are_told_the_right_one(
     message = do_task(absent).message
     assert "is not there; mend the column 'folder'" in message
     assert ('with "/" between folders' in message) is told
+
+
+def test_what_can_be_no_session_is_told_as_what_it_is(task: Task, tmp_path: Path) -> None:
+    visits = tmp_path / "visits"
+    for name in ("pre", "post"):
+        ShortSessions().write(visits / name, "P2", name)
+    said = {
+        "in/chest.csv": "in/chest.csv: is a file; name the session's folder",
+        "visits": "visits: holds the sessions post, pre; give each a row of its own",
+        "nowhere": "nowhere: is not there; mend the column 'folder'",
+        "#in": "#in: is not there; mend the column 'folder'; a line of notes begins with \"# \"",
+    }
+    for name, message in said.items():
+        outcome = do_task(replace(task, name=name, folder=tmp_path / name))
+        assert (outcome.error, outcome.message) == ("SessionError", message)
