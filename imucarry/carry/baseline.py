@@ -9,7 +9,8 @@ import numpy as np
 
 from imucarry.basics.records import SIDES, BoutData, Comparison, Estimate, Notice, Score, Side
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.baseline_moved import arm_notices, baseline_notices, small_notices
+from imucarry.carry.baseline_arms import arm_notices
+from imucarry.carry.baseline_moved import baseline_notices, small_notices
 from imucarry.carry.baseline_notices import match_notices, more_notices, motion_notices
 from imucarry.carry.kept import LogRatio, find_score, log_ratio, percent, rotation_finding
 from imucarry.carry.pace import alike, is_known

@@ -59,7 +59,7 @@ def bout_checks(
     Returns
     -------
     tuple of Notice
-        All of them checks.
+        Checks, but for what the arms of a free walk did.
     """
     stopped = _stopped(row, settings)
     arms = () if row.hold == "free" else _arms(row, comparison, settings)
@@ -134,18 +134,16 @@ def _unlike_strides(
     """Return what is told of free arms that moved, but not with the strides.
 
     Nothing of an arm that swung less even so: what of it went with the strides is less still.
+    Of a free walk it is only noted: the carries that it is a yardstick for tell of it.
     """
-    so = (
-        "its swing in this walk is no fair yardstick for a carry"
-        if row.hold == "free"
-        else "its swing does not show that it kept swinging"
-    )
+    is_walk = row.hold == "free"
+    so = "" if is_walk else ": its swing does not show that it kept swinging"
     return tuple(
         Notice(
             UNLIKE_STRIDES,
-            f"the free {side} arm moved, but not with the strides (a gesture, a scratch?): {so}",
+            f"the free {side} arm moved, but not with the strides (a gesture, a scratch?){so}",
             where=row.bout,
-            severity="check",
+            severity="note" if is_walk else "check",
         )
         for side in SIDES
         if (swing := find_score(scores, "arm_swing", side)) and swing.role == "free"

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from accuracy_findings import Client, finding_rows, findings, share, stride_bout
 
-from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, Score, StrideYaw
+from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, Score, Side, StrideYaw
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline import against_free_walk
 from imucarry.carry.bout_checks import arm_share, bout_checks
@@ -586,6 +586,28 @@ def test_a_free_arm_is_read_as_ever_where_the_held_arm_differs_between_the_free_
     assert share is not None
     assert share.measure == "arm_swing_kept"
     assert "(right 24 to 38 deg)" in message(found["free"], "arm_swing_apart")
+
+
+def gesturing(built: Built, side: Side) -> Built:
+    data, scores = built
+    low = Estimate(0.1, -0.3, 0.4, 20)
+    return data, (*scores, Score(data.row.bout, "arm_regularity", side, "free", "1", low))
+
+
+def test_a_free_walk_whose_arm_did_not_move_with_the_strides_is_told_where_that_arm_is_free() -> (
+    None
+):
+    still, carried = walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=3)
+    left = gesturing(with_arms(walk("f2", 10.0, at_s=1, hold="free"), 30.0, 30.0), "left")
+    right = gesturing(with_arms(walk("f3", 10.0, at_s=2, hold="free"), 30.0, 30.0), "right")
+    carry = with_arms(carried, 28.0, 3.0, "held")
+    found = compare(with_arms(still, 30.0, 30.0), left, right, carry)
+    told = [n for n in found["c"].notices if n.code == "free_walk_arm_unlike_strides"]
+    assert [(n.where, n.severity) for n in told] == [("f2", "check")]
+    assert told[0].message.startswith("in f2 the left arm moved, but not with the strides")
+    assert told[0].message.endswith("Name the others in `baseline`")
+    alone = compare(left, carry)["c"]
+    assert message(alone, "free_walk_arm_unlike_strides").endswith("Record another")
 
 
 @pytest.mark.parametrize(("slow_deg", "told"), [(30.0, False), (28.0, True)])
