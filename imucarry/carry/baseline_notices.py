@@ -126,10 +126,9 @@ def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Not
         Notice(
             "cadence_differs",
             f"{abs(share):.0f} % {'more' if share > 0 else 'fewer'} steps a minute than in the "
-            f"free walk ({own:.0f} against {mean:.0f} steps/min). Without a distance it cannot be "
-            "told whether speed or length of steps is behind it, and either changes rotation by "
-            "itself: the share kept may be pace and not the carry. Give the length of the lane, or "
-            "name free walks of like pace in `baseline`",
+            f"free walk ({own:.0f} against {mean:.0f} steps/min). The share kept may be pace and "
+            "not the carry. Give the length of the lane, or name free walks of like pace in "
+            "`baseline`",
             where=visit.bouts[index].row.bout,
             severity="check",
         ),

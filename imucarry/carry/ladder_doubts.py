@@ -116,14 +116,14 @@ def ladder_notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...
         found.append(_notice(rung, "repeats_differ", message))
     if (pair := kept_more(rung)) is not None:
         message = (
-            "{:g} kg kept more rotation than {:g} kg, by more than chance: load alone does "
-            "not explain it; repeat both in another order".format(*pair)
+            "{:g} kg kept more rotation than {:g} kg, by more than chance: repeat both in another "
+            "order".format(*pair)
         )
         found.append(_notice(rung, "heavier_load_kept_more", message))
     if rises_with_order([(step.load_kg, step.order) for step in steps]):
         message = (
-            "load and order rise together: the effect of load and of fatigue cannot be "
-            "told apart; repeat the lightest load last"
+            "load and order rise together: fatigue cannot be told apart from load; repeat the "
+            "lightest load last"
         )
         falls = rung.answer in ("kept_up_to", "no_tested_load")
         found.append(_notice(rung, "load_and_order_rise_together", message, is_check=falls))

@@ -16,7 +16,7 @@ from imucarry.basics.records import (
     Side,
     Strides,
 )
-from imucarry.carry.bout_checks import FREE_ARM, PAIN, STOPPED
+from imucarry.carry.bout_checks import FREE_ARM, PAIN, SAFETY, STOPPED
 from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import BASELINE_SMALL, baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
@@ -232,10 +232,10 @@ def left_out(strides: Strides) -> str:
 def aim_reading(bout: BoutResult) -> str:
     """What the finding means for the aim of the bout.
 
-    "" where nobody walked, and for a bout with pain or an early stop, which is not
-    read against its aim.
+    "" where nobody walked, and for a bout with pain, an early stop or a symptom in its
+    note, which is not read against its aim.
     """
-    if no_walking(bout.data) or stopped(bout):
+    if no_walking(bout.data) or any(n.code in SAFETY for n in bout.notices):
         return ""
     reading = bout.aim_reading
     code, is_lighter = reading.code, math.isfinite(reading.lighter_kg)

@@ -14,6 +14,7 @@ from imucarry.carry.bout_checks import (
     SAFETY,
     STOPPED,
     early_stop,
+    noted_words,
 )
 from imucarry.carry.symptoms import names_alarm, names_pain, stop_rank
 from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
@@ -99,12 +100,16 @@ def beside(mark: str, row: BoutRow) -> str:
 
 
 def in_short(row: BoutRow) -> str:
-    """ "pain 6", "stopped", "stopped, pain 3" where pain was not what stopped it, or ""."""
+    """ "pain 6", "stopped", "see note", or "".
+
+    "stopped, pain 3" where pain was not what stopped it.
+    """
     reason = early_stop(row)
     is_pain = row.pain_0_10 > 0
     stopped = bool(reason) and (names_alarm(reason) or not (is_pain and names_pain(reason)))
     pain = words.BESIDE["pain"].format(pain=kilograms(row.pain_0_10)) if is_pain else ""
-    return ", ".join(filter(None, (words.BESIDE["stopped"] if stopped else "", pain)))
+    note = words.BESIDE["note"] if any(noted_words(row)) else ""
+    return ", ".join(filter(None, (words.BESIDE["stopped"] if stopped else "", pain, note)))
 
 
 def pain_within(row: BoutRow, limit_0_10: float) -> str:

@@ -24,7 +24,7 @@ SAFETY: Final[Words] = {
     "free": ": the carries are compared with it, and a guarded walk makes them look better",
 }
 BOUTS: Final = "bouts {bouts}"
-BESIDE: Final[Words] = {"pain": "pain {pain}", "stopped": "stopped"}
+BESIDE: Final[Words] = {"pain": "pain {pain}", "stopped": "stopped", "note": "see note"}
 """What stands beside the finding in a narrow place."""
 
 PAIN_WITHIN: Final = "Pain {pain} of 10, within the set limit of {limit}."

@@ -17,7 +17,7 @@ from imucarry.basics.records import (
     StoppedLoad,
 )
 from imucarry.basics.settings import CarrySettings, Settings
-from imucarry.carry.bout_checks import FREE_ARM, STOPPED, bout_checks
+from imucarry.carry.bout_checks import FREE_ARM, NOTED, PAIN_NOTED, STOPPED, bout_checks
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.notices import checks
 from imucarry.report.page import render
@@ -312,6 +312,18 @@ def test_a_carrys_free_arm_without_a_sensor_is_named() -> None:
     assert "right" not in say_arms.arms(left.bouts[1])
     assert say_arms.arms(left.bouts[4]) == "Free right arm: no sensor."
     assert say_arms.arms(build_scores(wrists=()).bouts[4]) == ""
+
+
+@pytest.mark.parametrize("code", [NOTED, PAIN_NOTED])
+def test_a_bout_whose_note_names_a_symptom_is_not_read_against_its_aim(
+    scores: SessionScores, code: str
+) -> None:
+    kept = aimed(scores, 1, "mobility_kept")
+    assert say.aim_reading(kept.bouts[1])
+    assert say.aim_reading(with_check(kept, 1, code, "the note says so").bouts[1]) == ""
+    row = replace(kept.bouts[1].data.row, note="short of breath")
+    assert say_checks.beside("kept turning", row) == "kept turning, see note"
+    assert say_checks.beside("kept turning", replace(row, note="no pain")) == "kept turning"
 
 
 def test_the_aim_is_not_called_reached_where_the_free_arm_stopped(scores: SessionScores) -> None:

@@ -61,8 +61,8 @@ def test_sentences(found: RetestFinding, words: str) -> None:
                        "the error."),
         ((ROSE, SAME, UNKNOWN, HALF),
          "1 of 2 shoulder tests that can be judged changed within the visit by more than the "
-         "error: internal rotation right rose by 20.0 deg ({R}). 2 cannot be judged: flexion right +15.0 deg "
-         "(error not known), flexion left (no reading after). {O}"),
+         "error: internal rotation right rose by 20.0 deg ({R}). 2 cannot be judged: flexion "
+         "right +15.0 deg (error not known), flexion left (no reading after). {O}"),
         ((UNKNOWN, HALF),
          "None of 2 shoulder tests can be judged: flexion right +15.0 deg (error not known), "
          "flexion left (no reading after)."),
