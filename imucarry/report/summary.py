@@ -49,7 +49,7 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
         anchor=f"bout-{bout.data.ordinal}",
         bout=say.bout_name(row),
         hold=say.hold_and_load(row, several_implements(scores.bouts)),
-        mark=", ".join(filter(None, (mark, words_checks.SIDE_IN_DOUBT["mark"] * doubt))),
+        mark=", ".join(filter(None, (mark, _arm_mark(bout, doubt=doubt)))),
         glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
         rotation=" ".join(
             filter(
@@ -68,6 +68,14 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
         certainty=say.certainty(bout, *limits),
         strip=kept_strip(estimate_of(bout, "yaw_kept"), *limits),
     )
+
+
+def _arm_mark(bout: BoutResult, *, doubt: bool) -> str:
+    """What the mark adds of the arms: a loaded side in `doubt`, or a free arm that swung less."""
+    if doubt:
+        return words_checks.SIDE_IN_DOUBT["mark"]
+    fell = bout.data.trunk is not None and any(n.code == FREE_ARM for n in bout.notices)
+    return texts.ARM_MARK["reduced"] if fell else ""
 
 
 def _reading(scores: SessionScores, bout: BoutResult) -> str:

@@ -57,6 +57,14 @@ def test_the_card_says_where_the_free_arm_stopped(
     assert NOT_REACHED not in line
 
 
+def test_the_mark_of_a_row_says_that_the_free_arm_swung_less(scores: SessionScores) -> None:
+    bout = next(b for b in scores.bouts if b.data.row.load_kg == 8.0)
+    assert "arm" not in finding(scores, bout, Settings()).mark
+    arm = Notice(FREE_ARM, "the free left arm swung less", where=bout.data.row.bout)
+    told = replace(bout, notices=(*bout.notices, arm))
+    assert finding(scores, told, Settings()).mark.endswith("kept turning, arm swung less")
+
+
 def test_an_arm_that_kept_swinging_leaves_the_ladder_open(scores: SessionScores) -> None:
     (line,) = say_ladder.lines_of(with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0}))
     assert line.endswith("The free left arm kept swinging at every load (90 to 95 %).")
