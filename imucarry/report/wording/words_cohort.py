@@ -15,7 +15,7 @@ COHORT: Final[dict[str, str]] = {
     "undated": " ({n} without a date)",
     "doubtful": "Sessions to look at first",
     "doubtful_none": "No session has anything to check.",
-    "doubtful_rest": "more to check",
+    "doubtful_rest": "{n} more to check",
     "doubtful_more": "{more} to check.",
     "doubtful_file": "The results below include these sessions; cohort_checks.csv lists all "
     "checks and notes.",
