@@ -16,6 +16,7 @@ from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.facts import file_reading, notices_of
 from imucarry.readers.formats import read_table
+from imucarry.readers.halves import halves_apart
 from imucarry.readers.implausible import without_absurd
 from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, later, raw_streams
@@ -90,14 +91,14 @@ def read_sensor(
     """Read the files of one sensor with the clock on which they are stamped."""
     names = entry.files or tuple(path.name for path in files)
     parts = [read_part(reader(path, name), entry) for path, name in zip(files, names, strict=True)]
-    start_s, clock, shifts, clock_notices = _common_clock(parts)
+    start_s, clock, shifts = _common_clock(parts)
     streams = raw_streams(parts, shifts)
     first_s = min((float(stream.times.time_s[0]) for stream in streams), default=0.0)
     if first_s:
         streams = later(streams, -first_s)
     acc, gyr = _pair(streams, parts)
     grid, units, more = gridded(acc, gyr, entry, settings)
-    odd = [*clock_notices, *_odd_times(streams, parts, entry, first_s), *more]
+    odd = [*halves_apart(parts, (acc, gyr)), *_odd_times(streams, parts, entry, first_s), *more]
     recording = _as_recording(entry, grid, (acc, gyr), units, parts, odd)
     hashes = tuple(pair for part in parts for pair in part.table.hashes)
     return SensorReading(recording, start_s + first_s, clock, hashes)
@@ -160,20 +161,16 @@ def _require_pairs(table: Table, sensors: Sequence[SensorColumns]) -> None:
         )
 
 
-def _common_clock(
-    parts: Sequence[Part],
-) -> tuple[float, str, list[float], list[Notice]]:
+def _common_clock(parts: Sequence[Part]) -> tuple[float, str, list[float]]:
     """Return start and clock of a sensor and how much later each of its files starts."""
     clocks = {part.times.clock for part in parts}
-    if len(clocks) > 1:
-        message = "files of one sensor have different clocks; they were taken to start together"
-        notice = Notice("clocks_differ", message, file=parts[0].table.file, severity="check")
-        return parts[0].times.start_s, parts[0].times.clock, [0.0] * len(parts), [notice]
     starts = [part.times.start_s for part in parts]
+    if len(clocks) > 1:
+        return starts[0], parts[0].times.clock, [0.0] * len(parts)
     if clocks == {"day"}:
         starts = [s + DAY_S if s < max(starts) - DAY_S / 2 else s for s in starts]
     first = min(starts)
-    return first, parts[0].times.clock, [start - first for start in starts], []
+    return first, parts[0].times.clock, [start - first for start in starts]
 
 
 def _odd_times(

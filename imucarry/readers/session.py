@@ -15,6 +15,7 @@ from imucarry.basics.records import BoutRow, Notice, Recording, Session
 from imucarry.basics.settings import ReaderSettings
 from imucarry.readers.entries import SensorEntry, SessionPlan
 from imucarry.readers.formats import read_table
+from imucarry.readers.halves import told_once
 from imucarry.readers.plan import read_plan
 from imucarry.readers.recording import DAY_S, SensorReading, TableReader, read_sensor
 from imucarry.readers.sheets import Clock, read_bouts, read_rom
@@ -48,6 +49,7 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
         for entry in plan.sensors
     ]
     recordings, clock, notices = from_the_earliest(readings, plan.sensors)
+    recordings, halves = told_once(recordings)
     _require_overlap(recordings)
     bout_rows, odd = _bout_rows(plan, recordings, clock)
     rom = read_rom(plan.path(plan.rom), plan.rom) if plan.rom else ()
@@ -62,7 +64,7 @@ def read_session(path: Path, settings: ReaderSettings | None = None) -> Session:
         bout_rows=bout_rows,
         rom=rom,
         input_sha256=_hashes(plan, readings),
-        notices=(*plan.notices, *notices, *_same_samples(recordings), *odd),
+        notices=(*plan.notices, *notices, *halves, *_same_samples(recordings), *odd),
         bouts_file=plan.bouts,
         rom_file=plan.rom,
     )

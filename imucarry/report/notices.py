@@ -10,6 +10,7 @@ from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.motion.orientation import CONTRADICTION
+from imucarry.readers.halves import HALVES_APART
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
 from imucarry.report.wording.side_doubt import WRONG_SIDE, side_in_doubt
@@ -100,7 +101,7 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
 
 def _order(code: str) -> int:
     """Return what sorts doubts: faults of the recording and of the sheet first."""
-    ranks = {WRONG_SIDE: 1, IMPLEMENTS_APART: 2}
+    ranks = {HALVES_APART: -1, WRONG_SIDE: 1, IMPLEMENTS_APART: 2}
     return 0 if code in FAULTS else ranks.get(code, 3)
 
 

@@ -425,6 +425,14 @@ LATE_START_S = Evidence(
     source=ENGINEERING_CHOICE,
     why="Times of bouts count from the first sample: half a second is a step.",
 )
+HALVES_ALIKE_STEPS = Evidence(
+    key="readers.halves_alike_steps",
+    value=1.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Accelerometer and gyroscope that were started and stopped together differ in length by a "
+    "sample of the slower one, and rounding.",
+)
 RATE_CONTRADICTED_FRAC = Evidence(
     key="readers.rate_contradicted_frac",
     value=0.05,

@@ -7,6 +7,7 @@ from dataclasses import replace
 from imucarry.basics.records import BoutResult, Estimate, Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.bout_checks import FREE_ARM
+from imucarry.readers.halves import HALVES_APART
 from imucarry.report.lookup import all_scores
 from imucarry.report.notices import IMPLEMENTS_APART, checks, notes
 from imucarry.report.page import render
@@ -14,6 +15,7 @@ from imucarry.report.summary import finding
 from imucarry.report.wording import say, terminal_lines
 from imucarry.report.wording.side_doubt import WRONG_SIDE
 from imucarry.walk.strides import no_strides
+from imucarry.walk.turned_alike import TURNS_CONTRADICT
 
 
 def with_bout(scores: SessionScores, index: int, bout: BoutResult) -> SessionScores:
@@ -175,3 +177,12 @@ def test_a_doubtful_loaded_side_stands_first_and_the_free_arm_it_fakes_is_not_to
     arm_said = "the free arm swung less"
     assert arm_said in finding(replace(told, bouts=one), kept, Settings()).reading
     assert arm_said not in finding(replace(doubtful, bouts=one), kept, Settings()).reading
+
+
+def test_halves_without_a_common_clock_stand_before_other_faults(scores: SessionScores) -> None:
+    turns = Notice(TURNS_CONTRADICT, "the turns contradict each other", severity="check")
+    halves = Notice(HALVES_APART, "two files without a common clock", severity="check")
+    session = replace(scores.session, notices=(halves,))
+    told = replace(scores, session=session, notices=(turns,))
+    codes = [notice.code for _, notice in checks(told)]
+    assert codes.index(HALVES_APART) == codes.index(TURNS_CONTRADICT) - 1
