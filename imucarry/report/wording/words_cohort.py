@@ -97,7 +97,7 @@ QUALITY_HEADS: Final = (
     "clipped, %",
     "largest bias, deg/s",
 )
-OUTLIER_HEADS: Final = ("bout", "condition", "what stands apart most")
+OUTLIER_HEADS: Final = ("bout", "what stands apart most")
 DESIGNS: Final = {"same_visit": "in one visit", "between_visit": "over two visits"}
 RELIABILITY_HEADS: Final = (
     "participants",
