@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup
 
-from imucarry.basics.records import SIDES, BoutResult, SessionScores
+from imucarry.basics.records import BoutResult, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.earlier import History
 from imucarry.report import pictures, summary, tabulate
@@ -17,7 +17,7 @@ from imucarry.report.figures.chart import Chart
 from imucarry.report.figures.interactive import to_interactive, to_json
 from imucarry.report.figures.ladder import ladder_chart
 from imucarry.report.figures.retest import retest_chart
-from imucarry.report.figures.rows import rotation_chart, swing_charts
+from imucarry.report.figures.rows import rows_charts
 from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.strip import strip_chart
 from imucarry.report.figures.trace import trace_chart
@@ -120,16 +120,12 @@ def _figures(
     scores: SessionScores, settings: Settings, charts: dict[str, Chart]
 ) -> tuple[FigureView, ...]:
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
-    rotation = rotation_chart(scores, limits)
     views = []
-    if rotation is not None:
-        table = pictures.rows_table(scores, "sternum_yaw_range", ("none",), rotation.title)
-        views.append(_keep(charts, rotation, pictures.view(rotation, table)))
-    for swing in swing_charts(scores):
-        sides = tuple(s for s in SIDES if swing.key in ("swing", f"swing-{s}")
-                      and any(s in b.data.swing for b in scores.bouts))  # fmt: skip
-        table = pictures.rows_table(scores, "arm_swing", sides, swing.title)
-        views.append(_keep(charts, swing, pictures.view(swing, table)))
+    for found in rows_charts(scores, limits):
+        table = pictures.rows_table(
+            scores, found.bouts, found.measure, found.sides, found.chart.title
+        )
+        views.append(_keep(charts, found.chart, pictures.view(found.chart, table)))
     return tuple(views)
 
 

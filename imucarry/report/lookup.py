@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import itertools
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -98,6 +99,13 @@ def baseline_value(
 def free_bouts(scores: SessionScores) -> tuple[BoutResult, ...]:
     """The free walks of the visit."""
     return tuple(bout for bout in scores.bouts if bout.data.row.hold == "free")
+
+
+def in_runs(bouts: Sequence[BoutResult], most: int) -> list[Sequence[BoutResult]]:
+    """Bouts in as few runs of at most `most` as hold them, as even as can be."""
+    n_runs = -(-len(bouts) // most)
+    ends = [len(bouts) * k // n_runs for k in range(n_runs + 1)]
+    return [bouts[a:b] for a, b in itertools.pairwise(ends)]
 
 
 def column_of(bout: BoutResult, name: str) -> FloatArray:

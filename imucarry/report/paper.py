@@ -13,7 +13,7 @@ from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report.figures.chart import Chart, Mark, Panel
 from imucarry.report.figures.ladder import ladder_chart
-from imucarry.report.figures.rows import rotation_chart, swing_charts
+from imucarry.report.figures.rows import rows_charts
 from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.style import LIGHT, STYLES
 
@@ -75,8 +75,7 @@ def charts_of(scores: SessionScores, settings: Settings) -> Iterator[Chart]:
     """The charts that a paper may use."""
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
     found = [
-        rotation_chart(scores, limits),
-        *swing_charts(scores),
+        *(item.chart for item in rows_charts(scores, limits)),
         *(ladder_chart(rung, k, scores.bouts) for k, rung in enumerate(scores.ladder, 1)),
         *(stride_chart(scores, bout) for bout in scores.bouts),
     ]

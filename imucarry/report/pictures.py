@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from markupsafe import Markup
 
@@ -53,12 +55,18 @@ def sketch_caption() -> str:
     return texts.FIGURES["sketch"]["caption"].format(times=times)
 
 
-def rows_table(scores: SessionScores, measure: str, sides: tuple[str, ...], caption: str) -> Table:
-    """Mean, interval and strides of a measure, bout by bout."""
+def rows_table(
+    scores: SessionScores,
+    bouts: Sequence[BoutResult],
+    measure: str,
+    sides: tuple[str, ...],
+    caption: str,
+) -> Table:
+    """Mean, interval and strides of a measure, for some bouts of a visit."""
     heads = texts.TABLE
     rows = []
     named_for = several_implements(scores.bouts)
-    for bout in scores.bouts:
+    for bout in bouts:
         for side in sides:
             found = estimate_of(bout, measure, side)
             name = say.bout_label(bout.data.row, named_for)

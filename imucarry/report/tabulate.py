@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import math
 import string
 from collections.abc import Iterable, Sequence
@@ -15,7 +14,7 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import Settings, as_tree
 from imucarry.report.definitions import Meaning, meanings
-from imucarry.report.lookup import all_scores
+from imucarry.report.lookup import all_scores, in_runs
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_retest, texts
 from imucarry.report.wording.implements import NamedFor, several_implements
@@ -50,17 +49,10 @@ def measure_tables(
     tables = []
     for group, caption in texts.GROUPS.items():
         chosen = {key: found[key] for key in keys if _group(known, key[0]) == group}
-        for bouts in _spread(scores.bouts) if chosen else ():
+        for bouts in in_runs(scores.bouts, MOST_COLUMNS) if chosen else ():
             name = caption if len(bouts) == len(scores.bouts) else _of_bouts(caption, bouts)
             tables.append(_measure_table(bouts, chosen, name, named_for, known, limits_pct))
     return tuple(tables)
-
-
-def _spread(bouts: Sequence[BoutResult]) -> list[Sequence[BoutResult]]:
-    """Bouts in as few runs of at most `MOST_COLUMNS` as hold them, as even as can be."""
-    n_runs = -(-len(bouts) // MOST_COLUMNS)
-    ends = [len(bouts) * k // n_runs for k in range(n_runs + 1)]
-    return [bouts[a:b] for a, b in itertools.pairwise(ends)]
 
 
 def _of_bouts(caption: str, bouts: Sequence[BoutResult]) -> str:

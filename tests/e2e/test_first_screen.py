@@ -85,7 +85,7 @@ BLANK_PX = """boxes => boxes.map(box => box.getBoundingClientRect().bottom
 def test_checks_stand_across_the_page_below_both_boxes(
     browser: Any, tmp_path: Path, media: str, over_weeks: bool
 ) -> None:
-    said = "the wrist sensors look swapped: what is said of the left arm may be of the right one"
+    said = "the wrist sensors look swapped: " + 3 * "what is said of one arm may be of the other, "
     checks = tuple(Notice("clock_assumed", f"{said}, {k}", severity="check") for k in range(5))
     scores = replace(build_scores(), notices=checks)
     earlier = followed_over_weeks() if over_weeks else None

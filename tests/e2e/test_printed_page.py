@@ -160,3 +160,22 @@ def test_checks_beside_a_ladder_table_use_the_whole_width_where_little_else_is_s
         page.tab.emulate_media(media="print")
         wide, checks = (page.tab.locator(name).bounding_box() for name in (".first", ".checks"))
     assert checks["width"] == pytest.approx(wide["width"], abs=2.0)
+
+
+def test_the_first_two_bouts_share_a_page_and_the_plan_sketches_its_width(
+    browser: Any, tmp_path: Path
+) -> None:
+    scores = build_scores(visit=(VISIT * 4)[:27])
+    address = write(tmp_path, scores)
+    with Watched(browser, address, viewport={"width": PAPER_PX, "height": 1000}) as page:
+        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+        page.tab.emulate_media(media="print")
+        sketches = page.tab.locator(".sketches").bounding_box()
+        assert sketches["width"] == pytest.approx(PAPER_PX, abs=2.0)
+        pages = pages_of(tmp_path / "report.pdf")
+        assert_well_broken(page.tab, pages)
+    plan = [page for page in pages if "Seen from above" in page]
+    assert len(plan) == 1
+    assert plan[0].count("deg") >= 27
+    first = next(page for page in pages if "The mean stride of free 1" in page)
+    assert "The mean stride of suitcase 8" in first

@@ -12,6 +12,8 @@ from in_browser import Watched, needs_browser, opened_browser, write
 from scores_builder import VISIT, build_scores
 
 pytestmark = needs_browser
+PAPER_PX = 695
+"""Width between the margins of A4, at 96 px an inch."""
 
 STRUCK = """() => {
   const found = [];
@@ -37,6 +39,12 @@ STRUCK = """() => {
 }"""
 
 
+SMALLEST_PT = """() => Math.min(...[...document.querySelectorAll(
+    'figure[data-figure="rotation"] .row-name, figure[data-figure^="swing"] .row-name')]
+  .filter(name => name.checkVisibility())
+  .map(name => 0.75 * name.getScreenCTM().a * parseFloat(getComputedStyle(name).fontSize)))"""
+
+
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
     with opened_browser() as opened:
@@ -46,11 +54,11 @@ def browser() -> Iterator[Any]:
 @pytest.mark.parametrize(
     ("media", "width"), [("screen", 390), ("screen", 768), ("screen", 1280), ("print", 695)]
 )
-@pytest.mark.parametrize("n_bouts", [8, 12])
+@pytest.mark.parametrize("n_bouts", [8, 12, 27])
 def test_nothing_is_drawn_through_the_name_of_a_row(
     browser: Any, tmp_path: Path, media: str, width: int, n_bouts: int
 ) -> None:
-    scores = build_scores(visit=(VISIT * 2)[:n_bouts])
+    scores = build_scores(visit=(VISIT * 4)[:n_bouts])
     implements = ("kettlebell", "sandbag")
     bouts = tuple(
         replace(bout, data=replace(bout.data, row=replace(
@@ -62,3 +70,15 @@ def test_nothing_is_drawn_through_the_name_of_a_row(
         page.tab.emulate_media(media=media)
         assert page.tab.locator(".row-name").count() >= 3 * n_bouts
         assert page.tab.evaluate(STRUCK) == []
+
+
+@pytest.mark.parametrize("n_bouts", [8, 10, 20, 27])
+def test_the_names_of_rows_are_large_enough_to_read_on_paper(
+    browser: Any, tmp_path: Path, n_bouts: int
+) -> None:
+    scores = build_scores(visit=(VISIT * 4)[:n_bouts])
+    with Watched(
+        browser, write(tmp_path, scores), viewport={"width": PAPER_PX, "height": 1000}
+    ) as page:
+        page.tab.emulate_media(media="print")
+        assert page.tab.evaluate(SMALLEST_PT) >= 7.0

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from imucarry.basics.evidence import report as evidence
-from imucarry.basics.records import BoutResult, FloatArray, SessionScores, Side
+from imucarry.basics.records import SIDES, BoutResult, FloatArray, SessionScores, Side
 from imucarry.report.figures.chart import (
     Chart,
     Mark,
@@ -19,11 +20,19 @@ from imucarry.report.figures.chart import (
     whisker_x,
     zone,
 )
+from imucarry.report.figures.spacing import (
+    MOST_CLOSE,
+    MOST_TOGETHER,
+    NAME_ABOVE,
+    Spacing,
+    spacing_of,
+)
 from imucarry.report.lookup import (
     NO_STRIDES,
     column_of,
     estimate_of,
     free_bouts,
+    in_runs,
     role_of,
     swing_values,
 )
@@ -31,64 +40,108 @@ from imucarry.report.wording import say, say_arms, texts
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number
 
-ROW_HEIGHT = 44.0
-MOST_ROWS = 20
-"""Rows that a printed page holds at half its width."""
-
-HEAD = 0.52
-DOTS_BELOW = 0.04
-MEAN_BELOW = 0.33
-SPREAD = 0.24
 LIMIT_STYLES = ("limit", "limit_minimal")
 
 
-def rotation_chart(scores: SessionScores, limits_pct: tuple[float, float]) -> Chart | None:
-    """Sternum swing of each stride, bout by bout; None without a chest sensor."""
-    rows = [_row(bout, "sternum_yaw_range", "none") for bout in scores.bouts]
-    if not any(values.size for values, _ in rows):
-        return None
+@dataclass(frozen=True, slots=True)
+class RowsChart:
+    """A picture with a row a bout, and whose bouts, measure and sides it shows."""
+
+    chart: Chart
+    bouts: tuple[BoutResult, ...]
+    measure: str
+    sides: tuple[str, ...]
+
+
+def rows_charts(scores: SessionScores, limits_pct: tuple[float, float]) -> tuple[RowsChart, ...]:
+    """Sternum swing, then forearm swing of each stride, bout by bout.
+
+    Without a chest sensor the one, without wrist sensors the other is left out. One picture
+    holds all bouts and both arms; of a long visit the arms, then the bouts are spread over
+    several, so that none is longer than a printed page.
+    """
+    found = []
+    if any(_row(bout, "sternum_yaw_range", "none")[0].size for bout in scores.bouts):
+        for key, bouts in _runs(scores.bouts, "rotation"):
+            chart = _rotation_chart(scores, bouts, limits_pct, key)
+            found.append(RowsChart(chart, bouts, "sternum_yaw_range", ("none",)))
+    sides = [side for side in SIDES if any(side in bout.data.swing for bout in scores.bouts)]
+    alone = len(sides) * len(scores.bouts) > MOST_TOGETHER
+    for of_chart in [[side] for side in sides] if alone else [sides] if sides else []:
+        for key, bouts in _runs(scores.bouts, f"swing-{of_chart[0]}" if alone else "swing"):
+            chart = _swing_chart(scores, bouts, of_chart, key)
+            found.append(RowsChart(chart, bouts, "arm_swing", tuple(of_chart)))
+    return tuple(found)
+
+
+def rotation_charts(scores: SessionScores, limits_pct: tuple[float, float]) -> tuple[Chart, ...]:
+    """Those of the sternum's swing."""
+    found = rows_charts(scores, limits_pct)
+    return tuple(item.chart for item in found if item.measure == "sternum_yaw_range")
+
+
+def swing_charts(scores: SessionScores) -> tuple[Chart, ...]:
+    """Those of the forearms' swing."""
+    found = rows_charts(scores, say.USUAL_LIMITS)
+    return tuple(item.chart for item in found if item.measure == "arm_swing")
+
+
+def _runs(bouts: Sequence[BoutResult], key: str) -> Iterator[tuple[str, tuple[BoutResult, ...]]]:
+    """Bouts in as few runs as pictures hold them, as even as can be, each with its key."""
+    runs = in_runs(bouts, MOST_CLOSE)
+    for number_of, run in enumerate(runs, 1):
+        yield (key if len(runs) == 1 else f"{key}-{number_of}"), tuple(run)
+
+
+def _rotation_chart(
+    scores: SessionScores,
+    bouts: Sequence[BoutResult],
+    limits_pct: tuple[float, float],
+    key: str,
+) -> Chart:
     words = texts.FIGURES["rotation"]
     limits = {"reduced": number(limits_pct[0], 0), "minimal": number(limits_pct[1], 0)}
-    panel = _panel(scores, "sternum_yaw_range", "none", limits_pct, "")
     return Chart(
-        key="rotation",
-        title=words["title"],
-        finding=_finding(scores, "sternum_yaw_range", "none", "rotation"),
+        key=key,
+        title=_title(words["title"], scores, bouts),
+        finding=_finding(bouts, "sternum_yaw_range", "none", "rotation"),
         caption=words["caption"].format(**limits),
-        panels=(panel,),
+        panels=(
+            _panel(scores, bouts, "sternum_yaw_range", "none", limits_pct, spacing_of(len(bouts))),
+        ),
         x_label=words["x"],
         x_range=_range(scores, ("sternum_yaw_range",), ("none",)),
     )
 
 
-def swing_charts(scores: SessionScores) -> tuple[Chart, ...]:
-    """Forearm swing of each stride, one panel an arm; () without wrist sensors.
-
-    One chart holds both arms, or of a long visit a chart each, so that none is longer
-    than a printed page.
-    """
-    sides: list[Side] = [
-        side for side in ("left", "right")
-        if any(side in bout.data.swing for bout in scores.bouts)
-    ]  # fmt: skip
-    if not sides:
-        return ()
-    if len(sides) * len(scores.bouts) > MOST_ROWS:
-        return tuple(_swing_chart(scores, [side], f"swing-{side}") for side in sides)
-    return (_swing_chart(scores, sides, "swing"),)
+def _title(words: str, scores: SessionScores, bouts: Sequence[BoutResult]) -> str:
+    """A title that says which bouts a picture shows where it does not show all."""
+    if len(bouts) == len(scores.bouts):
+        return words
+    first, last = (say.bout_name(bout.data.row) for bout in (bouts[0], bouts[-1]))
+    return texts.TABLE["of_bouts"].format(caption=words, first=first, last=last)
 
 
-def _swing_chart(scores: SessionScores, sides: Sequence[Side], key: str) -> Chart:
+def _swing_chart(
+    scores: SessionScores, bouts: Sequence[BoutResult], sides: Sequence[Side], key: str
+) -> Chart:
     words = texts.FIGURES["swing"]
-    said = [_finding(scores, "arm_swing", side, "swing") for side in sides]
+    said = [_finding(bouts, "arm_swing", side, "swing") for side in sides]
     title = words["title"] if len(sides) > 1 else words["title_one"].format(side=sides[0])
     return Chart(
         key=key,
-        title=title,
+        title=_title(title, scores, bouts),
         finding=" ".join(dict.fromkeys(said)),
-        caption=words["caption"] + _read_otherwise(scores, sides),
+        caption=words["caption"] + _read_otherwise(bouts, sides),
         panels=tuple(
-            _panel(scores, "arm_swing", side, None, texts.FIGURES["curves"][side].split(" (")[0])
+            _panel(
+                scores,
+                bouts,
+                "arm_swing",
+                side,
+                None,
+                spacing_of(len(sides) * len(bouts)),
+            )
             for side in sides
         ),
         x_label=words["x"],
@@ -96,11 +149,11 @@ def _swing_chart(scores: SessionScores, sides: Sequence[Side], key: str) -> Char
     )
 
 
-def _read_otherwise(scores: SessionScores, sides: Sequence[Side]) -> str:
+def _read_otherwise(bouts: Sequence[BoutResult], sides: Sequence[Side]) -> str:
     """Which bouts' arms are read against other free walks than the stripe holds; "" for none."""
     names = [
         say.bout_name(bout.data.row)
-        for bout in scores.bouts
+        for bout in bouts
         if any(say_arms.of_like_pace(bout, side) for side in sides)
     ]
     return texts.FIGURES["swing"]["all_walks"].format(bouts=", ".join(names)) if names else ""
@@ -131,24 +184,25 @@ def _range(
 
 def _panel(
     scores: SessionScores,
+    bouts: Sequence[BoutResult],
     measure: str,
     side: str,
     limits_pct: tuple[float, float] | None,
-    label: str,
+    spacing: Spacing,
 ) -> Panel:
     marks = _free_marks(scores, measure, side, limits_pct)
     labels = []
     named_for = several_implements(scores.bouts)
-    for index, bout in enumerate(scores.bouts):
+    for index, bout in enumerate(bouts):
         name = say.bout_label(bout.data.row, named_for)
         labels.append((-float(index), _row_label(name, bout, side)))
-        marks += _row_marks(name, bout, measure, side, -float(index))
-    n_rows = len(scores.bouts)
+        marks += _row_marks(name, bout, measure, side, -float(index), spacing)
+    end = spacing.height - NAME_ABOVE
     return Panel(
         marks=tuple(marks),
-        y_label=label,
-        y_range=(-(n_rows - 1) - 0.5, HEAD),
-        height=ROW_HEIGHT * (n_rows - 0.5 + HEAD),
+        y_label="" if side == "none" else texts.FIGURES["curves"][side].split(" (")[0],
+        y_range=(-(len(bouts) - 1) - end / spacing.height, NAME_ABOVE / spacing.height),
+        height=spacing.height * (len(bouts) - 1) + end + NAME_ABOVE,
         row_labels=tuple(labels),
     )
 
@@ -181,10 +235,13 @@ def _free_marks(
     return marks
 
 
-def _row_marks(name: str, bout: BoutResult, measure: str, side: str, level: float) -> list[Mark]:
+def _row_marks(
+    name: str, bout: BoutResult, measure: str, side: str, level: float, spacing: Spacing
+) -> list[Mark]:
     values, numbers = _row(bout, measure, side)
     style, mean_style = _styles(bout, side)
-    heights = level - DOTS_BELOW + apart(numbers, SPREAD)
+    heights = level + (apart(numbers, spacing.spread) - spacing.dots_below) / spacing.height
+    mean_level = level - spacing.mean_below / spacing.height
     hover = [
         f"{say.bout_name(bout.data.row)}, {texts.LEGEND['stride']} {int(n)}: {value:.1f} deg"
         for n, value in zip(numbers, values, strict=True)
@@ -193,9 +250,9 @@ def _row_marks(name: str, bout: BoutResult, measure: str, side: str, level: floa
     marks = [dots(style, values, heights, stride, hover)]
     found = estimate_of(bout, measure, side)
     if np.isfinite(found.ci_low) and np.isfinite(found.ci_high):
-        marks.append(whisker_x(mean_style, level - MEAN_BELOW, found.ci_low, found.ci_high))
+        marks.append(whisker_x(mean_style, mean_level, found.ci_low, found.ci_high))
     if np.isfinite(found.value):
-        at = np.array([found.value]), np.array([level - MEAN_BELOW])
+        at = np.array([found.value]), np.array([mean_level])
         marks.append(dots(mean_style, *at, mean, [f"{name}: {found.value:.1f} deg"]))
     return marks
 
@@ -217,15 +274,15 @@ def _labels(bout: BoutResult, side: str) -> tuple[str, str]:
     return words["arm_stride"].format(side=side), words["arm_mean"].format(side=side)
 
 
-def _finding(scores: SessionScores, measure: str, side: str, key: str) -> str:
+def _finding(all_bouts: Sequence[BoutResult], measure: str, side: str, key: str) -> str:
     """Where it was greatest and least, of an arm among the bouts in which it held no load."""
-    bouts = [bout for bout in scores.bouts if not _is_held(bout, side)]
+    bouts = [bout for bout in all_bouts if not _is_held(bout, side)]
     found = [
         (estimate_of(bout, measure, side).value, say.bout_name(bout.data.row)) for bout in bouts
     ]
     finite = [item for item in found if np.isfinite(item[0])]
     if len(finite) > 1:
-        key = f"{key}_held" if len(bouts) < len(scores.bouts) else key
+        key = f"{key}_held" if len(bouts) < len(all_bouts) else key
     else:
         key = f"{key}_one" if finite else f"{key}_none"
     least_deg, least = min(finite, default=(np.nan, ""))

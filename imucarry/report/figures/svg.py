@@ -31,7 +31,7 @@ ROW_NAME_BELOW = 3.4
 """How far its letters reach below the line that a name stands on, in the largest type."""
 
 ROW_TOP_ABOVE = 22.0
-LONGEST_NAME = 52
+LONGEST_NAME = 60
 """Letters of a name of a row that the picture's width holds in the largest type."""
 
 

@@ -8,15 +8,17 @@ from dataclasses import fields, replace
 
 import numpy as np
 import pytest
-from scores_builder import build_scores
+from scores_builder import VISIT, build_scores
 
 from imucarry.basics.records import RetestFinding, SessionScores, Strides
+from imucarry.basics.settings import Settings
+from imucarry.report.assemble import assemble
 from imucarry.report.figures import chart as charts
 from imucarry.report.figures.chart import Chart, Panel
 from imucarry.report.figures.interactive import to_interactive, to_json
 from imucarry.report.figures.ladder import ladder_chart
 from imucarry.report.figures.retest import retest_chart
-from imucarry.report.figures.rows import rotation_chart, swing_charts
+from imucarry.report.figures.rows import rotation_charts, swing_charts
 from imucarry.report.figures.shapes import SHAPES, line_path, path_data
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.figures.stride import stride_chart
@@ -31,7 +33,7 @@ BOUT_CHARTS = (stride_chart, strip_chart, trace_chart)
 
 def all_charts(scores: SessionScores) -> list[Chart]:
     found = [
-        rotation_chart(scores, LIMITS),
+        *rotation_charts(scores, LIMITS),
         *swing_charts(scores),
         retest_chart(scores.retest),
         *(ladder_chart(rung, k) for k, rung in enumerate(scores.ladder)),
@@ -87,7 +89,7 @@ def test_svg_text_is_escaped() -> None:
 
 def test_without_a_chest_sensor_only_the_arms_are_drawn() -> None:
     scores = build_scores(chest=False)
-    assert rotation_chart(scores, LIMITS) is None
+    assert rotation_charts(scores, LIMITS) == ()
     assert swing_charts(scores)
     trace = trace_chart(scores, scores.bouts[0])
     assert trace is not None
@@ -127,6 +129,25 @@ def test_the_arms_of_a_long_visit_have_a_chart_each(scores: SessionScores) -> No
     assert "right" in right.title
 
 
+def test_a_visit_too_long_for_one_picture_is_spread_over_several() -> None:
+    (one,) = rotation_charts(build_scores(visit=(VISIT * 4)[:27]), LIMITS)
+    assert (one.key, one.title) == ("rotation", "Trunk rotation, stride by stride")
+    long_visit = build_scores(visit=(VISIT * 4)[:30])
+    first, second = rotation_charts(long_visit, LIMITS)
+    assert [len(chart.panels[0].row_labels) for chart in (first, second)] == [15, 15]
+    assert (first.key, second.key) == ("rotation-1", "rotation-2")
+    assert second.title == "Trunk rotation, stride by stride, free 2 to rack 10"
+    assert first.x_range == second.x_range
+    swings = swing_charts(long_visit)
+    assert [chart.key for chart in swings] == [
+        "swing-left-1", "swing-left-2", "swing-right-1", "swing-right-2",
+    ]  # fmt: skip
+    tables = [
+        view.table for view in assemble(long_visit, Settings(), title="", earlier=None).figures
+    ]
+    assert [len(table.rows) for table in tables] == [15] * 6
+
+
 def test_the_least_swing_named_is_of_an_arm_that_held_no_load(scores: SessionScores) -> None:
     (chart,) = swing_charts(scores)
     assert chart.finding == (
@@ -143,8 +164,7 @@ def test_the_least_swing_named_is_of_an_arm_that_held_no_load(scores: SessionSco
 
 
 def test_rotation_dots_are_the_strides_that_count(scores: SessionScores) -> None:
-    chart = rotation_chart(scores, LIMITS)
-    assert chart is not None
+    (chart,) = rotation_charts(scores, LIMITS)
     dots = [mark for mark in chart.panels[0].marks if mark.style == "torso"]
     assert [mark.x.size for mark in dots] == [
         int(bout.data.strides.kept_yaw.sum()) for bout in scores.bouts
@@ -152,8 +172,7 @@ def test_rotation_dots_are_the_strides_that_count(scores: SessionScores) -> None
 
 
 def test_threshold_lines_stand_at_their_share_of_the_free_walk(scores: SessionScores) -> None:
-    chart = rotation_chart(scores, LIMITS)
-    assert chart is not None
+    (chart,) = rotation_charts(scores, LIMITS)
     rules = {m.style: [] for m in chart.panels[0].marks if m.kind == "rule_x"}
     for mark in chart.panels[0].marks:
         if mark.kind == "rule_x":

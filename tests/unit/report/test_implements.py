@@ -10,7 +10,7 @@ from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report import pictures
 from imucarry.report.assemble import assemble
-from imucarry.report.figures.rows import rotation_chart, swing_charts
+from imucarry.report.figures.rows import rotation_charts, swing_charts
 from imucarry.report.figures.sketch import sketch_words
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines
 
@@ -30,9 +30,8 @@ def carried_with(scores: SessionScores, implements: dict[int, str]) -> SessionSc
 def labels(scores: SessionScores, place: int) -> list[str]:
     """Every label of one bout: row, pictures, their tables, table heads, sketch, terminal."""
     view = assemble(scores, Settings(), title="", earlier=None)
-    rotation = rotation_chart(scores, LIMITS)
-    assert rotation is not None
-    table = pictures.rows_table(scores, "arm_swing", ("left",), "")
+    (rotation,) = rotation_charts(scores, LIMITS)
+    table = pictures.rows_table(scores, scores.bouts, "arm_swing", ("left",), "")
     return [
         view.bouts[place].finding.hold,
         rotation.panels[0].row_labels[place][1],

@@ -12,7 +12,7 @@ from imucarry.basics.records import LadderRung, SessionScores, StoppedLoad
 from imucarry.report.figures.chart import Chart
 from imucarry.report.figures.interactive import to_interactive
 from imucarry.report.figures.ladder import ladder_chart
-from imucarry.report.figures.rows import rotation_chart, swing_charts
+from imucarry.report.figures.rows import rotation_charts, swing_charts
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.style import STYLES
@@ -38,8 +38,7 @@ def test_the_arms_legend_shows_both_arms_and_the_held_one(scores: SessionScores)
 
 
 def test_the_two_lines_of_the_sternum_differ_and_are_named(scores: SessionScores) -> None:
-    chart = rotation_chart(scores, (75.0, 40.0))
-    assert chart is not None
+    (chart,) = rotation_charts(scores, (75.0, 40.0))
     shown = legend(chart)
     upper, lower = (STYLES[shown[f"{pct} % of the free walks' mean"]] for pct in (75, 40))
     assert upper.dash != lower.dash
@@ -133,8 +132,7 @@ def test_a_sketch_shows_and_says_the_hold(hold: str, held: str) -> None:
 
 
 def test_a_closer_look_writes_the_rows_names_over_the_rows(scores: SessionScores) -> None:
-    chart = rotation_chart(scores, (75.0, 40.0))
-    assert chart is not None
+    (chart,) = rotation_charts(scores, (75.0, 40.0))
     layout = to_interactive(chart)["layout"]
     assert layout["yaxis"]["showticklabels"] is False
     names = [item["text"] for item in layout["annotations"] if item["yref"] == "y"]
