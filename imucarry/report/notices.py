@@ -10,18 +10,21 @@ from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.motion.orientation import CONTRADICTION
-from imucarry.readers.recording_checks import STRANGE_UNIT
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
 from imucarry.report.wording.side_doubt import WRONG_SIDE, side_in_doubt
 from imucarry.walk.sheet_times import TIMES_DO_NOT_FIT
 from imucarry.walk.turned_alike import TURNS_CONTRADICT
 
+STRANGE_UNIT: Final = "unit_not_known"
+HALVES_APART: Final = "halves_apart"
+"""Codes of a unit that is not known, and of a sensor's two files without a common clock.
+
+They stand here too, because the readers that tell them would load pandas with every page.
+"""
+
 FAULTS: Final = (STRANGE_UNIT, CONTRADICTION, TURNS_CONTRADICT, TIMES_DO_NOT_FIT)
 """Codes of faults of the recording that may undo all else that is said of it."""
-
-HALVES_APART: Final = "halves_apart"
-"""Code of a sensor's two files without a common clock; its reader would bring pandas here."""
 
 IMPLEMENTS_APART: Final = "implements_apart"
 """Code of loads that the sheet splits by implement."""
