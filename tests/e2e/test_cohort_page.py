@@ -68,8 +68,18 @@ def test_nothing_is_asked_for_and_nothing_goes_wrong(tab: Any, page_file: Path) 
 
 def test_failures_come_first(tab: Any) -> None:
     sections = tab.locator("main > section").evaluate_all("all => all.map(s => s.id)")
-    assert sections[0] == "failures"
+    assert sections[:3] == ["failures", "checks", "found"]
     assert tab.locator("#failures tbody tr").count() == 1
+
+
+def test_the_sessions_to_look_at_lead_to_their_pages(tab: Any, page_file: Path) -> None:
+    with (page_file.parent / "cohort_checks.csv").open(encoding="utf-8", newline="") as stream:
+        rows = [row for row in csv.DictReader(stream) if row["severity"] == "check"]
+    with_checks = {f"{row['participant']}, {row['session']}" for row in rows}
+    named = set(tab.locator("#checks .looked > li > a").all_inner_texts())
+    assert named
+    assert named <= with_checks
+    assert len(named) == min(10, len(with_checks))
 
 
 def test_hostile_text_stays_text(tab: Any) -> None:
