@@ -151,7 +151,8 @@ def _stream(
             file=table.file,
             where="header",
         )
-    return StreamColumns(kind, columns, next(iter(units), ""), "header", None, free)
+    strange = next((parts[c].strange_unit for c in columns if parts[c].strange_unit), "")
+    return StreamColumns(kind, columns, next(iter(units), ""), "header", None, free, strange)
 
 
 def _typed(
@@ -259,7 +260,10 @@ def _stated(
         if kind in at:
             x, y, z = at[kind]
             unit = parts[x].unit if parts[x].kind == kind else ""
-            streams.append(StreamColumns(kind, (x, y, z), unit, "header"))
+            strange = parts[x].strange_unit
+            streams.append(
+                StreamColumns(kind, (x, y, z), unit, "header", None, strange_unit=strange)
+            )
     own = {column for stream in streams for column in stream.columns}
     others: tuple[SensorColumns, ...] = ()
     with suppress(ColumnError):

@@ -95,6 +95,13 @@ GYR_UNITS = {
     "mdeg/s": "mdps mdegs mdegps millidps millidegs",
     "mrad/s": "mrads mradps millirads",
 }
+# Units that a header may name and that are not read: their words, letters and digits alone.
+STRANGE_UNITS = _words_in(
+    """rpm rps rpmin cps hz khz 1min 1s umin upm revmin revs revsec revpermin revpersec rotmin
+    rotations turns degmin degh degperh degperhour degphr dph radmin ft2 fts2 ftsec2 ftps2 fps2
+    ins2 cms2 cmps2 cmsec2 mms2 mmps2 mmsec2 kms2 dms2 gal mgal ug kg lsb lsbs count counts adc
+    digit digits bit bits tick ticks int16 v mv volt volts nm"""
+)
 TIME_UNITS = {
     "s": "s sec secs second seconds",
     "ms": "ms msec msecs millis millisecond milliseconds milli",

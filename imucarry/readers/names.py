@@ -30,6 +30,7 @@ from imucarry.readers.lexicon import (
     RIGHT_WORDS,
     SENSOR_WORDS,
     SPELLINGS,
+    STRANGE_UNITS,
     TIME_WORDS,
     TYPE_WORDS,
     WRIST_WORDS,
@@ -40,6 +41,7 @@ NUMBERED_TIME = re.compile(rf"({'|'.join(sorted(TIME_WORDS, key=len, reverse=Tru
 GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])")
 GLUED_BACK = re.compile(rf"([xyz])({LONG_WORDS})")
 NUMBERED = re.compile(rf"({LONG_WORDS})(\d+)")
+UNIT_MARKS = frozenset("/^\u00b2\u00b0\u207b")
 BRACKETS = re.compile(r"[\[({<]([^\[\](){}<>]*)[\])}>]")
 WORD = re.compile(r"[A-Z]{2,}(?=[xyz](?![a-z]))|[A-Z]+(?![a-z])\d*|[A-Z]?[a-z]+\d*|\d+")
 SIGNS = str.maketrans(
@@ -55,7 +57,8 @@ class NameParts:
 
     ``kind`` is "acc", "gyr", "other", "time", "counter", "sensor", "type" or "";
     ``axis`` "x", "y", "z", a number that may stand for one ("1", "2", "3") or "";
-    ``unit`` is "" where the name is silent.
+    ``unit`` is "" where the name is silent; ``strange_unit`` is one that it names and that is not
+    known.
     """
 
     kind: str = ""
@@ -63,6 +66,7 @@ class NameParts:
     unit: str = ""
     group: str = ""
     free_of_gravity: bool = False
+    strange_unit: str = ""
 
 
 def squeezed_unit(text: str) -> str:
@@ -126,9 +130,12 @@ def parse_name(name: str, unit_cell: str = "") -> NameParts:
     if not kind and not axis:
         return _no_axis(words, unit_texts)
     kind, unit, taken = _unit(kind, unit_texts, tail)
+    strange = ""
+    if kind in ("acc", "gyr") and not unit:
+        strange, taken = _strange_unit(name, unit_cell, tail)
     if taken:
         rest = rest[: len(rest) - taken]
-    return NameParts(kind, axis, unit, _group(rest), free)
+    return NameParts(kind, axis, unit, _group(rest), free, strange)
 
 
 def placement_of(label: str) -> str:
@@ -233,6 +240,20 @@ def _unit(kind: str, bracketed: Sequence[str], tail: Sequence[str]) -> tuple[str
             if unit := unit_of("".join(tail[start:]), quantity):
                 return quantity, unit, len(tail) - start
     return kind, "", 0
+
+
+def _strange_unit(name: str, unit_cell: str, tail: Sequence[str]) -> tuple[str, int]:
+    """Return a unit that is named and not known, and how many words at the end spelled it."""
+    if (cell := unit_cell.strip("[](){}<> -")) and not unit_anywhere(cell):
+        return cell, 0
+    for text in BRACKETS.findall(name):
+        words = _words(_in_plain_letters(text))
+        if UNIT_MARKS & set(text) or squeezed_unit(text) in STRANGE_UNITS:
+            return text.strip(), len(words) if list(tail[len(tail) - len(words) :]) == words else 0
+    for start in range(len(tail)):
+        if "".join(tail[start:]) in STRANGE_UNITS:
+            return " ".join(tail[start:]), len(tail) - start
+    return "", 0
 
 
 def _no_axis(words: Sequence[str], bracketed: Sequence[str]) -> NameParts:

@@ -40,6 +40,7 @@ class RawStream:
     unit: str
     free_of_gravity: bool
     largest: float = float("inf")  # no value is larger in size; infinite where not looked at
+    strange_unit: str = ""  # named in the header and not known
 
 
 def raw_streams(parts: Sequence[Part], shifts_s: Sequence[float]) -> list[RawStream]:
@@ -197,4 +198,5 @@ def _stream(part: Part, columns: StreamColumns, times: SampleTimes, largest: flo
         columns.unit,
         columns.free_of_gravity,
         largest,
+        columns.strange_unit,
     )

@@ -24,6 +24,7 @@ from imucarry.readers.parts import Part, RawStream, raw_streams
 from imucarry.readers.physics import held_samples, rest_acceleration
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.recording import gridded
+from imucarry.readers.recording_checks import strange_unit
 from imucarry.readers.roles import Roles, SensorColumns
 from imucarry.readers.row_times import read_times
 from imucarry.readers.table import Table
@@ -93,6 +94,8 @@ def _preview(part: Part, settings: ReaderSettings) -> FilePreview:
         values, unit = in_si(stream, entry, None)
         units = {stream.kind: unit}
         reading = lone_reading(part, stream, units, settings.bridged_gap_s)
+        more = strange_unit(stream, entry, unit)
+        reading = replace(reading, notices=(*reading.notices, *more))
         sketch = (_sketch_line(stream.kind, values),)
     return FilePreview(reading, sketch, _pinned(entry, part, units))
 

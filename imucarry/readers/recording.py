@@ -31,6 +31,7 @@ from imucarry.readers.recording_checks import (
     contradicted_unit,
     doubtful_unit,
     low_rate,
+    strange_unit,
 )
 from imucarry.readers.resample import Grid, Stream, on_one_grid
 from imucarry.readers.roles import HOW, KIND_NAMES, Roles, SensorColumns
@@ -243,6 +244,7 @@ def gridded(
     acc_si, acc_more = without_absurd(Stream("acc", acc.times, acc_mps2), acc, acc_unit[2])
     gyr_si, gyr_more = without_absurd(Stream("gyr", gyr.times, gyr_radps), gyr, gyr_unit[2])
     grid = on_one_grid(acc_si, gyr_si, settings.bridged_gap_s, acc.file)
+    notices += [*strange_unit(acc, entry, acc_unit), *strange_unit(gyr, entry, gyr_unit)]
     notices += [*acc_more, *gyr_more, *doubtful_unit(gyr, gyr_si.values, gyr_unit, acc_si)]
     return grid, {"acc": acc_unit, "gyr": gyr_unit}, notices
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from imucarry.basics.errors import TimebaseError, UnitError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray, Notice
@@ -12,6 +14,8 @@ from imucarry.readers.physics import hardly_turns, shakes_as_walking
 from imucarry.readers.resample import Stream
 from imucarry.readers.roles import KIND_NAMES
 from imucarry.readers.units import Unit
+
+STRANGE_UNIT: Final = "unit_not_known"
 
 
 def contradicted_unit(stream: RawStream, entry: SensorEntry) -> list[Notice]:
@@ -24,6 +28,19 @@ def contradicted_unit(stream: RawStream, entry: SensorEntry) -> list[Notice]:
         " session.toml was followed"
     )
     return [Notice("unit_contradicted", message, file=stream.file, severity="check")]
+
+
+def strange_unit(stream: RawStream, entry: SensorEntry, unit: Unit) -> list[Notice]:
+    """Tell of a unit in the header that is not known, in whose place another was assumed."""
+    given = entry.acc_unit if stream.kind == "acc" else entry.gyr_unit
+    if given or not stream.strange_unit:
+        return []
+    message = (
+        f"the header gives the {KIND_NAMES[stream.kind]} in {stream.strange_unit!r}, a unit that is"
+        f" not known; {unit[0]} was assumed, and if that is wrong so is every angle: state"
+        f" {stream.kind}_unit and {stream.kind}_scale in session.toml"
+    )
+    return [Notice(STRANGE_UNIT, message, file=stream.file, severity="check")]
 
 
 def doubtful_unit(

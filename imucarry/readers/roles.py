@@ -24,6 +24,7 @@ class StreamColumns:
     unit_rule: str
     rows: BoolArray | None = None
     free_of_gravity: bool = False
+    strange_unit: str = ""  # named in the header and not known
 
 
 @dataclass(frozen=True, slots=True)

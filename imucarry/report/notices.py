@@ -23,7 +23,13 @@ HALVES_APART: Final = "halves_apart"
 They stand here too, because the readers that tell them would load pandas with every page.
 """
 
-FAULTS: Final = (STRANGE_UNIT, CONTRADICTION, TURNS_CONTRADICT, TIMES_DO_NOT_FIT)
+FAULTS: Final = (
+    HALVES_APART,
+    STRANGE_UNIT,
+    CONTRADICTION,
+    TURNS_CONTRADICT,
+    TIMES_DO_NOT_FIT,
+)
 """Codes of faults of the recording that may undo all else that is said of it."""
 
 IMPLEMENTS_APART: Final = "implements_apart"
@@ -108,7 +114,7 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
 def _order(code: str) -> int:
     """Return what sorts doubts: faults of the recording and of the sheet first."""
     ranks = {HALVES_APART: -1, WRONG_SIDE: 1, IMPLEMENTS_APART: 2}
-    return 0 if code in FAULTS else ranks.get(code, 3)
+    return ranks.get(code, 0 if code in FAULTS else 3)
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
