@@ -67,7 +67,8 @@ COHORT: Final[dict[str, str]] = {
     "reliability_rule": "Within one condition, never pooled over conditions; free walks at like "
     "cadence. Between visits: each participant's first two visits, by date. SEM is the root of "
     "the error mean square; MDC95 is 1.96 times the root of 2 times SEM. The file "
-    "reliability.csv has every column.",
+    "reliability.csv has every column, and the rows of what was set (load, distance, time under "
+    "load), which are left out here.",
     "cautions": "Cautions",
     "skip": "Skip to the failures",
     "who": "participant, session",
