@@ -37,6 +37,7 @@ from imucarry.report.lookup import (
     swing_values,
 )
 from imucarry.report.wording import say, say_arms, texts
+from imucarry.report.wording.bout_runs import bouts_named
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number
 
@@ -151,12 +152,10 @@ def _swing_chart(
 
 def _read_otherwise(bouts: Sequence[BoutResult], sides: Sequence[Side]) -> str:
     """Which bouts' arms are read against other free walks than the stripe holds; "" for none."""
-    names = [
-        say.bout_name(bout.data.row)
-        for bout in bouts
-        if any(say_arms.of_like_pace(bout, side) for side in sides)
+    rows = [
+        bout.data.row for bout in bouts if any(say_arms.of_like_pace(bout, side) for side in sides)
     ]
-    return texts.FIGURES["swing"]["all_walks"].format(bouts=", ".join(names)) if names else ""
+    return texts.FIGURES["swing"]["all_walks"].format(bouts=bouts_named(rows)) if rows else ""
 
 
 def _row(bout: BoutResult, measure: str, side: str) -> tuple[FloatArray, FloatArray]:
