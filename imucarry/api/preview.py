@@ -34,6 +34,12 @@ class Previewed:
     sheets: tuple[str, ...] = ()
     failures: tuple[ImucarryError, ...] = ()
 
+    @property
+    def unplaced(self) -> tuple[str, ...]:
+        """The files, or sensors of a file, whose placement is not known."""
+        unknown = (item.entry for item in self.previews if not item.entry.placement)
+        return tuple(entry.sensor or entry.files[0] for entry in unknown)
+
 
 def preview_files(
     files: Sequence[str | Path],

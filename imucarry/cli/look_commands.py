@@ -53,6 +53,9 @@ def preview(
     if shown.session_file is not None:
         names = f", which names {' and '.join(shown.sheets)}" if shown.sheets else ""
         speaker.message(f"Written: {shown.session_file}{names}")
+        if shown.unplaced:
+            fill_in = f"fill in the placement of {', '.join(shown.unplaced)}"
+            speaker.message(f"Before scoring, {fill_in} in it: the files do not tell it")
     for error in shown.failures:
         speaker.error(str(error))
     return BAD_DATA if shown.failures else 0

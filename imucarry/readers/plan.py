@@ -13,6 +13,7 @@ from imucarry.readers.session_toml import plan_from_toml
 
 TOML_NAME = "session.toml"
 SHEETS = ("bouts.csv", "rom.csv")
+IF_PARTS = "if they are parts of one recording, join them into one file"
 TABLE_ENDINGS = (".csv", ".txt", ".tsv", ".parquet", ".gz")
 
 
@@ -101,8 +102,8 @@ def _files_of(files: Sequence[str], placement: str, folder: Path) -> tuple[str, 
     if len(mine) == 2 and set(kinds) == {"acc", "gyr"}:
         return tuple(mine)
     raise SessionError(
-        f"two files for one placement, {placement}: {mine[0]} and {mine[1]}; keep one, or write a"
-        " session.toml",
+        f"two files for one placement, {placement}: {mine[0]} and {mine[1]}; {IF_PARTS}, else"
+        " keep one, or write a session.toml",
         file=folder.name,
     )
 

@@ -25,6 +25,7 @@ from imucarry.readers.physics import (
     require_live,
     rest_acceleration,
 )
+from imucarry.readers.plan import IF_PARTS
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.recording_checks import (
     check_length_and_rate,
@@ -214,7 +215,7 @@ def _pair(streams: Sequence[RawStream], parts: Sequence[Part]) -> tuple[RawStrea
         if len(mine) > 1:
             raise ColumnError(
                 f"two files for one placement hold the {name}: {mine[0].file} and {mine[1].file};"
-                " list one",
+                f" {IF_PARTS}, else list one",
                 file=mine[1].file,
                 where="header",
             )

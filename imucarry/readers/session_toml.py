@@ -120,9 +120,15 @@ def _sensor(table: Mapping[str, Any], file: str, number: int) -> SensorEntry:
     where = f"sensor {number}"
     for key in table:
         require_word(key, SENSOR_KEYS, "key", file, f"{where}, {printable(key)}")
-    placement = require_word(
-        text_of(table, "placement", file, where), PLACEMENTS, "placement", file, where
-    )
+    placement = text_of(table, "placement", file, where)
+    if placement == "" and "placement" in table:
+        raise SessionError(
+            f"says no placement for {' and '.join(files_of(table, file, where))}; write"
+            f" {', '.join(PLACEMENTS[:-1])} or {PLACEMENTS[-1]}",
+            file=file,
+            where=where,
+        )
+    placement = require_word(placement, PLACEMENTS, "placement", file, where)
     entry = SensorEntry(
         placement=placement,
         files=files_of(table, file, where),

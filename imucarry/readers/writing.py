@@ -10,7 +10,7 @@ from pathlib import Path
 from imucarry.basics.errors import OutputError, SessionError
 from imucarry.basics.records import PLACEMENTS
 from imucarry.readers.entries import SensorEntry
-from imucarry.readers.plan import TOML_NAME
+from imucarry.readers.plan import IF_PARTS, TOML_NAME
 
 ENDING = ".toml"
 PLAIN_KEYS = ("sensor", "acc_unit", "gyr_unit", "time_unit", "up", "out")
@@ -34,7 +34,7 @@ def write_session_toml(
         The file to write, or a folder for ``session.toml``; a folder is made if absent.
     entries : sequence of SensorEntry
         Entries of one placement with one file each are put together; an entry
-        without placement gets the first free one, marked to be corrected.
+        without placement has it left empty, to be filled in before scoring.
     participant, session : str
     bouts, rom : str, optional
         The sheets' file names.
@@ -50,7 +50,8 @@ def write_session_toml(
     OSError
         If it cannot be written.
     SessionError
-        If there are more sensors than placements.
+        If there are more sensors than placements, or two files hold the same
+        quantity of one placement.
     """
     path = session_path(path)
     text = session_toml(entries, participant=participant, session=session, bouts=bouts, rom=rom)
@@ -86,13 +87,11 @@ def session_toml(
     lines = [f"participant = {_quoted(participant)}", f"session = {_quoted(session)}"]
     lines += [f"{key} = {_quoted(name)}" for key, name in (("bouts", bouts), ("rom", rom)) if name]
     merged = _merged(entries)
-    free = [p for p in PLACEMENTS if p not in {entry.placement for entry in merged}]
+    if len(merged) > len(PLACEMENTS):
+        raise SessionError("more sensors than placements; name the files by placement")
     for entry in merged:
-        if not entry.placement and not free:
-            raise SessionError("more sensors than placements; name the files by placement")
-        remark = "" if entry.placement else "  # not told by the file: correct it"
-        placement = entry.placement or free.pop(0)
-        lines += ["", "[[sensor]]", f"placement = {_quoted(placement)}{remark}"]
+        remark = "" if entry.placement else f"  # not told by the file: {', '.join(PLACEMENTS)}"
+        lines += ["", "[[sensor]]", f"placement = {_quoted(entry.placement)}{remark}"]
         lines += _sensor_lines(entry)
     return "\n".join(lines) + "\n"
 
@@ -115,6 +114,12 @@ def _merged(entries: Sequence[SensorEntry]) -> list[SensorEntry]:
 
 
 def _joined(first: SensorEntry, second: SensorEntry) -> SensorEntry:
+    for name, held in (("accelerometer", "acc_unit"), ("gyroscope", "gyr_unit")):
+        if getattr(first, held) and getattr(second, held):
+            raise SessionError(
+                f"{first.files[0]} and {second.files[0]} both hold the {name} of the"
+                f" {first.placement}; {IF_PARTS}, else leave one out"
+            )
     same_time = first.time_unit == second.time_unit
     return SensorEntry(
         placement=first.placement,

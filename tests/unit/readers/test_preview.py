@@ -89,6 +89,29 @@ def test_files_of_one_placement_are_put_together() -> None:
 def test_untold_placements_are_marked() -> None:
     lone = SensorEntry("", files=("a.csv",))
     text = session_toml([lone], participant="a", session="1")
-    assert 'placement = "chest"  # not told by the file: correct it' in text
+    assert 'placement = ""  # not told by the file: chest, left_wrist, right_wrist' in text
     with pytest.raises(SessionError, match="more sensors than placements"):
         session_toml([lone] * 4, participant="a", session="1")
+
+
+def test_a_placement_that_is_not_known_is_filled_in_before_scoring(
+    write_layout: Writer, tmp_path: Path
+) -> None:
+    path = write_layout("imu_00a3.csv")
+    (preview,) = describe([path])
+    toml = write_session_toml(tmp_path, [preview.entry], participant="a", session="1")
+    with pytest.raises(SessionError, match=r"no placement for imu_00a3\.csv; write chest"):
+        read_session(tmp_path)
+    text = toml.read_text()
+    toml.write_text(text.replace('placement = ""', 'placement = "left_wrist"'))
+    assert read_session(tmp_path).recordings[0].placement == "left_wrist"
+
+
+def test_two_parts_of_one_recording_are_not_pinned_as_halves(write_layout: Writer) -> None:
+    entries = [
+        preview.entry
+        for name in ("chest_part1.csv", "chest_part2.csv")
+        for preview in describe([write_layout(name)])
+    ]
+    with pytest.raises(SessionError, match=r"both hold the accelerometer.*join them into one file"):
+        session_toml(entries, participant="a", session="1")
