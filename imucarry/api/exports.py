@@ -63,9 +63,9 @@ def export_session(
     scored = score_session(session, settings)
     inputs, labels = inputs_of(scored), labels or Labels()
     files = export.write(scored.result, labels)
-    path = claim(Path(out), inputs=inputs, force=force).path
+    path = claim(Path(out), inputs=inputs, force=force, command="export").path
     with plain_errors(path), only_run(path):  # another export may add to it meanwhile
-        folder = claim(path, inputs=inputs, force=force)
+        folder = claim(path, inputs=inputs, force=force, command="export")
         change = export.add(path, folder.owned, files, labels, force=force)
         folder = replace(folder, owned=change.replaced, kept=change.kept)
         _write(folder, change.files)

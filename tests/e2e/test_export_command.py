@@ -212,3 +212,13 @@ def test_other_recordings_do_not_take_the_place_of_a_visit(
     after = contents(out)
     assert after.keys() == before.keys()
     assert after != before
+
+
+def test_results_of_another_command_are_not_replaced(session: Path, tmp_path: Path) -> None:
+    out = tmp_path / "scored"
+    assert imucarry("score", session, "--out", out).returncode == 0
+    before = contents(out)
+    refused = export(session, out)
+    assert refused.returncode == 65
+    assert "holds the results of 'imucarry score'" in refused.stderr
+    assert contents(out) == before
