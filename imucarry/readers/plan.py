@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from imucarry.basics.errors import SessionError
@@ -13,8 +14,22 @@ from imucarry.readers.session_toml import plan_from_toml
 
 TOML_NAME = "session.toml"
 SHEETS = ("bouts.csv", "rom.csv")
+SHEET_STEMS = ("bouts", "rom")
 IF_PARTS = "if they are parts of one recording, join them into one file"
 TABLE_ENDINGS = (".csv", ".txt", ".tsv", ".parquet", ".gz")
+
+
+# What is not read, and what to do with it.
+NOT_READ = {
+    ".xlsx": "is a spreadsheet: save it as {stem}.csv",
+    ".xls": "is a spreadsheet: save it as {stem}.csv",
+    ".xlsm": "is a spreadsheet: save it as {stem}.csv",
+    ".ods": "is a spreadsheet: save it as {stem}.csv",
+    ".numbers": "is a spreadsheet: save it as {stem}.csv",
+    ".zip": "is an archive: unpack it",
+    ".7z": "is an archive: unpack it",
+    ".rar": "is an archive: unpack it",
+}
 
 
 def read_plan(path: Path) -> SessionPlan:
@@ -52,6 +67,9 @@ def plan_from_names(folder: Path) -> SessionPlan:
     found = {placement: _files_of(files, placement, folder) for placement in PLACEMENTS}
     sensors = tuple(SensorEntry(p, files=names) for p, names in found.items() if names)
     others = [name for name in files if name not in SHEETS]
+    not_read = _not_read(folder, {entry.placement for entry in sensors})
+    if not sensors and not_read:
+        raise SessionError("; ".join(not_read[:3]), file=folder.name)
     if not sensors and len(others) == 1:
         return _plan(folder, _from_one_file(folder, others[0]))
     if not sensors:
@@ -60,11 +78,37 @@ def plan_from_names(folder: Path) -> SessionPlan:
             " *right*wrist*.csv); rename the files or write a session.toml",
             file=folder.name,
         )
-    return _plan(folder, sensors)
+    plan = _plan(folder, sensors)
+    lost = [
+        Notice("file_not_read", message, file=folder.name, severity="check") for message in not_read
+    ]
+    return replace(plan, notices=(*plan.notices, *lost))
+
+
+def _not_read(folder: Path, placed: set[str]) -> list[str]:
+    """Return what to do with spreadsheets and archives that may hold a sensor not yet found."""
+    return [
+        f"{path.name} {NOT_READ[path.suffix.lower()].format(stem=path.stem)}"
+        for path in sorted(folder.iterdir())
+        if path.suffix.lower() in NOT_READ
+        and path.stem.lower() not in SHEET_STEMS
+        and (not placed or placement_of(path.stem) not in {"", *placed})
+    ]
 
 
 def sheets_of(folder: Path) -> tuple[str, str]:
-    """Return the names of a folder's bout sheet and ROM sheet, each "" where it has none."""
+    """Return the names of a folder's bout sheet and ROM sheet, each "" where it has none.
+
+    Raises
+    ------
+    SessionError
+        If a sheet was saved as a spreadsheet or under another ending, which is not read.
+    """
+    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
+        stem, ending = path.stem.lower(), path.suffix.lower()
+        other = ending in NOT_READ or ending in (".txt", ".tsv")
+        if stem in SHEET_STEMS and other and not (folder / f"{stem}.csv").is_file():
+            raise SessionError(f"is not read; save it as {stem}.csv", file=path.name)
     bouts, rom = (name if (folder / name).is_file() else "" for name in SHEETS)
     return bouts, rom
 

@@ -20,12 +20,15 @@ BLANK = b"\0\r\n\t "
 GZIP_MAGIC = b"\x1f\x8b"
 PACKED = "what gzip packed"
 FOREIGN_MAGICS = (
-    (b"PK\x03\x04", "a spreadsheet or zip archive"),
-    (b"\xd0\xcf\x11\xe0", "an old spreadsheet"),
-    (b"%PDF", "a PDF"),
-    (b"\x89HDF", "an HDF5 file"),
-    (b"MATLAB", "a MATLAB file"),
+    (b"PK\x03\x04", "a zip archive; unpack it"),
+    (b"\xd0\xcf\x11\xe0", "an old spreadsheet; save it as CSV"),
+    (b"%PDF", "a PDF; export the samples as CSV text"),
+    (b"\x89HDF", "an HDF5 file; export the samples as CSV text"),
+    (b"MATLAB", "a MATLAB file; export the samples as CSV text"),
 )
+# Names of what the packed files of a spreadsheet hold.
+IN_SPREADSHEETS = (b"[Content_Types].xml", b"xl/work", b"vnd.oasis.opendocument.spreadsheet")
+SPREADSHEET = "a spreadsheet; save it as CSV"
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,9 +121,9 @@ def _why_not_opened(error: OSError) -> str:
 def _as_source(path: Path, name: str, n_bytes: int, head: bytes, tail: bytes) -> Source:
     for magic, kind in FOREIGN_MAGICS:
         if head.startswith(magic):
-            raise UnknownFormatError(
-                f"is {kind}; export the samples as CSV text", file=name, where="first bytes"
-            )
+            packed = magic.startswith(b"PK") and any(word in head for word in IN_SPREADSHEETS)
+            what = SPREADSHEET if packed else kind
+            raise UnknownFormatError(f"is {what}", file=name, where="first bytes")
     if head.startswith(GZIP_MAGIC):
         return _source_of_bytes(_unpacked(path, name), name, "gzip")
     has_nul = b"\0" in head or b"\0" in tail

@@ -142,6 +142,12 @@ def test_a_pinned_session_keeps_its_sheets(visit: Path, tmp_path: Path) -> None:
     assert (pinned["participant"], pinned["bouts"], pinned["rom"]) == (
         "P07", "bouts.csv", "rom.csv",
     )  # fmt: skip
+    assert "fill in the placement of recording.csv" in done.stderr
+    refused = imucarry("score", folder, "--out", tmp_path / "out")
+    assert refused.returncode == 65
+    text = (folder / "session.toml").read_text(encoding="utf-8")
+    filled_in = text.replace('placement = ""', 'placement = "chest"')
+    (folder / "session.toml").write_text(filled_in, encoding="utf-8")
     done = imucarry("score", folder, "--out", tmp_path / "out")
     assert done.returncode == 0, done.stderr
     assert "free walk" in done.stdout

@@ -68,7 +68,7 @@ def test_empty_file_is_refused(tmp_path: Path, data: bytes) -> None:
 
 @pytest.mark.parametrize(
     ("data", "word"),
-    [(b"PK\x03\x04...", "spreadsheet"), (b"%PDF-1.7", "PDF"), (b"\x89HDF\r\n", "HDF5")],
+    [(b"PK\x03\x04...", "zip archive; unpack"), (b"%PDF-1.7", "PDF"), (b"\x89HDF\r\n", "HDF5")],
 )
 def test_foreign_file_is_refused(tmp_path: Path, data: bytes, word: str) -> None:
     path = tmp_path / "f.csv"
