@@ -162,9 +162,12 @@ def _names(text: str) -> tuple[str, ...]:
 def _time(row: SheetRow, column: str, file: str, clock: Clock | None) -> float:
     """Return a time on the session clock: a number, or an ISO 8601 instant."""
     text = row.cells.get(column, "")
-    if not re.match(r"\d{4}-\d\d-\d\d", text):
-        return number(row, column, file, -MOST_S, MOST_S)
     where = f"line {row.line}, column {column}"
+    if not re.match(r"\d{4}-\d\d-\d\d", text):
+        try:
+            return number(row, column, file, -MOST_S, MOST_S)
+        except SessionError as error:
+            raise SessionError(f"{text[:40]!r} {_forms(clock)}", file=file, where=where) from error
     try:
         instant = datetime.fromisoformat(text.replace(",", "."))
     except ValueError as error:
@@ -182,6 +185,17 @@ def _time(row: SheetRow, column: str, file: str, clock: Clock | None) -> float:
         needed = "with its zone (Z or +01:00)" if clock.kind == "utc" else "without a zone"
         raise SessionError(f"write the instant {needed}, as the sensors do", file=file, where=where)
     return (instant if has_zone else instant.replace(tzinfo=UTC)).timestamp() - clock.start_s
+
+
+def _forms(clock: Clock | None) -> str:
+    """Say in which forms a time may be written, by what the sensors carry."""
+    forms = (
+        "is no time that is read here; write seconds from the first sample of the earliest sensor"
+    )
+    if clock is None or clock.kind not in ("utc", "local"):
+        return f"{forms}, such as 20.4"
+    example = "2026-03-14T09:30:20" + ("+01:00" if clock.kind == "utc" else "")
+    return f"{forms}, such as 20.4, or date and time as {example}"
 
 
 def read_rom(path: Path, name: str = "") -> tuple[RomReading, ...]:

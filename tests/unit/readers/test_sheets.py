@@ -293,3 +293,19 @@ def test_a_manifest_without_folder_is_told_its_header(
     assert "has no column 'folder'" in caught.value.message
     assert found in caught.value.message
     assert len(caught.value.message) < 200
+
+
+@pytest.mark.parametrize("text", ["1:15.434", "09:30:20", "1773480600.5", "soon"])
+@pytest.mark.parametrize(
+    ("clock", "form"),
+    [
+        (Clock("elapsed", 0.0), r"such as 20\.4$"),
+        (Clock("utc", 1.7e9), r"date and time as 2026-03-14T09:30:20\+01:00"),
+        (Clock("local", 1.7e9), r"date and time as 2026-03-14T09:30:20$"),
+    ],
+)
+def test_a_time_in_another_form_is_told_the_forms(
+    tmp_path: Path, text: str, clock: Clock, form: str
+) -> None:
+    with pytest.raises(SessionError, match=rf"{text}.*first sample of the earliest.*{form}"):
+        bouts(tmp_path, f"walk,{text},20,free,none,,", clock=clock)
