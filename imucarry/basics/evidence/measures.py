@@ -152,8 +152,8 @@ ARM_REGULAR_LEAST = Evidence(
     unit="1",
     source=ENGINEERING_CHOICE,
     why="Below it an arm's motion is not that of its strides: invented free arms that swing have "
-    "0.95 to 1.00, one that gestures or scratches -0.45 to 0.5. Short real walks of a few cycles, "
-    "starts and turns in them, reach down to 0.1 and are never judged: too few strides follow "
+    "0.95 to 1.00, one that gestures or scratches -0.45 to 0.5. Short real walks of 2 to 8 cycles, "
+    "starts and turns in them, have -0.2 to 0.9 and are never judged: too few strides follow "
     "each other.",
 )
 ARM_MOVED_LEAST_DEG = Evidence(
