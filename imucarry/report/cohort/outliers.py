@@ -27,6 +27,7 @@ class Outlier:
     condition: str
     measures: tuple[str, ...]
     more: str
+    is_main: bool  # apart in a main result
 
 
 def outlier_rows(data: CohortData) -> pd.DataFrame:
@@ -90,6 +91,7 @@ def _outlier(
         bout=str(first["bout"]),
         condition=names([first[name] for name in CONDITION]),
         measures=tuple(_in_words(row) for row in named),
+        is_main=bool(first["main"]),
         more=COHORT["outlier_more"].format(more=counted(n_more, "more measure")) if n_more else "",
     )
 

@@ -46,13 +46,14 @@ COHORT: Final[dict[str, str]] = {
     "quality": "Sensors across the study",
     "quality_caption": "Sensors by placement",
     "outliers": "Bouts that stand apart",
-    "outliers_none": "No bout stands apart from its condition by the rule below.",
+    "outliers_none": "No bout stands apart in a main result by the rule below.",
+    "outliers_others": "Bouts that stand apart in other measures alone",
     "outlier": "{measure} {value} (median there {middle})",
     "outlier_more": "and {more}",
     "outliers_more": "Less far apart: {more}.",
     "sessions": "All scored sessions",
     "outliers_rule": "Named where a value lies more than {limit:g} robust standard deviations from "
-    "the median of its condition, with at least {least} bouts there; main results first. So many "
+    "the median of its condition, with at least {least} bouts there. So many "
     "measures are searched that some bouts stand apart by chance. What was set (load, distance, "
     "time under load) and measures near their ceiling (consistency, regularity) are left out. "
     "Standing apart is a reason to look, not to leave out.",

@@ -46,3 +46,12 @@ def test_what_was_set_and_measures_near_their_ceiling_are_passed_over() -> None:
 def test_a_value_that_reads_as_its_median_is_not_named() -> None:
     assert named([*usual("step_time", 0.55, 1e-6), {("step_time", "none"): 0.55003}]) == []
     assert named([*usual("step_time", 0.55, 1e-6), {("step_time", "none"): 0.552}]) != []
+
+
+def test_a_bout_apart_in_other_measures_alone_is_told_from_one_in_a_main_result() -> None:
+    lean = [*usual("torso_lean", 5.0), {("torso_lean", "none"): 30.0}]
+    swing = [*usual("arm_swing", 20.0, side="left"), {("arm_swing", "left"): 40.0}]
+    for values, is_main in ((lean, False), (swing, True)):
+        data = cohort([({"participant": f"P{k}"}, own) for k, own in enumerate(values)])
+        (found,), _ = outliers(data)
+        assert found.is_main is is_main
