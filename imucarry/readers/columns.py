@@ -128,8 +128,9 @@ def _stream(
     for axis, found in axes.items():
         if len(found) > 1:
             first, second = (table.names[column] for column in found[:2])
+            how = HOW if first != second else "give every column a name of its own, in one row"
             raise ColumnError(
-                f"two columns could be {kind} {axis}: {first!r} and {second!r}; {HOW}",
+                f"two columns could be {kind} {axis}: {first!r} and {second!r}; {how}",
                 file=table.file,
                 where="header",
             )

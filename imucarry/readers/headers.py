@@ -4,11 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import zip_longest
 
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.units import TIME_UNITS_S
-from imucarry.readers.names import is_axis_only, kind_of_word, unit_anywhere, unit_of
+from imucarry.readers.names import (
+    is_axis_only,
+    kind_of_word,
+    parse_name,
+    unit_anywhere,
+    unit_of,
+)
 from imucarry.readers.row_cells import Block, cells_of, kind_of
 
 RATE_LINE = re.compile(
@@ -51,6 +58,10 @@ def header_of(
         widest = max(rows[-2], names, key=len)
         fits = len(widest) <= n_columns
         names = _joined(*(_padded(row, n_columns) for row in rows[-2:])) if fits else widest
+    elif len(rows) > 1 and len(rows[-2]) > 1 and _says_axes_again(names):
+        names = _under_sensors(
+            _padded(rows[-2], n_columns) if len(rows[-2]) <= n_columns else rows[-2], names
+        )
     unnamed = [cell for row in block.rows for cell in row[len(names) :]]
     if len(names) > n_columns or any(unnamed):
         raise _does_not_fit(len(names), "names", file, block)
@@ -106,6 +117,25 @@ def _joined(upper: Sequence[str], lower: Sequence[str]) -> list[str]:
         current = top or current
         joined.append(f"{current} {bottom}".strip() if is_axis_only(bottom) else bottom or top)
     return joined
+
+
+def _says_axes_again(names: Sequence[str]) -> bool:
+    """Whether a header repeats names of axes, as one does under the names of several sensors."""
+    return any(name and names.count(name) > 1 and parse_name(name).axis for name in names)
+
+
+def _under_sensors(upper: Sequence[str], lower: Sequence[str]) -> list[str]:
+    """Put the word above before names that are repeated; an empty cell repeats the one before it.
+
+    Without a word above each of them, or where names would still be repeated, all stay.
+    """
+    joined, current = [], ""
+    for top, bottom in zip_longest(upper, lower, fillvalue=""):
+        current = top or current
+        repeated = bottom and lower.count(bottom) > 1
+        joined.append(f"{current} {bottom}".strip() if repeated else bottom)
+    filled = [name for name in joined if name]
+    return joined if len(set(filled)) == len(filled) else list(lower)
 
 
 def stated_rate(lines: Sequence[str]) -> float:

@@ -190,7 +190,8 @@ def _time(row: SheetRow, column: str, file: str, clock: Clock | None) -> float:
 def _forms(clock: Clock | None) -> str:
     """Say in which forms a time may be written, by what the sensors carry."""
     forms = (
-        "is no time that is read here; write seconds from the first sample of the earliest sensor"
+        "is no time that is read here; write a number of seconds from the first sample of the"
+        " earliest sensor"
     )
     if clock is None or clock.kind not in ("utc", "local"):
         return f"{forms}, such as 20.4"

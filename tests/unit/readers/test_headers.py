@@ -8,6 +8,9 @@ import numpy as np
 import pytest
 
 from imucarry.basics.errors import ColumnError, UnknownFormatError
+from imucarry.readers.columns import find_roles
+from imucarry.readers.entries import SensorEntry
+from imucarry.readers.formats import read_table
 from imucarry.readers.headers import stated_rate
 from imucarry.readers.layout import find_layout
 from imucarry.readers.source import read_source
@@ -109,3 +112,32 @@ def test_a_table_far_below_other_text_is_told_to_move_up(
     with pytest.raises(UnknownFormatError) as caught:
         find_layout(read_source(path, "chest.csv"))
     assert ("remove the lines above the table" in caught.value.message) is told
+
+
+AXES = ",".join(f"{kind} {axis}" for kind in ("acc", "gyr") for axis in "xyz")
+
+
+def two_rows(upper: str) -> str:
+    rows = "".join(f"{k}{',0.1,0.2,9.8,0.3,0.1,0.4' * 2}\n" for k in range(20))
+    return f"{upper}\ntime (s),{AXES},{AXES}\n{rows}"
+
+
+@pytest.mark.parametrize(
+    "upper", [",Sternum,,,,,,Left wrist,,,,,", f",{','.join(['Sternum'] * 6 + ['Left wrist'] * 6)}"]
+)
+def test_names_of_sensors_over_names_of_axes(tmp_path: Path, upper: str) -> None:
+    path = tmp_path / "all.csv"
+    path.write_text(two_rows(upper))
+    names = find_layout(read_source(path, "all.csv")).names
+    assert names[:2] == ("time (s)", "Sternum acc x")
+    assert names[7] == "Left wrist acc x"
+    roles = find_roles(read_table(path, "all.csv"), SensorEntry(""))
+    assert [sensor.label for sensor in roles.sensors] == ["sternum", "left_wrist"]
+
+
+@pytest.mark.parametrize("upper", ["device,12", "", ",Sternum,,,,,,,,,,,"])
+def test_names_that_stay_double_ask_for_names_of_their_own(tmp_path: Path, upper: str) -> None:
+    path = tmp_path / "all.csv"
+    path.write_text(two_rows(upper))
+    with pytest.raises(ColumnError, match="give every column a name of its own"):
+        find_roles(read_table(path, "all.csv"), SensorEntry(""))
