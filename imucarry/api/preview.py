@@ -54,6 +54,8 @@ def preview_files(
     ----------
     files : sequence of str or Path
         Sheets (``bouts.csv``, ``rom.csv``) among them are no sensor files and are left out.
+        Of a folder its sensor files. What a ``session.toml`` beside a file states of it is
+        followed.
     write_session : str or Path, optional
         Folder to write a ``session.toml`` to, or a file that ends in ``.toml``: it pins
         what was understood and names the sheets that lie beside it.
@@ -71,17 +73,15 @@ def preview_files(
         If no file could be understood, or one could not and a ``session.toml`` is to be
         written.
     """
-    from imucarry.readers.plan import SHEETS
+    from imucarry.readers.stated import with_entries
     from imucarry.report.preview import lines
 
-    paths = [Path(file) for file in files]
-    paths = [path for path in paths if path.name not in SHEETS] or paths
     readers = read_settings(None).readers
     described: list[tuple[Path, FilePreview]] = []
     failures: list[ImucarryError] = []
-    for path in paths:
+    for path, entry in with_entries([Path(file) for file in files]):
         try:
-            described += [(path, preview) for preview in describe([path], readers)]
+            described += [(path, preview) for preview in describe([path], readers, entry)]
         except ImucarryError as error:
             failures.append(error)
     if failures and (write_session is not None or not described):

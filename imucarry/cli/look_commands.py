@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import click
 
-from imucarry.cli.options import BAD_DATA, ExistingFile, FolderPath, as_json, console, speaking
+from imucarry.cli.options import BAD_DATA, ExistingPath, FolderPath, as_json, console, speaking
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, type=ExistingFile, metavar="FILE...")
+@click.argument("files", nargs=-1, required=True, type=ExistingPath, metavar="FILE...")
 @click.option(
     "--write-session",
     type=FolderPath,
@@ -31,9 +31,12 @@ def preview(
 ) -> int:
     """Show what each sensor FILE was understood to be, and by which rule.
 
+    FILE may be a folder. What a session.toml beside a file states of it is followed.
+
     \b
     Examples:
       imucarry preview chest.csv left_wrist.csv
+      imucarry preview visit
       imucarry preview *.csv --write-session .
     """
     from imucarry.api.preview import preview_files

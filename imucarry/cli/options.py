@@ -16,6 +16,7 @@ BAD_DATA = 65
 
 FolderPath = click.Path()
 ExistingFile = click.Path(exists=True, dir_okay=False)
+ExistingPath = click.Path(exists=True)
 
 
 class Degrees(click.FloatRange):

@@ -23,7 +23,7 @@ from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, raw_streams
 from imucarry.readers.physics import held_samples, rest_acceleration
 from imucarry.readers.range_ends import clipped_ranges
-from imucarry.readers.recording import gridded
+from imucarry.readers.recording import gridded, read_part
 from imucarry.readers.recording_checks import strange_unit
 from imucarry.readers.roles import Roles, SensorColumns
 from imucarry.readers.row_times import read_times
@@ -54,11 +54,14 @@ class FilePreview:
 
 
 def describe(
-    files: Sequence[Path], settings: ReaderSettings | None = None
+    files: Sequence[Path],
+    settings: ReaderSettings | None = None,
+    entry: SensorEntry | None = None,
 ) -> tuple[FilePreview, ...]:
     """Say what files were understood to be: one preview a sensor of each file.
 
-    A file with an accelerometer or a gyroscope alone is described as such.
+    A file with an accelerometer or a gyroscope alone is described as such. With an `entry`,
+    what it states of the files is followed, and only its sensor is described.
 
     Raises
     ------
@@ -66,29 +69,40 @@ def describe(
         If a file cannot be used; the message says where and what to do.
     """
     settings = settings or ReaderSettings()
-    return tuple(preview for path in files for preview in _file_previews(path, path.name, settings))
+    return tuple(
+        preview for path in files for preview in _file_previews(path, path.name, settings, entry)
+    )
 
 
-def _file_previews(path: Path, name: str, settings: ReaderSettings) -> list[FilePreview]:
+def _file_previews(
+    path: Path, name: str, settings: ReaderSettings, stated: SensorEntry | None
+) -> list[FilePreview]:
     table = read_table(path, name)
-    roles = find_roles(table, SensorEntry(""))
-    return [_preview(_part(table, roles, sensor), settings) for sensor in roles.sensors]
+    if stated is not None:
+        return [_preview(read_part(table, stated), settings, stated)]
+    blank = SensorEntry("")
+    roles = find_roles(table, blank)
+    return [_preview(_part(table, roles, sensor), settings, blank) for sensor in roles.sensors]
 
 
 def _part(table: Table, roles: Roles, sensor: SensorColumns) -> Part:
     return Part(table, roles, sensor, *read_times(table, roles, sensor, SensorEntry("")))
 
 
-def _preview(part: Part, settings: ReaderSettings) -> FilePreview:
-    placement = placement_of(part.sensor.label) or placement_of(part.table.file.partition(".")[0])
+def _preview(part: Part, settings: ReaderSettings, stated: SensorEntry) -> FilePreview:
+    placement = (
+        stated.placement
+        or placement_of(part.sensor.label)
+        or placement_of(part.table.file.partition(".")[0])
+    )
     streams = {stream.kind: stream for stream in raw_streams([part], [0.0])}
     if len(streams) < len(part.sensor.streams):
         raise InputError(
             "holds two accelerometers or two gyroscopes", file=part.table.file, where="header"
         )
-    entry = SensorEntry(placement, files=(part.table.file,))
+    entry = replace(stated, placement=placement, files=(part.table.file,))
     if set(streams) == {"acc", "gyr"}:
-        reading, sketch, units = _both(part, streams["acc"], streams["gyr"], settings)
+        reading, sketch, units = _both(part, streams["acc"], streams["gyr"], settings, entry)
     else:
         (stream,) = streams.values()
         values, unit = in_si(stream, entry, None)
@@ -101,9 +115,9 @@ def _preview(part: Part, settings: ReaderSettings) -> FilePreview:
 
 
 def _both(
-    part: Part, acc: RawStream, gyr: RawStream, settings: ReaderSettings
+    part: Part, acc: RawStream, gyr: RawStream, settings: ReaderSettings, entry: SensorEntry
 ) -> tuple[FileReading, tuple[str, ...], dict[str, Unit]]:
-    grid, units, more = gridded(acc, gyr, SensorEntry(""), settings)
+    grid, units, more = gridded(acc, gyr, entry, settings)
     clipped = clipped_ranges((acc, gyr), [size for *_, size in units.values()], grid)
     held = held_samples(grid.acc, grid.gyr, grid.period_s)
     rest = rest_acceleration(grid.acc, grid.gyr, grid.period_s)
@@ -133,17 +147,17 @@ def _sketch_line(kind: str, values: FloatArray) -> str:
 
 def _pinned(entry: SensorEntry, part: Part, units: dict[str, Unit]) -> SensorEntry:
     """Return the entry that states what was worked out."""
-    stated_rate = part.table.rate_hz if part.times.clock == "rows" else float("nan")
+    by_rows = part.times.clock == "rows" and np.isnan(entry.rate_hz)
     acc, gyr = units.get("acc", ("",))[0], units.get("gyr", ("",))[0]
     several = len(part.roles.sensors) > 1
     return replace(
         entry,
         columns=_columns(part.table, part, part.sensor),
         sensor=part.sensor.label if several else "",
-        acc_unit=acc,
-        gyr_unit=gyr,
+        acc_unit=entry.acc_unit or acc,
+        gyr_unit=entry.gyr_unit or gyr,
         time_unit=part.times.unit,
-        rate_hz=stated_rate,
+        rate_hz=part.table.rate_hz if by_rows else entry.rate_hz,
     )
 
 
