@@ -102,7 +102,7 @@ def exit_code(arguments: list[str]) -> int:
     except (KeyboardInterrupt, click.Abort):
         console.error("interrupted; nothing half-written is left behind")
         return INTERRUPTED
-    except BrokenPipeError:
+    except (BrokenPipeError, SystemExit):  # click leaves so where nobody reads on
         return DONE
     except Exception as error:  # the last door: an unforeseen error is a bug, said in one line
         return _bug(error, console)

@@ -11,6 +11,8 @@ import click
 
 _SECONDS_BETWEEN_LINES = 2.0
 _BAR_WIDTH = 24
+_BARS = "▁▂▃▄▅▆▇█"
+_PLAIN_BARS = str.maketrans(_BARS, "_.-:=+*#")
 
 
 class Console:
@@ -47,10 +49,16 @@ def colour(stream: TextIO) -> bool:
 
 
 def write(stream: TextIO, line: str) -> None:
-    """Write a line; characters that the console cannot show are replaced."""
+    """Write a line; what the console cannot show is replaced, bars by plain marks."""
     encoding = stream.encoding or "utf-8"
+    if not line.isascii() and not _shows_bars(encoding):
+        line = line.translate(_PLAIN_BARS)
     stream.write(line.encode(encoding, "replace").decode(encoding) + "\n")
     stream.flush()
+
+
+def _shows_bars(encoding: str) -> bool:
+    return _BARS.encode(encoding, "ignore").decode(encoding) == _BARS
 
 
 class ProgressLine:

@@ -6,6 +6,8 @@ import click
 
 from imucarry.cli.options import BAD_DATA, ExistingPath, FolderPath, as_json, console, speaking
 
+INDENT, WIDTH = "    ", 79
+
 
 @click.command()
 @click.argument("files", nargs=-1, required=True, type=ExistingPath, metavar="FILE...")
@@ -93,6 +95,8 @@ def sources(room: str, json_wanted: bool, quiet: bool, verbose: bool) -> None:
     Example:
       imucarry sources --room carry
     """
+    import textwrap
+
     from imucarry.basics.evidence import ROOMS, all_evidence
 
     if room and room not in ROOMS:
@@ -108,7 +112,8 @@ def sources(room: str, json_wanted: bool, quiet: bool, verbose: bool) -> None:
     for row in rows:
         unit = "" if row.unit in ("", "1") else f" {row.unit}"
         speaker.result(f"{row.key} = {row.value}{unit}")
-        speaker.result(f"    {row.source}: {row.why}")
+        for line in textwrap.wrap(f"{row.source}: {row.why}", WIDTH - len(INDENT)):
+            speaker.result(f"{INDENT}{line}")
 
 
 @click.command()

@@ -8,6 +8,7 @@ from typing import Literal
 
 import numpy as np
 
+from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import ColumnReading, FileReading, IndexRanges, Notice
 from imucarry.basics.words import counted
 from imucarry.readers.parts import Part, RawStream
@@ -129,7 +130,7 @@ def notices_of(
     if grid.gaps:
         message = (
             f"{counted(len(grid.gaps), 'gap')}, the longest {grid.longest_gap_s:.2f} s; strides"
-            " that this touches are left out"
+            f" that this touches are left out{_if_hour(parts, grid.longest_gap_s)}"
         )
         notices.append(Notice("gaps", message, file=file, severity="check"))
     if clipped:
@@ -144,3 +145,12 @@ def notices_of(
         )
         notices.append(Notice("held_values", message, file=file, severity="check"))
     return notices
+
+
+def _if_hour(parts: Sequence[Part], gap_s: float) -> str:
+    """Return what to do where a gap is that of daylight saving, else ""."""
+    low_s, high_s = evidence.HOUR_GAP_S.value
+    is_local = any(part.times.clock in ("local", "day") for part in parts)
+    if not (is_local and low_s <= gap_s <= high_s):
+        return ""
+    return "; an hour is missing as where daylight saving begins: export the times with their zone"

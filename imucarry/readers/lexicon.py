@@ -63,9 +63,10 @@ NEUTRAL_WORDS = _words_in(
     """imu data raw signal axis rate velocity speed vel value values val of in component
     sensor the body cal calibrated"""
 )
-CHEST_WORDS = _words_in("chest sternum thorax torso")
-WRIST_WORDS = _words_in("wrist forearm lowerarm watch hand")
-LEFT_WORDS, RIGHT_WORDS = frozenset({"left", "l"}), frozenset({"right", "r"})
+CHEST_WORDS = _words_in("chest sternum thorax torso brust brustbein brustkorb")
+WRIST_WORDS = _words_in("wrist forearm lowerarm watch hand handgelenk unterarm")
+LEFT_WORDS = _words_in("left l links linke linkes linker")
+RIGHT_WORDS = _words_in("right r rechts rechte rechtes rechter")
 PLACEMENT_SHORT = {
     "lw": "left_wrist",
     "rw": "right_wrist",

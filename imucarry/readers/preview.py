@@ -109,7 +109,12 @@ def _preview(part: Part, settings: ReaderSettings, stated: SensorEntry) -> FileP
         units = {stream.kind: unit}
         reading = lone_reading(part, stream, units, settings.bridged_gap_s)
         more = strange_unit(stream, entry, unit)
-        reading = replace(reading, notices=(*reading.notices, *more))
+        at_rest = None
+        if stream.kind == "acc":
+            still = np.zeros_like(values)  # the other half is in another file
+            at_rest = rest_acceleration(values, still, stream.times.period_s)
+        notices = (*reading.notices, *more)
+        reading = replace(reading, rest_acc_mps2=at_rest, notices=notices)
         sketch = (_sketch_line(stream.kind, values),)
     return FilePreview(reading, sketch, _pinned(entry, part, units))
 

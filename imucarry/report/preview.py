@@ -84,6 +84,7 @@ def _facts(reading: FileReading) -> list[str]:
         ),
     ]
     if reading.rest_acc_mps2 is None:
-        return [*said, PREVIEW["no_rest"]]
+        has_acc = any(column.role.startswith("acc_") for column in reading.columns)
+        return [*said, PREVIEW["no_rest"]] if has_acc else said
     x, y, z = (number(value, 2) for value in reading.rest_acc_mps2)
     return [*said, PREVIEW["rest"].format(x=x, y=y, z=z)]

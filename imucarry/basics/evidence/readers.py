@@ -398,10 +398,10 @@ UNNAMED_GRAVITY_SHARE = Evidence(
 )
 SKETCH_BARS = Evidence(
     key="readers.sketch_bars",
-    value=48,
+    value=36,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="Bars of a sketch that fits beside its label on a line of 100 letters.",
+    why="Bars of a sketch that fits beside its label on a line of 80 letters.",
 )
 USUAL_STEP_FRAC = Evidence(
     key="readers.usual_step_frac",
@@ -482,6 +482,13 @@ LARGEST_TIME = Evidence(
     unit="1",
     source=ENGINEERING_CHOICE,
     why="Nanoseconds since 1970 stay below 5e18 in this century; a larger number is damage.",
+)
+HOUR_GAP_S = Evidence(
+    key="readers.hour_gap_s",
+    value=(3599.0, 3601.0),
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A gap of an hour in local times is the beginning of daylight saving, not a pause.",
 )
 LEAST_DIFFERENT_CELLS = Evidence(
     key="readers.least_different_cells",

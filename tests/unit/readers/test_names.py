@@ -164,3 +164,17 @@ def test_words_of_other_languages(name: str, kind: str, axis: str, unit: str) ->
 def test_linear_acceleration_of_other_languages_is_free_of_gravity() -> None:
     for name in ("Lineare Beschleunigung X", "Accélération linéaire X", "Aceleración lineal X"):
         assert parse_name(name).free_of_gravity
+
+
+@pytest.mark.parametrize(
+    ("label", "placement"),
+    [
+        ("Brust", "chest"),
+        ("Handgelenk links", "left_wrist"),
+        ("rechtes_Handgelenk", "right_wrist"),
+        ("Unterarm rechts", "right_wrist"),
+        ("Handgelenk", ""),
+    ],
+)
+def test_german_names_of_placements(label: str, placement: str) -> None:
+    assert placement_of(label) == placement

@@ -115,3 +115,20 @@ def test_two_parts_of_one_recording_are_not_pinned_as_halves(write_layout: Write
     ]
     with pytest.raises(SessionError, match=r"both hold the accelerometer.*join them into one file"):
         session_toml(entries, participant="a", session="1")
+
+
+def test_an_accelerometer_alone_tells_its_rest_and_a_gyroscope_alone_says_nothing_of_it(
+    write_columns: Writer, motion: Motion
+) -> None:
+    from imucarry.report.preview import lines
+
+    time = {"time_s": np.arange(len(motion.acc)) / 100}
+    still = {f"acc_{axis}": 9.81 * (axis == "z") + motion.acc[:, n] * 1e-3
+             for n, axis in enumerate("xyz")}  # fmt: skip
+    turns = {f"gyr_{axis}": motion.gyr[:, n] for n, axis in enumerate("xyz")}
+    acc = describe([write_columns("chest_acc.csv", {**time, **still})])
+    gyr = describe([write_columns("chest_gyr.csv", {**time, **turns})])
+    assert acc[0].reading.rest_acc_mps2 is not None
+    assert any(line.startswith("  at rest") for line in lines(acc))
+    assert not any("rest" in line for line in lines(gyr))
+    assert max(len(line) for line in (*acc[0].sketch, *gyr[0].sketch)) < 80

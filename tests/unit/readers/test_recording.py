@@ -694,3 +694,17 @@ def test_numbered_names_are_one_sensor(write_columns: Writer, motion: Motion) ->
         for name, values in columns_of(motion).items()
     }
     assert_same(read_recording([write_columns("chest.csv", columns)], "chest"), motion)
+
+
+@pytest.mark.parametrize(("missing_s", "is_told"), [(3600, True), (3000, False)])
+def test_a_missing_hour_of_local_times_is_named(
+    write_columns: Writer, motion: Motion, missing_s: int, is_told: bool
+) -> None:
+    columns = columns_of(motion)
+    seconds = columns.pop("time_s")
+    stamps = np.datetime64("2026-03-29T01:59:58", "ms") + np.round(
+        1000 * (seconds + missing_s * (seconds > 2))
+    ).astype("timedelta64[ms]")
+    path = write_columns("chest.csv", {"datetime": stamps.astype(str), **columns})
+    (gaps,) = [n for n in read_recording([path], "chest").notices if n.code == "gaps"]
+    assert ("daylight saving" in gaps.message) is is_told

@@ -1,0 +1,40 @@
+"""What consoles show: lines that fit, bars in plain letters, nobody who reads on."""
+
+from __future__ import annotations
+
+import io
+import subprocess
+import sys
+
+import pytest
+
+from imucarry.cli.app import exit_code
+from imucarry.cli.console import write
+
+
+def shown(line: str, encoding: str) -> str:
+    raw = io.BytesIO()
+    stream = io.TextIOWrapper(raw, encoding=encoding)
+    write(stream, line)
+    return raw.getvalue().decode(encoding)
+
+
+def test_bars_are_plain_marks_where_the_console_has_no_others() -> None:
+    assert shown("rate ▁▄█ °", "ascii") == "rate _:# ?\n"
+    assert shown("rate ▁▄█ °", "utf-8") == "rate ▁▄█ °\n"
+
+
+def test_sources_are_broken_at_words(capsys: pytest.CaptureFixture[str]) -> None:
+    assert exit_code(["sources", "--room", "readers"]) == 0
+    told = [line for line in capsys.readouterr().out.splitlines() if line.startswith("    ")]
+    assert max(map(len, told)) < 80
+    assert len(told) > 50
+
+
+def test_a_reader_that_stops_is_no_failure() -> None:
+    command = [sys.executable, "-m", "imucarry", "sources"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as run:
+        assert run.stdout is not None
+        run.stdout.readline()
+        run.stdout.close()
+        assert run.wait(60) == 0
