@@ -9,7 +9,7 @@ import numpy as np
 
 from imucarry.basics.records import AimReading, BoutData, BoutRow, Comparison, LadderRung
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.ladder_step import implement_key
+from imucarry.carry.implements import implement_key
 
 AIM_CODES = {
     "free_walk": "an unloaded walk: it is the baseline and has no aim to be read against",

@@ -6,6 +6,7 @@ import math
 from bisect import insort
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import tee
 from typing import NamedTuple
 
 from imucarry.basics.evidence import cohort as evidence
@@ -18,6 +19,7 @@ from imucarry.basics.reliability import (
 )
 from imucarry.basics.statistics import mean_interval
 from imucarry.carry.circular import is_circular, on_one_branch
+from imucarry.carry.implements import as_first_written
 from imucarry.carry.repeats import Cell, over_visits, within_visit
 from imucarry.carry.visit_order import Order
 from imucarry.carry.visits import Row, number, word
@@ -113,7 +115,12 @@ def places_of(bouts: Iterable[Row], order: Order) -> dict[Who, Place]:
     order : mapping
         Of the visits, from `imucarry.carry.visit_order.order_visits`.
     """
-    return {_who(row): _place(row, order) for row in bouts}
+    rows, again = tee(bouts)
+    implements = as_first_written(word(row, "implement") for row in again)
+    return {
+        _who(row): _place(row, implement, order)
+        for row, implement in zip(rows, implements, strict=True)
+    }
 
 
 def reliability_rows(
@@ -157,13 +164,13 @@ def _who(row: Row) -> Who:
     return word(row, "participant"), word(row, "session"), word(row, "bout")
 
 
-def _place(bout: Row, order: Order) -> Place:
+def _place(bout: Row, implement: str, order: Order) -> Place:
     load_kg, start_s = number(bout, "load_kg"), number(bout, "start_s")
     condition = Condition(
         hold=word(bout, "hold"),
         loaded_side=word(bout, "loaded_side"),
         load_kg=round(load_kg, 3) if math.isfinite(load_kg) else UNKNOWN_LOAD,
-        implement=word(bout, "implement"),
+        implement=implement,
         perturbed=word(bout, "perturbed"),
         left_hold=word(bout, "left_hold"),
         right_hold=word(bout, "right_hold"),

@@ -16,6 +16,7 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
+from imucarry.carry.implements import implement_key
 from imucarry.carry.ladder_doubts import (
     counted_at_each,
     differing_repeats,
@@ -28,7 +29,7 @@ from imucarry.carry.ladder_doubts import (
     with_implements_apart,
     with_loads_unknown,
 )
-from imucarry.carry.ladder_step import Step, implement_key, step_of
+from imucarry.carry.ladder_step import Step, step_of
 from imucarry.carry.monotone import UPPER, monotone_band
 from imucarry.motion.orientation import CONTRADICTION
 

@@ -11,7 +11,8 @@ import numpy as np
 from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import LadderRung, Notice, StoppedLoad
 from imucarry.basics.statistics import t_quantile
-from imucarry.carry.ladder_step import Step, implement_key
+from imucarry.carry.implements import implement_key
+from imucarry.carry.ladder_step import Step
 from imucarry.carry.monotone import UPPER
 from imucarry.carry.symptoms import stop_rank
 

@@ -40,11 +40,6 @@ class Step:
         return not (math.isfinite(self.pain_0_10) or self.stop_reason)
 
 
-def implement_key(implement: str) -> str:
-    """Return an implement as it is compared: without regard to case and spaces."""
-    return "".join(implement.casefold().split())
-
-
 def _pain(row: BoutRow, settings: CarrySettings) -> float:
     """Return the pain above its limit, else NaN."""
     return row.pain_0_10 if has_pain(row, settings) else math.nan

@@ -11,8 +11,8 @@ from pathlib import Path
 
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import RetestFinding, RomReading, SessionScores
+from imucarry.carry.implements import as_first_written
 from imucarry.carry.kept import find_score
-from imucarry.carry.ladder_step import implement_key
 from imucarry.carry.retest import published_error
 from imucarry.carry.rom_words import done_alike, read_design
 
@@ -88,15 +88,12 @@ def by_date(visits: Sequence[Visit]) -> tuple[Visit, ...]:
 
 def alike_implements(visits: Sequence[Visit]) -> tuple[Visit, ...]:
     """Write an implement in all visits as it was written first: case and spaces do not matter."""
-    first: dict[str, str] = {}
-    for visit in visits:
-        for row in (*visit.bouts, *visit.ladder):
-            first.setdefault(implement_key(word(row, "implement")), word(row, "implement"))
+    names = as_first_written(
+        word(row, "implement") for visit in visits for row in (*visit.bouts, *visit.ladder)
+    )
 
     def named(rows: Sequence[Row]) -> tuple[Row, ...]:
-        return tuple(
-            {**row, "implement": first[implement_key(word(row, "implement"))]} for row in rows
-        )
+        return tuple({**row, "implement": next(names)} for row in rows)
 
     return tuple(
         replace(visit, bouts=named(visit.bouts), ladder=named(visit.ladder)) for visit in visits

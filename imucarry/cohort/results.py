@@ -215,16 +215,19 @@ def read_scores(folder: Path) -> pd.DataFrame:
 
 
 def read_bouts(folder: Path) -> pd.DataFrame:
-    """Return what the page needs of the joined bouts."""
+    """Return what the page needs of the joined bouts, an implement spelt in one way."""
     import pandas as pd
 
-    return pd.read_csv(
+    from imucarry.carry.implements import as_first_written
+
+    bouts = pd.read_csv(
         folder / "cohort_bouts.csv",
         usecols=[*_BOUT_WORDS, *_BOUT_NUMBERS],
         dtype={**dict.fromkeys(_BOUT_WORDS, str), **dict.fromkeys(_BOUT_NUMBERS, float)},
         keep_default_na=False,
         na_values={name: [""] for name in _BOUT_NUMBERS},
     )
+    return bouts.assign(implement=list(as_first_written(bouts["implement"])))
 
 
 def write_page(

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from imucarry.basics.records import BoutResult, LadderRung, Side
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.bout_checks import early_stop
-from imucarry.carry.ladder_step import implement_key
+from imucarry.carry.implements import implement_key
 from imucarry.report.lookup import arm_share_of, role_of
 
 

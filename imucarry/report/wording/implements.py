@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from imucarry.basics.records import BoutResult, BoutRow
-from imucarry.carry.ladder_step import implement_key
+from imucarry.carry.implements import implement_key
 
 HeldSo = tuple[str, str, str, str]
 """Hold and side, and the hold of each hand."""

@@ -67,6 +67,15 @@ def test_a_systematic_order_effect_is_reported_and_not_part_of_the_error() -> No
     assert not by_design(repeated(*cohort(60)))["same_visit"].systematic
 
 
+def test_an_implement_is_one_however_it_is_spelt() -> None:
+    scores, bouts = cohort(12)
+    spelt = [{**row, "implement": "Kettlebell" if k % 2 else "kettle bell"}
+             for k, row in enumerate(bouts)]  # fmt: skip
+    rows = repeated(scores, spelt)
+    assert {row.implement for row in rows} == {"kettle bell"}
+    assert {row.n_participants for row in rows} == {12}
+
+
 def test_conditions_are_never_pooled() -> None:
     one, two = cohort(12), cohort(12, load_kg=16.0, seed=2)
     renamed = [{**row, "bout": f"heavy{row['bout']}"} for row in two[0]]
