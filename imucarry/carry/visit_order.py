@@ -78,7 +78,7 @@ def order_visits(visits: Sequence[StudyVisit], manifest: str = "") -> tuple[Orde
 def natural(name: str) -> tuple[tuple[int, int, str], ...]:
     """Return a sort key that takes the numbers in a name as numbers."""
     parts = re.split(r"(\d+)", name)
-    return tuple((0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts)
+    return tuple((0, int(part), "") if part.isdecimal() else (1, 0, part) for part in parts)
 
 
 def _date(visit: StudyVisit) -> str | None:

@@ -59,13 +59,16 @@ def add_visit(
     Raises
     ------
     OutputError
-        If the folder holds other recordings under the same labels.
+        If the folder holds other recordings under the same labels, or its table of
+        participants cannot be added to.
     """
     own = f"sub-{labels.participant}/ses-{labels.session}/"
     before = [name for name in owned if _visit(name) == own]
     if not force:
         _require_same_recordings(folder, before, files, labels)
     others = [name for name in owned if _visit(name) not in ("", own)]
+    people = {_visit(name).split("/")[0] for name in others} | {f"sub-{labels.participant}"}
+    files = {**files, PARTICIPANTS: _with_people(folder / PARTICIPANTS, people)}
     if not others:
         return Addition(files, tuple(owned), ())
     # What describes the whole data set may have been edited since.
@@ -74,9 +77,7 @@ def add_visit(
         for name in owned
         if name in files and not _visit(name) and (folder / name).is_file() and name != PARTICIPANTS
     ]
-    people = {_visit(name).split("/")[0] for name in others} | {f"sub-{labels.participant}"}
     wanted = {name: content for name, content in files.items() if name not in common}
-    wanted[PARTICIPANTS] = _with_people(folder / PARTICIPANTS, people)
     kept = {*others, *common}
     replaced = tuple(name for name in owned if name not in kept)
     return Addition(wanted, replaced, tuple(sorted(kept)))
@@ -112,7 +113,9 @@ def _with_people(path: Path, people: Iterable[str]) -> bytes:
     except UnicodeDecodeError as error:
         raise OutputError("is no UTF-8 text; save it as such", file=str(path)) from error
     rows = [line.split("\t") for line in lines if line.strip()]
-    header, known = (rows[0], rows[1:]) if rows and rows[0][0] == ID else ([ID], [])
+    header, known = (rows[0], rows[1:]) if rows else ([ID], [])
+    if header[0] != ID:
+        raise OutputError(f"does not begin with the column {ID}; put it first", file=str(path))
     empty = [EMPTY] * (len(header) - 1)
     missing = sorted(set(people) - {row[0] for row in known})
     told = sorted([*known, *([person, *empty] for person in missing)])

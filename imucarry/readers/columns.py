@@ -285,7 +285,7 @@ def _stated(
 def _column_named(table: Table, name: str, role: str) -> int:
     if name in table.names:
         return table.names.index(name)
-    if not any(table.names) and name.isdigit() and 1 <= int(name) <= len(table.names):
+    if not any(table.names) and name.isdecimal() and 1 <= int(name) <= len(table.names):
         return int(name) - 1
     close = get_close_matches(name, table.names, n=1)
     hint = f"did you mean {close[0]!r}?" if close else f"the file has {_listed(table.names)}"

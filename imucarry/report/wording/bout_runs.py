@@ -14,7 +14,7 @@ SHORTEST_RUN = 3
 def bouts_named(rows: Sequence[BoutRow]) -> str:
     """ "bout 4", "bouts 3, 4, 6 to 8", or the bouts' own names."""
     names = [row.bout for row in rows]
-    if len(names) < 2 or not all(name.isdigit() for name in names):
+    if len(names) < 2 or not all(name.isdecimal() for name in names):
         return ", ".join(say.bout_name(row) for row in rows)
     return words_checks.BOUTS.format(bouts=", ".join(_runs([int(name) for name in names])))
 

@@ -42,7 +42,7 @@ def because(code: str) -> str:
 
 def bout_name(row: BoutRow) -> str:
     """A bout as it is called; one that is only numbered is called "bout 4"."""
-    return texts.BOUT_NUMBERED.format(bout=row.bout) if row.bout.isdigit() else row.bout
+    return texts.BOUT_NUMBERED.format(bout=row.bout) if row.bout.isdecimal() else row.bout
 
 
 def bout_in_short(row: BoutRow) -> str:
@@ -282,7 +282,7 @@ def note(code: str) -> str:
 def place(about: str, notice: Notice) -> str:
     """Where a notice belongs: a bout, a sensor, a file, a place in it."""
     named = ", ".join(texts.PLACEMENTS.get(part, part) for part in about.split(", "))
-    parts = (texts.BOUT_NUMBERED.format(bout=about) if about.isdigit() else named, notice.file)
+    parts = (texts.BOUT_NUMBERED.format(bout=about) if about.isdecimal() else named, notice.file)
     where = notice.where if notice.where not in (about, f"bout {about}") else ""
     where = ", ".join(texts.PLACEMENTS.get(part, part) for part in where.split(", "))
     return ", ".join(dict.fromkeys(part for part in (*parts, where) if part))

@@ -18,6 +18,10 @@ def visit(session: str, date: str = "", /, **manifest: str) -> StudyVisit:
     return StudyVisit("A", session, date, manifest)
 
 
+def test_signs_that_look_like_digits_are_words() -> None:
+    assert ordered(visit("²"), visit("1"))[0] == ["1", "²"]
+
+
 def test_dates_of_the_sessions_come_first() -> None:
     """ "post" stands before "pre" in the alphabet; its date does not."""
     pre = visit("pre", "2026-01-01", date="2026-01-20", visit="2")

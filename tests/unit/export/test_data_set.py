@@ -57,6 +57,20 @@ def test_another_person_leaves_what_is_there(tmp_path: Path) -> None:
     assert not found.files.keys() & set(found.kept)
 
 
+def test_columns_of_people_stay_where_a_visit_alone_is_exported_again(tmp_path: Path) -> None:
+    owned = written(tmp_path, files_of("01", "01"))
+    (tmp_path / "participants.tsv").write_text("participant_id\tage\nsub-01\t40\n", "utf-8")
+    found = add_visit(tmp_path, owned, files_of("01", "01"), Labels())
+    assert found.files["participants.tsv"] == b"participant_id\tage\nsub-01\t40\n"
+
+
+def test_a_list_of_people_that_cannot_be_added_to_is_refused(tmp_path: Path) -> None:
+    owned = written(tmp_path, files_of("01", "01"))
+    (tmp_path / "participants.tsv").write_text("age\tparticipant_id\n40\tsub-01\n", "utf-8")
+    with pytest.raises(OutputError, match="does not begin with the column participant_id"):
+        add_visit(tmp_path, owned, files_of("02", "01", b"2\n"), Labels("02", "01"))
+
+
 def test_people_are_listed_though_the_list_was_lost(tmp_path: Path) -> None:
     owned = written(tmp_path, files_of("03", "01"))
     (tmp_path / "participants.tsv").unlink()
