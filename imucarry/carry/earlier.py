@@ -13,6 +13,7 @@ from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.earlier_notices import history_notices, moved_free_walks
 from imucarry.carry.retest import OWN_READINGS, ROUNDING_DEG
+from imucarry.carry.visit_arms import by_own_walks, in_doubt
 from imucarry.carry.visits import (
     CONDITION,
     FOLLOWED,
@@ -21,6 +22,7 @@ from imucarry.carry.visits import (
     Row,
     Visit,
     alike_implements,
+    between_visit_error,
     by_date,
     current_visit,
     number,
@@ -42,6 +44,7 @@ class HistoryRow:
     smallest change between visits that is not error (95 %), NaN where not known;
     ``finding`` is a key of ``HISTORY_FINDINGS``. ``place`` counts the visits in their
     order from 0. ``span_low`` and ``span_high`` hold the intervals of all its bouts.
+    ``in_doubt`` is a free arm's share that has no fair free walk.
     """
 
     measure: str  # of the table of measures, or the name of a shoulder test
@@ -63,6 +66,7 @@ class HistoryRow:
     place: int = 0
     span_low: float = NAN
     span_high: float = NAN
+    in_doubt: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +88,7 @@ HISTORY_FINDINGS = {
     "decreased_more_than_error": "it fell by more than the error between visits",
     "within_error": "the change is within the error between visits",
     "not_decidable": "the error between visits is not known",
+    "in_doubt": "at one of the visits the free arm had no fair free walk to be compared with",
 }
 """Code of a finding, and what it means."""
 
@@ -146,7 +151,8 @@ def compare_visits(
     tuple of HistoryRow
         Sorted by measure, condition and visit; what only one visit has is left out.
         Bouts of one condition and visit are averaged, and have an interval only
-        where there is a single one. Perturbed bouts are left out. Shoulder tests are
+        where there is a single one. Perturbed bouts are left out. Free arms are read
+        as the rows of their own visit are (`by_own_walks`). Shoulder tests are
         compared by their readings before the carries, with the published error that
         fits how the current visit's were done, as if they had been done so at every
         visit; else with the published or given error of ``retest.csv``. The scatter of
@@ -154,7 +160,7 @@ def compare_visits(
     """
     cells: dict[Key, list[HistoryRow]] = {}
     published = _published_errors(visits)
-    for place, visit in enumerate(visits):
+    for place, visit in enumerate(map(by_own_walks, visits)):
         for key, row in (*_bout_rows(visit, reliability), *_test_rows(visit, published)):
             cells.setdefault(key, []).append(replace(row, place=place))
     followed = [rows for _, rows in sorted(cells.items()) if len(rows) > 1]
@@ -167,7 +173,8 @@ def _against_first(rows: Sequence[HistoryRow]) -> list[HistoryRow]:
     error, source = (known[-1].error, known[-1].error_source) if known else (NAN, "")
     later = [
         replace(row, change=change, error=error, error_source=source,
-                finding=change_finding(change, error))
+                finding="in_doubt" if rows[0].in_doubt or row.in_doubt
+                else change_finding(change, error))
         for row, change in ((row, row.value - rows[0].value) for row in rows[1:])
     ]  # fmt: skip
     return [replace(rows[0], error=error, error_source=source), *later]
@@ -230,6 +237,7 @@ def _bout_row(
         # NaN where any bout has no interval.
         span_low=float(np.min([number(row, item.low) for row in rows])),
         span_high=float(np.max([number(row, item.high) for row in rows])),
+        in_doubt=item.measure == "arm_swing_kept" and any(in_doubt(r, item.side) for r in rows),
     )
 
 
@@ -239,24 +247,6 @@ def hold_of(row: Row) -> str:
     if hold != "mixed":
         return hold
     return f"mixed ({word(row, 'left_hold')}, {word(row, 'right_hold')})"
-
-
-def between_visit_error(item: Followed, bout: Row, reliability: Sequence[Row]) -> tuple[float, str]:
-    """Return MDC95 between visits of the same measure and condition, and its source."""
-    matching = [
-        row
-        for row in reliability
-        if word(row, "design") == "between_visit"
-        and (word(row, "measure"), word(row, "side")) == (item.measure, item.side)
-        and all(word(row, name) == word(bout, name) for name in ("hold", "loaded_side"))
-        and abs(number(row, "load_kg") - number(bout, "load_kg")) < 5e-4  # tables: 3 digits
-        and math.isfinite(number(row, "mdc95"))
-    ]
-    if not matching:
-        return NAN, ""
-    worst = max(matching, key=lambda row: number(row, "mdc95"))
-    people = f"{number(worst, 'n_participants'):.0f}"
-    return number(worst, "mdc95"), f"between visits, {people} participants"
 
 
 # --- shoulder tests -------------------------------------------------------------------

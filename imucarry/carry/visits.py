@@ -5,12 +5,14 @@ from __future__ import annotations
 import csv
 import datetime as dt
 import json
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from imucarry.basics.errors import SessionError
-from imucarry.basics.records import RetestFinding, RomReading, SessionScores
+from imucarry.basics.records import SIDES, RetestFinding, RomReading, SessionScores
 from imucarry.carry.implements import as_first_written
 from imucarry.carry.kept import find_score
 from imucarry.carry.retest import published_error
@@ -24,6 +26,7 @@ Row = Mapping[str, str | float]
 
 CONDITION = ("hold", "loaded_side", "implement", "left_hold", "right_hold")
 NOTED = ("load_kg", "perturbed", "pain_0_10", "stop_reason")
+MATCHED_ARM = "arm_swing_kept_matched"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +64,8 @@ class Visit:
     """Rows of ``bout_summary.csv``, ``retest.csv`` and ``ladder.csv`` of one visit.
 
     ``date`` is None where it is not known; ``current`` marks the visit that was just scored.
+    ``matched_arms`` holds the rows of ``scores.csv`` that compare arms with the free walks of
+    like pace, ``checks`` the code and place of each check of ``run.json``.
     """
 
     session: str
@@ -69,6 +74,8 @@ class Visit:
     date: dt.date | None = None
     ladder: tuple[Row, ...] = ()
     current: bool = False
+    matched_arms: tuple[Row, ...] = ()
+    checks: tuple[tuple[str, str], ...] = ()
 
     @property
     def name(self) -> str:
@@ -131,15 +138,41 @@ def read_visit(folder: Path, participant: str) -> Visit:
         )
     session = word(bouts[0], "session") if bouts else folder.name
     tests, ladder = (_rows_if_there(folder / name) for name in ("retest.csv", "ladder.csv"))
-    return Visit(session, bouts, tests, _date_of(folder / "run.json"), ladder)
+    scores = _rows_if_there(folder / "scores.csv")
+    arms = tuple(row for row in scores if word(row, "measure") == MATCHED_ARM)
+    run = _read_run(folder / "run.json")
+    return Visit(
+        session, bouts, tests, _date_of(run), ladder, matched_arms=arms, checks=_checks_of(run)
+    )
 
 
-def _date_of(run: Path) -> dt.date | None:
-    """Return the date of a visit from its ``run.json``; None where that does not say it."""
+def _read_run(file: Path) -> Mapping[str, Any]:
+    """Return what a ``run.json`` holds; {} where it cannot be read."""
     try:
-        return dt.date.fromisoformat(json.loads(run.read_text(encoding="utf-8"))["date"])
-    except (OSError, ValueError, KeyError, TypeError):
+        run = json.loads(file.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return run if isinstance(run, dict) else {}
+
+
+def _date_of(run: Mapping[str, Any]) -> dt.date | None:
+    """Return the date of a visit; None where it is not said."""
+    try:
+        return dt.date.fromisoformat(run["date"])
+    except (ValueError, KeyError, TypeError):
         return None
+
+
+def _checks_of(run: Mapping[str, Any]) -> tuple[tuple[str, str], ...]:
+    """Return the code and place of each check."""
+    try:
+        return tuple(
+            (str(notice["code"]), str(notice["where"]))
+            for notice in run["notices"]
+            if notice["severity"] == "check"
+        )
+    except (KeyError, TypeError):
+        return ()
 
 
 def _rows_if_there(file: Path) -> tuple[Row, ...]:
@@ -167,6 +200,7 @@ def current_visit(result: SessionScores) -> Visit:
     for bout in result.bouts:
         row = bout.data.row
         cells: dict[str, str | float] = {name: getattr(row, name) for name in CONDITION}
+        cells |= {"bout": row.bout, "baseline_bouts": ";".join(bout.comparison.baseline_bouts)}
         cells |= {name: getattr(row, name) for name in NOTED}
         scores = (*bout.scores, *bout.comparison.scores)
         for item in FOLLOWED:
@@ -177,6 +211,9 @@ def current_visit(result: SessionScores) -> Visit:
                     item.low: score.estimate.ci_low,
                     item.high: score.estimate.ci_high,
                 }
+        for side in SIDES:
+            swing = find_score(scores, "arm_swing", side)
+            cells[f"{side}_arm_role"] = swing.role if swing else "none"
         bouts.append(cells)
     tests = [_test_row(item, result.session.rom) for item in result.retest]
     rungs: list[Row] = [
@@ -189,8 +226,30 @@ def current_visit(result: SessionScores) -> Visit:
     ]  # fmt: skip
     session = result.session
     return Visit(
-        session.session, tuple(bouts), tuple(tests), session.date, tuple(rungs), current=True
-    )
+        session.session, tuple(bouts), tuple(tests), session.date, tuple(rungs), current=True,
+        matched_arms=_matched_arms(result), checks=_checks(result),
+    )  # fmt: skip
+
+
+def _matched_arms(result: SessionScores) -> tuple[Row, ...]:
+    """Return the arms' shares of the free walks of like pace, as in ``scores.csv``."""
+    return tuple(
+        {
+            "bout": bout.data.row.bout, "side": score.side, "value": score.estimate.value,
+            "ci_low": score.estimate.ci_low, "ci_high": score.estimate.ci_high,
+            "missing_because": score.estimate.missing_because,
+        }
+        for bout in result.bouts
+        for score in bout.comparison.scores
+        if score.measure == MATCHED_ARM
+    )  # fmt: skip
+
+
+def _checks(result: SessionScores) -> tuple[tuple[str, str], ...]:
+    of_bouts = (notice for bout in result.bouts for notice in bout.notices)
+    notices = (*result.notices, *of_bouts)
+    found = ((notice.code, notice.where) for notice in notices if notice.severity == "check")
+    return tuple(dict.fromkeys(found))
 
 
 def _test_row(found: RetestFinding, readings: Sequence[RomReading]) -> Row:
@@ -215,3 +274,21 @@ def _test_row(found: RetestFinding, readings: Sequence[RomReading]) -> Row:
         "between_deg": published.error_deg if published else NAN,
         "between_source": published.source if published else "",
     }
+
+
+def between_visit_error(item: Followed, bout: Row, reliability: Sequence[Row]) -> tuple[float, str]:
+    """Return MDC95 between visits of the same measure and condition, and its source."""
+    matching = [
+        row
+        for row in reliability
+        if word(row, "design") == "between_visit"
+        and (word(row, "measure"), word(row, "side")) == (item.measure, item.side)
+        and all(word(row, name) == word(bout, name) for name in ("hold", "loaded_side"))
+        and abs(number(row, "load_kg") - number(bout, "load_kg")) < 5e-4  # tables: 3 digits
+        and math.isfinite(number(row, "mdc95"))
+    ]
+    if not matching:
+        return NAN, ""
+    worst = max(matching, key=lambda row: number(row, "mdc95"))
+    people = f"{number(worst, 'n_participants'):.0f}"
+    return number(worst, "mdc95"), f"between visits, {people} participants"

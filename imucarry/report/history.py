@@ -16,6 +16,8 @@ from imucarry.report.wording.same_load import lie_apart
 
 Condition = tuple[str, str, float, str]
 
+UNTOLD = ("not_decidable", "in_doubt")
+"""Findings of a change that no error is set beside."""
 UNBROKEN_HYPHEN = "\u2011"
 """Keeps a date in one line."""
 
@@ -67,14 +69,14 @@ def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow], labels: Sequen
     places = sorted({row.place for row in rows})
     heads = texts.HISTORY
     conditions = _by_condition(rows)
-    told = any(found[max(found)].finding != "not_decidable" for found in conditions.values())
+    told = any(found[max(found)].finding not in UNTOLD for found in conditions.values())
     judged = (heads["error"], heads["finding"]) if told else ()
     before = (words_visits.HISTORY_SINCE_LAST,) if len(places) > 2 else ()
     columns = (*(labels[place] for place in places), heads["change"], *judged, *before)
     body = tuple(_row(condition, found, places, told) for condition, found in conditions.items())
     corner = heads["condition"] if rows[0].hold else words_visits.HISTORY_TEST_CORNER
     caption = say.sentence_case(f"{name} ({unit_name(unit)})" if unit_name(unit) else name)
-    notes = (words_visits.HISTORY_ALL_WALKS,) if measure == "arm_swing_kept" else ()
+    notes = (words_visits.HISTORY_OF_ROWS,) if measure == "arm_swing_kept" else ()
     return Table(caption, corner, columns, body, notes)
 
 
@@ -95,8 +97,7 @@ def _row(
     """One condition at each visit; without `told` no error and no finding."""
     cells = tuple(_cell(found.get(place)) for place in places)
     first, last = found[min(found)], found[max(found)]
-    apart = last.finding == "not_decidable" and lie_apart(first, last)
-    change = Cell(quantity(last.change, last.unit), words_visits.HISTORY_APART if apart else "")
+    change = Cell(quantity(last.change, last.unit), _beside_change(first, last))
     before = (_since_last(found),) if len(places) > 2 else ()
     if not told:
         return TableRow(_condition(condition), (*cells, change, *before))
@@ -106,12 +107,22 @@ def _row(
     return TableRow(_condition(condition), (*cells, change, source, Cell(words), *before))
 
 
+def _beside_change(first: HistoryRow, last: HistoryRow) -> str:
+    """What stands below a change whose error is not known."""
+    if first.in_doubt or last.in_doubt:
+        return texts.HISTORY_FINDINGS["in_doubt"]
+    apart = last.finding == "not_decidable" and lie_apart(first, last)
+    return words_visits.HISTORY_APART if apart else ""
+
+
 def _since_last(found: Mapping[int, HistoryRow]) -> Cell:
     """The change since the visit before the last, and whether it is beyond the error."""
     *_, before, last = (found[place] for place in sorted(found))
     change = last.value - before.value
     finding = change_finding(change, last.error)
-    if finding == "not_decidable":
+    if before.in_doubt or last.in_doubt:
+        below = texts.HISTORY_FINDINGS["in_doubt"]
+    elif finding == "not_decidable":
         below = words_visits.HISTORY_APART if lie_apart(before, last) else ""
     else:
         below = texts.HISTORY_FINDINGS[finding]
@@ -135,10 +146,10 @@ def _condition(condition: Condition) -> str:
 def _cell(row: HistoryRow | None) -> Cell:
     if row is None:
         return Cell("")
-    value = quantity(row.value, row.unit)
-    if not math.isfinite(row.ci_low) or not math.isfinite(row.ci_high):
-        return Cell(value)
-    return Cell(value, say.interval(row.ci_low, row.ci_high, row.unit))
+    marks = texts.HISTORY_FINDINGS["in_doubt"] if row.in_doubt else ""
+    known = math.isfinite(row.ci_low) and math.isfinite(row.ci_high)
+    within = say.interval(row.ci_low, row.ci_high, row.unit) if known else ""
+    return Cell(quantity(row.value, row.unit), ", ".join(filter(None, (within, marks))))
 
 
 # --- the ladder's answers -------------------------------------------------------------

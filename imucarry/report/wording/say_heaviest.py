@@ -195,17 +195,8 @@ def _ladder_line(told: ToldVisits, rows: Mapping[int, Row], carries: Sequence[Hi
     return words_visits.SINCE["ladder"].format(
         hold=hold_words(rows[told.now]),
         values=told.beside(values),
-        change=_changes(told, kinds) if compared else "",
+        change=told.changes(kinds) if compared else "",
     )
-
-
-def _changes(told: ToldVisits, kinds: Mapping[int, str]) -> str:
-    """ " (less)"; where the other visits do not agree, what holds against each."""
-    if len(set(kinds.values())) == 1:
-        return words_visits.SINCE_CHANGE[next(iter(kinds.values()))]
-    words = words_visits.SINCE_EACH
-    each = [words[kind].format(visit=told.names[place]) for place, kind in kinds.items()]
-    return words["all"].format(changes=", ".join(each))
 
 
 def _comparable(told: ToldVisits, rows: Mapping[int, Row], pair: tuple[int, int]) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from imucarry.basics.records import SIDES
 from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, change_finding
@@ -16,7 +16,7 @@ from imucarry.report.wording.say_pains import pain_lines
 from imucarry.report.wording.visit_names import ToldVisits, told_visits
 
 Places = dict[int, HistoryRow]
-Pairs = dict[int, list[tuple[HistoryRow, HistoryRow]]]
+CLEAR = {"more", "less"}
 
 MEASURES = {False: ("yaw_kept", "arm_swing_kept"), True: ("sternum_yaw_range", "arm_swing")}
 """Trunk and arms as shares of the free walks, and in degrees where these differ."""
@@ -32,8 +32,9 @@ def history_lines(history: History) -> list[str]:
     """What changed between this visit, the first and the last of the others, a line each.
 
     Pain at the same load; the heaviest load kept of each hold; trunk and free arms at the same
-    load; the shoulder tests. Where the visits' free walks differ, the carries are told in degrees
-    and the heaviest loads kept, which are shares of it, are not compared.
+    load, where they clearly changed; the shoulder tests. Where the visits' free walks differ,
+    the carries are told in degrees and the heaviest loads kept, which are shares of it, are not
+    compared.
     """
     told = told_visits(history)
     moved = not set(history.moved).isdisjoint(told.places)
@@ -75,28 +76,27 @@ def _followed(history: History, told: ToldVisits) -> list[Places]:
 
 
 def _carry_lines(history: History, told: ToldVisits, *, moved: bool) -> list[str]:
-    """Trunk, then free arms at the same load, a sentence for each other visit that has any."""
-    trunk, arms = (_pairs(history, told, measure) for measure in MEASURES[moved])
+    """A sentence for the trunk and one for the free arms, of the carries that clearly differ."""
+    kinds = ("deg", "arms_deg") if moved else ("kept", "arms_kept")
+    found = [_same_carries(history, told, measure) for measure in MEASURES[moved]]
     lines = [
-        *_spans(trunk, "deg" if moved else "kept", told, values=True),
-        *_spans(arms, "arms_deg" if moved else "arms_kept", told, values=not trunk),
+        words_visits.SINCE[kind].format(carries=_carries(carries, told))
+        for kind, carries in zip(kinds, found, strict=True)
+        if carries
     ]
-    later = (max(pair, key=lambda row: row.place)
-             for found in (trunk, arms) for pairs in found.values() for pair in pairs)  # fmt: skip
-    if any(not math.isfinite(row.error) for row in later):
+    if any(not math.isfinite(rows[max(rows)].error) for carries in found for rows in carries):
         lines[-1] += words_visits.SINCE["unknown"]
     return lines
 
 
-def _pairs(history: History, told: ToldVisits, measure: str) -> Pairs:
-    """A measure of the same carries at another visit and now, by the place of the other."""
-    pairs: Pairs = {}
-    for rows in _followed(history, told):
-        now = rows[told.now]
-        for other in told.others:
-            if other in rows and now.measure == measure and not _is_held(now):
-                pairs.setdefault(other, []).append((rows[other], now))
-    return dict(sorted(pairs.items()))
+def _same_carries(history: History, told: ToldVisits, measure: str) -> list[Places]:
+    """A measure of the carries that this visit and another have; none of an arm with a load."""
+    followed = _followed(history, told)
+    return [
+        rows
+        for rows in followed
+        if rows[told.now].measure == measure and not _is_held(rows[told.now])
+    ]
 
 
 def _is_held(row: HistoryRow) -> bool:
@@ -104,60 +104,62 @@ def _is_held(row: HistoryRow) -> bool:
     return row.side in SIDES and row.loaded_side in (row.side, "both")
 
 
-def _spans(pairs: Pairs, kind: str, told: ToldVisits, *, values: bool) -> list[str]:
-    """A sentence for each other visit; where no carry clearly differs, the first has values."""
-    return [
-        words_visits.SINCE[kind].format(
-            span=words_visits.SINCE["from" if other < told.now else "until"].format(
-                visit=told.names[other]
-            ),
-            carries=_carries(found, values=values and k == 0),
-        )
-        for k, (other, found) in enumerate(pairs.items())
-    ]
-
-
-def _carries(pairs: Sequence[tuple[HistoryRow, HistoryRow]], *, values: bool) -> str:
-    """The carries that clearly differ, falls first, and how many do not.
-
-    Where none does, that is said, with the `values` of all of them where these are asked for.
-    """
+def _carries(carries: Sequence[Places], told: ToldVisits) -> str:
+    """The carries that clearly differ, falls first; which are in doubt; how many do not differ."""
     words = words_visits.SINCE
-    several = len({then.implement for then, _ in pairs}) > 1
-    in_order = [sorted(pair, key=lambda row: row.place) for pair in pairs]
-    said = [
-        (_carry(first, last, implement=several), clear_change(first, last))
-        for first, last in in_order
-    ]
-    sure = sorted((item for item in said if item[1]), key=lambda item: item[1] != "less")
-    if not sure:
-        all_said = ", ".join(few_of([carry for carry, _ in said], "more")) if values else ""
-        key = "none" if not values else "none_one" if len(said) == 1 else "none_of"
-        return words[key].format(carries=all_said)
-    falls = sum(change == "less" for _, change in sure)
-    named = [f"{carry}{words_visits.SINCE_CHANGE[change]}" for carry, change in sure]
-    listed = ", ".join(few_of(named, "more", most=max(MOST_NAMED, falls)))
-    others = len(said) - len(sure)
-    if others:
-        listed += words["other" if others == 1 else "others"].format(n=others)
-    return listed
+    several = len({rows[told.now].implement for rows in carries}) > 1
+    judged = [(rows, _kinds(rows, told)) for rows in carries]
+    sure = [item for item in judged if not CLEAR.isdisjoint(item[1].values())]
+    sure.sort(key=lambda item: "less" not in item[1].values())
+    falls = sum("less" in kinds.values() for _, kinds in sure)
+    said = [_carry(rows, kinds, told, implement=several) for rows, kinds in sure]
+    parts = few_of(said, "more", most=max(MOST_NAMED, falls))
+    rest = [item for item in judged if item not in sure]
+    doubtful = [rows for rows, kinds in rest if "doubt" in kinds.values()]
+    same = len(rest) - len(doubtful)
+    if same and not sure:
+        parts.append(words["one" if len(carries) == 1 else "none"])
+    elif same:
+        parts.append(words["other" if same == 1 else "others"].format(n=same))
+    if doubtful:
+        names = [_carry_name(rows[told.now], implement=several) for rows in doubtful]
+        parts.append(words["doubt"].format(carries=", ".join(few_of(names, "more"))))
+    return "; ".join(parts)
 
 
-def _carry(first: HistoryRow, last: HistoryRow, *, implement: bool) -> str:
-    """ "rack right 6 kg 99 to 108 %"."""
-    hold = texts.HOLDS_SHORT.get(first.hold, first.hold)
-    side = texts.LOADED_SIDES_SHORT.get(first.loaded_side, first.loaded_side)
-    load = f"{kilograms(first.load_kg)} kg" if math.isfinite(first.load_kg) else ""
-    digits = 0 if first.unit == "%" else 1
-    arm = texts.SIDES.get(first.side, "") if first.loaded_side not in SIDES else ""
-    arm = words_visits.SINCE["arm"].format(side=arm) if arm else ""
-    parts = (hold, side, load, first.implement if implement else "", arm)
+def _kinds(rows: Places, told: ToldVisits) -> dict[int, str]:
+    """ "more", "less", "unclear" or "doubt" of the later visit, by the place of the other."""
+    found = {}
+    for other in sorted(rows.keys() - {told.now}):
+        first, last = (rows[place] for place in sorted((other, told.now)))
+        doubt = first.in_doubt or last.in_doubt
+        found[other] = "doubt" if doubt else clear_change(first, last) or "unclear"
+    return found
+
+
+def _carry(rows: Places, kinds: Mapping[int, str], told: ToldVisits, *, implement: bool) -> str:
+    """ "rack right 6 kg, 56 % at visit 1, 102 % now (more)"."""
+    digits = 0 if rows[told.now].unit == "%" else 1
+    values = {
+        place: words_visits.SINCE["value"].format(value=written(row.value, digits), unit=row.unit)
+        for place, row in rows.items()
+    }
     return words_visits.SINCE["carry"].format(
-        hold=" ".join(part for part in parts if part),
-        low=written(first.value, digits),
-        high=written(last.value, digits),
-        unit=first.unit,
+        carry=_carry_name(rows[told.now], implement=implement),
+        values=told.beside(values),
+        change=told.changes(kinds),
     )
+
+
+def _carry_name(row: HistoryRow, *, implement: bool) -> str:
+    """ "rack right 6 kg"."""
+    hold = texts.HOLDS_SHORT.get(row.hold, row.hold)
+    side = texts.LOADED_SIDES_SHORT.get(row.loaded_side, row.loaded_side)
+    load = f"{kilograms(row.load_kg)} kg" if math.isfinite(row.load_kg) else ""
+    arm = texts.SIDES.get(row.side, "") if row.loaded_side not in SIDES else ""
+    arm = words_visits.SINCE["arm"].format(side=arm) if arm else ""
+    parts = (hold, side, load, row.implement if implement else "", arm)
+    return " ".join(part for part in parts if part)
 
 
 # --- shoulder tests -------------------------------------------------------------------
@@ -175,8 +177,9 @@ def _test_lines(history: History, told: ToldVisits) -> list[str]:
     if within:
         names = few_of([_test_name(rows[told.now]) for rows in within], "more")
         lines.append(words["tests_within"].format(tests=", ".join(names)))
-    alike = any(rows[told.now].error_source.startswith(IF_DONE_ALIKE) for rows in tests)
-    return [*lines, *([words["tests_alike"]] if alike else [])]
+    if any(rows[told.now].error_source.startswith(IF_DONE_ALIKE) for rows in tests):
+        lines[-1] += words["tests_alike"]
+    return lines
 
 
 def _findings(rows: Places, told: ToldVisits) -> dict[int, str]:

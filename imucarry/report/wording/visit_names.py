@@ -34,6 +34,18 @@ class ToldVisits:
             for place in sorted(values)
         )
 
+    def changes(self, kinds: Mapping[int, str]) -> str:
+        """ " (more)"; where the other visits do not agree, what holds against each."""
+        if len(set(kinds.values())) == 1:
+            return words_visits.SINCE_CHANGE[next(iter(kinds.values()))]
+        each = [
+            (words_visits.SINCE_LATER if place > self.now else words_visits.SINCE_EACH)[
+                kind
+            ].format(visit=self.names[place])
+            for place, kind in kinds.items()
+        ]
+        return words_visits.SINCE_EACH["all"].format(changes=", ".join(each))
+
 
 def told_visits(history: History) -> ToldVisits:
     """The visits to speak of; without a current one the last is taken for it."""

@@ -258,4 +258,5 @@ HISTORY_FINDINGS: Final[Words] = {
     "decreased_more_than_error": "fell beyond the error",
     "within_error": "within the error",
     "not_decidable": "cannot be told",
+    "in_doubt": "in doubt",
 }

@@ -70,9 +70,9 @@ HISTORY_WHY: Final = (
 HISTORY_SINCE_LAST: Final = "change since the visit before"
 HISTORY_TEST_CORNER: Final = "when"
 HISTORY_APART: Final = "intervals lie apart"
-HISTORY_ALL_WALKS: Final = (
-    "Of the mean of all free walks of the visit, also where the bout's own row is of those of like "
-    "pace alone."
+HISTORY_OF_ROWS: Final = (
+    "Each share is of the free walks that the bout's own row is compared with. In doubt: none of "
+    "them was of like pace. Carries in which the arm moved, but not with the strides, are left out."
 )
 HISTORY_NONE: Final = (
     "No carry of this visit was repeated at the same hold and load as at another visit."
@@ -109,19 +109,18 @@ SINCE: Final[Words] = {
     "ladder": "Heaviest load kept, {hold}: {values}{change}.",
     "ladder_same": "Heaviest load kept, the same each time: {holds}.",
     "moved": "The free walk itself changed, so the heaviest loads kept are not compared.",
-    "from": "from {visit} to now",
-    "until": "from now to {visit}",
-    "kept": "Trunk rotation kept at the same load, {span}: {carries}.",
-    "deg": "Trunk rotation at the same load, {span}: {carries}.",
-    "arms_kept": "Free arm's swing kept at the same load, {span}: {carries}.",
-    "arms_deg": "Free arm's swing at the same load, {span}: {carries}.",
+    "kept": "Trunk rotation kept at the same load: {carries}.",
+    "deg": "Trunk rotation at the same load: {carries}.",
+    "arms_kept": "Free arm's swing kept at the same load: {carries}.",
+    "arms_deg": "Free arm's swing at the same load: {carries}.",
     "arm": "{side} arm",
-    "carry": "{hold} {low} to {high} {unit}",
+    "carry": "{carry}, {values}{change}",
+    "value": "{value} {unit}",
     "none": "none clearly different",
-    "none_one": "{carries}, not clearly different",
-    "none_of": "none clearly different ({carries})",
-    "other": "; 1 other not clearly different",
-    "others": "; {n} others not clearly different",
+    "one": "not clearly different",
+    "other": "1 other not clearly different",
+    "others": "{n} others not clearly different",
+    "doubt": "{carries} in doubt (no free walk of like pace)",
     "unknown": " How much visits differ by chance is not known.",
     "test": "{name} {value} deg now: {changes}.",
     "rose": "rose {changes}",
@@ -131,13 +130,14 @@ SINCE: Final[Words] = {
     "since": "since {visit}",
     "till": "until {visit}",
     "tests_within": "No change beyond the error: {tests}.",
-    "tests_alike": "Tests before the carries are compared; the published errors hold if they were "
+    "tests_alike": " Tests before the carries are compared; the published errors hold if they were "
     "done the same way each time.",
 }
 SINCE_CHANGE: Final[Words] = {
     "more": " (more)",
     "less": " (less)",
     "unclear": " (not clearly different)",
+    "doubt": " (in doubt)",
     "same": "",
 }
 SINCE_EACH: Final[Words] = {
@@ -145,7 +145,14 @@ SINCE_EACH: Final[Words] = {
     "more": "more than at {visit}",
     "less": "less than at {visit}",
     "unclear": "not clearly different from {visit}",
+    "doubt": "in doubt against {visit}",
     "same": "the same as at {visit}",
+}
+SINCE_LATER: Final[Words] = {
+    "more": "more at {visit}",
+    "less": "less at {visit}",
+    "unclear": "not clearly different at {visit}",
+    "doubt": "in doubt at {visit}",
 }
 SINCE_FINDING: Final[Words] = {
     "increased_more_than_error": ", beyond the error of {error}",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -219,3 +220,83 @@ def test_an_implement_is_followed_however_it_is_spelt() -> None:
     first, second = alike_implements([old, new])
     assert (first.bouts, first.ladder) == (old.bouts, old.ladder)
     assert [row["implement"] for row in second.bouts] == ["Kettle bell", ""]
+
+
+def arm_visit(session: str, share: float, like: Mapping[str, str | float] | None, *,
+              slow_deg: float = 24.0, checks: tuple[tuple[str, str], ...] = ()
+              ) -> Visit:  # fmt: skip
+    """Two free walks, and a carry whose left arm kept `share` of their mean."""
+    walk = {**BOUT, "hold": "free", "loaded_side": "none", "left_arm_role": "free"}
+    bouts = (
+        {**walk, "bout": "1", "left_arm_swing_deg": 38.0},
+        {**walk, "bout": "2", "left_arm_swing_deg": slow_deg},
+        {**BOUT, "bout": "3", "baseline_bouts": "1;2", "left_arm_role": "free",
+         "left_arm_swing_deg": 30.0, "left_arm_swing_kept_pct": share,
+         "left_arm_swing_kept_ci_low_pct": share - 5.0,
+         "left_arm_swing_kept_ci_high_pct": share + 5.0},
+    )  # fmt: skip
+    arms = ({"bout": "3", "side": "left", **like},) if like else ()
+    return Visit(session, bouts, matched_arms=arms, checks=checks)
+
+
+LIKE = {"value": 97.0, "ci_low": 80.0, "ci_high": 117.0, "missing_because": ""}
+UNLIKE = {"value": "", "missing_because": "no_like_walk"}
+
+
+def arms_kept(*visits: Visit) -> list[HistoryRow]:
+    rows = compare_visits(visits)
+    return [row for row in rows if row.measure == "arm_swing_kept" and row.hold != "free"]
+
+
+def test_free_arms_are_compared_by_the_walks_of_like_pace_where_their_rows_are() -> None:
+    first, last = arms_kept(arm_visit("1", 55.0, {**LIKE, "value": 49.0}),
+                            arm_visit("2", 107.0, LIKE))  # fmt: skip
+    assert (first.value, last.value, last.span_low, last.span_high) == (49.0, 97.0, 80.0, 117.0)
+    even = arms_kept(arm_visit("1", 55.0, LIKE, slow_deg=36.0), arm_visit("2", 107.0, LIKE))
+    assert [row.value for row in even] == [55.0, 97.0]
+    assert not any(row.in_doubt for row in (first, last, *even))
+
+
+@pytest.mark.parametrize("slow_deg", [24.0, 36.0])
+def test_a_free_arm_without_a_walk_of_like_pace_is_in_doubt(slow_deg: float) -> None:
+    rows = arms_kept(arm_visit("1", 27.0, UNLIKE, slow_deg=slow_deg), arm_visit("2", 69.0, LIKE))
+    assert [row.in_doubt for row in rows] == [True, False]
+    assert rows[1].finding == "in_doubt"
+    unknown = arms_kept(arm_visit("1", 27.0, None, slow_deg=slow_deg), arm_visit("2", 69.0, LIKE))
+    assert unknown[0].in_doubt == (slow_deg == 24.0)
+
+
+@pytest.mark.parametrize(
+    "check",
+    [
+        ("arm_unlike_strides", "3"),
+        ("loaded_arm_swings_more", "3"),
+        ("loaded_arm_swings_more", "left_wrist, right_wrist"),
+    ],
+)
+def test_arms_that_moved_otherwise_or_may_be_the_loaded_ones_are_not_compared(
+    check: tuple[str, str],
+) -> None:
+    assert arms_kept(arm_visit("1", 55.0, LIKE), arm_visit("2", 107.0, LIKE, checks=(check,))) == []
+    other = arm_visit("2", 107.0, LIKE, checks=(("arm_unlike_strides", "9"),))
+    assert len(arms_kept(arm_visit("1", 55.0, LIKE), other)) == 2
+
+
+def test_what_arms_are_compared_by_is_read_from_the_folder_of_an_earlier_visit(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "bout_summary.csv").write_text("participant,session,bout\nP1,1,3\n")
+    (tmp_path / "scores.csv").write_text(
+        "participant,session,bout,measure,side,value,ci_low,ci_high,missing_because\n"
+        "P1,1,3,arm_swing_kept_matched,left,97.0,80.0,117.0,\n"
+        "P1,1,3,arm_swing_kept,left,107.0,90.0,127.0,\n"
+    )
+    (tmp_path / "run.json").write_text(
+        '{"date": "2026-02-01", "notices": ['
+        '{"code": "arm_unlike_strides", "where": "3", "severity": "check"},'
+        '{"code": "arm_unlike_strides", "where": "1", "severity": "note"}]}'
+    )
+    found = read_visit(tmp_path, "P1")
+    assert found.date == dt.date(2026, 2, 1)
+    assert [row["value"] for row in found.matched_arms] == ["97.0"]
+    assert found.checks == (("arm_unlike_strides", "3"),)
