@@ -14,9 +14,10 @@ from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.figures.svg import swatch, to_svg
 from imucarry.report.lookup import column_of, estimate_of
 from imucarry.report.views import Cell, FigureView, SketchView, Table, TableRow
-from imucarry.report.wording import say, say_ladder, texts
+from imucarry.report.wording import say, say_ladder, texts, words_checks
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number, quantity
+from imucarry.report.wording.side_doubt import arms_in_doubt
 
 CURVE_STEP_PCT = 10
 
@@ -70,7 +71,7 @@ def rows_table(
         for side in sides:
             found = estimate_of(bout, measure, side)
             name = say.bout_label(bout.data.row, named_for)
-            arm = f", {say.arm_role(bout, _side(side))}, {side}" if side != "none" else ""
+            arm = f", {_role(scores, bout, side)}, {side}" if side != "none" else ""
             rows.append(
                 TableRow(
                     name + arm,
@@ -85,6 +86,13 @@ def rows_table(
             )
     columns = (heads["mean"], heads["low"], heads["high"], heads["strides"], heads["missing"])
     return Table(caption, heads["bout"], columns, tuple(rows))
+
+
+def _role(scores: SessionScores, bout: BoutResult, side: str) -> str:
+    """ "free arm", or that it is not known which was."""
+    if arms_in_doubt(scores, bout):
+        return words_checks.SIDE_IN_DOUBT["short"]
+    return say.arm_role(bout, _side(side))
 
 
 def _side(side: str) -> Side:

@@ -36,10 +36,11 @@ from imucarry.report.lookup import (
     role_of,
     swing_values,
 )
-from imucarry.report.wording import say, say_arms, texts
+from imucarry.report.wording import say, say_arms, texts, words_checks
 from imucarry.report.wording.bout_runs import bouts_named
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number
+from imucarry.report.wording.side_doubt import arms_in_doubt
 
 LIMIT_STYLES = ("limit", "limit_minimal")
 
@@ -105,7 +106,7 @@ def _rotation_chart(
     return Chart(
         key=key,
         title=_title(words["title"], scores, bouts),
-        finding=_finding(bouts, "sternum_yaw_range", "none", "rotation"),
+        finding=_finding(bouts, bouts, "sternum_yaw_range", "none", "rotation"),
         caption=words["caption"].format(**limits),
         panels=(
             _panel(scores, bouts, "sternum_yaw_range", "none", limits_pct, spacing_of(len(bouts))),
@@ -127,7 +128,9 @@ def _swing_chart(
     scores: SessionScores, bouts: Sequence[BoutResult], sides: Sequence[Side], key: str
 ) -> Chart:
     words = texts.FIGURES["swing"]
-    said = [_finding(bouts, "arm_swing", side, "swing") for side in sides]
+    free = {side: [b for b in bouts if not _is_held(b, side) and not arms_in_doubt(scores, b)]
+            for side in sides}  # fmt: skip
+    said = [_finding(free[side], bouts, "arm_swing", side, "swing") for side in sides]
     title = words["title"] if len(sides) > 1 else words["title_one"].format(side=sides[0])
     return Chart(
         key=key,
@@ -194,7 +197,7 @@ def _panel(
     named_for = several_implements(scores.bouts)
     for index, bout in enumerate(bouts):
         name = say.bout_label(bout.data.row, named_for)
-        labels.append((-float(index), _row_label(name, bout, side)))
+        labels.append((-float(index), _row_label(name, scores, bout, side)))
         marks += _row_marks(name, bout, measure, side, -float(index), spacing)
     end = spacing.height - NAME_ABOVE
     return Panel(
@@ -206,7 +209,9 @@ def _panel(
     )
 
 
-def _row_label(name: str, bout: BoutResult, side: str) -> str:
+def _row_label(name: str, scores: SessionScores, bout: BoutResult, side: str) -> str:
+    if side != "none" and arms_in_doubt(scores, bout):
+        return f"{name} ({words_checks.SIDE_IN_DOUBT['short']})"
     return f"{name} ({texts.LEGEND['held_arm']})" if _is_held(bout, side) else name
 
 
@@ -273,9 +278,14 @@ def _labels(bout: BoutResult, side: str) -> tuple[str, str]:
     return words["arm_stride"].format(side=side), words["arm_mean"].format(side=side)
 
 
-def _finding(all_bouts: Sequence[BoutResult], measure: str, side: str, key: str) -> str:
-    """Where it was greatest and least, of an arm among the bouts in which it held no load."""
-    bouts = [bout for bout in all_bouts if not _is_held(bout, side)]
+def _finding(
+    bouts: Sequence[BoutResult],
+    all_bouts: Sequence[BoutResult],
+    measure: str,
+    side: str,
+    key: str,
+) -> str:
+    """Where it was greatest and least, of an arm among the bouts in which it certainly was free."""
     found = [
         (estimate_of(bout, measure, side).value, say.bout_name(bout.data.row)) for bout in bouts
     ]

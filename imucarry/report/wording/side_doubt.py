@@ -21,6 +21,11 @@ def side_in_doubt(scores: SessionScores, bout: str) -> bool:
     return any(where == bout or where not in bouts for where in doubtful)
 
 
+def arms_in_doubt(scores: SessionScores, bout: BoutResult) -> bool:
+    """Whether it is not known which arm was free in a carry."""
+    return bout.data.row.hold != "free" and side_in_doubt(scores, bout.data.row.bout)
+
+
 def arms_withheld(scores: SessionScores) -> tuple[BoutResult, ...]:
     """The bouts of a visit, those whose loaded side is doubtful without what is said of arms."""
     return tuple(

@@ -12,7 +12,7 @@ from imucarry.report.notices import checks
 from imucarry.report.wording import say, say_arm_ladder, say_ladder, say_retest, texts, words_visits
 from imucarry.report.wording.numbers import unbroken
 from imucarry.report.wording.say_visits import history_lines
-from imucarry.report.wording.side_doubt import arms_withheld
+from imucarry.report.wording.side_doubt import arms_in_doubt, arms_withheld
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
 
 
@@ -21,7 +21,7 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
 
     Every line is plain ASCII and under 80 columns, whatever the session's texts hold.
     """
-    lines = [_who(scores), *bout_lines(arms_withheld(scores))]
+    lines = [_who(scores), *bout_lines(arms_withheld(scores), _doubted(scores))]
     arms = say_arm_ladder.arm_ladder(scores)
     for words in arms or say_ladder.lines_of(scores):
         lines += _wrapped(words)
@@ -31,6 +31,11 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
     for about, notice in checks(scores):
         lines += _wrapped(_check(about, notice))
     return [plain(line)[:COLUMNS].rstrip() for line in lines]
+
+
+def _doubted(scores: SessionScores) -> list[str]:
+    """The carries of which it is not known which arm was free."""
+    return [bout.data.row.bout for bout in scores.bouts if arms_in_doubt(scores, bout)]
 
 
 def retest_lines(findings: Sequence[RetestFinding]) -> list[str]:

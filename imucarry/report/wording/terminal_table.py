@@ -5,14 +5,15 @@ from __future__ import annotations
 import math
 import textwrap
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
 from imucarry.carry.baseline_moved import ARMS_UNLIKE
+from imucarry.carry.bout_checks import FREE_ARM
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
-from imucarry.report.wording import say, say_arms, say_checks, texts
+from imucarry.report.wording import say, say_arms, say_checks, texts, words_checks
 from imucarry.report.wording.implements import (
     NamedFor,
     implement_told,
@@ -29,6 +30,8 @@ GAP: Final = 2
 NAME_WIDEST: Final = 14
 HOLD: Final = 1
 """The column that gives way where a line would be too long."""
+FOUND: Final = 2
+"""The column of what was found of the rotation."""
 
 NOTED_FULLY, NOTED_SHORT, NOTED_BELOW = range(3)
 """How pain and stops are told: "stopped, pain 3", "stopped", or in a line below the bouts."""
@@ -41,13 +44,14 @@ def plain(words: str) -> str:
     return "".join(letter if letter.isprintable() else " " for letter in ascii_only)
 
 
-def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
+def bout_lines(bouts: Sequence[BoutResult], in_doubt: Collection[str] = ()) -> list[str]:
     """One line a bout under a heading, in columns as wide as they need to be.
 
     Where the sternum was not measured in any bout, the arms stand in its place. Where
     implements, "on elastic", or pain and stops would make lines too long, those bouts are named
     below. Where arms are compared with the free walks of like pace in some bouts alone, others
-    have a star.
+    have a star. Bouts `in_doubt` (of which arm was free) and those whose free arm swung less are
+    marked where the lines leave room.
     """
     if not bouts:
         return [texts.TERMINAL["none"]]
@@ -68,11 +72,38 @@ def bout_lines(bouts: Sequence[BoutResult]) -> list[str]:
         rows = _fitted(_rows(shown, named_for, told))
     if told == NOTED_BELOW:
         below += _below(f"{texts.TERMINAL_HEAD['noted']}: {noted}")
+    rows = _marked(rows, shown, in_doubt)
     if _starred(bouts):
         below.append(" " * INDENT + texts.TERMINAL["pooled"])
     widths = _widths(rows)
     widths[HOLD] = max(widths[HOLD] - max(_over(rows), 0), 0)
     return [*(_line(row, widths) for row in rows), *below]
+
+
+def _marked(
+    rows: list[tuple[str, ...]], bouts: Sequence[BoutResult], in_doubt: Collection[str]
+) -> list[tuple[str, ...]]:
+    """Rows with "side in doubt" for the arms' shares, and "arm less" beside the rotation.
+
+    Each is left out where it would make lines too long.
+    """
+    heading, *lines = rows
+    if heading[-1] != texts.TERMINAL_HEAD["arms"]:
+        return rows
+    doubt, less = words_checks.SIDE_IN_DOUBT["short"], texts.TERMINAL["arm_less"]
+    doubted = [heading, *((*line[:-1], doubt) if bout.data.row.bout in in_doubt else line
+                          for line, bout in zip(lines, bouts, strict=True))]  # fmt: skip
+    rows = doubted if _over(doubted) <= 0 else rows
+    fallen = [heading, *(
+        (*line[:FOUND], f"{line[FOUND]}, {less}", *line[FOUND + 1 :]) if _arm_fell(bout) else line
+        for line, bout in zip(rows[1:], bouts, strict=True)
+    )]  # fmt: skip
+    return fallen if _over(fallen) <= 0 else rows
+
+
+def _arm_fell(bout: BoutResult) -> bool:
+    """Whether the trunk was measured and a check says that a free arm swung less."""
+    return bout.data.trunk is not None and any(n.code == FREE_ARM for n in bout.notices)
 
 
 def _below(words: str) -> list[str]:

@@ -45,4 +45,5 @@ SIDE_IN_DOUBT: Final[Words] = {
     "more": " Bouts {bouts} may belong to the other side: check their loaded side.",
     "arms": "Loaded side in doubt: which arm was free is not known.",
     "mark": "loaded side in doubt",
+    "short": "side in doubt",
 }

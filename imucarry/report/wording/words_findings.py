@@ -207,6 +207,7 @@ TERMINAL: Final[Words] = {
     "deg": "{value} deg",
     "missing": "-",
     "star": "*",
+    "arm_less": "arm less",
     "pooled": "* of all free walks, since none was of like pace",
     "check": "check: {message}",
     "check_first": "check first: {message}",

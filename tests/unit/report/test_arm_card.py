@@ -10,10 +10,13 @@ from imucarry.basics.records import BoutResult, Estimate, LadderRung, Notice, Sc
 from imucarry.basics.settings import Settings
 from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.carry.bout_checks import FREE_ARM
+from imucarry.report.figures.rows import swing_charts
 from imucarry.report.notices import checks
+from imucarry.report.pictures import rows_table
 from imucarry.report.summary import finding
 from imucarry.report.wording import say_ladder, terminal_lines
 from imucarry.report.wording.side_doubt import WRONG_SIDE
+from imucarry.report.wording.terminal_table import COLUMNS, bout_lines
 
 NOT_REACHED = "Where it stops has not been reached."
 
@@ -101,7 +104,47 @@ def test_the_arm_of_a_bout_whose_loaded_side_is_doubtful_is_not_told(scores: Ses
     assert view.mark.endswith(", loaded side in doubt")
     assert view.arms == "Loaded side in doubt: which arm was free is not known."
     row = next(line for line in terminal_lines(doubtful) if " 24 " in line)
-    assert row.endswith("  -")
+    assert row.endswith("  side in doubt")
     arm = Notice(FREE_ARM, "the free left arm swung less", where=name, severity="check")
     both = replace(doubtful, notices=(side, arm))
     assert FREE_ARM not in [notice.code for _, notice in checks(both)]
+
+
+def test_pictures_and_their_tables_mark_a_bout_whose_loaded_side_is_doubtful(
+    scores: SessionScores,
+) -> None:
+    name = next(b.data.row.bout for b in scores.bouts if b.data.row.load_kg == 24.0)
+    before = swing_charts(scores)[0]
+    assert name in before.finding
+    side = Notice(WRONG_SIDE, "check the loaded side", where=name, severity="check")
+    doubtful = replace(scores, notices=(side,))
+    (chart,) = swing_charts(doubtful)
+    assert name not in chart.finding
+    labels = [label for panel in chart.panels for _, label in panel.row_labels if name in label]
+    assert labels
+    assert all(label.endswith(" (side in doubt)") for label in labels)
+    table = rows_table(doubtful, doubtful.bouts, "arm_swing", ("left", "right"), "")
+    heads = [row.head for row in table.rows if name in row.head]
+    assert [head.replace("\u00a0", " ").rpartition(" kg, ")[2] for head in heads] == [
+        "side in doubt, left", "side in doubt, right",
+    ]  # fmt: skip
+
+
+def test_the_terminal_marks_a_free_arm_that_swung_less_where_there_is_room(
+    scores: SessionScores,
+) -> None:
+    arm = Notice(FREE_ARM, "the free left arm swung less", severity="check")
+
+    def lines(name: str) -> list[str]:
+        bouts = [
+            replace(b, data=replace(b.data, row=replace(b.data.row, bout=f"{name}{k}")),
+                    notices=(arm,) if b.data.row.load_kg == 16.0 else ())
+            for k, b in enumerate(scores.bouts, 1)
+        ]  # fmt: skip
+        return bout_lines(bouts)
+
+    marked = [line for line in lines("") if "arm less" in line]
+    assert len(marked) == 1
+    assert "  not clear, arm less  " in marked[0]
+    assert max(map(len, lines(""))) <= COLUMNS
+    assert not any("arm less" in line for line in lines("a long name "))
