@@ -25,29 +25,29 @@ def ladder_answers(scores: SessionScores) -> Table | None:
     """Return the table of a visit with more ladders than `MOST_SENTENCES`, else None.
 
     What speaks against load alone stands below the table, once for all ladders that it
-    is true of, unless it is a check: those have their own box.
+    is true of, unless it is a check: those have their own box. A column without anything
+    in it is left out.
     """
     if len(scores.ladder) <= MOST_SENTENCES:
         return None
     words = texts.LADDER_TABLE
     threshold = number(scores.ladder[0].threshold_pct, 0)
-    arms = [say_arm_card.arm_cell(scores, rung) for rung in scores.ladder]
+    columns = {
+        words["kept"]: [_kept(rung) for rung in scores.ladder],
+        words["next"]: [_next(rung) for rung in scores.ladder],
+        FREE_ARM["head"]: [say_arm_card.arm_cell(scores, rung) for rung in scores.ladder],
+        words["not_counted"]: [_not_counted(rung) for rung in scores.ladder],
+    }
+    filled = {head: cells for head, cells in columns.items() if any(cells)}
     rows = tuple(
         TableRow(
             sentence_case(say_ladder.ladder_hold(rung)),
-            (
-                Cell(_kept(rung)),
-                Cell(_next(rung)),
-                *([Cell(arm)] if any(arms) else []),
-                Cell(_not_counted(rung)),
-            ),
+            tuple(Cell(cells[k]) for cells in filled.values()),
         )
-        for rung, arm in zip(scores.ladder, arms, strict=True)
+        for k, rung in enumerate(scores.ladder)
     )
-    arm_head = (FREE_ARM["head"],) if any(arms) else ()
-    heads = (words["kept"], words["next"], *arm_head, words["not_counted"])
     caption = words["caption"].format(threshold=threshold)
-    return Table(caption, words["corner"], heads, rows, _doubts(scores))
+    return Table(caption, words["corner"], tuple(filled), rows, _doubts(scores))
 
 
 def _kept(rung: LadderRung) -> str:

@@ -48,9 +48,12 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     assert "Rack" not in doubt
     assert "rack" not in doubt
     assert doubt.endswith("load and order rise together.")
+    assert "not counted" in table.heads
     checked = replace(rung, notices=(replace(RISE, severity="check"),))
     table = ladder_answers(replace(scores, ladder=(checked,) * 4))
     assert table is not None
+    assert "not counted" not in table.heads
+    assert all(len(row.cells) == len(table.heads) for row in table.rows)
     assert table.notes == ()
 
 
