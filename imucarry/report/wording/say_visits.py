@@ -138,16 +138,19 @@ def _kinds(rows: Places, told: ToldVisits) -> dict[int, str]:
 
 
 def _carry(rows: Places, kinds: Mapping[int, str], told: ToldVisits, *, implement: bool) -> str:
-    """ "rack right 6 kg, 56 % at visit 1, 102 % now (more)"."""
+    """ "rack right 6 kg, 56 % at visit 1, 102 % now (more)", of the visits that clearly differ."""
+    clear = {place: kind for place, kind in kinds.items() if kind in CLEAR}
     digits = 0 if rows[told.now].unit == "%" else 1
     values = {
-        place: words_visits.SINCE["value"].format(value=written(row.value, digits), unit=row.unit)
-        for place, row in rows.items()
+        place: words_visits.SINCE["value"].format(
+            value=written(rows[place].value, digits), unit=rows[place].unit
+        )
+        for place in (*clear, told.now)
     }
     return words_visits.SINCE["carry"].format(
         carry=_carry_name(rows[told.now], implement=implement),
         values=told.beside(values),
-        change=told.changes(kinds),
+        change=told.changes(clear),
     )
 
 

@@ -137,7 +137,6 @@ SINCE_CHANGE: Final[Words] = {
     "more": " (more)",
     "less": " (less)",
     "unclear": " (not clearly different)",
-    "doubt": " (in doubt)",
     "same": "",
 }
 SINCE_EACH: Final[Words] = {
@@ -145,14 +144,11 @@ SINCE_EACH: Final[Words] = {
     "more": "more than at {visit}",
     "less": "less than at {visit}",
     "unclear": "not clearly different from {visit}",
-    "doubt": "in doubt against {visit}",
     "same": "the same as at {visit}",
 }
 SINCE_LATER: Final[Words] = {
     "more": "more at {visit}",
     "less": "less at {visit}",
-    "unclear": "not clearly different at {visit}",
-    "doubt": "in doubt at {visit}",
 }
 SINCE_FINDING: Final[Words] = {
     "increased_more_than_error": ", beyond the error of {error}",

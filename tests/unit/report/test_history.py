@@ -273,13 +273,12 @@ def test_a_fall_since_the_last_visit_is_named_though_the_first_was_as_low() -> N
     rows = tuple(row for of_load in zip(first, last, now, strict=True) for row in of_load)
     (line,) = history_lines(History(visits, rows))[1:]
     assert line.startswith(
-        "Trunk rotation kept at the same load: side right 6 kg, 40 % at visit 1, 80 % at visit 2, "
-        "40 % now (not clearly different from visit 1, less than at visit 2); side right 8 kg, "
+        "Trunk rotation kept at the same load: side right 6 kg, 80 % at visit 2, 40 % now (less); "
+        "side right 8 kg, "
     )
     assert line.endswith(
-        "; side right 16 kg, 40 % at visit 1, 80 % at visit 2, 40 % now (not clearly different "
-        "from visit 1, less than at visit 2); 1 more under Earlier visits. How much visits differ "
-        "by chance is not known."
+        "; side right 16 kg, 80 % at visit 2, 40 % now (less); 1 more under Earlier visits. How "
+        "much visits differ by chance is not known."
     )
 
 
@@ -549,3 +548,12 @@ def test_repeated_carries_differ_clearly_where_none_reaches_any_of_the_other_vis
     history = History(tuple(visits), compare_visits(visits))
     line = next(line for line in history_lines(history) if line.startswith("Heaviest"))
     assert f"8 kg at visit 1, none for certain now {words}" in line
+
+
+def test_a_carry_that_changed_both_ways_says_at_which_visit() -> None:
+    visits = (Visit("1", ()), Visit("2", (), current=True), Visit("3", ()))
+    rows = tuple(kept(place, 8.0, value) for place, value in enumerate((90.0, 60.0, 95.0)))
+    assert history_lines(History(visits, rows))[1].startswith(
+        "Trunk rotation kept at the same load: side right 8 kg, 90 % at visit 1, 60 % now, 95 % at "
+        "visit 3 (less than at visit 1, more at visit 3)."
+    )
