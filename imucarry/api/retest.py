@@ -6,7 +6,7 @@ import math
 from pathlib import Path
 
 from imucarry.basics.errors import SessionError, SettingsError
-from imucarry.basics.records import RetestFinding
+from imucarry.basics.records import Notice, RetestFinding, RomReading
 from imucarry.basics.settings import read_settings
 
 
@@ -36,16 +36,44 @@ def retest_file(
         no reading.
     """
     from imucarry.carry.retest import compare_tests
-    from imucarry.readers.sheets import read_rom
 
     # Written so that NaN is refused too.
     if mdc_deg is not None and not 0.0 < mdc_deg < math.inf:
         raise SettingsError(f"mdc_deg must be a number of degrees above 0, got {mdc_deg}")
     settings = read_settings(settings_path)
+    return compare_tests(_readings(path), settings.carry, mdc_deg=mdc_deg)
+
+
+def retest_notices(path: str | Path) -> tuple[Notice, ...]:
+    """Tell of the shoulder tests whose readings of one sitting lie far apart.
+
+    Parameters
+    ----------
+    path : str or Path
+        A ``rom.csv``.
+
+    Returns
+    -------
+    tuple of Notice
+        A check for each such test and side.
+
+    Raises
+    ------
+    SessionError
+        If the sheet cannot be used, or holds no reading.
+    """
+    from imucarry.carry.rom_spread import scatter_notices
+
+    return scatter_notices(_readings(path))
+
+
+def _readings(path: str | Path) -> tuple[RomReading, ...]:
+    from imucarry.readers.sheets import read_rom
+
     readings = read_rom(Path(path))
     if not readings:
         raise SessionError(
             "holds no reading; write one row a reading: test,side,when,value_deg",
             file=Path(path).name,
         )
-    return compare_tests(readings, settings.carry, mdc_deg=mdc_deg)
+    return readings

@@ -144,7 +144,7 @@ def retest(
       imucarry retest rom.csv
       imucarry retest rom.csv --mdc 8
     """
-    from imucarry.api.retest import retest_file
+    from imucarry.api.retest import retest_file, retest_notices
     from imucarry.provenance import json_text
     from imucarry.report.wording import retest_lines
     from imucarry.tables.documents import retest_document
@@ -154,5 +154,5 @@ def retest(
     if json_wanted:
         speaker.result(json_text(retest_document(findings)).rstrip("\n"))
         return
-    for line in retest_lines(findings):
+    for line in retest_lines(findings, retest_notices(rom)):
         speaker.result(line)

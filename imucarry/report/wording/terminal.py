@@ -38,14 +38,16 @@ def _doubted(scores: SessionScores) -> list[str]:
     return [bout.data.row.bout for bout in scores.bouts if arms_in_doubt(scores, bout)]
 
 
-def retest_lines(findings: Sequence[RetestFinding]) -> list[str]:
-    """Return the shoulder tests' findings as plain lines, under 80 columns."""
+def retest_lines(findings: Sequence[RetestFinding], notices: Sequence[Notice] = ()) -> list[str]:
+    """Return the shoulder tests' findings and what to check as plain lines, under 80 columns."""
     lines: list[str] = []
     said = say_retest.retest_lines(findings)
     unknown = any(item.finding == "not_decidable" and item.explanation.startswith("no published")
                   for item in findings)  # fmt: skip
     for words in (*said, *([words_visits.RETEST_MDC] if unknown else [])):
         lines += _wrapped(words)
+    for notice in notices:
+        lines += _wrapped(_check("", notice))
     return [plain(line)[:COLUMNS].rstrip() for line in lines]
 
 

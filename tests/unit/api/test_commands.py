@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from command_line import imucarry
 
 from imucarry import (
     CarrySettings,
@@ -32,6 +33,20 @@ def simulated() -> SimulatedSession:
 def test_an_error_of_no_degrees_is_refused(mdc_deg: float) -> None:
     with pytest.raises(SettingsError, match="mdc_deg must be a number of degrees above 0"):
         retest_file(EXAMPLE / "rom.csv", mdc_deg=mdc_deg)
+
+
+def test_readings_of_one_sitting_that_lie_far_apart_are_told_of_a_sheet_alone(
+    tmp_path: Path,
+) -> None:
+    sheet = tmp_path / "rom.csv"
+    rows = [("before", 80), ("before", 110), ("before", 95), ("after", 90), ("after", 91)]
+    told = "".join(f"flexion,left,{when},{value}\n" for when, value in rows)
+    sheet.write_text(f"test,side,when,value_deg\n{told}")
+    done = imucarry("retest", sheet)
+    assert "differ by up to 30 deg: repeat the test" in " ".join(done.stdout.split())
+    assert "check: flexion left" in done.stdout
+    sheet.write_text(sheet.read_text().replace("110", "82").replace("95", "81"))
+    assert "check" not in imucarry("retest", sheet).stdout
 
 
 def test_an_export_of_another_name_is_refused_with_the_names(tmp_path: Path) -> None:
