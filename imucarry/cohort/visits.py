@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import Any, Final
 
 from imucarry.basics.records import Notice
 from imucarry.cohort.gather import Scored, as_written, carried_names
 from imucarry.cohort.plan import SESSIONS_FOLDER
 from imucarry.cohort.schema import CHECKS, SESSIONS
+from imucarry.tables.columns import Table
 from imucarry.tables.text import csv_text
 
 
@@ -27,24 +29,13 @@ def write_sessions(scored: Sequence[Scored], folder: Path, manifest: Iterable[st
     manifest : iterable of str
         Further columns of the manifest, which follow the table's own.
     """
-    names = [column.name for column in SESSIONS.columns]
-    carried = carried_names([dict.fromkeys(manifest, "")], names)
-    items = sorted(scored, key=as_written)
     rows = [
-        (item.participant, item.session, item.source, f"{SESSIONS_FOLDER}/{item.folder.name}",
-         item.date, item.run["body_mass_kg"], _n_checks(item))
-        for item in items
+        (item, (item.participant, item.session, item.source,
+                f"{SESSIONS_FOLDER}/{item.folder.name}", item.date, item.run["body_mass_kg"],
+                sum(row[SEVERITY] == "check" for row in _told(item))))
+        for item in sorted(scored, key=as_written)
     ]  # fmt: skip
-    columns = {name: [row[k] for row in rows] for k, name in enumerate(names)}
-    for name, free in carried.items():
-        columns[free] = [item.carried.get(name, "") for item in items]
-    text = csv_text(SESSIONS, columns, list(carried.values()))
-    (folder / SESSIONS.file).write_bytes(text.encode())
-    return list(columns)
-
-
-def _n_checks(item: Scored) -> int:
-    return sum(notice.severity == "check" for notice in notices_of(item))
+    return _write(SESSIONS, rows, folder, manifest)
 
 
 def write_checks(scored: Sequence[Scored], folder: Path, manifest: Iterable[str] = ()) -> list[str]:
@@ -60,15 +51,36 @@ def write_checks(scored: Sequence[Scored], folder: Path, manifest: Iterable[str]
     manifest : iterable of str
         Further columns of the manifest, which follow the table's own.
     """
-    names = [column.name for column in CHECKS.columns]
-    carried = carried_names([dict.fromkeys(manifest, "")], names)
-    rows = dict.fromkeys(
-        (item.participant, item.session, n.where or n.file, n.code, n.severity, n.message,
-         *(item.carried.get(name, "") for name in carried))
-        for item in sorted(scored, key=as_written)
+    rows = [(item, row) for item in sorted(scored, key=as_written) for row in _told(item)]
+    return _write(CHECKS, rows, folder, manifest)
+
+
+SEVERITY: Final = 4
+"""The place of the severity in a row of `_told`."""
+
+
+def _told(item: Scored) -> list[tuple[str, ...]]:
+    """Return what ``cohort_checks.csv`` tells of a session, each thing once."""
+    return list(dict.fromkeys(
+        (item.participant, item.session, n.where or n.file, n.code, n.severity, n.message)
         for n in notices_of(item)
-    )  # fmt: skip
-    columns = {name: [row[k] for row in rows] for k, name in enumerate([*names, *carried.values()])}
-    text = csv_text(CHECKS, columns, list(carried.values()))
-    (folder / CHECKS.file).write_bytes(text.encode())
+    ))  # fmt: skip
+
+
+def _write(
+    table: Table,
+    rows: Sequence[tuple[Scored, Sequence[Any]]],
+    folder: Path,
+    manifest: Iterable[str],
+) -> list[str]:
+    """Write a table of sessions' rows, the manifest's columns last; return its columns."""
+    names = [column.name for column in table.columns]
+    carried = carried_names([dict.fromkeys(manifest, "")], names)
+    columns: dict[str, list[Any]] = {
+        name: [row[k] for _, row in rows] for k, name in enumerate(names)
+    }
+    for name, free in carried.items():
+        columns[free] = [item.carried.get(name, "") for item, _ in rows]
+    text = csv_text(table, columns, list(carried.values()))
+    (folder / table.file).write_bytes(text.encode())
     return list(columns)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
 from pathlib import Path
 
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.results import links_of
-from imucarry.cohort.visits import write_checks
+from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.report.cohort import sessions_to_look_at
 from imucarry.report.cohort.checks import shown_and_more
 
@@ -40,6 +41,24 @@ def test_checks_have_a_row_each_and_notes_too(tmp_path: Path) -> None:
         ["P2", "1", "left_wrist", "clock_ambiguous", "check", said],
         ["P2", "1", "bouts.csv", "column_renamed", "note", "said of column_renamed"],
     ]
+
+
+def test_a_session_counts_as_many_checks_as_are_listed_of_it(tmp_path: Path) -> None:
+    doubt = notice("clock_ambiguous", "left_wrist")
+    in_file = {**notice("clock_ambiguous"), "file": "left_wrist"}
+    visit = session("P1", doubt, in_file, notice("side_unclear"), notice("few", severity="note"))
+    visit = replace(visit, run={**visit.run, "body_mass_kg": 68.0}, carried={"arm": "left"})
+    names = write_sessions([visit], tmp_path, ["arm"])
+    write_checks([visit], tmp_path, ["arm"])
+    tables = {}
+    for file in ("cohort_sessions.csv", "cohort_checks.csv"):
+        with (tmp_path / file).open(newline="") as stream:
+            tables[file] = list(csv.DictReader(stream))
+    (row,) = tables["cohort_sessions.csv"]
+    listed = [told["code"] for told in tables["cohort_checks.csv"] if told["severity"] == "check"]
+    assert listed == ["clock_ambiguous", "side_unclear"]
+    assert (row["n_checks"], row["arm"], names[-1]) == ("2", "left", "arm")
+    assert all(told["arm"] == "left" for told in tables["cohort_checks.csv"])
 
 
 def test_faults_of_the_recording_come_first_then_stops_then_the_most_checks() -> None:
