@@ -43,7 +43,8 @@ def with_clocks(
     -----
     1. A column that bears a sensor's word or number is that sensor's.
     2. Columns with axes between them are each the next sensor's, if each sensor has one.
-    3. Columns side by side are one clock, written in several ways: the one that changes most
+    3. Columns that all hold the same numbers are one clock, which serves every sensor.
+    4. Columns side by side are one clock, written in several ways: the one that changes most
        often is taken, then the first.
     """
     everyone = (*sensors, *others)
@@ -70,6 +71,8 @@ def with_nearest_clock(
     if len(runs) < 2:
         return with_clocks(table, parts, (sensor,))[0]
     at = _run_before(runs, min(c for stream in sensor.streams for c in stream.columns))
+    if at is None and _are_same(table, parts, times):
+        return replace(sensor, time=times[0])
     if at is None:
         raise _unclear(table, times, [sensor.label])
     return replace(sensor, time=_most_changing(table, "time", runs[at]))
@@ -95,7 +98,9 @@ def _of_each(
         own[index] = list(columns)
     unclear = [sensor.label for sensor, columns in zip(sensors, own, strict=True) if not columns]
     if unclear and kind == "time":
-        raise _unclear(table, found, unclear)
+        if not _are_same(table, parts, found):
+            raise _unclear(table, found, unclear)
+        own = [columns or found[:1] for columns in own]
     return [_most_changing(table, kind, columns) if columns else None for columns in own]
 
 
@@ -129,6 +134,15 @@ def _by_place(
         return unclear
     words = {parts[column].group for column in columns if not _tells_a_clock(parts[column].group)}
     return unclear if len(words) > 1 else [columns] * len(lacking)
+
+
+def _are_same(table: Table, parts: Sequence[NameParts], columns: Sequence[int]) -> bool:
+    """Whether columns of times hold the same numbers in the same unit."""
+    first, *others = columns
+    if any(column in table.text or parts[column].unit != parts[first].unit for column in columns):
+        return False
+    times = table.numbers
+    return all(np.array_equal(times[:, first], times[:, c], equal_nan=True) for c in others)
 
 
 def _tells_a_clock(group: str) -> bool:

@@ -11,19 +11,16 @@ import numpy as np
 
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.records import BoolArray, FloatArray
+from imucarry.readers.axes import listed, sensors_by_name
 from imucarry.readers.clock_columns import with_clocks, with_nearest_clock
 from imucarry.readers.entries import SensorEntry
-from imucarry.readers.lexicon import ASIDE_WORDS, AXES, AXIS_NUMBERS
 from imucarry.readers.long_files import (
     find_sensor_column,
     find_type_column,
-    kinds_of_words,
     words_of,
 )
-from imucarry.readers.names import NameParts, kind_of_word, parse_name, placement_of
+from imucarry.readers.names import NameParts, parse_name
 from imucarry.readers.roles import (
-    HOW,
-    KIND_NAMES,
     Roles,
     SensorColumns,
     StreamColumns,
@@ -68,138 +65,8 @@ def _named(table: Table, parts: Sequence[NameParts]) -> Roles:
 def _sensors(
     table: Table, parts: Sequence[NameParts], type_column: int | None, sensor_column: int | None
 ) -> tuple[SensorColumns, ...]:
-    sensors = _wide(table, parts, type_column)
+    sensors = sensors_by_name(table, parts, type_column)
     return sensors if sensor_column is None else _by_sensor(table, sensors, sensor_column)
-
-
-def _wide(
-    table: Table, parts: Sequence[NameParts], type_column: int | None
-) -> tuple[SensorColumns, ...]:
-    """Group the axes by sensor label, one column an axis."""
-    found: dict[tuple[str, str, bool], dict[str, list[int]]] = {}
-    for index, part in enumerate(parts):
-        if part.axis and part.kind in ("acc", "gyr", "") and index not in table.text:
-            key = (part.group, part.kind, part.free_of_gravity)
-            found.setdefault(key, {}).setdefault(part.axis, []).append(index)
-    found = {key: _by_letters(axes) for key, axes in _without_asides(found).items()}
-    found = {key: axes for key, axes in found.items() if axes}
-    bare = {key: axes for key, axes in found.items() if not key[1]}
-    named = {key: axes for key, axes in found.items() if key[1]}
-    streams: list[tuple[str, StreamColumns]] = []
-    for (group, kind, free), axes in named.items():
-        if free and (group, kind, False) in named:
-            continue
-        streams.append((group, _stream(table, parts, kind, axes, free)))
-    for (group, _, free), axes in bare.items():
-        streams += [
-            (group, stream) for stream in _typed(table, parts, axes, free, type_column, bool(named))
-        ]
-    if not streams:
-        raise ColumnError(
-            f"no accelerometer or gyroscope axes among the columns {_listed(table.names)}; {HOW}",
-            file=table.file,
-            where="header",
-        )
-    return _grouped(streams)
-
-
-def _without_asides(
-    found: Mapping[tuple[str, str, bool], dict[str, list[int]]],
-) -> dict[tuple[str, str, bool], dict[str, list[int]]]:
-    """Leave out what goes beside samples, such as a gyroscope's bias, where those are there."""
-    kinds = {kind for group, kind, _ in found if not _is_aside(group)}
-    return {key: axes for key, axes in found.items() if not (_is_aside(key[0]) and key[1] in kinds)}
-
-
-def _by_letters(axes: dict[str, list[int]]) -> dict[str, list[int]]:
-    """Return axes numbered 1, 2, 3 as x, y, z where all three are there, else without."""
-    if set(axes) == set(AXIS_NUMBERS):
-        return {letter: axes[number] for letter, number in zip(AXES, AXIS_NUMBERS, strict=True)}
-    return {axis: columns for axis, columns in axes.items() if axis in AXES}
-
-
-def _is_aside(group: str) -> bool:
-    return bool(group) and set(group.split("_")) <= ASIDE_WORDS
-
-
-def _stream(
-    table: Table, parts: Sequence[NameParts], kind: str, axes: Mapping[str, list[int]], free: bool
-) -> StreamColumns:
-    for axis, found in axes.items():
-        if len(found) > 1:
-            first, second = (table.names[column] for column in found[:2])
-            how = HOW if first != second else "give every column a name of its own, in one row"
-            raise ColumnError(
-                f"two columns could be {kind} {axis}: {first!r} and {second!r}; {how}",
-                file=table.file,
-                where="header",
-            )
-    missing = [axis for axis in AXES if axis not in axes]
-    if missing:
-        known = next(iter(axes.values()))[0]
-        raise ColumnError(
-            f"the {KIND_NAMES.get(kind, 'sensor')} of {table.names[known]!r} has no"
-            f" {' and no '.join(missing)} axis; {HOW}",
-            file=table.file,
-            where="header",
-        )
-    columns = (axes["x"][0], axes["y"][0], axes["z"][0])
-    units = {parts[column].unit for column in columns} - {""}
-    if len(units) > 1:
-        raise ColumnError(
-            f"the three {kind} axes have different units ({', '.join(sorted(units))});"
-            f" set {kind}_unit and mend the file",
-            file=table.file,
-            where="header",
-        )
-    strange = next((parts[c].strange_unit for c in columns if parts[c].strange_unit), "")
-    return StreamColumns(kind, columns, next(iter(units), ""), "header", None, free, strange)
-
-
-def _typed(
-    table: Table,
-    parts: Sequence[NameParts],
-    axes: Mapping[str, list[int]],
-    free: bool,
-    type_column: int | None,
-    others_named: bool,
-) -> list[StreamColumns]:
-    """Columns that are only x, y, z: their quantity stands in a type column or the file's name."""
-    if type_column is not None:
-        base = _stream(table, parts, "", axes, free)
-        kinds = kinds_of_words(table.text[type_column])
-        codes = table.text[type_column].codes
-        return [
-            replace(
-                base, kind=kind, rows=np.isin(codes, [c for c, k in kinds.items() if k == kind])
-            )
-            for kind in ("acc", "gyr")
-            if kind in kinds.values()
-        ]
-    kind = kind_of_word(table.file.rsplit("/", 1)[-1].partition(".")[0])
-    if others_named or not kind:
-        if others_named:
-            return []
-        raise ColumnError(
-            "columns x, y, z do not say whether they are acceleration or angular rate;"
-            f" put acc or gyr into the names, or {HOW}",
-            file=table.file,
-            where="header",
-        )
-    return [_stream(table, parts, kind, axes, free)]
-
-
-def _grouped(streams: Sequence[tuple[str, StreamColumns]]) -> tuple[SensorColumns, ...]:
-    """Put the streams of one label together; lone labels of one acc and one gyr are one sensor."""
-    kinds = [stream.kind for _, stream in streams]
-    if kinds.count("acc") <= 1 and kinds.count("gyr") <= 1:
-        label = next((group for group, _ in streams if placement_of(group)), streams[0][0])
-        return (SensorColumns(label, tuple(stream for _, stream in streams)),)
-    labels = list(dict.fromkeys(group for group, _ in streams))
-    return tuple(
-        SensorColumns(label, tuple(stream for group, stream in streams if group == label))
-        for label in labels
-    )
 
 
 def _by_sensor(
@@ -270,7 +137,7 @@ def _stated(
     with suppress(ColumnError):
         others = tuple(
             sensor
-            for sensor in _wide(table, parts, None)
+            for sensor in sensors_by_name(table, parts, None)
             if not own & {column for stream in sensor.streams for column in stream.columns}
         )
     label = entry.sensor or parts[min(own)].group or entry.placement
@@ -288,7 +155,7 @@ def _column_named(table: Table, name: str, role: str) -> int:
     if not any(table.names) and name.isdecimal() and 1 <= int(name) <= len(table.names):
         return int(name) - 1
     close = get_close_matches(name, table.names, n=1)
-    hint = f"did you mean {close[0]!r}?" if close else f"the file has {_listed(table.names)}"
+    hint = f"did you mean {close[0]!r}?" if close else f"the file has {listed(table.names)}"
     raise ColumnError(f"has no column {name!r} for {role}; {hint}", file=table.file, where="header")
 
 
@@ -306,8 +173,3 @@ def _unnamed(table: Table) -> Roles:
         for reading in readings_of(table, parts, sensors, None, None)
     )
     return Roles(sensors, readings)
-
-
-def _listed(names: Sequence[str]) -> str:
-    shown = [repr(name[:40]) for name in names if name][:12]
-    return ", ".join(shown) + (", ..." if len(names) > len(shown) else "")

@@ -16,7 +16,7 @@ from imucarry.readers.resample import Grid
 from imucarry.readers.units import Unit
 
 # Of what is odd about times and rows: what may put bouts in the wrong place, or is a defect.
-TO_CHECK = ("clock_set_back", "fill_rows")
+TO_CHECK = ("clock_set_back", "first_rows_left_out", "fill_rows")
 
 
 def file_reading(

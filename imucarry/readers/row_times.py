@@ -12,6 +12,7 @@ from imucarry.basics.records import FloatArray
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.instants import RowTimes, number_times, text_times, unwrapped
 from imucarry.readers.roles import Roles, SensorColumns
+from imucarry.readers.set_back import are_equal_wraps
 from imucarry.readers.table import Table
 
 
@@ -112,12 +113,13 @@ def _require_one_count(table: Table, column: int) -> None:
         return
     step = _median_step(counts)
     sizes = counts[back] - counts[back + 1] + step
-    alike = float(np.ptp(sizes)) <= evidence.MOST_LOST_AT_WRAP.value * step
-    if (back.size > 1 and alike) or float(np.log10(sizes[0])).is_integer():
+    near = evidence.MOST_LOST_AT_WRAP.value * step
+    if are_equal_wraps(counts, back, step, near) or float(np.log10(sizes[0])).is_integer():
         return
     raise TimebaseError(
         f"the counter begins anew at {counts[0]:g} after {counts[anew[0]]:g}, as where two"
-        " recordings stand in one file; split it there into a file for each",
+        " recordings stand in one file; split it there into a file for each, or delete this column"
+        " if it is one recording",
         file=table.file,
         where=f"column {table.names[column]}, near row {rows[anew[0]] + 2}",
     )

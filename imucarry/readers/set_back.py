@@ -14,7 +14,7 @@ Found = tuple[str, str]  # code and message of a notice
 
 def without_set_back(
     stamps_s: FloatArray, rows: IntArray, file: str
-) -> tuple[FloatArray, tuple[Found, ...]]:
+) -> tuple[FloatArray, int, tuple[Found, ...]]:
     """Let a clock run on where it was set back or wrapped.
 
     Parameters
@@ -24,23 +24,71 @@ def without_set_back(
         The rows of the file that they stand in, counted from 0.
     file : str
 
+    Returns
+    -------
+    stamps_s : ndarray, shape (N - n_first,) [s]
+    n_first : int
+        How many stamps at the beginning were left out, as of an earlier recording that is too
+        short to be one.
+    found : tuple of Found
+
     Raises
     ------
     TimebaseError
         If the times begin anew, as where two recordings stand in one file.
     """
     steps = np.diff(stamps_s)
-    back = _set_back(stamps_s, steps)
-    if not back.any():
-        return stamps_s, ()
+    back = np.flatnonzero(_set_back(stamps_s, steps))
+    if not back.size:
+        return stamps_s, 0, ()
     usual = float(np.median(steps[steps > 0])) if (steps > 0).any() else 0.0
-    _require_one_recording(stamps_s, np.flatnonzero(back), usual, rows, file)
-    steps = np.where(back, usual, steps)
-    n_back = counted(int(back.sum()), "time")
-    message = f"the clock was set back {n_back}; it was let run on as if without a pause"
-    return np.concatenate([stamps_s[:1], stamps_s[0] + np.cumsum(steps)]), (
-        ("clock_set_back", message),
-    )
+    found: list[Found] = []
+    n_first = _n_of_short_first(stamps_s, back, usual)
+    if n_first:
+        stamps_s, steps, rows = stamps_s[n_first:], steps[n_first:], rows[n_first:]
+        back = back[1:] - n_first
+        message = (
+            f"the times begin anew after the first {counted(n_first, 'row')}; too few to be a"
+            " recording, they were left out"
+        )
+        found.append(("first_rows_left_out", message))
+    if back.size:
+        _require_one_recording(stamps_s, back, usual, rows, file)
+        steps[back] = usual
+        stamps_s = np.concatenate([stamps_s[:1], stamps_s[0] + np.cumsum(steps)])
+        n_back = counted(back.size, "time")
+        message = f"the clock was set back {n_back}; it was let run on as if without a pause"
+        found.append(("clock_set_back", message))
+    return stamps_s, n_first, tuple(found)
+
+
+def are_equal_wraps(values: FloatArray, back: IntArray, step: float, near: float) -> bool:
+    """Whether a clock or a counter goes back as one that wraps.
+
+    Parameters
+    ----------
+    values : ndarray, shape (N,)
+    back : ndarray of int, shape (K,)
+        The last places before it goes back.
+    step : float
+        The usual step.
+    near : float
+        By how much the sizes of wraps may differ.
+
+    Notes
+    -----
+    It goes back twice or more by the same, each part between holds about as many values, and the
+    last part is no longer than a wrap: second recordings hardly agree in all of that.
+    """
+    if back.size < 2:
+        return False
+    sizes = values[back] - values[back + 1] + step
+    n_each = np.diff(back)
+    if abs(values[back[0] + 1] - values[0]) <= near:
+        n_each = np.append(n_each, back[0] + 1)
+    full = n_each.min() >= evidence.SET_BACK_FULL_FRAC.value * n_each.max()
+    last = values[-1] - values[back[-1] + 1] + step
+    return bool(np.ptp(sizes) <= near and full and last <= sizes.max() + near)
 
 
 def period_of(stamps_s: FloatArray) -> float:
@@ -68,25 +116,22 @@ def _set_back(stamps_s: FloatArray, steps_s: FloatArray) -> BoolArray:
     return back
 
 
+def _n_of_short_first(stamps_s: FloatArray, back: IntArray, period_s: float) -> int:
+    """Return the number of first stamps after which the times begin anew, if they are few."""
+    first = back[:1]
+    size_s = float(stamps_s[first[0]] - stamps_s[0]) + period_s
+    if size_s >= evidence.LEAST_DURATION_S.value or are_equal_wraps(
+        stamps_s, back, period_s, evidence.BEGINS_ANEW_STEPS.value * period_s
+    ):
+        return 0
+    return int(first[0]) + 1 if _begins_anew(stamps_s, first, period_s).any() else 0
+
+
 def _require_one_recording(
     stamps_s: FloatArray, back: IntArray, period_s: float, rows: IntArray, file: str
 ) -> None:
-    """Refuse times that begin anew.
-
-    Notes
-    -----
-    1. A step back of whole hours, or of what a usual counter holds, is a clock that changed
-       its hour or wrapped; so are several alike, unless each leads to the first time.
-    2. Other steps back to the first time, and long ones, are another recording.
-    """
-    size_s = stamps_s[back] - stamps_s[back + 1] + period_s
-    near_s = evidence.BEGINS_ANEW_STEPS.value * period_s
-    to_first = np.abs(stamps_s[back + 1] - stamps_s[0]) <= near_s
-    usual = np.min([_off_multiple(size_s, whole) for whole in evidence.WRAPS_S.value], axis=0)
-    wraps = usual <= near_s
-    if back.size > 1 and np.ptp(size_s) <= near_s:
-        wraps |= ~to_first
-    anew = ~wraps & (to_first | (size_s > evidence.SET_BACK_MOST_S.value))
+    """Refuse times that begin anew."""
+    anew = _begins_anew(stamps_s, back, period_s)
     if anew.any():
         at = back[int(np.argmax(anew))]
         raise TimebaseError(
@@ -96,6 +141,27 @@ def _require_one_recording(
             file=file,
             where=f"time column, near row {rows[at] + 2}",
         )
+
+
+def _begins_anew(stamps_s: FloatArray, back: IntArray, period_s: float) -> BoolArray:
+    """Tell which steps back are the start of another recording.
+
+    Notes
+    -----
+    1. A step back of whole hours, or of what a usual counter holds, is a clock that changed
+       its hour or wrapped; so is one of a minute that does not lead to the first time, and so
+       are equal wraps.
+    2. Other steps back to the first time, and long ones, are another recording.
+    """
+    size_s = stamps_s[back] - stamps_s[back + 1] + period_s
+    near_s = evidence.BEGINS_ANEW_STEPS.value * period_s
+    if are_equal_wraps(stamps_s, back, period_s, near_s):
+        return np.zeros(back.size, dtype=np.bool_)
+    to_first = np.abs(stamps_s[back + 1] - stamps_s[0]) <= near_s
+    usual = np.min([_off_multiple(size_s, whole) for whole in evidence.WRAPS_S.value], axis=0)
+    wraps = usual <= near_s
+    wraps |= ~to_first & (np.abs(size_s - evidence.MINUTE_WRAP_S.value) <= near_s)
+    return np.asarray(~wraps & (to_first | (size_s > evidence.SET_BACK_MOST_S.value)))
 
 
 def _off_multiple(sizes_s: FloatArray, whole_s: float) -> FloatArray:

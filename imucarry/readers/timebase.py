@@ -78,8 +78,10 @@ def sample_times(
     stamps_s = stamps_s[kept]
     counts = None if counts is None else counts[kept]
     rows = kept if rows is None else rows[kept]
-    stamps_s, more = without_set_back(stamps_s, rows, file)
-    result = _uneven(stamps_s, counts)
+    stamps_s, n_first, more = without_set_back(stamps_s, rows, file)
+    rows = rows[n_first:]
+    counts = None if counts is None else counts[n_first:]
+    result = (_if_even(stamps_s) if n_first else None) or _uneven(stamps_s, counts)
     if not result.period_s > 0:
         raise TimebaseError(
             "has one and the same time in every row; check the time column",

@@ -208,6 +208,14 @@ WRAPS_S = Evidence(
     why="A clock of minutes and seconds and the end of daylight saving go back by whole hours; "
     "counts of ms in 16 bit and of us in 32 bit wrap after the other two.",
 )
+MINUTE_WRAP_S = Evidence(
+    key="readers.minute_wrap_s",
+    value=60.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="A clock of seconds goes back by a minute; where that leads to the first time it may as "
+    "well be a second recording after one of a minute.",
+)
 MOST_LOST_AT_WRAP = Evidence(
     key="readers.most_lost_at_wrap",
     value=64,

@@ -201,3 +201,19 @@ def test_the_header_tells_each_time_its_unit(
     roles = _roles(path)
     left: SensorColumns = pick_sensor(read_table(path, path.name), roles, SensorEntry("left_wrist"))
     assert roles.time_unit(left) == "ms"
+
+
+@pytest.mark.parametrize("shift_s", [0.0, 0.01])
+def test_times_of_two_of_three_serve_the_third_where_they_are_the_same(
+    columns: dict[str, Columns], write_columns: Writer, shift_s: float
+) -> None:
+    same = {sensor: dict(columns["left_wrist"]) for sensor in CLOCKS}
+    words = named(same, {name: name for name in CLOCKS})
+    del words["right_wrist_time_s"]
+    words["left_wrist_time_s"] = words["left_wrist_time_s"] + shift_s
+    path = write_columns("all.csv", words)
+    if shift_s:
+        with pytest.raises(ColumnError, match="of 'right_wrist' cannot be told"):
+            read_recording([path], "right_wrist")
+    else:
+        assert read_recording([path], "right_wrist").rate_hz == 100.0
