@@ -49,7 +49,11 @@ def arm_notices(
 
 def _unlike_strides(visit: Visit, free: Sequence[int], sides: Sequence[Side]) -> tuple[Notice, ...]:
     """Tell of free walks in which the arm moved, but not with the strides."""
-    then = "Name the others in `baseline`" if len(free) > 1 else "Record another"
+    then = (
+        "Name the others in the column `baseline` of the bouts sheet"
+        if len(free) > 1
+        else "Record another"
+    )
     return tuple(
         Notice(
             WALK_UNLIKE_STRIDES,
@@ -96,7 +100,7 @@ def _apart(
         then = ": the carry's arms are read against the free walks of like pace alone"
         return (Notice(ARMS_APART, f"{said}{then}"),)
     then = ": the carry's share of their mean may be too high or too low. Name the free walks of " \
-        "like pace in `baseline`"  # fmt: skip
+        "like pace in the column `baseline` of the bouts sheet"  # fmt: skip
     return (Notice(ARMS_APART, f"{said}{then}", severity="check"),)
 
 

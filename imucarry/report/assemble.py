@@ -179,7 +179,8 @@ def _followed(scores: SessionScores, earlier: History | None) -> tuple[str, ...]
     """The shoulder tests in one sentence, and the change since an earlier visit."""
     tests = say_retest.retest_short(scores.retest)
     since = say_visits.history_lines(earlier) if earlier else []
-    return tuple(words for words in (tests, *since) if words)
+    none = texts.PAGE["no_earlier"] if earlier is None else ""
+    return tuple(words for words in (tests, none, *since) if words)
 
 
 def _definitions(scores: SessionScores) -> tuple[DefinitionView, ...]:

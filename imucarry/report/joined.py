@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice
+from imucarry.report.wording.bout_runs import in_runs
 from imucarry.report.wording.words_reasons import BOUTS, SPAN
 
 OF_THE_VISIT: Final = (
@@ -84,7 +85,7 @@ def _one(items: Sequence[About]) -> About:
     if len(bouts) == 1:
         return about, first
     message = _ranges([notice.message for _, notice in items])
-    return BOUTS.format(bouts=", ".join(bouts)), replace(first, message=message, where="")
+    return BOUTS.format(bouts=", ".join(in_runs(bouts))), replace(first, message=message, where="")
 
 
 def _ranges(messages: Sequence[str]) -> str:

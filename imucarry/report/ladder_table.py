@@ -10,7 +10,7 @@ from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say_arm_card, say_ladder, say_lighter, texts
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import percent, sentence_case
-from imucarry.report.wording.words_ladder import FREE_ARM, PAIN_LIMIT
+from imucarry.report.wording.words_ladder import FREE_ARM
 
 MOST_SENTENCES = 3
 """Ladders that are answered in a sentence each; more are put into the table."""
@@ -120,5 +120,5 @@ def _doubts(scores: SessionScores) -> tuple[str, ...]:
     ]
     hurt = [rung for rung in scores.ladder
             if any(math.isfinite(item.pain_0_10) for item in rung.stopped)]  # fmt: skip
-    limits = dict.fromkeys(kilograms(rung.pain_limit_0_10) for rung in hurt)
-    return (*said, *(PAIN_LIMIT.strip().format(limit=limit) for limit in limits))
+    limits = dict.fromkeys(rung.pain_limit_0_10 for rung in hurt)
+    return (*said, *(say_ladder.pain_limit(limit).strip() for limit in limits))

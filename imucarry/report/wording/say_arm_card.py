@@ -24,15 +24,15 @@ class ArmAt:
     shares_pct: tuple[float, ...]
 
 
-def arm_said(scores: SessionScores, rung: LadderRung) -> str:
-    """Say at which loads each free arm kept swinging; "" where it is not known."""
-    said = []
+def arm_said(scores: SessionScores, rung: LadderRung) -> list[str]:
+    """Say at which loads each free arm kept swinging, a line each; [] where it is not known."""
+    said, between = list[str](), words.FREE_ARM["between"]
     for side in SIDES:
         found = arm_at_loads(scores, rung, side)
         if found:
             parts = [_part(kind, group, len(found)) for kind, group in _runs(found)]
-            said.append(words.FREE_ARM["said"].format(side=side, parts=anded(parts)))
-    return "".join(said)
+            said.append(words.FREE_ARM["said"].format(side=side, parts=between.join(parts)))
+    return said
 
 
 def arm_cell(scores: SessionScores, rung: LadderRung) -> str:

@@ -41,7 +41,7 @@ def ladder_hold(rung: LadderRung) -> str:
 
 
 def lines_of(scores: SessionScores) -> tuple[str, ...]:
-    """The answers of all ladders, each with what the free arm did.
+    """The answers of all ladders, after each a line of what the free arm did.
 
     Where the limit of pain is set is said once, at the first. That nothing stops yet is not
     said where the free arm swung less.
@@ -54,7 +54,7 @@ def lines_of(scores: SessionScores) -> tuple[str, ...]:
         said = said.removesuffix(limit) if is_told else said
         if say_arm_card.arm_fell(scores, rung):
             said = said.replace(words.NOT_REACHED, "")
-        lines.append(said + side_said(scores, rung) + say_arm_card.arm_said(scores, rung))
+        lines += [said + side_said(scores, rung), *say_arm_card.arm_said(scores, rung)]
     return tuple(lines)
 
 
@@ -198,7 +198,13 @@ def _pain_limit(rung: LadderRung) -> str:
     """Say the limit of pain where a load does not count for it."""
     if not any(math.isfinite(item.pain_0_10) for item in rung.stopped):
         return ""
-    return words.PAIN_LIMIT.format(limit=kilograms(rung.pain_limit_0_10))
+    return pain_limit(rung.pain_limit_0_10)
+
+
+def pain_limit(limit_0_10: float) -> str:
+    """Say which loads are not counted as kept for pain."""
+    key = "above" if limit_0_10 > 0 else "any"
+    return words.PAIN_LIMIT[key].format(limit=kilograms(limit_0_10))
 
 
 def _next(rung: LadderRung) -> str:

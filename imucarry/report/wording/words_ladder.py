@@ -16,7 +16,7 @@ LADDER: Final = {
     "no_tested_load": "{hold}: no load {tested} certainly kept {threshold} % of the free walk's "
     "trunk rotation.",
     "every_load_less": "{hold}: every load {tested} kept less than {threshold} % of the free "
-    "walk's trunk rotation: it stops below {lightest} kg, the lightest load {tested}.",
+    "walk's trunk rotation, so the limit lies below {lightest} kg, the lightest load {tested}.",
     "load_unknown": "{hold}: no answer, because no load was noted.",
     "one_load_only": "{hold}: {load} kg{pain}, the only load tested, kept {kept} % of the free "
     "walk's trunk rotation ({low} to {high}{together}), {finding}.",
@@ -51,10 +51,10 @@ KEPT_PAIN: Final = {
     "within_short": "pain up to {pain} of 10",
     "other": "in another bout {said}",
 }
-PAIN_LIMIT: Final = (
-    " Pain above {limit} of 10 does not count; `[carry] pain_limit_0_10` in a settings file sets "
-    "that limit."
-)
+PAIN_LIMIT: Final = {
+    "any": " Loads with any pain are not counted as kept.",
+    "above": " Loads with pain above {limit} of 10 are not counted as kept.",
+}
 AND: Final = "{first} and {last}"
 TESTED: Final = {"all": "tested", "some": "that counts"}
 NEXT: Final = {
@@ -104,11 +104,13 @@ LIKELY: Final = (
 )
 OTHER: Final = "{hold}: {answer}."
 FREE_ARM: Final = {
-    "said": " The free {side} arm {parts}.",
+    "said": "Free {side} arm: {parts}.",
+    "between": "; ",
     "kept": "kept swinging at {loads} ({shares} %)",
     "less": "swung less at {loads} ({shares} %)",
-    "unsure": "is not clear at {loads} ({shares} %)",
-    "doubt": "is in doubt at {loads} ({shares} %: no free walk of like pace)",
+    "minimal": "swung less or hardly at {loads} ({shares} %)",
+    "unsure": "not clear at {loads} ({shares} %)",
+    "doubt": "in doubt at {loads} ({shares} %: no free walk of like pace)",
     "every": "every load",
     "head": "free arm",
 }

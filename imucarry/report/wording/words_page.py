@@ -31,6 +31,7 @@ PAGE: Final[Words] = {
     "tables": "Tables",
     "retest": "Shoulder tests before and after",
     "followed": "Shoulder tests and earlier visits",
+    "no_earlier": "No earlier visit was given.",
     "earlier": "Earlier visits",
     "dose": "What was noted of each bout",
     "quality": "How good the recordings are",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from imucarry.basics.records import BoutRow
-from imucarry.report.wording.bout_runs import bouts_named
+from imucarry.basics.records import BoutRow, Notice
+from imucarry.report.joined import joined
+from imucarry.report.wording.bout_runs import bouts_named, in_runs
 
 
 @pytest.mark.parametrize(
@@ -23,3 +24,10 @@ def test_bouts_that_follow_one_another_are_told_as_a_run(
     names: tuple[str, ...], words: str
 ) -> None:
     assert bouts_named([BoutRow(name, 0.0, 1.0) for name in names]) == words
+
+
+def test_bouts_of_a_check_that_follow_one_another_are_told_as_a_run() -> None:
+    assert in_runs(["3", "4", "5", "6", "8"]) == ["3 to 6", "8"]
+    assert in_runs(["3", "rack 6"]) == ["3", "rack 6"]
+    found = [(name, Notice("speed_differs", "faster")) for name in ("3", "4", "5")]
+    assert [about for about, _ in joined(found)] == ["bouts 3 to 5"]

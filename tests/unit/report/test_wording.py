@@ -245,15 +245,16 @@ def test_the_limit_of_pain_is_said_where_a_load_does_not_count_for_it() -> None:
     stopped = (StoppedLoad(8.0, 5.0, ""),)
     rung = rung_of((math.nan, 50.0, 30.0), stopped=stopped, pain_limit_0_10=2.0)
     assert say_ladder.ladder(rung).endswith(
-        "Not counted: 8 kg (pain 5 of 10). Pain above 2 of 10 does not count; "
-        "`[carry] pain_limit_0_10` in a settings file sets that limit."
+        "Not counted: 8 kg (pain 5 of 10). Loads with pain above 2 of 10 are not counted as kept."
     )
     pair = (rung, replace(rung, hold="overhead"))
     lines = say_ladder.lines_of(replace(build_scores(), ladder=pair))
-    assert [line.count("pain_limit_0_10") for line in lines] == [1, 0]
+    assert [line.count("are not counted as kept") for line in lines] == [1, 0]
     assert lines[1].endswith("Not counted: 8 kg (pain 5 of 10).")
     grip = replace(rung, stopped=(StoppedLoad(8.0, math.nan, "grip"),))
-    assert "pain_limit" not in say_ladder.ladder(grip)
+    assert "counted as kept" not in say_ladder.ladder(grip)
+    none = replace(rung, pain_limit_0_10=0.0)
+    assert say_ladder.ladder(none).endswith(" Loads with any pain are not counted as kept.")
 
 
 @pytest.mark.parametrize(
@@ -336,7 +337,7 @@ def test_no_load_is_named_where_a_heavier_one_kept_more() -> None:
 
 def test_a_ladder_of_which_every_load_kept_less_says_where_it_stops() -> None:
     said = say_ladder.ladder(rung_of((50.0, 40.0)))
-    assert said.endswith(": it stops below 8 kg, the lightest load tested.")
+    assert said.endswith(", so the limit lies below 8 kg, the lightest load tested.")
     hurt = rung_of((math.nan, 50.0), stopped=(StoppedLoad(8.0, 5.0, ""),))
     assert ": it stops below 12 kg, the lightest load that counts." in say_ladder.ladder(hurt)
 
