@@ -43,6 +43,7 @@ GLUED_BACK = re.compile(rf"([xyz])({LONG_WORDS})")
 NUMBERED = re.compile(rf"({LONG_WORDS})(\d+)")
 UNIT_MARKS = frozenset("/^\u00b2\u00b0\u207b")
 BRACKETS = re.compile(r"[\[({<]([^\[\](){}<>]*)[\])}>]")
+RATE = re.compile(r"[@ ]*\d+(?:[.,]\d+)? *k?hz *", re.IGNORECASE)
 WORD = re.compile(r"[A-Z]{2,}(?=[xyz](?![a-z]))|[A-Z]+(?![a-z])\d*|[A-Z]?[a-z]+\d*|\d+")
 SIGNS = str.maketrans(
     {"\u03c9": " omega ", "\u03a9": " omega ", "\u2126": " omega ", "\u2093": "_x", "\u02e3": "_x",
@@ -244,10 +245,13 @@ def _unit(kind: str, bracketed: Sequence[str], tail: Sequence[str]) -> tuple[str
 
 def _strange_unit(name: str, unit_cell: str, tail: Sequence[str]) -> tuple[str, int]:
     """Return a unit that is named and not known, and how many words at the end spelled it."""
-    if (cell := unit_cell.strip("[](){}<> -")) and not unit_anywhere(cell):
+    cell = unit_cell.strip("[](){}<> -")
+    if cell and not unit_anywhere(cell) and not RATE.fullmatch(cell):
         return cell, 0
     for text in BRACKETS.findall(name):
         words = _words(_in_plain_letters(text))
+        if RATE.fullmatch(text) and words == list(tail[len(tail) - len(words) :]):
+            return "", len(words)
         if UNIT_MARKS & set(text) or squeezed_unit(text) in STRANGE_UNITS:
             return text.strip(), len(words) if list(tail[len(tail) - len(words) :]) == words else 0
     for start in range(len(tail)):

@@ -27,6 +27,9 @@ Writer = Callable[..., Path]
         ("acc x [ft/s2]", "ft/s2", ""),
         ("left_wrist_acc_y_cm_s2", "cm s2", "left_wrist"),
         ("gyr z [deg/s]", "", ""),
+        ("acc_x (100Hz)", "", ""),
+        ("chest gyr x [100 Hz]", "", "chest"),
+        ("gyr_x_hz", "hz", ""),
         ("acc_x_filtered", "", "filtered"),
         ("acc x (left)", "", "left"),
     ],
@@ -34,6 +37,11 @@ Writer = Callable[..., Path]
 def test_a_unit_that_is_not_known_is_kept_apart(name: str, unit: str, group: str) -> None:
     parts = parse_name(name)
     assert (parts.strange_unit, parts.group) == (unit, group)
+
+
+def test_a_rate_in_the_row_of_units_is_no_unit() -> None:
+    assert parse_name("acc_x", "[100 Hz]").strange_unit == ""
+    assert parse_name("acc_x", "[rpm]").strange_unit == "rpm"
 
 
 def in_rpm(write: Writer, motion: Motion, *kinds: str) -> Path:
