@@ -5,6 +5,7 @@ from __future__ import annotations
 from imucarry.basics.evidence.carry_words import (
     ALARM_WORDS,
     DENIAL_WORDS,
+    DIASTOLIC_ALARM_MMHG,
     FAILURE_WORDS,
     JOINT_SIGNS,
     JOINT_WORDS,
@@ -12,9 +13,12 @@ from imucarry.basics.evidence.carry_words import (
     NERVE_WORDS,
     NOTE_PAIN_WORDS,
     NOTE_WORDS,
+    OTHER_SCORES,
     PAIN_WORDS,
     PLANNED_STARTS,
     PLANNED_STOPS,
+    SYSTOLIC_ALARM_MMHG,
+    UNITS_AFTER_NUMBERS,
 )
 from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS
@@ -221,6 +225,7 @@ READING_STEP_DEG = Evidence(
 __all__ = [
     "ALARM_WORDS",
     "DENIAL_WORDS",
+    "DIASTOLIC_ALARM_MMHG",
     "FAILURE_WORDS",
     "JOINT_SIGNS",
     "JOINT_WORDS",
@@ -228,8 +233,11 @@ __all__ = [
     "NERVE_WORDS",
     "NOTE_PAIN_WORDS",
     "NOTE_WORDS",
+    "OTHER_SCORES",
     "PAIN_WORDS",
     "PLANNED_STARTS",
     "PLANNED_STOPS",
     "SHOULDER_ROM_ERRORS",
+    "SYSTOLIC_ALARM_MMHG",
+    "UNITS_AFTER_NUMBERS",
 ]

@@ -45,7 +45,19 @@ FAILURE_WORDS = Evidence(
 )
 PAIN_WORDS = Evidence(
     key="carry.pain_words",
-    value=("pain", "pains", "painful", "hurt", "hurts", "ache", "aches", "aching", "sore"),
+    value=(
+        "pain",
+        "pains",
+        "painful",
+        "hurt",
+        "hurts",
+        "hurting",
+        "ache",
+        "aches",
+        "ached",
+        "aching",
+        "sore",
+    ),
     unit="1",
     source=ENGINEERING_CHOICE,
     why="A stop_reason that names pain ranks with pain, and does not fit a pain of 0.",
@@ -85,6 +97,9 @@ _SYMPTOMS = (
     "vomit",
     "vomited",
     "vomiting",
+    "headache",
+    "headaches",
+    "migraine",
 )
 _NERVE = (
     "numb",
@@ -168,11 +183,41 @@ NOTE_WORDS = Evidence(
 )
 NOTE_PAIN_WORDS = Evidence(
     key="carry.note_pain_words",
-    value=("pain", "pains", "painful", "hurt", "hurts", "hurting", "ache", "aches", "aching"),
+    value=(
+        "pain",
+        "pains",
+        "painful",
+        "hurt",
+        "hurts",
+        "hurting",
+        "ache",
+        "aches",
+        "ached",
+        "aching",
+    ),
     unit="1",
     source=ENGINEERING_CHOICE,
     why="Pain looked for in a note too, where the sheet has none; 'sore' there is often the "
     "training of another day.",
+)
+_PRESSURE = (
+    "Integr Blood Press Control 2024;17:21-37, Table 1, after Williams et al. 2007, "
+    "Circulation 116:572-584"
+)
+SYSTOLIC_ALARM_MMHG = Evidence(
+    key="carry.systolic_alarm_mmhg",
+    value=180,
+    unit="mm[Hg]",
+    source=_PRESSURE,
+    why="The systolic blood pressure above which resistance exercise needs medical clearance; one "
+    "of this or more in a stop_reason or a note alarms.",
+)
+DIASTOLIC_ALARM_MMHG = Evidence(
+    key="carry.diastolic_alarm_mmhg",
+    value=110,
+    unit="mm[Hg]",
+    source=_PRESSURE,
+    why="The diastolic blood pressure above which resistance exercise needs medical clearance.",
 )
 LIMB_WORDS = Evidence(
     key="carry.limb_words",
@@ -206,6 +251,32 @@ JOINT_SIGNS = Evidence(
     source=COMMON_PRACTICE,
     why="What is said of a joint that slips or gives way; a click without pain is common.",
 )
+UNITS_AFTER_NUMBERS = Evidence(
+    key="carry.units_after_numbers",
+    value=(
+        "kg", "kgs", "kilos?", "lbs?", "pounds?", "m", "met(?:re|er)s?", "cm", "mm", "km", "s",
+        "secs?", "seconds?", "mins?", "minutes?", "h", "hours?", "days?", "weeks?", "months?",
+        "years?", "laps?", "lanes?", "lengths?", "steps?", "strides?", "turns?", "sets?", "reps?",
+        "rounds?", "times", "bouts?", "trials?", "walks?", "carry", "carries", "tests?", "visits?",
+        "bells?", "kettlebells?", "dumbbells?", "bpm", "hz", "deg", "degrees?", "x", "stops?",
+        "breaks?", "rests?", "sensors?", "straps?", "hands?", "arms?", "cones?",
+    ),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A number before one of these is no score of pain: 'pain 0, 2 lanes'.",
+)  # fmt: skip
+OTHER_SCORES = Evidence(
+    key="carry.other_scores",
+    value=(
+        "rpe", "borg", "effort", "exertion", "fatigue", "tired", "tiredness", "grip", "hr",
+        "heart rate", "breathlessness", "lane", "lap", "set", "bout", "trial", "round", "visit",
+        "rep", "bell", "week", "day", "number", "no", "walk", "carry", "test", "stage", "speed",
+        "pace", "load", "weight",
+    ),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A number after one of these is no score of pain: 'pain 0, RPE 6'.",
+)  # fmt: skip
 DENIAL_WORDS = Evidence(
     key="carry.denial_words",
     value=(
