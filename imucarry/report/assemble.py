@@ -27,7 +27,14 @@ from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.lookup import all_scores, free_bouts
 from imucarry.report.quality import quality_table
 from imucarry.report.views import BoutView, DefinitionView, FigureView, FindingView, PageView, Table
-from imucarry.report.wording import say_arm_ladder, say_ladder, say_retest, say_visits, texts
+from imucarry.report.wording import (
+    say_arm_ladder,
+    say_checks,
+    say_ladder,
+    say_retest,
+    say_visits,
+    texts,
+)
 from imucarry.report.wording.numbers import unit_name
 
 
@@ -56,6 +63,7 @@ def assemble(
         ladder=said,
         ladder_answers=answers,
         alarms=summary.alarm_views(scores),
+        alarm_pointer=say_checks.pointer(scores),
         checks=shown,
         more_checks=more,
         checks_across=summary.checks_across(shown, _letters(answers, said), followed),

@@ -7,7 +7,7 @@ import math
 from imucarry.basics.records import LadderRung, SessionScores
 from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say_arm_card, say_ladder, say_lighter, texts
+from imucarry.report.wording import say_arm_card, say_each_load, say_ladder, say_lighter, texts
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import percent, sentence_case
 from imucarry.report.wording.words_ladder import FREE_ARM
@@ -71,7 +71,7 @@ def _one_load(rung: LadderRung, k: int) -> str:
     value, low, high = (percent(part, (rung.threshold_pct,)) for part in kept)
     load = rung.loads_kg[k]
     key = "one_load" if len(rung.loads_kg) == 1 else "one_load_counts"
-    return texts.LADDER_TABLE[f"{key}_{ONE_LOAD[say_ladder.where_it_lies(rung, k)]}"].format(
+    return texts.LADDER_TABLE[f"{key}_{ONE_LOAD[say_each_load.where_it_lies(rung, k)]}"].format(
         load=kilograms(load),
         kept=value,
         low=low,

@@ -122,6 +122,7 @@ class PageView:
     ladder: tuple[str, ...]
     ladder_answers: Table | None
     alarms: tuple[CheckView, ...]
+    alarm_pointer: str
     checks: tuple[CheckView, ...]
     more_checks: tuple[CheckView, ...]
     checks_across: bool

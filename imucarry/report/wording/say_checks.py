@@ -47,6 +47,16 @@ def safety(scores: SessionScores) -> tuple[Notice, ...]:
     return tuple(_safety(items) for items in alike.values())
 
 
+def pointer(scores: SessionScores) -> str:
+    """Point to the cautions where a stop or a note names an alarm; "" without one."""
+    alarm = any(
+        notice.code == NOTED or (notice.code == STOPPED and names_alarm(early_stop(bout.data.row)))
+        for bout in scores.bouts
+        for notice in bout.notices
+    )
+    return words.SAFETY_POINTER if alarm else ""
+
+
 def _rank(row: BoutRow, notice: Notice) -> tuple[int, float]:
     """Return what sorts the worst first."""
     rank = stop_rank(early_stop(row))
@@ -62,7 +72,6 @@ def _rank(row: BoutRow, notice: Notice) -> tuple[int, float]:
 def _safety(items: Sequence[tuple[BoutRow, Notice]]) -> Notice:
     """Return the notice of bouts that were stopped or hurt alike."""
     row, notice = items[0]
-    alarm = notice.code == NOTED or (notice.code == STOPPED and names_alarm(early_stop(row)))
     is_apart = notice.code in (NOTED, PAIN_NOTED) or ":" in notice.message
     template = words.SAFETY["stopped" if is_apart else "pain"]
     said = template.format(
@@ -71,7 +80,6 @@ def _safety(items: Sequence[tuple[BoutRow, Notice]]) -> Notice:
         bouts=_bouts([row for row, _ in items]),
     )
     said += words.SAFETY["free"] if row.hold == "free" and notice.code == PAIN else ""
-    said += words.SAFETY["alarm"] if alarm else ""
     return Notice(notice.code, said, severity="check")
 
 

@@ -11,9 +11,9 @@ from imucarry.report.wording import say_arm_card, texts
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import BOTH_SIDES, percent, sentence_case
+from imucarry.report.wording.say_each_load import each_load, one_load, together
 from imucarry.report.wording.say_lighter import (
     alarm_or_pain,
-    anded,
     has_gap,
     lighter_stopped,
     loads_named,
@@ -72,15 +72,15 @@ def ladder(rung: LadderRung) -> str:
         "lightest": kilograms(_lightest(rung)),
         "tested": words.TESTED["all" if all(map(math.isfinite, rung.kept_pct)) else "some"],
         "pain": noted_with(rung, rung.heaviest_kept_kg),
-        "each": _each_load(rung),
+        "each": each_load(rung),
         "loads": loads_named(rung),
         "open": "" if alarm_or_pain(rung) else words.NOT_REACHED,
         **_pair(rung),
     }
-    said = template.format(**(fields | (_one_load(rung) if key in ONE_LOAD else {})))
+    said = template.format(**(fields | (one_load(rung) if key in ONE_LOAD else {})))
     if rung.answer in CLIMBED and key != "kept_more":
         said += _lighter(rung)
-        said += _next(rung) + _carried(rung) + _together(rung)
+        said += _next(rung) + _carried(rung) + together(rung)
     if rung.answer in CLIMBED:
         said += _doubts(rung)
     if rung.answer in (*CLIMBED, *ONE_LOAD, "pain_or_early_stop"):
@@ -122,76 +122,6 @@ def no_heaviest(rung: LadderRung) -> bool:
 def _pair(rung: LadderRung) -> dict[str, str]:
     heavier, lighter = kept_more(rung) or (math.nan, math.nan)
     return {"heavier": kilograms(heavier), "lighter": kilograms(lighter)}
-
-
-def _each_load(rung: LadderRung) -> str:
-    """Say of every load that counts where it lies against the threshold."""
-    found: dict[str, list[str]] = {key: [] for key in words.EACH_LOAD}
-    for k, load in enumerate(rung.loads_kg):
-        if math.isfinite(rung.kept_pct[k]):
-            found[where_it_lies(rung, k)].append(kilograms(load))
-    return "".join(
-        words.EACH_LOAD[key].format(loads=anded(loads), threshold=number(rung.threshold_pct, 0))
-        for key, loads in found.items()
-        if loads
-    )
-
-
-def _one_load(rung: LadderRung) -> dict[str, str]:
-    """Return what the one load that counts kept."""
-    k = next(k for k, kept in enumerate(rung.kept_pct) if math.isfinite(kept))
-    limits = (rung.threshold_pct,)
-    values = {"kept": rung.kept_pct[k], "low": rung.ci_low_pct[k], "high": rung.ci_high_pct[k]}
-    where = where_it_lies(rung, k)
-    alone = _unclear_alone(rung, k)
-    finding = words.ONE_LOAD["above_together" if alone and where == "above" else where]
-    return {
-        "together": words.AND_TOGETHER.format(bouts=_bouts_counted(rung, k))
-        if _is_repeated(rung, k)
-        else "",
-        "load": kilograms(rung.loads_kg[k]),
-        "pain": noted_with(rung, rung.loads_kg[k]),
-        "finding": finding.format(threshold=number(rung.threshold_pct, 0), alone=alone),
-        **{name: percent(value, limits) for name, value in values.items()},
-    }
-
-
-def _together(rung: LadderRung) -> str:
-    """Say that several bouts with the load named as kept were judged as one."""
-    if rung.heaviest_kept_kg not in rung.loads_kg:
-        return ""
-    k = rung.loads_kg.index(rung.heaviest_kept_kg)
-    if not _is_repeated(rung, k):
-        return ""
-    bouts = sentence_case(_bouts_counted(rung, k))
-    return words.TOGETHER.format(
-        bouts=bouts, load=kilograms(rung.loads_kg[k]), alone=_unclear_alone(rung, k)
-    )
-
-
-def _is_repeated(rung: LadderRung, k: int) -> bool:
-    return bool(rung.n_counted) and rung.n_counted[k] > 1
-
-
-def _bouts_counted(rung: LadderRung, k: int) -> str:
-    """ "both bouts", "all 3 bouts"."""
-    count = rung.n_counted[k]
-    return words.BOUTS_COUNTED["two" if count == 2 else "more"].format(count=count)
-
-
-def _unclear_alone(rung: LadderRung, k: int) -> str:
-    """Name the bouts of a load judged together that are not clear by themselves."""
-    names = list(rung.unclear_alone[k]) if _is_repeated(rung, k) else []
-    if not names:
-        return ""
-    return words.UNCLEAR_ALONE["one" if len(names) == 1 else "more"].format(bouts=anded(names))
-
-
-def where_it_lies(rung: LadderRung, k: int) -> str:
-    """Where a load's own interval lies against the threshold: above, below or across it."""
-    if rung.ci_low_pct[k] > rung.threshold_pct:
-        return "above"
-    return "below" if rung.ci_high_pct[k] < rung.threshold_pct else "across"
 
 
 def _pain_limit(rung: LadderRung) -> str:

@@ -9,7 +9,15 @@ from imucarry.basics.records import Notice, RetestFinding, SessionScores
 from imucarry.carry.bout_checks import SAFETY
 from imucarry.carry.earlier import History
 from imucarry.report.notices import checks
-from imucarry.report.wording import say, say_arm_ladder, say_ladder, say_retest, texts, words_visits
+from imucarry.report.wording import (
+    say,
+    say_arm_ladder,
+    say_checks,
+    say_ladder,
+    say_retest,
+    texts,
+    words_visits,
+)
 from imucarry.report.wording.numbers import unbroken
 from imucarry.report.wording.say_visits import history_lines
 from imucarry.report.wording.side_doubt import arms_in_doubt, arms_withheld
@@ -19,16 +27,23 @@ from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
 def terminal_lines(scores: SessionScores, history: History | None = None) -> list[str]:
     """Return the summary: who, a line a bout, the ladder, tests, earlier visits, what to check.
 
+    Pain, early stops and symptoms stand directly below the bouts.
+
     Every line is plain ASCII and under 80 columns, whatever the session's texts hold.
     """
     lines = [_who(scores), *bout_lines(arms_withheld(scores), _doubted(scores))]
+    found = checks(scores)
+    for about, notice in (item for item in found if item[1].code in SAFETY):
+        lines += _wrapped(_check(about, notice))
+    if say_checks.pointer(scores):
+        lines += _wrapped(texts.TERMINAL["pointer"])
     arms = say_arm_ladder.arm_ladder(scores)
     for words in arms or say_ladder.lines_of(scores):
         lines += _wrapped(words)
     tests = say_retest.retest_short(scores.retest)
     for words in (tests, *(history_lines(history) if history else ())):
         lines += _wrapped(words)
-    for about, notice in checks(scores):
+    for about, notice in (item for item in found if item[1].code not in SAFETY):
         lines += _wrapped(_check(about, notice))
     return [plain(line)[:COLUMNS].rstrip() for line in lines]
 

@@ -20,9 +20,11 @@ LOAD_NOT_NOTED: Final = "a weight"
 SAFETY: Final[Words] = {
     "pain": "{said} {load} ({bouts})",
     "stopped": "{said}, {load} ({bouts})",
-    "alarm": '. See "Stop at once for" among the page\'s cautions',
     "free": ": the carries are compared with it, and a guarded walk makes them look better",
 }
+SAFETY_POINTER: Final = 'See "Stop at once for" among the cautions.'
+"""Stands once, after all that may be such an alarm."""
+
 BOUTS: Final = "bouts {bouts}"
 BESIDE: Final[Words] = {"pain": "pain {pain}", "stopped": "stopped", "note": "see note"}
 """What stands beside the finding in a narrow place."""

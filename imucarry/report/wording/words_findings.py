@@ -209,6 +209,7 @@ TERMINAL: Final[Words] = {
     "star": "*",
     "arm_less": "arm less",
     "pooled": "* of all free walks, since none was of like pace",
+    "pointer": 'See "Stop at once for" among the cautions on the page.',
     "check": "check: {message}",
     "check_first": "check first: {message}",
     "none": "no bout was found",

@@ -339,7 +339,9 @@ def test_a_ladder_of_which_every_load_kept_less_says_where_it_stops() -> None:
     said = say_ladder.ladder(rung_of((50.0, 40.0)))
     assert said.endswith(", so the limit lies below 8 kg, the lightest load tested.")
     hurt = rung_of((math.nan, 50.0), stopped=(StoppedLoad(8.0, 5.0, ""),))
-    assert ": it stops below 12 kg, the lightest load that counts." in say_ladder.ladder(hurt)
+    assert ", so the limit lies below 12 kg, the lightest load that counts." in say_ladder.ladder(
+        hurt
+    )
 
 
 def test_the_best_estimate_of_a_ladder_is_told_where_it_goes_further(
