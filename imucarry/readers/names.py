@@ -38,7 +38,8 @@ from imucarry.readers.lexicon import (
 
 LONG_WORDS = "|".join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))
 NUMBERED_TIME = re.compile(rf"({'|'.join(sorted(TIME_WORDS, key=len, reverse=True))})(\d+)")
-GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])")
+GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])(\d*)")
+AXIS_OF_SENSOR = re.compile(r"([xyz])(\d+)")
 GLUED_BACK = re.compile(rf"([xyz])({LONG_WORDS})")
 NUMBERED = re.compile(rf"({LONG_WORDS})(\d+)")
 UNIT_MARKS = frozenset("/^\u00b2\u00b0\u207b")
@@ -180,8 +181,10 @@ def _words(text: str) -> list[str]:
 
 
 def _unglued(word: str) -> list[str]:
-    """Split "accx" and "xgyro" into quantity and axis."""
+    """Split "accx" and "xgyro" into quantity and axis, "ax1" and "x1" at the sensor's number."""
     if match := GLUED.fullmatch(word):
+        return [part for part in match.groups() if part]
+    if match := AXIS_OF_SENSOR.fullmatch(word):
         return [match[1], match[2]]
     if match := GLUED_BACK.fullmatch(word):
         return [match[2], match[1]]

@@ -69,6 +69,16 @@ def test_quantity_axis_and_unit(name: str, kind: str, axis: str, unit: str) -> N
     assert (parts.kind, parts.axis, parts.unit) == (kind, axis, unit)
 
 
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [("ax2", "acc"), ("AX2", "acc"), ("accx2", "acc"), ("acc_x2", "acc"), ("acc2_x", "acc"),
+     ("gx2", "gyr"), ("wx2", "gyr"), ("GyrX2 [deg/s]", "gyr")],
+)  # fmt: skip
+def test_a_number_behind_the_axis_is_the_sensors(name: str, kind: str) -> None:
+    parts = parse_name(name)
+    assert (parts.kind, parts.axis, parts.group) == (kind, "x", "2")
+
+
 def test_units_row_fills_a_silent_name() -> None:
     assert parse_name("acc_x", "(g)").unit == "g"
     assert parse_name("gyr_x", "deg/s").unit == "deg/s"
