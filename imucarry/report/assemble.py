@@ -187,7 +187,7 @@ def _followed(scores: SessionScores, earlier: History | None) -> tuple[str, ...]
     """The shoulder tests in one sentence, and the change since an earlier visit."""
     tests = say_retest.retest_short(scores.retest)
     since = say_visits.history_lines(earlier) if earlier else []
-    none = texts.PAGE["no_earlier"] if earlier is None else ""
+    none = texts.PAGE["no_earlier"] if tests and earlier is None else ""
     return tuple(words for words in (tests, none, *since) if words)
 
 
