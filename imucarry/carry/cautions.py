@@ -39,9 +39,9 @@ CAUTIONS: tuple[Caution, ...] = (
     Caution(SCOPE, "A change smaller than the error of its test may be noise.", COMMON_PRACTICE),
     Caution(SCOPE, "The sensors see the sternum and the forearms, not the pelvis, the shoulder "
             "blade or the shoulder joint.", _OURS),
-    Caution(STOP, "pain above the agreed level, dizziness, sickness, change of vision, chest "
-            "symptoms, trouble breathing, a numb or dead arm or hand, a joint that slips or gives "
-            "way, or loss of grip", COMMON_PRACTICE),
+    Caution(STOP, "pain above the agreed level, dizziness, sickness, headache, change of "
+            "vision, chest symptoms, trouble breathing, a numb or dead arm or hand, a joint that "
+            "slips or gives way, or loss of grip", COMMON_PRACTICE),
     Caution(HEART, "unstable coronary disease, uncontrolled arrhythmia, decompensated heart "
             "failure, severe symptomatic valve stenosis, severe pulmonary hypertension (mean "
             "pressure above 55 mmHg), uncontrolled hypertension above 180/110 mmHg, acute endo-, "
