@@ -82,7 +82,7 @@ def _reading(scores: SessionScores, bout: BoutResult) -> str:
     """What the finding means for the aim, and the number that the aim asks for."""
     if side_in_doubt(scores, bout.data.row.bout):
         bout = replace(bout, notices=tuple(n for n in bout.notices if n.code != FREE_ARM))
-    reading = say.aim_reading(bout)
+    reading = say.aim_reading(bout, several_implements(scores.bouts))
     number = say_aim.aim_number(scores, bout) if reading else ""
     return " ".join(part for part in (reading, number) if part)
 

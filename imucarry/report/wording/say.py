@@ -229,11 +229,12 @@ def left_out(strides: Strides) -> str:
     )
 
 
-def aim_reading(bout: BoutResult) -> str:
+def aim_reading(bout: BoutResult, named_for: NamedFor = frozenset()) -> str:
     """What the finding means for the aim of the bout.
 
     "" where nobody walked, and for a bout with pain, an early stop or a symptom in its
-    note, which is not read against its aim.
+    note, which is not read against its aim. A lighter load is named with the implement where
+    there are several.
     """
     if no_walking(bout.data) or any(n.code in SAFETY for n in bout.notices):
         return ""
@@ -249,7 +250,9 @@ def aim_reading(bout: BoutResult) -> str:
     noted = beside_kept(
         reading.lighter_pain_0_10, reading.pain_limit_0_10, reading.lighter_stop, limit_told=False
     )
-    return template.format(lighter=kilograms(reading.lighter_kg), pain=noted)
+    implement = implement_told(bout.data.row, named_for)
+    with_it = f" ({implement})" if implement else ""
+    return template.format(lighter=kilograms(reading.lighter_kg), pain=with_it + noted)
 
 
 def sentence_case(words: str) -> str:

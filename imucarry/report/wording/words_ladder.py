@@ -108,7 +108,6 @@ FREE_ARM: Final = {
     "between": "; ",
     "kept": "kept swinging at {loads} ({shares} %)",
     "less": "swung less at {loads} ({shares} %)",
-    "minimal": "swung less or hardly at {loads} ({shares} %)",
     "unsure": "not clear at {loads} ({shares} %)",
     "doubt": "in doubt at {loads} ({shares} %: no free walk of like pace)",
     "every": "every load",

@@ -6,12 +6,14 @@ from dataclasses import replace
 
 from scores_builder import build_scores
 
-from imucarry.basics.records import SessionScores
+from imucarry.basics.records import AimReading, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report import pictures
 from imucarry.report.assemble import assemble
 from imucarry.report.figures.rows import rotation_charts, swing_charts
 from imucarry.report.figures.sketch import sketch_words
+from imucarry.report.wording import say
+from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines
 
 LIMITS = (75.0, 40.0)
@@ -67,3 +69,11 @@ def test_implements_that_make_the_terminals_lines_too_long_are_told_below() -> N
     assert max(map(len, lines)) <= COLUMNS
     assert f"  {long}: 2, 4; sandbag: 3" in lines
     assert not any("sandbag" in line for line in lines[:9])
+
+
+def test_the_lighter_load_that_kept_the_turn_is_named_with_its_implement() -> None:
+    told = carried_with(build_scores(), {2: "sandbag"})
+    heavy = replace(told.bouts[3], aim_reading=AimReading("mobility_reduced_lighter_kept", 8.0))
+    several = several_implements(told.bouts)
+    assert "8 kg (kettlebell) in this hold kept it" in say.aim_reading(heavy, several)
+    assert "8 kg in this hold kept it" in say.aim_reading(heavy)
