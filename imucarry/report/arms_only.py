@@ -39,8 +39,6 @@ def as_arms(
     mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
     because = "free_walks_apart" if apart else "unlike"
     why = texts.ARM_LADDER[because] if apart or unlike else ""
-    if code == "unclear" and not why:
-        why = ", " + texts.CERTAINTY["across"].format(reduced=f"{limits[0]:g}")
     interval = texts.CERTAINTY["arm_interval"].format(
         side=texts.SIDES[side],
         low=say.percent(kept.ci_low, limits),

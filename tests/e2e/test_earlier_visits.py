@@ -24,8 +24,8 @@ def test_a_later_visit_given_as_earlier_is_told_everywhere(
     assert done.returncode == 0, done.stderr
     words = " ".join(done.stdout.split())
     assert "check: given as earlier, but later than this visit (2001-01-01)" in words
-    assert "from now to visit" in words
+    assert "changes run from the first to the last" in words
     assert max(map(len, done.stdout.splitlines())) <= 79
     codes = {notice["code"] for notice in json.loads((out / "run.json").read_text())["notices"]}
     assert "earlier_visit_is_later" in codes
-    assert "from now to visit" in (out / "report.html").read_text()
+    assert "changes run from the first to the last" in (out / "report.html").read_text()

@@ -565,7 +565,9 @@ def test_without_a_distance_free_arms_that_differ_are_told_too() -> None:
     )
     said = message(found["c"], "arm_swing_apart")
     assert "(left 24 to 38 deg): the carry's share of their mean may be too high or too" in said
-    assert said.endswith("Name the free walks of like pace in `baseline`")
+    assert said.endswith(
+        "Name the free walks of like pace in the column `baseline` of the bouts sheet"
+    )
     assert "arm_swing_apart" not in codes(found["named"])
 
 
@@ -605,7 +607,7 @@ def test_a_free_walk_whose_arm_did_not_move_with_the_strides_is_told_where_that_
     told = [n for n in found["c"].notices if n.code == "free_walk_arm_unlike_strides"]
     assert [(n.where, n.severity) for n in told] == [("f2", "check")]
     assert told[0].message.startswith("in f2 the left arm moved, but not with the strides")
-    assert told[0].message.endswith("Name the others in `baseline`")
+    assert told[0].message.endswith("Name the others in the column `baseline` of the bouts sheet")
     alone = compare(left, carry)["c"]
     assert message(alone, "free_walk_arm_unlike_strides").endswith("Record another")
 
