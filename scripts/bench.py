@@ -29,6 +29,8 @@ from bench_tools import Row
 from environment import ROOT
 from readme import put, table
 
+from imucarry import __version__
+
 PARTS: dict[str, Callable[[], list[Row]]] = {
     "orientation": lambda: orientation_rows(),
     "score": bench_session.rows,
@@ -71,7 +73,8 @@ def section(rows: list[Row]) -> str:
     cells = [(row.what, row.against, row.measured, row.goal, row.holds_word) for row in rows]
     return (
         "## How fast\n\n"
-        f"Printed by `scripts/bench.py` in one run ({machine}; {libraries}). Runs alternate with "
+        f"Printed by `scripts/bench.py` in one run of imucarry {__version__} ({machine}; "
+        f"{libraries}). Runs alternate with "
         "the reference's, medians are quoted. Session files are invented: with 4, 3 and 5 decimals "
         "of time, acceleration and rate as `imucarry demo` writes them, and with 6 of each as "
         "many sensors write.\n\n" + table(("what", "against", "measured", "goal", "holds"), cells)
