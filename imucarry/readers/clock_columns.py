@@ -127,7 +127,7 @@ def _by_place(
     runs = _runs(columns, sorted(c for of_one in axes for c in of_one))
     before = [_run_before(runs, axes[index][0]) for index in lacking]
     if len(sensors) == 1:
-        return unclear if _has_two_clocks(table, runs, sensors[0]) else [columns]
+        return unclear if _has_two_clocks(table, parts, runs, sensors[0]) else [columns]
     if len(set(before)) == len(lacking) > 1 and None not in before:
         return [runs[at] for at in before if at is not None]
     if len(set(before)) > 1:
@@ -166,16 +166,15 @@ def _run_before(runs: Runs, first_axis: int) -> int | None:
     return next((n for n in reversed(range(len(runs))) if runs[n][0] < first_axis), None)
 
 
-def _has_two_clocks(table: Table, runs: Runs, sensor: SensorColumns) -> bool:
+def _has_two_clocks(
+    table: Table, parts: Sequence[NameParts], runs: Runs, sensor: SensorColumns
+) -> bool:
     """Whether accelerometer and gyroscope of one sensor each have different times before them."""
     before = {_run_before(runs, min(stream.columns)) for stream in sensor.streams}
     if len(before) < 2 or None in before:
         return False
     first, second = (runs[at][0] for at in sorted(at for at in before if at is not None)[:2])
-    if first in table.text or second in table.text:
-        return True
-    numbers = table.numbers
-    return not np.array_equal(numbers[:, first], numbers[:, second], equal_nan=True)
+    return not _are_same(table, parts, (first, second))
 
 
 def _most_changing(table: Table, kind: str, columns: Sequence[int]) -> int:
