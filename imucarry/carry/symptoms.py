@@ -261,4 +261,9 @@ def _any(words: Iterable[str]) -> str:
 
 def _held(text: str, words: Sequence[str], not_before: str = "") -> list[str]:
     """Return those of some words that a text in lower case holds whole."""
-    return re.findall(rf"\b(?:{_any(words)})\b{not_before}", text)
+    return list(_whole(tuple(words), not_before).findall(text))
+
+
+@cache
+def _whole(words: tuple[str, ...], not_before: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{_any(words)})\b{not_before}")
