@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -12,10 +13,10 @@ from imucarry.carry.baseline_moved import ARMS_APART
 from imucarry.carry.kept import find_score, rotation_finding
 from imucarry.carry.symptoms import (
     alarms_in_note,
-    names_alarm,
     names_pain,
     pain_in_note,
     unplanned,
+    without_denied,
 )
 from imucarry.measures.notices import moved_unlike_strides
 
@@ -105,7 +106,10 @@ def _noted(row: BoutRow) -> Notice | None:
 def noted_words(row: BoutRow) -> tuple[list[str], list[str]]:
     """Return the alarms and the pain that a note names and the sheet does not tell otherwise."""
     stop = early_stop(row)
-    alarms = [] if names_alarm(stop) else alarms_in_note(row.note)
+    told = without_denied(stop)
+    alarms = [
+        word for word in alarms_in_note(row.note) if not re.search(rf"\b{re.escape(word)}\b", told)
+    ]
     pain = [] if row.pain_0_10 > 0 or names_pain(stop) else pain_in_note(row.note)
     return alarms, [word for word in pain if not any(word in alarm for alarm in alarms)]
 

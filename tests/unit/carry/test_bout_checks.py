@@ -206,8 +206,26 @@ def test_a_symptom_in_a_note_is_a_check_without_the_notes_own_words(note: str, w
     (notice,) = bout_checks(replace(ROW, note=note), SWUNG, SETTINGS)
     assert (notice.code, notice.severity) == (NOTED, "check")
     assert notice.message == f'the note says "{word}"'
-    stopped = replace(ROW, note=note, stop_reason="dizzy")
+    stopped = replace(ROW, note=note, stop_reason=f"stopped {word}")
     assert [n.code for n in bout_checks(stopped, SWUNG, SETTINGS)] == [STOPPED]
+
+
+@pytest.mark.parametrize(
+    ("stop", "note", "told"),
+    [
+        ("dizzy", "arm went dead", "arm went dead"),
+        ("chest tightness", "numb hand", "numb"),
+        ("dizzy, no numbness", "numbness later", "numbness"),
+        ("grip failed", "arm went dead", "arm went dead"),
+        ("pain", "dizzy", "dizzy"),
+    ],
+)
+def test_an_alarm_in_a_note_is_told_beside_a_stop_for_another_alarm(
+    stop: str, note: str, told: str
+) -> None:
+    found = bout_checks(replace(ROW, stop_reason=stop, note=note), SWUNG, SETTINGS)
+    assert [n.code for n in found] == [STOPPED, NOTED]
+    assert found[1].message == f'the note says "{told}"'
 
 
 @pytest.mark.parametrize("note", ["cue: chest out, breath low", "no dizziness", "look ahead"])
