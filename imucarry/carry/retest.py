@@ -14,7 +14,13 @@ from imucarry.basics.records import BoutRow, RetestFinding, RomReading
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.rom_spread import pooled_sd, sets_of, sides_differ
-from imucarry.carry.rom_words import RomDesign, done_alike, done_otherwise, read_design
+from imucarry.carry.rom_words import (
+    RomDesign,
+    done_alike,
+    done_otherwise,
+    raters_differ,
+    read_design,
+)
 
 RETEST_FINDINGS = {
     "increased_more_than_error": "the test rose by more than its own error",
@@ -30,6 +36,7 @@ ROUNDING_DEG = 1e-9
 
 NO_READING = "there is no reading"
 DONE_OTHERWISE = "the readings were done differently"
+OTHER_RATERS = "different raters took the readings"
 ONE_VISIT = "before and after in one visit shows no lasting change"
 
 
@@ -66,8 +73,8 @@ def compare_tests(
     Notes
     -----
     The error is, in this order: `mdc_deg`; the client's own repeated readings, with
-    at least ``own_readings_df`` degrees of freedom (`own_error`); a published row
-    that matches motion, active or passive, raters, population and device
+    at least ``own_readings_df`` degrees of freedom (`own_error`), unless different raters
+    took them; a published row that matches motion, active or passive, raters, population and device
     (`published_error`); else it is not known.
     """
     keys = sorted({(item.test, item.side) for item in readings})
@@ -163,20 +170,32 @@ def _error(
     published = published_error(read_design(before, after))
     if np.isfinite(published.error_deg):
         return published
-    missing = _repeats_missing([*before, *after], settings)
+    if raters_differ([*before, *after]):
+        why = f"{OTHER_RATERS}, and repeats do not show how far raters differ; "
+        return replace(published, explanation=why + published.explanation)
+    missing = _repeats_missing([*before, *after], readings, settings)
     return replace(published, explanation=published.explanation + missing)
 
 
-def _repeats_missing(readings: Sequence[RomReading], settings: CarrySettings) -> str:
+def _repeats_missing(
+    own: Sequence[RomReading], readings: Sequence[RomReading], settings: CarrySettings
+) -> str:
     """Say how many readings more would give an error of its own; "" without any repeats."""
-    _, df = pooled_sd(sets_of(readings))
+    _, df = pooled_sd(sets_of(own))
     if not df:
         return ""
     more = settings.own_readings_df - df
+    both = [item for item in readings if item.test == own[0].test]
+    other = ", or repeats of the other side too," if _one_way(both) else ""
     return (
-        f"; {more} more reading{'s' if more > 1 else ''} of this side, or repeats of the other "
-        "side too, would give the error from the test's own repeats"
+        f"; {more} more reading{'s' if more > 1 else ''} of this side{other} would give the error "
+        "from the test's own repeats"
     )
+
+
+def _one_way(readings: Sequence[RomReading]) -> bool:
+    """Whether all readings were done alike, by one rater as far as is told."""
+    return done_alike(readings) and not raters_differ(readings)
 
 
 # --- the client's own repeated readings ------------------------------------------
@@ -189,6 +208,9 @@ def own_error(
     settings: CarrySettings,
 ) -> ErrorOfTest | None:
     """Return the error from the client's own repeated readings, or None with too few.
+
+    None too where different raters took the readings: how far raters differ is no part of
+    the scatter within the repeats of one.
 
     Notes
     -----
@@ -209,7 +231,7 @@ def own_error(
     pools = [([*before, *after], "this side"), *([] if apart else [(both, "both sides")])]
     for pool, words in pools:
         s, df = pooled_sd(sets_of(pool))
-        if df < least or not done_alike(pool):
+        if df < least or not _one_way(pool):
             continue
         s = max(s, settings.reading_step_deg / float(np.sqrt(12.0)))
         quantile = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, df)

@@ -82,13 +82,20 @@ def read_rater(before: Sequence[RomReading], after: Sequence[RomReading]) -> str
     The column may say so ("same", "different"), or name the raters: one name in all
     readings is the same rater, more names are different raters.
     """
-    names = {plain(reading.rater) for reading in (*before, *after)}
-    if "" in names:
-        return ""
-    said = {kind for kind, words in _RATERS.items() if names & set(words)}
-    if said:
-        return said.pop() if len(said) == 1 else ""
-    return "same" if len(names) == 1 else "different"
+    readings = (*before, *after)
+    if raters_differ(readings):
+        return "different"
+    return "same" if all(plain(reading.rater) for reading in readings) else ""
+
+
+def raters_differ(readings: Sequence[RomReading]) -> bool:
+    """Whether any readings are said to be by different raters, or name more than one.
+
+    A reading without a rater tells nothing.
+    """
+    names = {plain(reading.rater) for reading in readings} - {""}
+    named = names.difference(*_RATERS.values())
+    return len(named) > 1 or bool(names & set(_RATERS["different"]))
 
 
 def read_design(before: Sequence[RomReading], after: Sequence[RomReading]) -> RomDesign:

@@ -11,6 +11,7 @@ from imucarry.carry.retest import (
     DONE_OTHERWISE,
     NO_READING,
     ONE_VISIT,
+    OTHER_RATERS,
     ROUNDING_DEG,
     bouts_between,
     counts_as_changed,
@@ -246,6 +247,8 @@ def _why(found: RetestFinding) -> str:
         return found.explanation.removeprefix(NO_READING[: -len("no reading")])
     if found.explanation.startswith(DONE_OTHERWISE):
         return found.explanation.removeprefix(DONE_OTHERWISE).split(")")[0].removeprefix(" (")
+    if found.explanation.startswith(OTHER_RATERS):
+        return OTHER_RATERS
     return words_visits.RETEST_SHORT["why_error"]
 
 

@@ -191,6 +191,49 @@ def test_raters_are_told_apart_by_name() -> None:
     assert compare_tests(given, SETTINGS)[0].error_deg == 27.4
 
 
+TWO_RATERS = [*readings([60, 61, 60, 61], [], rater="Ann"),
+              *readings([], [65, 66, 65, 66], rater="Ben")]  # fmt: skip
+
+
+def test_repeats_of_each_rater_do_not_judge_a_change_between_raters() -> None:
+    (found,) = compare_tests(TWO_RATERS, SETTINGS)
+    assert found.finding == "not_decidable"
+    assert np.isnan(found.error_deg)
+    assert found.explanation.startswith(
+        "different raters took the readings, and repeats do not show how far raters differ; no "
+        "published error fits because "
+    )
+    one = [replace(item, rater="Ann") for item in TWO_RATERS]
+    assert compare_tests(one, SETTINGS)[0].finding == "increased_more_than_error"
+    # One reading by the other is enough; one without a name tells nothing.
+    mixed = [*one[:-1], TWO_RATERS[-1]]
+    assert compare_tests(mixed, SETTINGS)[0].finding == "not_decidable"
+    unnamed = [*one[:-1], replace(one[-1], rater="")]
+    assert compare_tests(unnamed, SETTINGS)[0].finding == "increased_more_than_error"
+    said = [replace(item, rater="different") for item in one]
+    assert compare_tests(said, SETTINGS)[0].finding == "not_decidable"
+
+
+def test_a_published_error_between_raters_goes_before_their_repeats() -> None:
+    words = {"test": "external_rotation", "method": "inclinometer", "active_passive": "active",
+             "population": "healthy"}  # fmt: skip
+    (found,) = compare_tests([replace(item, **words) for item in TWO_RATERS], SETTINGS)
+    assert (found.error_deg, found.finding) == (10.7, "within_error")
+    assert "Kolber" in found.error_source
+    (given,) = compare_tests(TWO_RATERS, SETTINGS, mdc_deg=4.0)
+    assert given.finding == "increased_more_than_error"
+
+
+def test_sides_read_by_different_raters_are_not_pooled() -> None:
+    left = readings([148, 150, 152], [160], rater="Ann")
+    right = readings([149, 150, 151, 150], [149, 150, 151], side="right", rater="Ben")
+    apart = {item.side: item for item in compare_tests([*left, *right], SETTINGS)}
+    assert apart["left"].finding == "not_decidable"
+    assert "other side" not in apart["left"].explanation
+    alike = compare_tests([*left, *(replace(item, rater="Ann") for item in right)], SETTINGS)
+    assert alike[0].error_source.endswith("(both sides, 7 df)")
+
+
 def test_implausible_rows_are_never_selected() -> None:
     design = RomDesign("flexion", "passive", "same", "asymptomatic", "inclinometer")
     rows = [row for row in SHOULDER_ROM_ERRORS.value if "Dougherty" in row.source]

@@ -29,6 +29,8 @@ WITHIN = replace(FELL, after_deg=90.0, change_deg=10.0, error_deg=10.7, position
                  finding="within_error")  # fmt: skip
 OTHERWISE = replace(UNKNOWN, explanation="the readings were done differently (passive before, "
                     "active after): their change is not the shoulder's alone")  # fmt: skip
+RATERS = replace(UNKNOWN, explanation="different raters took the readings, and repeats do not show "
+                 "how far raters differ; no published error fits")  # fmt: skip
 HALF = RetestFinding("flexion", "left", 150.0, NAN, NAN, NAN, "", "not_decidable",
                      "there is no reading after")  # fmt: skip
 
@@ -70,6 +72,10 @@ def test_sentences(found: RetestFinding, words: str) -> None:
          "The only shoulder test that can be judged did not change within the visit by more than "
          "the error. Within the error: external rotation right +10.0 deg (error 10.7). 1 cannot be "
          "judged: flexion right +15.0 deg (passive before, active after)."),
+        ((SAME, RATERS),
+         "The only shoulder test that can be judged did not change within the visit by more than "
+         "the error. 1 cannot be judged: flexion right +15.0 deg (different raters took the "
+         "readings)."),
         ((SMALL, SAME), "None of 2 shoulder tests changed within the visit by more than the error. "
                         "External rotation right +3.0 deg: more than its repeats scatter (1.9), "
                         "less than the published error of a new positioning (6.0)."),
