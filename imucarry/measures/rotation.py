@@ -93,12 +93,13 @@ def sternum_yaw_floor(sample: BoutSample, least: int) -> Estimate:
 
 
 def sternum_yaw_trend(sample: BoutSample, least: int) -> Estimate:
-    """Slope of the yaw range over the bout: does the rotation fade?"""
+    """Slope of the yaw range over the bout, lanes that differ allowed for: does it fade?"""
     if sample.data.yaw is None:
         return missing("no_chest_sensor")
     minutes = sample.data.strides.start_s[sample.yaw.rows] / SECONDS_A_MINUTE
     swing = yaw_column(sample, "sternum_yaw_range_deg")
-    return given(slope_interval(minutes, swing, sample.yaw.order), least)
+    differ = evidence.PASSES_DIFFER.value
+    return given(slope_interval(minutes, swing, sample.yaw.order, passes_differ=differ), least)
 
 
 def torso_lean(sample: BoutSample, least: int) -> Estimate:

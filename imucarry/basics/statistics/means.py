@@ -146,11 +146,30 @@ def share_interval(
 
 
 def slope_interval(
-    x: FloatArray, y: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
+    x: FloatArray,
+    y: FloatArray,
+    order: Neighbours | None = None,
+    *,
+    passes_differ: float = 0.0,
+    level: float = LEVEL,
 ) -> Interval:
     """Return the least-squares slope of y on x with its interval.
 
-    The likeness of neighbouring residuals inflates its variance as it does that of
+    Parameters
+    ----------
+    x, y : ndarray, shape (n,)
+        NaN is left out.
+    order : Neighbours, optional
+        Which values follow each other; without it none does.
+    passes_differ : float, optional
+        Standard deviation of whole passes about the line, as a share of that of the
+        values. The levels of few passes can look like a slope: their variance is added
+        to that of the slope. With one pass nothing is added.
+    level : float, optional
+
+    Notes
+    -----
+    The likeness of neighbouring residuals inflates the variance as it does that of
     a mean; n / V - 2 degrees of freedom.
     """
     order = unrelated(x.size) if order is None else order
@@ -164,7 +183,10 @@ def slope_interval(
     correlation = neighbour_correlation(residuals, order)
     inflation = variance_inflation(correlation, order)
     freedom = effective_freedom(int(x.size), inflation, 2)
-    error = _slope_error(residuals, centred, inflation)
+    error = math.hypot(
+        _slope_error(residuals, centred, inflation),
+        passes_differ * _slope_error_of_passes(residuals, centred, order),
+    )
     reach = t_quantile(0.5 + level / 2.0, freedom) * error
     return Interval(
         slope,
@@ -184,3 +206,11 @@ def _slope_error(residuals: FloatArray, centred: FloatArray, inflation: float) -
     kept_frac = max(1.0 - 2.0 * (inflation - 1.0) / (n - 2), LEAST_VARIANCE_KEPT_FRAC.value)
     variance = float(residuals @ residuals) / (n - 2) / kept_frac
     return math.sqrt(variance * inflation / float(centred @ centred))
+
+
+def _slope_error_of_passes(residuals: FloatArray, centred: FloatArray, order: Neighbours) -> float:
+    """Return the error of a slope if each pass had a level that varies as one value does."""
+    of_pass = np.unique(order.pass_number, return_inverse=True)[1]
+    sums = np.bincount(of_pass, weights=centred)
+    spread = math.sqrt(float(residuals @ residuals) / (residuals.size - 2))
+    return spread * math.sqrt(float(sums @ sums)) / float(centred @ centred)

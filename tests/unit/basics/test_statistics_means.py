@@ -8,6 +8,7 @@ from accuracy_intervals import autoregression, coverage_pct
 from scipy import stats
 from statsmodels.stats.proportion import proportion_confint
 
+from imucarry.basics.evidence.measures import PASSES_DIFFER
 from imucarry.basics.statistics import (
     Neighbours,
     mean_interval,
@@ -144,6 +145,50 @@ def test_slope_interval_covers_alike_strides() -> None:
     bouts = autoregression((30,), 0.3, 2000, np.random.default_rng(3))
     found = [slope_interval(x, bout, order) for bout in bouts]
     assert 0.91 <= np.mean([item.low <= 0.0 <= item.high for item in found]) <= 0.975
+
+
+def slopes_of_lanes(lengths: tuple[int, ...], fade: float, differ: float) -> list[bool]:
+    """Whether 800 bouts of lanes that differ by 0.4 of the strides' SD show a slope."""
+    rng, order = np.random.default_rng(8), in_passes(*lengths)
+    x = np.arange(sum(lengths)) + 4.0 * order.pass_number
+    found = []
+    for _ in range(800):
+        lanes = np.repeat(rng.normal(0.0, 0.4, len(lengths)), lengths)
+        y = 10.0 - fade * x / x[-1] + 1.5 * (rng.standard_normal(x.size) + lanes)
+        slope = slope_interval(x, y, order, passes_differ=differ)
+        found.append(not slope.low <= 0.0 <= slope.high)
+    return found
+
+
+@pytest.mark.parametrize("lengths", [(6, 6, 6, 6), (10, 10, 10, 10), (12, 12), (5, 3, 12)])
+def test_lanes_that_differ_are_seldom_taken_for_a_slope(lengths: tuple[int, ...]) -> None:
+    # 800 bouts: two standard errors of 5 % are 1.5 points.
+    assert np.mean(slopes_of_lanes(lengths, 0.0, PASSES_DIFFER.value)) <= 0.065
+    assert np.mean(slopes_of_lanes(lengths, 0.0, 0.0)) >= 0.09
+
+
+@pytest.mark.parametrize("lengths", [(6, 6, 6, 6), (10, 10, 10, 10), (12, 12)])
+def test_a_fall_by_half_is_still_found_over_lanes(lengths: tuple[int, ...]) -> None:
+    assert np.mean(slopes_of_lanes(lengths, 5.0, PASSES_DIFFER.value)) >= 0.8
+
+
+def test_one_lane_has_the_same_slope_and_interval_whether_lanes_differ_or_not() -> None:
+    x, y = np.arange(30.0), np.random.default_rng(4).standard_normal(30)
+    plain, lanes = (slope_interval(x, y, in_passes(30), passes_differ=k) for k in (0.0, 0.4))
+    assert (lanes.low, lanes.high) == pytest.approx((plain.low, plain.high), rel=1e-12)
+
+
+def test_lanes_widen_the_interval_of_a_slope_by_their_part_of_it() -> None:
+    # Three values of x in each of two passes: the passes' sums of x about its mean are -6 and 6.
+    x = np.array([0.0, 1.0, 2.0, 4.0, 5.0, 6.0])
+    y = x + np.array([1.0, -2.0, 1.0, 1.0, -2.0, 1.0])
+    order = in_passes(3, 3)
+    plain, lanes = (slope_interval(x, y, order, passes_differ=k) for k in (0.0, 0.5))
+    about = x - x.mean()
+    residuals = y - y.mean() - plain.value * about
+    variance = residuals @ residuals / 4.0
+    added = 0.25 * variance * (6.0**2 + 6.0**2) / (about @ about) ** 2
+    assert lanes.standard_error**2 - plain.standard_error**2 == pytest.approx(added, rel=1e-9)
 
 
 def test_slope_without_spread_of_x_is_undefined() -> None:

@@ -12,6 +12,7 @@ from invented_bout import make_bout, without_chest
 
 from imucarry.basics.records import SIDES, BoutData, Score, Side
 from imucarry.basics.settings import MeasureSettings
+from imucarry.basics.statistics import neighbours, slope_interval
 from imucarry.measures.measure import Measure
 from imucarry.measures.reasons import MISSING, NOTES
 from imucarry.measures.table import MEASURES, compute_scores
@@ -336,6 +337,32 @@ def test_rotation_below_the_walking_floor_is_not_claimed() -> None:
     assert "below_walking_floor" in notes
     plain = score_of(compute_scores(free(), SETTINGS), "sternum_yaw_range").estimate.notes
     assert "below_walking_floor" not in plain
+
+
+def lanes_of_yaw(levels_deg: tuple[float, float, float]) -> BoutData:
+    """60 free strides in lanes of 20 about these levels of yaw range, their SD 1.2 deg."""
+    data = free()
+    strides = np.random.default_rng(5).normal(0.0, 1.2, 60)
+    swing = 8.0 + np.repeat(levels_deg, 20) + strides
+    return replace(data, columns={**data.columns, "sternum_yaw_range_deg": swing})
+
+
+@pytest.mark.parametrize(
+    ("levels_deg", "faded"), [((0.6, 0.0, -0.6), False), ((2.0, 0.0, -2.0), True)]
+)
+def test_lanes_that_differ_a_little_are_no_trend(
+    levels_deg: tuple[float, float, float], faded: bool
+) -> None:
+    data = lanes_of_yaw(levels_deg)
+    found = score_of(compute_scores(data, SETTINGS), "sternum_yaw_trend").estimate
+    assert (found.ci_high < 0.0) == faded
+    minutes = data.strides.start_s / 60.0
+    of_strides_alone = slope_interval(
+        minutes,
+        data.columns["sternum_yaw_range_deg"],
+        neighbours(data.strides.pass_number, data.strides.stride_in_pass),
+    )
+    assert of_strides_alone.high < 0.0
 
 
 def test_posture_needs_quiet_standing() -> None:
