@@ -19,6 +19,7 @@ from imucarry.cohort.results import (
     describe,
     links_of,
     names_of,
+    read_bouts,
     read_scores,
     visits_in_order,
     write_failures,
@@ -36,6 +37,8 @@ from imucarry.tables.columns import Table
 from imucarry.tables.schema import RETEST
 
 if TYPE_CHECKING:
+    import pandas as pd
+
     from imucarry.report.cohort import SessionLink
 
 COMMAND = "cohort"
@@ -106,17 +109,18 @@ def write_study(
         reliability = write_reliability(aside, scores, order)
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
         _write_json(aside / "datapackage.json", describe(aside, tables))
-        write_page(aside, links, failed, scores, reliability, notices, settings, plan.file)
+        bouts = read_bouts(aside)
+        write_page(aside, links, failed, bouts, scores, reliability, notices, settings, plan.file)
         files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
         _write_json(aside / RUN_FILE, _run_record(plan, outcomes, notices, settings, files))
-    return Joined(len(scored), failed, _to_look_at(links), notices)
+    return Joined(len(scored), failed, _to_look_at(links, bouts), notices)
 
 
-def _to_look_at(links: Sequence[SessionLink]) -> tuple[str, ...]:
+def _to_look_at(links: Sequence[SessionLink], bouts: pd.DataFrame) -> tuple[str, ...]:
     """Return the names of the sessions with checks, the worst first."""
     from imucarry.report.cohort import sessions_to_look_at
 
-    return tuple(item.who for item in sessions_to_look_at(links))
+    return tuple(item.who for item in sessions_to_look_at(links, bouts))
 
 
 def _join(

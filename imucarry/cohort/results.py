@@ -234,6 +234,7 @@ def write_page(
     folder: Path,
     sessions: Sequence[SessionLink],
     failed: Sequence[Failed],
+    bouts: pd.DataFrame,
     scores: pd.DataFrame,
     reliability: pd.DataFrame,
     notices: Sequence[Notice],
@@ -244,7 +245,7 @@ def write_page(
     from imucarry.report.cohort import CohortData, render
 
     data = CohortData(
-        bouts=read_bouts(folder),
+        bouts=bouts,
         scores=scores,
         failures=tuple((row.folder, outcome.error, outcome.message) for row, outcome in failed),
         sessions=tuple(sessions),

@@ -37,7 +37,7 @@ def render(data: CohortData) -> str:
     """
     apart, n_more = outliers(data)
     main, others = reliability_tables(data)
-    doubtful, n_more_doubtful = shown_and_more(sessions_to_look_at(data.sessions))
+    doubtful, n_more_doubtful = shown_and_more(sessions_to_look_at(data.sessions, data.bouts))
     return environment().get_template("cohort.html").render(
         c=COHORT,
         w=texts.PAGE,

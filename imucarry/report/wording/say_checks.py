@@ -58,15 +58,29 @@ def pointer(scores: SessionScores) -> str:
 
 
 def _rank(row: BoutRow, notice: Notice) -> tuple[int, float]:
-    """Return what sorts the worst first."""
-    rank = stop_rank(early_stop(row))
-    if notice.code == NOTED:
+    return worst_first(notice.code, early_stop(row), row.pain_0_10)
+
+
+def worst_first(code: str, stop: str, pain_0_10: float) -> tuple[int, float]:
+    """Return what sorts notices of pain, stops and symptoms; below 2 they name an alarm.
+
+    Parameters
+    ----------
+    code : str
+        One of `SAFETY`.
+    stop : str
+        Why the bout ended early, as `early_stop` returns it.
+    pain_0_10 : float
+        Of the same bout; NaN where it was not asked.
+    """
+    rank = stop_rank(stop)
+    if code == NOTED:
         return 1, 1.0
     if rank < 2:
         return rank, 0.0
-    if row.pain_0_10 > 0:
-        return 2, -row.pain_0_10
-    return (2, -math.inf) if rank == 2 or notice.code == PAIN_NOTED else (3, 0.0)
+    if pain_0_10 > 0:
+        return 2, -pain_0_10
+    return (2, -math.inf) if rank == 2 or code == PAIN_NOTED else (3, 0.0)
 
 
 def _safety(items: Sequence[tuple[BoutRow, Notice]]) -> Notice:

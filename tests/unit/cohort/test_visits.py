@@ -6,11 +6,13 @@ import csv
 from dataclasses import replace
 from pathlib import Path
 
+import pandas as pd
+
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.results import links_of
 from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.report.cohort import sessions_to_look_at
-from imucarry.report.cohort.checks import shown_and_more
+from imucarry.report.cohort.checks import ALARM, FAULT, Doubtful, shown_and_more
 
 
 def notice(
@@ -61,8 +63,21 @@ def test_a_session_counts_as_many_checks_as_are_listed_of_it(tmp_path: Path) -> 
     assert all(told["arm"] == "left" for told in tables["cohort_checks.csv"])
 
 
+BOUT_COLUMNS = ["participant", "session", "bout", "stop_reason", "pain_0_10"]
+
+
+def looked_at(sessions: list[Scored], *bouts: tuple[str, str, str, float]) -> tuple[Doubtful, ...]:
+    """Return the sessions to look at; bouts are (participant, bout, stop reason, pain)."""
+    rows = [(who, "1", *of_bout) for who, *of_bout in bouts]
+    return sessions_to_look_at(links_of(sessions), pd.DataFrame(rows, columns=BOUT_COLUMNS))
+
+
+def said(item: Doubtful) -> list[str]:
+    return [check.about for check in item.checks]
+
+
 def test_faults_of_the_recording_come_first_then_stops_then_the_most_checks() -> None:
-    links = links_of(
+    found = looked_at(
         [
             session("one doubt", notice("side_unclear")),
             session("notes", notice("few_strides", severity="note")),
@@ -71,16 +86,16 @@ def test_faults_of_the_recording_come_first_then_stops_then_the_most_checks() ->
             session("fault", notice("speed_differs", "5"), notice("turns_contradict", "chest")),
         ]
     )
-    found = sessions_to_look_at(links)
     assert [item.who for item in found] == [
         f"{who}, 1" for who in ("fault", "stopped", "two doubts", "one doubt")
     ]
-    assert [check.about for check in found[0].checks] == ["chest", "bout 5"]
+    assert said(found[0]) == ["chest"]
+    assert [check.about for check in found[0].folded] == ["bout 5"]
 
 
 def test_the_same_of_several_bouts_is_told_once() -> None:
     bouts = [notice("speed_differs", bout, message=f"{bout} % slower") for bout in ("3", "5")]
-    (found,) = sessions_to_look_at(links_of([session("P1", *bouts)]))
+    (found,) = looked_at([session("P1", *bouts)])
     assert [(check.about, check.message) for check in found.checks] == [
         ("bouts 3, 5", "3 to 5 % slower")
     ]
@@ -89,5 +104,71 @@ def test_the_same_of_several_bouts_is_told_once() -> None:
 def test_every_session_with_a_fault_is_named() -> None:
     faulty = [session(f"F{k}", notice("turns_contradict")) for k in range(12)]
     doubtful = [session(f"P{k}", notice("side_unclear")) for k in range(3)]
-    shown, n_more = shown_and_more(sessions_to_look_at(links_of([*doubtful, *faulty])))
-    assert ([item.rank for item in shown], n_more) == ([0] * 12, 3)
+    shown, n_more = shown_and_more(looked_at([*doubtful, *faulty]))
+    assert ([item.rank for item in shown], n_more) == ([FAULT] * 12, 3)
+
+
+# --- pain, stops and alarms, as a session's own page sorts them -----------------
+
+
+def test_alarms_lead_a_session_and_none_is_folded_away() -> None:
+    visit = session(
+        "P1",
+        notice("turns_contradict", "chest"),
+        notice("side_unclear"),
+        notice("pain", "3"),
+        notice("stopped_early", "4"),
+        notice("stopped_early", "5"),
+        notice("symptom_in_note", "6"),
+        notice("stopped_early", "8"),
+    )
+    bouts = [
+        ("P1", "3", "", 2.0),
+        ("P1", "4", "pain in the right shoulder", 5.0),
+        ("P1", "5", "dizzy, could not breathe", 7.0),
+        ("P1", "6", "", 0.0),
+        ("P1", "8", "chest tightness", 0.0),
+    ]
+    (found,) = looked_at([visit], *bouts)
+    assert found.rank == ALARM
+    assert said(found) == ["bout 5", "bout 8", "bout 6", "chest"]
+    assert [check.about for check in found.folded] == ["bout 4", "bout 3", ""]
+
+
+def test_without_an_alarm_the_worst_pain_leads() -> None:
+    visit = session("P1", *(notice("pain", bout) for bout in "345"), notice("stopped_early", "6"))
+    pains = [("P1", bout, "", pain) for bout, pain in zip("345", (2.0, 7.0, 3.0), strict=True)]
+    (found,) = looked_at([visit], *pains, ("P1", "6", "grip failed", 0.0))
+    assert said(found) == ["bout 4"]
+    assert [check.about for check in found.folded] == ["bout 5", "bout 3", "bout 6"]
+
+
+def test_sessions_are_sorted_by_their_worst_complaint() -> None:
+    people = ("mild", "grip", "worse", "note", "dizzy", "sharp")
+    codes = ("pain", "stopped_early", "pain", "symptom_in_note", "stopped_early", "stopped_early")
+    sessions = [session(who, notice(code, "3")) for who, code in zip(people, codes, strict=True)]
+    found = looked_at(
+        [session("fault", notice("turns_contradict")), *sessions],
+        ("mild", "3", "", 1.0),
+        ("grip", "3", "grip failed", 0.0),
+        ("worse", "3", "", 6.0),
+        ("note", "3", "", 0.0),
+        ("dizzy", "3", "dizzy", 0.0),
+        ("sharp", "3", "sharp pain", float("nan")),
+    )
+    assert [item.who.removesuffix(", 1") for item in found] == [
+        *("dizzy", "note", "fault", "sharp", "worse", "mild", "grip")
+    ]
+
+
+def test_every_session_with_an_alarm_is_named() -> None:
+    alarmed = [session(f"A{k}", notice("symptom_in_note", "3")) for k in range(12)]
+    doubtful = [session(f"P{k}", notice("pain", "3")) for k in range(3)]
+    shown, n_more = shown_and_more(looked_at([*doubtful, *alarmed]))
+    assert ([item.rank for item in shown], n_more) == ([ALARM] * 12, 3)
+
+
+def test_names_that_a_table_guards_are_found_in_it() -> None:
+    visit = session("=P1", notice("pain", "1"), notice("stopped_early", "-2"))
+    (found,) = looked_at([visit], ("'=P1", "1", "", 2.0), ("'=P1", "-2", "dizzy", 0.0))
+    assert said(found) == ["-2"]
