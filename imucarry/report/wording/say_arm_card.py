@@ -87,12 +87,15 @@ def _runs(found: Sequence[ArmAt]) -> list[tuple[str, list[ArmAt]]]:
 
 
 def _part(kind: str, group: Sequence[ArmAt], n_loads: int) -> str:
-    """ "swung less at 16 and 24 kg (32 to 58 %)"."""
-    shares = [number(share, 0) for item in group for share in item.shares_pct]
-    ordered = sorted(shares, key=float)
-    span = ordered[0] if ordered[0] == ordered[-1] else f"{ordered[0]} to {ordered[-1]}"
-    every = len(group) == n_loads > 1
-    loads = words.LOAD.format(load=anded([kilograms(item.load_kg) for item in group]))
-    return words.FREE_ARM[kind].format(
-        loads=words.FREE_ARM["every"] if every else loads, shares=span
-    )
+    """ "swung less at 16 kg (58 %) and 24 kg (32 %)"."""
+    loads = anded([_load(item) for item in group])
+    if len(group) == n_loads > 1:
+        loads = words.FREE_ARM["every"].format(loads=loads)
+    return words.FREE_ARM[kind].format(loads=loads)
+
+
+def _load(item: ArmAt) -> str:
+    """ "8 kg (83 to 88 %)": a load with its own share, or the least and the most of its bouts."""
+    shares = [number(share, 0) for share in sorted(item.shares_pct)]
+    span = shares[0] if shares[0] == shares[-1] else f"{shares[0]} to {shares[-1]}"
+    return words.FREE_ARM["load"].format(load=kilograms(item.load_kg), shares=span)

@@ -106,11 +106,12 @@ OTHER: Final = "{hold}: {answer}."
 FREE_ARM: Final = {
     "said": "Free {side} arm: {parts}.",
     "between": "; ",
-    "kept": "kept swinging at {loads} ({shares} %)",
-    "less": "swung less at {loads} ({shares} %)",
-    "unsure": "not clear at {loads} ({shares} %)",
-    "doubt": "in doubt at {loads} ({shares} %: no free walk of like pace)",
-    "every": "every load",
+    "kept": "kept swinging at {loads}",
+    "less": "swung less at {loads}",
+    "unsure": "not clear at {loads}",
+    "doubt": "in doubt at {loads}: no free walk of like pace",
+    "every": "every load: {loads}",
+    "load": "{load} kg ({shares} %)",
     "head": "free arm",
 }
 """What the free arm did at the loads that count, of its swing in the free walk."""

@@ -43,10 +43,11 @@ def _swung(bout: BoutResult, rung: LadderRung, shares: dict[float, float]) -> Bo
     ("shares", "said"),
     [
         ({8.0: 33.0, 16.0: 26.0, 24.0: 30.0},
-         "Free left arm: swung less at every load (26 to 33 %)."),
+         "Free left arm: swung less at every load: 8 kg (33 %), 16 kg (26 %) and "
+         "24 kg (30 %)."),
         ({8.0: 95.0, 16.0: 58.0, 24.0: 32.0},
-         "Free left arm: kept swinging at 8 kg (95 %); swung less at 16 and 24 kg "
-         "(32 to 58 %)."),
+         "Free left arm: kept swinging at 8 kg (95 %); swung less at 16 kg (58 %) and "
+         "24 kg (32 %)."),
         ({8.0: 95.0, 16.0: 76.0, 24.0: 32.0},
          "Free left arm: kept swinging at 8 kg (95 %); not clear at 16 kg (76 %); swung "
          "less at 24 kg (32 %)."),
@@ -70,7 +71,10 @@ def test_the_mark_of_a_row_says_that_the_free_arm_swung_less(scores: SessionScor
 
 def test_an_arm_that_kept_swinging_leaves_the_ladder_open(scores: SessionScores) -> None:
     line, arm_line = say_ladder.lines_of(with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0}))
-    assert arm_line == "Free left arm: kept swinging at every load (90 to 95 %)."
+    assert (
+        arm_line
+        == "Free left arm: kept swinging at every load: 8 kg (95 %), 16 kg (90 %) and 24 kg (93 %)."
+    )
     assert NOT_REACHED in line
 
 
@@ -85,8 +89,8 @@ def test_a_share_against_unlike_walks_is_said_to_be_in_doubt(scores: SessionScor
     line, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
     assert line != arm_line
     assert arm_line.endswith(
-        "kept swinging at 8 and 16 kg (90 to 95 %); in doubt at 24 kg (93 %: no free walk of "
-        "like pace)."
+        "kept swinging at 8 kg (95 %) and 16 kg (90 %); in doubt at 24 kg (93 %): no free walk of "
+        "like pace."
     )
 
 
@@ -97,7 +101,7 @@ def test_the_arm_of_a_bout_whose_loaded_side_is_doubtful_is_not_told(scores: Ses
     doubtful = replace(told, notices=(side,))
     line, arm_line = say_ladder.lines_of(doubtful)
     assert line.endswith(f" Bout {name} may belong to the other side: check its loaded side.")
-    assert arm_line == "Free left arm: kept swinging at every load (90 to 95 %)."
+    assert arm_line == "Free left arm: kept swinging at every load: 8 kg (95 %) and 16 kg (90 %)."
     bout = next(b for b in told.bouts if b.data.row.bout == name)
     view = finding(doubtful, bout, Settings())
     assert view.mark.endswith(", loaded side in doubt")
