@@ -7,9 +7,9 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from imucarry.basics.records import SIDES, BoutRow, Comparison, Notice, Score
+from imucarry.basics.records import SIDES, BoutRow, Comparison, Notice, Score, Side
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.baseline_moved import ARMS_APART
+from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.kept import find_score, rotation_finding
 from imucarry.carry.symptoms import (
     alarms_in_note,
@@ -126,7 +126,7 @@ def _arms(row: BoutRow, comparison: Comparison, settings: CarrySettings) -> tupl
         return ()
     free = (s for side in SIDES if (s := arm_share(comparison, side)) and s.role == "free")
     return tuple(
-        Notice(FREE_ARM, _of_arm(score, trunk), where=row.bout, severity="check")
+        Notice(FREE_ARM, _of_arm(score, trunk, comparison), where=row.bout, severity="check")
         for score in free
         if _fell(score, settings)
     )
@@ -173,6 +173,16 @@ def arm_share(comparison: Comparison, side: str) -> Score | None:
     return find_score(comparison.scores, "arm_swing_kept", side)
 
 
-def _of_arm(score: Score, trunk: str) -> str:
+def yardstick_in_doubt(comparison: Comparison, side: Side) -> bool:
+    """Whether a check says that an arm has no fair free walk to be read against."""
+    codes = (ARMS_APART, ARMS_UNLIKE)
+    checked = any(n.code in codes and n.severity == "check" for n in comparison.notices)
+    share = arm_share(comparison, side)
+    return checked and not (share is not None and share.measure == "arm_swing_kept_matched")
+
+
+def _of_arm(score: Score, trunk: str, comparison: Comparison) -> str:
     of = FREE_SWING[score.measure]
-    return f"the free {score.side} arm swung less{trunk}: {score.estimate.value:.0f} % of {of}"
+    doubt = score.side != "none" and yardstick_in_doubt(comparison, score.side)
+    swung = "may have swung less" if doubt else "swung less"
+    return f"the free {score.side} arm {swung}{trunk}: {score.estimate.value:.0f} % of {of}"

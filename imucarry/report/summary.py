@@ -15,6 +15,7 @@ from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
 from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts, words_checks
+from imucarry.report.wording.free_arms import arm_in_doubt
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.side_doubt import side_in_doubt
 
@@ -64,7 +65,7 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
         ),
         arms=words_checks.SIDE_IN_DOUBT["arms"] if doubt else say_arms.arms(bout, limits),
         aim=_aim(bout),
-        reading=_reading(scores, bout),
+        reading=_reading(scores, bout, settings.carry.reduced_pct),
         certainty=say.certainty(bout, *limits),
         strip=kept_strip(estimate_of(bout, "yaw_kept"), *limits),
     )
@@ -75,15 +76,17 @@ def _arm_mark(bout: BoutResult, *, doubt: bool) -> str:
     if doubt:
         return words_checks.SIDE_IN_DOUBT["mark"]
     fell = bout.data.trunk is not None and any(n.code == FREE_ARM for n in bout.notices)
-    return texts.ARM_MARK["reduced"] if fell else ""
+    if not fell:
+        return ""
+    return words_checks.ARM_IN_DOUBT if arm_in_doubt(bout) else texts.ARM_MARK["reduced"]
 
 
-def _reading(scores: SessionScores, bout: BoutResult) -> str:
+def _reading(scores: SessionScores, bout: BoutResult, reduced_pct: float) -> str:
     """What the finding means for the aim, and the number that the aim asks for."""
-    if side_in_doubt(scores, bout.data.row.bout):
+    if side_in_doubt(scores, bout.data.row.bout) or arm_in_doubt(bout):
         bout = replace(bout, notices=tuple(n for n in bout.notices if n.code != FREE_ARM))
     reading = say.aim_reading(bout, several_implements(scores.bouts))
-    number = say_aim.aim_number(scores, bout) if reading else ""
+    number = say_aim.aim_number(scores, bout, reduced_pct) if reading else ""
     return " ".join(part for part in (reading, number) if part)
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from imucarry.basics.records import BoutResult, LadderRung, Side
-from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
+from imucarry.basics.records import SIDES, BoutResult, LadderRung, Side
+from imucarry.carry import bout_checks
 from imucarry.carry.bout_checks import early_stop
 from imucarry.carry.implements import implement_key
 from imucarry.report.lookup import arm_share_of, role_of
@@ -23,9 +23,14 @@ def counts(bout: BoutResult, rung: LadderRung, side: Side) -> bool:
 
 def yardstick_in_doubt(bout: BoutResult, side: Side) -> bool:
     """Whether a check says that an arm has no fair free walk to be read against."""
-    codes = (ARMS_APART, ARMS_UNLIKE)
-    checked = any(n.code in codes and n.severity == "check" for n in bout.comparison.notices)
-    return checked and not arm_share_of(bout, side)[1]
+    return bout_checks.yardstick_in_doubt(bout.comparison, side)
+
+
+def arm_in_doubt(bout: BoutResult) -> bool:
+    """Whether what a free arm kept is in doubt, because no free walk is a fair yardstick for it."""
+    return bout.data.trunk is not None and any(
+        role_of(bout, side) == "free" and yardstick_in_doubt(bout, side) for side in SIDES
+    )
 
 
 def on_ladder(rung: LadderRung, bout: BoutResult) -> bool:

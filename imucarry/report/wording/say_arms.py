@@ -10,7 +10,7 @@ from imucarry.carry.bout_checks import UNLIKE_STRIDES
 from imucarry.measures.notices import no_walking
 from imucarry.measures.roles import arm_role
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import free_arms, say, texts
 from imucarry.report.wording.numbers import number
 
 FELL = ("reduced", "minimal")
@@ -72,10 +72,12 @@ def _arm_key(bout: BoutResult, side: Side, limits_pct: say.Limits) -> str:
         return "value"
     if bout.data.row.hold == "free":
         return "free"
+    unlike = role == "free" and moved_unlike_strides(bout)
+    if role == "free" and not unlike and free_arms.arm_in_doubt(bout):
+        return "doubt"
     where = say.where_it_lies(kept, *limits_pct) if role == "free" else ""
     fell = {"below": "reduced", "below_minimal": "minimal"}
-    usual = "unlike" if role == "free" and moved_unlike_strides(bout) else "carry"
-    return fell.get(where, usual)
+    return fell.get(where, "unlike" if unlike else "carry")
 
 
 def moved_unlike_strides(bout: BoutResult) -> bool:

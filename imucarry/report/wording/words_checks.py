@@ -42,6 +42,7 @@ NOT_COMPARED: Final[Words] = {
     "not_measured": "No carry could be compared with the free walks: neither trunk rotation nor a "
     "free arm was measured well enough in both.",
 }
+ARM_IN_DOUBT: Final = "arm in doubt"
 SIDE_IN_DOUBT: Final[Words] = {
     "one": " Bout {bouts} may belong to the other side: check its loaded side.",
     "more": " Bouts {bouts} may belong to the other side: check their loaded side.",

@@ -99,8 +99,9 @@ NO_OTHER: Final[Words] = {"free": "no other free walk", "carry": "no free walk"}
 BECAUSE: Final = ", because {reason}"
 ARM: Final[Words] = {
     "carry": "{role} {side} arm swung {value} deg, {kept} % of {of} ({low} to {high})",
-    "reduced": "{role} {side} arm swung less: {kept} % of {of} ({low} to {high}), {value} deg",
-    "minimal": "{role} {side} arm hardly swung: {kept} % of {of} ({low} to {high}), {value} deg",
+    "reduced": "{role} {side} arm swung less: {value} deg, {kept} % of {of} ({low} to {high})",
+    "minimal": "{role} {side} arm hardly swung: {value} deg, {kept} % of {of} ({low} to {high})",
+    "doubt": "{role} {side} arm in doubt: {value} deg, {kept} % of {of} ({low} to {high})",
     "unlike": "{role} {side} arm moved, but not with the strides: {value} deg, {kept} % of {of} "
     "({low} to {high})",
     "free": "{role} {side} arm swung {value} deg, {kept} % ({low} to {high})",

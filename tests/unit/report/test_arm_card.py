@@ -8,17 +8,22 @@ import pytest
 
 from imucarry.basics.records import BoutResult, Estimate, LadderRung, Notice, Score, SessionScores
 from imucarry.basics.settings import Settings
-from imucarry.carry.baseline_moved import ARMS_APART
-from imucarry.carry.bout_checks import FREE_ARM
+from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
+from imucarry.carry.bout_checks import FREE_ARM, bout_checks
 from imucarry.report.figures.rows import swing_charts
 from imucarry.report.notices import checks
 from imucarry.report.pictures import rows_table
 from imucarry.report.summary import finding
-from imucarry.report.wording import say_ladder, terminal_lines
+from imucarry.report.wording import say_arms, say_ladder, terminal_lines
 from imucarry.report.wording.side_doubt import WRONG_SIDE
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines
 
 NOT_REACHED = "Where it stops has not been reached."
+
+
+def with_bout(scores: SessionScores, bout: BoutResult) -> SessionScores:
+    bouts = (bout if b.data.row.bout == bout.data.row.bout else b for b in scores.bouts)
+    return replace(scores, bouts=tuple(bouts))
 
 
 def with_arms(scores: SessionScores, shares: dict[float, float]) -> SessionScores:
@@ -69,6 +74,25 @@ def test_the_mark_of_a_row_says_that_the_free_arm_swung_less(scores: SessionScor
     assert finding(scores, told, Settings()).mark.endswith("kept turning, arm swung less")
 
 
+def test_an_arm_whose_yardstick_is_in_doubt_is_not_said_to_have_swung_less(
+    scores: SessionScores,
+) -> None:
+    told = with_arms(scores, {8.0: 50.0})
+    bout = next(b for b in told.bouts if b.data.row.load_kg == 8.0)
+    apart = Notice(ARMS_UNLIKE, "no free walk of like pace", severity="check")
+    found = replace(bout.comparison, notices=(apart,), rotation_finding="rotates")
+    checked = bout_checks(bout.data.row, found, Settings().carry)
+    told = with_bout(told, replace(bout, comparison=found, notices=checked))
+    bout = next(b for b in told.bouts if b.data.row.load_kg == 8.0)
+    assert [n.message.partition(" while")[0] for n in checked if n.code == FREE_ARM] == [
+        "the free left arm may have swung less"
+    ]
+    view = finding(told, bout, Settings())
+    assert view.mark.endswith("kept turning, arm in doubt")
+    assert view.arms.startswith("Free left arm in doubt: 24.0 deg, 50 % of its swing in free")
+    assert "swung less" not in view.reading
+
+
 def test_an_arm_that_kept_swinging_leaves_the_ladder_open(scores: SessionScores) -> None:
     line, arm_line = say_ladder.lines_of(with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0}))
     assert (
@@ -86,6 +110,10 @@ def test_a_share_against_unlike_walks_is_said_to_be_in_doubt(scores: SessionScor
         if b.data.row.load_kg == 24.0 else b
         for b in told.bouts
     )  # fmt: skip
+    for bout in bouts:
+        if bout.data.row.load_kg in (16.0, 24.0):
+            in_doubt = bout.data.row.load_kg == 24.0
+            assert say_arms.arms(bout).startswith("Free left arm in doubt: ") == in_doubt
     line, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
     assert line != arm_line
     assert arm_line.endswith(

@@ -274,9 +274,10 @@ def test_a_held_arm_is_left_to_the_tables(scores: SessionScores) -> None:
 
 def test_a_free_arm_that_swung_less_is_told_first(scores: SessionScores) -> None:
     assert say_arms.arms(scores.bouts[3]).startswith(
-        "The free left arm swung less: 46 % of its free swing (35 to 57), 12.0 deg."
+        "The free left arm swung less: 12.0 deg, 46 % of its free swing (35 to 57)."
     )
-    assert "The free left arm hardly swung: 46 %" in say_arms.arms(scores.bouts[3], (75.0, 58.0))
+    hardly = say_arms.arms(scores.bouts[3], (75.0, 58.0))
+    assert "The free left arm hardly swung: 12.0 deg, 46 %" in hardly
     assert "Free left arm swung 12.0 deg, 46 %" in say_arms.arms(scores.bouts[3], (50.0, 20.0))
 
 
@@ -304,7 +305,8 @@ def test_an_arm_is_read_against_the_free_walks_of_like_pace_where_those_differ(
     found = replace(walk.comparison, scores=(*walk.comparison.scores, like), notices=(apart,))
     told = replace(walk, comparison=found)
     assert say_arms.arms(told).startswith(
-        "The free left arm swung less: 58 % of its swing in the free walks of like pace (48 to 70)"
+        "The free left arm swung less: 24.0 deg, 58 % of its swing in the free walks of like pace "
+        "(48 to 70)"
     )
     assert bout_lines([told])[1].endswith("  L 58")
     even = replace(told, comparison=replace(found, notices=()))
