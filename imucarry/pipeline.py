@@ -32,6 +32,7 @@ from imucarry.carry.baseline import against_free_walk
 from imucarry.carry.bout_checks import bout_checks
 from imucarry.carry.ladder import climb
 from imucarry.carry.retest import compare_tests
+from imucarry.carry.rom_sittings import sitting_notices
 from imucarry.carry.rom_spread import scatter_notices
 from imucarry.measures.columns import stride_columns
 from imucarry.measures.notices import score_notices
@@ -235,9 +236,13 @@ def _compared(
         )
         for bout, score, comparison, aim in zip(bouts, scores, comparisons, aims, strict=True)
     )
-    retest = compare_tests(session.rom, settings.carry)
+    retest = compare_tests(session.rom, settings.carry, bouts=_names_in_time(bouts))
     notices = _all_notices(session, sensors, bouts, results, settings)
     return SessionScores(session, sensors, results, ladder, retest, notices)
+
+
+def _names_in_time(bouts: Sequence[BoutData]) -> list[str]:
+    return [bout.row.bout for bout in sorted(bouts, key=lambda bout: bout.row.start_s)]
 
 
 def _all_notices(
@@ -254,6 +259,7 @@ def _all_notices(
     for item in sensors:
         found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
         found += item.frame.notices if item.frame else ()
+    found += sitting_notices(session.rom, _names_in_time(bouts))
     found += scatter_notices(session.rom)
     found += check_stated_times(session.recordings, _free_cadence_spm(results))
     found += check_covered(bouts, sensors)

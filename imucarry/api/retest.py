@@ -45,7 +45,7 @@ def retest_file(
 
 
 def retest_notices(path: str | Path) -> tuple[Notice, ...]:
-    """Tell of the shoulder tests whose readings of one sitting lie far apart.
+    """Tell of shoulder tests around several bouts, and of readings of one sitting far apart.
 
     Parameters
     ----------
@@ -55,16 +55,18 @@ def retest_notices(path: str | Path) -> tuple[Notice, ...]:
     Returns
     -------
     tuple of Notice
-        A check for each such test and side.
+        Checks, each of one test and side.
 
     Raises
     ------
     SessionError
         If the sheet cannot be used, or holds no reading.
     """
+    from imucarry.carry.rom_sittings import sitting_notices
     from imucarry.carry.rom_spread import scatter_notices
 
-    return scatter_notices(_readings(path))
+    readings = _readings(path)
+    return (*sitting_notices(readings), *scatter_notices(readings))
 
 
 def _readings(path: str | Path) -> tuple[RomReading, ...]:

@@ -10,9 +10,10 @@ import numpy as np
 from imucarry.basics.evidence.carry import ROM_SIDE_DF
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS, RomError
-from imucarry.basics.records import BoutRow, RetestFinding, RomReading
+from imucarry.basics.records import RetestFinding, RomReading
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
+from imucarry.carry.rom_sittings import first_and_last
 from imucarry.carry.rom_spread import pooled_sd, sets_of, sides_differ
 from imucarry.carry.rom_words import (
     RomDesign,
@@ -54,6 +55,7 @@ def compare_tests(
     settings: CarrySettings,
     *,
     mdc_deg: float | None = None,
+    bouts: Sequence[str] = (),
 ) -> tuple[RetestFinding, ...]:
     """Compare each shoulder test and side before and after with the test's own error.
 
@@ -64,6 +66,9 @@ def compare_tests(
     mdc_deg : float [deg], optional
         Smallest detectable change at 95 % for two single readings, as the user
         knows it; it goes before every other source.
+    bouts : sequence of str, optional
+        Names of the session's bouts in the order of time: where readings name several, those
+        before the first are compared with those after the last (`first_and_last`).
 
     Returns
     -------
@@ -78,7 +83,7 @@ def compare_tests(
     (`published_error`); else it is not known.
     """
     keys = sorted({(item.test, item.side) for item in readings})
-    return tuple(_compare(key, readings, settings, mdc_deg) for key in keys)
+    return tuple(_compare(key, readings, settings, mdc_deg, bouts) for key in keys)
 
 
 def _compare(
@@ -86,10 +91,10 @@ def _compare(
     readings: Sequence[RomReading],
     settings: CarrySettings,
     mdc_deg: float | None,
+    bouts: Sequence[str],
 ) -> RetestFinding:
     own = [item for item in readings if (item.test, item.side) == key]
-    before = [item for item in own if item.when == "before"]
-    after = [item for item in own if item.when == "after"]
+    before, after = first_and_last(own, bouts)
     means = [_mean(part) for part in (before, after)]
     change = means[1] - means[0]
     error = _error(before, after, readings, settings, mdc_deg)
@@ -173,7 +178,7 @@ def _error(
     if raters_differ([*before, *after]):
         why = f"{OTHER_RATERS}, and repeats do not show how far raters differ; "
         return replace(published, explanation=why + published.explanation)
-    missing = _repeats_missing([*before, *after], readings, settings)
+    missing = _repeats_missing(_this_side(before, after, readings), readings, settings)
     return replace(published, explanation=published.explanation + missing)
 
 
@@ -191,6 +196,15 @@ def _repeats_missing(
         f"; {more} more reading{'s' if more > 1 else ''} of this side{other} would give the error "
         "from the test's own repeats"
     )
+
+
+def _this_side(
+    before: Sequence[RomReading], after: Sequence[RomReading], readings: Sequence[RomReading]
+) -> list[RomReading]:
+    """Return all sittings of a test and side, or those compared where others were unlike."""
+    one = before[0]
+    every = [item for item in readings if (item.test, item.side) == (one.test, one.side)]
+    return every if _one_way(every) else [*before, *after]
 
 
 def _one_way(readings: Sequence[RomReading]) -> bool:
@@ -214,7 +228,7 @@ def own_error(
 
     Notes
     -----
-    s is the pooled SD within sets of repeats (same side, same time). Of this test and
+    s is the pooled SD within sets of repeats (same side, time and bout). Of this test and
     side where that has enough degrees of freedom, else of this test over both sides; where
     one side scatters clearly more than the other (`sides_differ`), of this side alone, from
     ``rom_side_df`` degrees of freedom on (engineering choices).
@@ -228,7 +242,10 @@ def own_error(
     both = [item for item in readings if item.test == test]
     apart = sides_differ(both, settings.reading_step_deg)
     least = ROM_SIDE_DF.value if apart else settings.own_readings_df
-    pools = [([*before, *after], "this side"), *([] if apart else [(both, "both sides")])]
+    pools = [
+        (_this_side(before, after, readings), "this side"),
+        *([] if apart else [(both, "both sides")]),
+    ]
     for pool, words in pools:
         s, df = pooled_sd(sets_of(pool))
         if df < least or not _one_way(pool):
@@ -279,27 +296,4 @@ def matches(row: RomError, design: RomDesign) -> bool:
         and design.rater == row.rater
         and design.population == row.population
         and design.device == row.device
-    )
-
-
-# --- bouts between the tests -----------------------------------------------------------
-
-
-def bouts_between(
-    finding: RetestFinding, readings: Sequence[RomReading], bouts: Sequence[BoutRow]
-) -> tuple[BoutRow, ...]:
-    """Return the bouts between a test before and after that loaded its side.
-
-    Readings may name a bout; those that do not stand around the whole visit. A test of
-    no side, or of both, stands around the bouts of either.
-    """
-    key = (finding.test, finding.side)
-    named = {item.bout for item in readings if (item.test, item.side) == key and item.bout}
-    either = finding.side not in ("left", "right")
-    return tuple(
-        row
-        for row in bouts
-        if row.hold != "free"
-        and (not named or row.bout in named)
-        and (either or row.loaded_side in (finding.side, "both"))
     )

@@ -13,12 +13,11 @@ SCATTERED = "rom_readings_scatter"
 
 
 def sets_of(readings: Sequence[RomReading]) -> list[FloatArray]:
-    """Return the readings of each side and time [deg]."""
-    keys = sorted({(item.side, item.when) for item in readings})
-    return [
-        np.array([item.value_deg for item in readings if (item.side, item.when) == key])
-        for key in keys
-    ]
+    """Return the readings of each side, time and bout [deg]."""
+    sets: dict[tuple[str, str, str], list[float]] = {}
+    for item in readings:
+        sets.setdefault((item.side, item.when, item.bout), []).append(item.value_deg)
+    return [np.array(values) for _, values in sorted(sets.items())]
 
 
 def pooled_sd(sets: Sequence[FloatArray]) -> tuple[float, int]:

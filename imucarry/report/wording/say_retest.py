@@ -13,9 +13,9 @@ from imucarry.carry.retest import (
     ONE_VISIT,
     OTHER_RATERS,
     ROUNDING_DEG,
-    bouts_between,
     counts_as_changed,
 )
+from imucarry.carry.rom_sittings import bouts_between
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import number
 from imucarry.report.wording.say import sentence_case

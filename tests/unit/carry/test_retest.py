@@ -12,11 +12,11 @@ from imucarry.basics.records import BoutRow, RomReading
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.retest import (
     RETEST_FINDINGS,
-    bouts_between,
     compare_tests,
     counts_as_changed,
     matches,
 )
+from imucarry.carry.rom_sittings import bouts_between
 from imucarry.carry.rom_spread import SCATTERED, pooled_sd, scatter_notices
 from imucarry.carry.rom_words import RomDesign, read_motion
 
