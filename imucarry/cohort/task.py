@@ -70,7 +70,8 @@ class Outcome:
 def session_key(folder: Path, settings: Settings) -> str:
     """Return the sha256 of a session's files, the settings and the version.
 
-    Files of kinds that no reader opens (videos, pictures) count by name and size.
+    Files that the session does not name, of kinds that no reader opens (videos, pictures),
+    count by name and size.
 
     Parameters
     ----------
@@ -81,21 +82,15 @@ def session_key(folder: Path, settings: Settings) -> str:
     digest = hashlib.sha256()
     digest.update(json.dumps([__version__, as_tree(settings)], sort_keys=True).encode())
     root = folder if folder.is_dir() else folder.parent
-    for name, path in sorted(_inputs(folder, root)):
+    named = {path for path in _named_files(folder) if path.is_file()}
+    beside = {path for path in root.rglob("*") if folder.is_dir() and path.is_file()}
+    for name, path in sorted((_name(path, root), path) for path in named | beside):
         digest.update(f"\n{name} ".encode())
-        if path.suffix.lower() in _READ_SUFFIXES:
+        if path in named or path.suffix.lower() in _READ_SUFFIXES:
             digest.update(_file_sha256(path).encode())
         else:
             digest.update(str(path.stat().st_size).encode())
     return digest.hexdigest()
-
-
-def _inputs(folder: Path, root: Path) -> set[tuple[str, Path]]:
-    """Return what may be read for a session: its folder's files and all that it names."""
-    named = set(_named_files(folder))
-    inside = (path for path in root.rglob("*") if folder.is_dir())
-    found = {path for path in (*named, *inside) if path.is_file()}
-    return {(_name(path, root), path) for path in found}
 
 
 def _name(path: Path, root: Path) -> str:
@@ -232,9 +227,12 @@ def _score_and_keep(task: Task, key: str) -> Outcome:
     except OutputError:
         raise
     except ImucarryError as error:
-        outcome = _failure(task, error, lasting=True)
-    with plain_errors(task.out):
-        _keep(task, key, outcome, files)
+        # What the system or a missing package refuses may be there in the next run.
+        lasting = not isinstance(error.__cause__, OSError | ImportError)
+        outcome = _failure(task, error, lasting=lasting)
+    if outcome.lasting:
+        with plain_errors(task.out):
+            _keep(task, key, outcome, files)
     return outcome
 
 

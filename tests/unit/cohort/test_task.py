@@ -10,6 +10,7 @@ import pytest
 from short_study import ShortSessions, every_file, spoil
 
 import imucarry.api
+from imucarry.basics.errors import UnknownFormatError
 from imucarry.basics.settings import Settings, WalkSettings
 from imucarry.cohort.task import Task, do_task, finished, session_key
 
@@ -91,6 +92,31 @@ def test_a_failure_is_kept_until_its_cause_is_mended(task: Task) -> None:
     assert again == failed
     assert again.kept
     (task.folder / "bouts.csv").write_text(sheet)
+    assert do_task(task).error == ""
+
+
+def test_a_named_recording_of_any_ending_counts_by_what_is_in_it(task: Task) -> None:
+    toml = task.folder / "session.toml"
+    toml.write_text(toml.read_text().replace('file = "chest.csv"', 'file = "chest.log"'))
+    log = (task.folder / "chest.csv").rename(task.folder / "chest.log")
+    key = session_key(task.folder, task.settings)
+    samples = log.read_bytes()
+    log.write_bytes(samples[:-2] + (b"1" if samples[-2:-1] != b"1" else b"2") + samples[-1:])
+    assert log.stat().st_size == len(samples)
+    assert session_key(task.folder, task.settings) != key
+
+
+@pytest.mark.parametrize("cause", [OSError("the share hiccuped"), ImportError("no such package")])
+def test_what_the_machine_refused_is_tried_again(
+    task: Task, monkeypatch: pytest.MonkeyPatch, cause: Exception
+) -> None:
+    def refused(*_: object) -> None:
+        raise UnknownFormatError("cannot be read", file="chest.csv") from cause
+
+    monkeypatch.setattr(imucarry.api, "score_session", refused)
+    failed = do_task(task)
+    assert (failed.error, failed.lasting) == ("UnknownFormatError", False)
+    monkeypatch.undo()
     assert do_task(task).error == ""
 
 
