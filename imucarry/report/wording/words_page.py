@@ -119,12 +119,12 @@ TABLE: Final[Words] = {
     "of_bouts": "{caption}, {first} to {last}",
 }
 AIM_NUMBERS: Final[Words] = {
-    "faded": "Over the bout trunk rotation changed by {value} deg a minute "
-    "({low} to {high}): it faded.",
-    "grew": "Over the bout trunk rotation changed by {value} deg a minute "
-    "({low} to {high}): it grew.",
-    "even": "Over the bout trunk rotation changed by {value} deg a minute "
-    "({low} to {high}): no fading seen.",
+    "faded": "Over the bout trunk rotation changed by {value} deg ({low} to {high}): it faded.",
+    "grew": "Over the bout trunk rotation changed by {value} deg ({low} to {high}): it grew.",
+    "even": "Over the bout trunk rotation changed by {value} deg ({low} to {high}): no fading "
+    "seen.",
+    "unclear": "Over the bout trunk rotation changed by {value} deg ({low} to {high}): whether it "
+    "faded is not clear.",
     "spread": "From stride to stride trunk rotation differed by {value} deg (standard deviation).",
     "spread_base": "From stride to stride trunk rotation differed by {value} deg (standard "
     "deviation; in the free walk {base}).",
