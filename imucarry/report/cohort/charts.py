@@ -12,7 +12,7 @@ from imucarry.basics.words import counted
 from imucarry.carry.circular import CIRCULAR
 from imucarry.measures.measure import Measure
 from imucarry.measures.table import MEASURES
-from imucarry.report.cohort.conditions import CONDITION, ConditionNames
+from imucarry.report.cohort.conditions import CONDITION, ConditionNames, hold_name
 from imucarry.report.cohort.data import WHO, CohortData, grouped, with_condition
 from imucarry.report.figures.chart import Chart, Mark, Panel, apart, dots, line, rule, span_of
 from imucarry.report.pictures import view
@@ -40,7 +40,7 @@ def kept_view(data: CohortData) -> FigureView | None:
     top = float(loaded["load_kg"].max()) * 1.05
     low, high = span_of([loaded["yaw_kept_pct"].to_numpy(float)], include=0.0)
     panels = tuple(
-        Panel(_kept_marks(group), f"{_hold_name(*key)}, %", (low, high), KEPT_HEIGHT)
+        Panel(_kept_marks(group), f"{hold_name(*key)}, %", (low, high), KEPT_HEIGHT)
         for key, group in grouped(loaded, OF_PANEL)
     )
     chart = Chart(
@@ -59,11 +59,6 @@ def kept_view(data: CohortData) -> FigureView | None:
         (key, group["yaw_kept_pct"].to_numpy(float)) for key, group in grouped(loaded, CONDITION)
     ]
     return view(chart, _summary_table(conditions, COHORT["kept"], ConditionNames(data.bouts)))
-
-
-def _hold_name(hold: str, left_hold: str, right_hold: str) -> str:
-    hands = "/".join(filter(None, (left_hold, right_hold)))
-    return (hands or hold).replace("_", "-")
 
 
 def _kept_marks(group: pd.DataFrame) -> tuple[Mark, ...]:

@@ -10,10 +10,21 @@ import pandas as pd
 from imucarry.carry.cohort_reliability import Condition
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import kilograms
-from imucarry.report.wording.words_cohort import HANDS, NO_IMPLEMENT
+from imucarry.report.wording.words_cohort import NO_IMPLEMENT
 
 CONDITION = Condition._fields
 HELD = ("hold", "loaded_side", "left_hold", "right_hold")
+
+
+def hold_name(hold: str, left_hold: str = "", right_hold: str = "") -> str:
+    """ "weight at the side", or "rack left, side right" where the hands differ."""
+    hands = {"left": left_hold, "right": right_hold}
+    named = [
+        f"{texts.HOLDS_SHORT.get(one, one)} {texts.SIDES[side]}"
+        for side, one in hands.items()
+        if one not in ("", "free")
+    ]
+    return ", ".join(named) or texts.HOLDS.get(hold, hold)
 
 
 class ConditionNames:
@@ -35,13 +46,9 @@ class ConditionNames:
     def __call__(self, key: Sequence[Any]) -> str:
         """Return the name of one condition, its values in the order of `CONDITION`."""
         at = Condition(*key)
-        parts = [at.hold.replace("_", "-")]
-        if at.left_hold or at.right_hold:
-            named = {side: getattr(at, f"{side}_hold") for side in ("left", "right")}
-            parts += [HANDS[side].format(hold=hold.replace("_", "-"))
-                      for side, hold in named.items() if hold]  # fmt: skip
-        elif at.loaded_side not in ("none", "both", ""):
-            parts.append(at.loaded_side)
+        parts = [hold_name(at.hold, at.left_hold, at.right_hold)]
+        if not (at.left_hold or at.right_hold or at.loaded_side in ("none", "both", "")):
+            parts.append(texts.LOADED_SIDES.get(at.loaded_side, at.loaded_side))
         if not (pd.isna(at.load_kg) or at.load_kg == 0):
             parts.append(f"{kilograms(at.load_kg)} kg")
         if tuple(getattr(at, name) for name in HELD) in self._several:

@@ -13,12 +13,14 @@ from imucarry.carry.symptoms import unplanned
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
 from imucarry.report.cohort.data import CohortData, SessionLink, grouped
 from imucarry.report.views import Cell, Table, TableRow
+from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import number
 from imucarry.report.wording.words_cohort import (
     COHORT,
     CONDITION_HEAD,
     FAILURE_HEADS,
     FINDING_HEADS,
+    FINDINGS,
     QUALITY_HEADS,
 )
 
@@ -39,13 +41,12 @@ def findings_table(data: CohortData) -> Table | None:
         return None
     names, limit = ConditionNames(data.bouts), data.settings.carry.pain_limit_0_10
     rows = []
-    words = ("rotates", "reduced", "minimal", "unclear")
     for key, group in grouped(data.bouts, CONDITION):
         ended = has_pain_or_stop(group, limit)
         free_of_pain = group.loc[~ended, "rotation_finding"]
-        counts = [int((free_of_pain == word).sum()) for word in words]
+        counts = [int((free_of_pain == word).sum()) for word in FINDINGS]
         n_ended = int(ended.sum())
-        cells = (len(group), *counts, len(group) - sum(counts) - n_ended, n_ended)
+        cells = (len(group), n_ended, *counts, len(group) - sum(counts) - n_ended)
         rows.append(TableRow(names(key), tuple(Cell(str(n)) for n in cells)))
     return Table(COHORT["findings_caption"], CONDITION_HEAD, FINDING_HEADS, tuple(rows))
 
@@ -77,7 +78,7 @@ def quality_table(data: CohortData) -> Table | None:
             Cell(str(int(group["n_gaps"].sum()))),
             *(_most(group, name) for name in ("longest_gap_s", "clipped_pct", "bias_degps")),
         )
-        rows.append(TableRow(str(key[0]).replace("_", " "), cells))
+        rows.append(TableRow(texts.PLACEMENTS.get(key[0], key[0]), cells))
     return Table(COHORT["quality_caption"], "placement", QUALITY_HEADS, tuple(rows))
 
 

@@ -6,7 +6,9 @@ from imucarry.basics.settings import Settings, as_tree
 from imucarry.basics.words import counted
 from imucarry.report.cohort.data import CohortData
 from imucarry.report.wording.numbers import kilograms
-from imucarry.report.wording.words_cohort import COHORT
+from imucarry.report.wording.say import sentence_case
+from imucarry.report.wording.words_cohort import COHORT, FINDINGS
+from imucarry.report.wording.words_findings import FINDING_MARK
 
 
 def covered(data: CohortData) -> str:
@@ -33,8 +35,10 @@ def meanings(settings: Settings) -> str:
     carry = settings.carry
     limit = carry.pain_limit_0_10
     above = COHORT["pain_limit"].format(limit=kilograms(limit)) if limit else ""
+    marks = {finding: FINDING_MARK[finding] for finding in FINDINGS}
+    marks["rotates"] = sentence_case(marks["rotates"])
     words = COHORT["findings_words"].format(
-        reduced=f"{carry.reduced_pct:g}", minimal=f"{carry.minimal_pct:g}"
+        line=f"{carry.reduced_pct:g}", minimal_line=f"{carry.minimal_pct:g}", **marks
     )
     return " ".join((words, COHORT["findings_pain"].format(limit=above), changed(settings)))
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from imucarry.report.wording.words_findings import FINDING_MARK
+
 COHORT: Final[dict[str, str]] = {
     "title": "Study cohort",
     "eyebrow": "Loaded carries, many sessions",
@@ -22,9 +24,9 @@ COHORT: Final[dict[str, str]] = {
     "findings": "What was found, by hold and load",
     "findings_caption": "Bouts with each finding on rotation",
     "findings_words": "Rotation kept is the trunk rotation as a share of the same person's free "
-    "walk. Rotates: its 95 % interval lies above {reduced} %; reduced: below {reduced} %; minimal: "
-    "below {minimal} % too; unclear: none of these; no answer: no free walk to compare with, or no "
-    "chest sensor.",
+    "walk. {rotates}: its 95 % interval lies above {line} %; {reduced}: below {line} %; {minimal}: "
+    "below {minimal_line} % too; {unclear}: none of these; no answer: no free walk to compare "
+    "with, or no chest sensor.",
     "findings_pain": "A bout with pain{limit} or an early stop counts under pain or stop alone: "
     "its load does not count as kept.",
     "unchanged": "All settings are at their defaults.",
@@ -76,19 +78,18 @@ COHORT: Final[dict[str, str]] = {
 }
 """Headings and sentences."""
 
-HANDS: Final = {"left": "left hand {hold}", "right": "right hand {hold}"}
 NO_IMPLEMENT: Final = "implement not named"
+FINDINGS: Final = ("rotates", "reduced", "minimal", "unclear")
+"""Codes of what was found on rotation, in the order of the table."""
+
 CONDITION_HEAD: Final = "hold and load"
 SPREAD_HEADS: Final = ("bouts", "median", "lower quartile", "upper quartile", "least", "most")
 FAILURE_HEADS: Final = ("what is wrong",)
 FINDING_HEADS: Final = (
     "bouts",
-    "rotates",
-    "reduced",
-    "minimal",
-    "unclear",
-    "no answer",
     "pain or stop",
+    *(FINDING_MARK[finding] for finding in FINDINGS),
+    "no answer",
 )
 QUALITY_HEADS: Final = (
     "sensors",

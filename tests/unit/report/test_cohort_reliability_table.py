@@ -98,5 +98,6 @@ def test_rows_of_several_implements_have_names_of_their_own() -> None:
     main, _ = reliability_tables(cohort(bouts, reliability=pd.DataFrame(rows)))
     assert main is not None
     assert [item.unit for item in main.rows] == [
-        f"% | suitcase, right, 16 kg, {name} | in one visit" for name in ("kettlebell", "dumbbell")
+        f"% | weight at the side, right, 16 kg, {name} | in one visit"
+        for name in ("kettlebell", "dumbbell")
     ]

@@ -37,14 +37,17 @@ def test_pain_and_early_stops_count_as_no_finding() -> None:
     )
     table = findings_table(data)
     assert table is not None
-    assert table.heads[-2:] == ("no answer", "pain or stop")
-    assert shown(table) == {"suitcase, right, 16 kg": ["5", "2", "0", "0", "0", "1", "2"]}
+    assert table.heads == (
+        *("bouts", "pain or stop", "kept turning", "turned less", "nearly still", "not clear"),
+        "no answer",
+    )
+    assert shown(table) == {"weight at the side, right, 16 kg": ["5", "2", "2", "0", "0", "0", "1"]}
 
 
 def test_pain_within_the_limit_that_was_set_counts() -> None:
     settings = Settings(carry=CarrySettings(pain_limit_0_10=2.0))
     table = findings_table(cohort([({"pain_0_10": 2.0}, {})], settings))
-    assert shown(table) == {"suitcase, right, 16 kg": ["1", "1", "0", "0", "0", "0", "0"]}
+    assert shown(table) == {"weight at the side, right, 16 kg": ["1", "0", "1", "0", "0", "0", "0"]}
 
 
 # --- conditions ---------------------------------------------------------------
@@ -60,8 +63,8 @@ def test_implements_are_told_apart_where_a_hold_and_side_had_several() -> None:
     )
     assert list(shown(findings_table(data))) == [
         "rack, right, 16 kg",
-        "suitcase, right, 16 kg, dumbbell",
-        "suitcase, right, 16 kg, kettlebell",
+        "weight at the side, right, 16 kg, dumbbell",
+        "weight at the side, right, 16 kg, kettlebell",
     ]
 
 
@@ -76,10 +79,10 @@ def test_elastic_and_the_hands_of_a_mixed_carry_are_conditions_too() -> None:
         ]
     )
     assert set(shown(findings_table(data))) == {
-        "suitcase, right, 16 kg",
-        "suitcase, right, 16 kg, on elastic",
-        "mixed, left hand suitcase, right hand rack, 16 kg",
-        "mixed, left hand rack, right hand bottoms-up, 16 kg",
+        "weight at the side, right, 16 kg",
+        "weight at the side, right, 16 kg, on elastic",
+        "side left, rack right, 16 kg",
+        "rack left, bottoms-up right, 16 kg",
     }
 
 
@@ -93,8 +96,8 @@ def test_pictures_and_their_tables_part_the_same_conditions() -> None:
     (view,) = measure_views(data)
     medians = {row.head: row.cells[1].value for row in view.table.rows}
     assert medians == {
-        "suitcase, right, 16 kg, dumbbell": "9.0",
-        "suitcase, right, 16 kg, kettlebell": "5.0",
+        "weight at the side, right, 16 kg, dumbbell": "9.0",
+        "weight at the side, right, 16 kg, kettlebell": "5.0",
     }
     kept = kept_view(data)
     assert kept is not None
@@ -104,7 +107,7 @@ def test_pictures_and_their_tables_part_the_same_conditions() -> None:
 def test_a_load_that_is_not_known_has_no_kilograms() -> None:
     names = ConditionNames(cohort([({}, {})]).bouts)
     key = dict.fromkeys(CONDITION, "") | {"hold": "farmer", "loaded_side": "both"}
-    assert names(list((key | {"load_kg": np.nan}).values())) == "farmer"
+    assert names(list((key | {"load_kg": np.nan}).values())) == "weights at both sides"
 
 
 # --- angles of the stride ---------------------------------------------------------
@@ -152,10 +155,11 @@ def test_other_measures_stay_as_they_are() -> None:
 
 def test_the_findings_are_explained_with_the_thresholds_of_the_run() -> None:
     usual = meanings(Settings())
-    assert "above 75 %; reduced: below 75 %; minimal: below 40 % too" in usual
+    assert "Kept turning: its 95 % interval lies above 75 %; turned less: below 75 %" in usual
+    assert "nearly still: below 40 % too; not clear: none of these" in usual
     assert usual.endswith("All settings are at their defaults.")
     own = meanings(Settings(carry=CarrySettings(reduced_pct=80.0, pain_limit_0_10=2.0)))
-    assert "above 80 %; reduced: below 80 %" in own
+    assert "above 80 %; turned less: below 80 %" in own
     assert "pain above 2 of 10" in own
     assert own.endswith(
         "Settings changed: carry.reduced_pct = 80.0 (default 75.0); "
