@@ -29,7 +29,7 @@ from imucarry.carry.ladder_doubts import (
     with_implements_apart,
     with_loads_unknown,
 )
-from imucarry.carry.ladder_step import Step, step_of
+from imucarry.carry.ladder_step import Step, in_order, step_of
 from imucarry.carry.monotone import UPPER, monotone_band
 from imucarry.motion.orientation import CONTRADICTION
 
@@ -80,7 +80,11 @@ def climb(
     rungs = []
     for key, indices in sorted(groups.items()):
         known = [k for k in indices if np.isfinite(bouts[k].row.load_kg)]
-        steps = [step_of(bouts[k], comparisons[k], settings) for k in known]
+        places = in_order([bouts[k] for k in known])
+        steps = [
+            step_of(bouts[k], comparisons[k], settings, place)
+            for k, place in zip(known, places, strict=True)
+        ]
         as_written = (*key[:2], bouts[indices[0]].row.implement, *key[3:])
         unknown = [bouts[k].row.bout for k in indices if k not in known]
         rungs.append(with_loads_unknown(_rung(as_written, steps, settings), unknown))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -45,13 +46,20 @@ def _pain(row: BoutRow, settings: CarrySettings) -> float:
     return row.pain_0_10 if has_pain(row, settings) else math.nan
 
 
-def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings) -> Step:
+def in_order(bouts: Sequence[BoutData]) -> tuple[float, ...]:
+    """Return each bout's place in the visit: its ``order`` where all have one, else its start."""
+    given = tuple(data.row.order for data in bouts)
+    if all(map(math.isfinite, given)):
+        return given
+    return tuple(map(started_at, bouts))  # ranks and seconds do not compare
+
+
+def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings, order: float) -> Step:
     kept = find_score(comparison.scores, "yaw_kept")
     value = kept.estimate.value if kept is not None else float("nan")
-    order = data.row.order
     return Step(
         load_kg=round(data.row.load_kg, 6),
-        order=order if np.isfinite(order) else started_at(data),
+        order=order,
         log_kept=float(np.log(value / 100.0)) if value > 0 else float("nan"),
         var_bout=comparison.yaw_log_se_bout**2,
         var_baseline=comparison.yaw_log_se_baseline**2,

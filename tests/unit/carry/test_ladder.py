@@ -247,6 +247,22 @@ def test_repeats_of_a_load_narrow_its_own_error_but_not_the_baselines() -> None:
     assert half[1] / half[0] == pytest.approx(np.sqrt((0.25 + 1) / 2))
 
 
+def test_an_order_noted_for_some_bouts_is_not_compared_with_seconds() -> None:
+    def started(pair: tuple[BoutData, Comparison], at_s: float) -> tuple[BoutData, Comparison]:
+        row = replace(pair[0].row, start_s=at_s, end_s=at_s + 1.0)
+        return replace(pair[0], row=row), pair[1]
+
+    (rung,) = ladder(
+        started(step(8, 105), 60.0), started(step(16, 70), 120.0),
+        started(step(8, 98, order=3.0), 180.0),
+    )  # fmt: skip
+    assert "load_and_order_rise_together" not in {notice.code for notice in rung.notices}
+    (first, last) = started(step(8, 105), 60.0), started(step(8, 65, order=2.0), 180.0)
+    (differing,) = ladder(first, started(step(16, 70), 120.0), last)
+    said = next(n.message for n in differing.notices if n.code == "repeats_differ")
+    assert said.index("105") < said.index("65")
+
+
 def test_load_and_order_rising_together_is_said() -> None:
     assert rises_with_order([(8, 1), (12, 2), (16, 3)])
     assert not rises_with_order([(8, 1), (12, 2), (16, 3), (8, 4)])
