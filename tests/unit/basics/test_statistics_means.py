@@ -147,15 +147,31 @@ def test_slope_interval_covers_alike_strides() -> None:
     assert 0.91 <= np.mean([item.low <= 0.0 <= item.high for item in found]) <= 0.975
 
 
+def bouts_of_lanes(lengths: tuple[int, ...], differ: float) -> np.ndarray:
+    """800 bouts, shape (800, n), of strides with SD 1 whose lanes have levels of this SD."""
+    rng = np.random.default_rng(8)
+    lanes = rng.normal(0.0, differ, (800, len(lengths)))
+    return rng.standard_normal((800, sum(lengths))) + np.repeat(lanes, lengths, axis=1)
+
+
+@pytest.mark.parametrize("differ", [0.3, 0.5])
+@pytest.mark.parametrize("lengths", [(6, 6, 6, 6), (10, 10, 10, 10), (12, 12), (5, 3, 12)])
+def test_lanes_that_differ_cost_a_mean_the_coverage_that_the_limits_tell(
+    lengths: tuple[int, ...], differ: float
+) -> None:
+    order = in_passes(*lengths)
+    found = [mean_interval(bout, order) for bout in bouts_of_lanes(lengths, differ)]
+    covered = np.mean([item.low <= 0.0 <= item.high for item in found])
+    assert 0.77 <= covered <= 0.94  # 80 to 92 %; 800 bouts: two standard errors are 3 points
+
+
 def slopes_of_lanes(lengths: tuple[int, ...], fade: float, differ: float) -> list[bool]:
     """Whether 800 bouts of lanes that differ by 0.4 of the strides' SD show a slope."""
-    rng, order = np.random.default_rng(8), in_passes(*lengths)
+    order = in_passes(*lengths)
     x = np.arange(sum(lengths)) + 4.0 * order.pass_number
     found = []
-    for _ in range(800):
-        lanes = np.repeat(rng.normal(0.0, 0.4, len(lengths)), lengths)
-        y = 10.0 - fade * x / x[-1] + 1.5 * (rng.standard_normal(x.size) + lanes)
-        slope = slope_interval(x, y, order, passes_differ=differ)
+    for bout in bouts_of_lanes(lengths, 0.4):
+        slope = slope_interval(x, 1.5 * bout - fade * x / x[-1], order, passes_differ=differ)
         found.append(not slope.low <= 0.0 <= slope.high)
     return found
 
