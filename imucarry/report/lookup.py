@@ -21,6 +21,7 @@ from imucarry.basics.records import (
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.carry.bout_checks import arm_share
 from imucarry.measures.notices import no_walking
+from imucarry.report.recorded import wrist_lacks
 
 NOT_COMPUTED = Estimate(missing_because="not_computed")
 BASELINE_SMALL = "baseline_small"
@@ -40,11 +41,20 @@ def _as_shown(bout: BoutResult, score: Score) -> Score:
 
 def _not_shown_because(bout: BoutResult, score: Score) -> str:
     """Why a score is not shown as it stands in the tables, as a reason code; "" where it is."""
-    if score.estimate.missing_because == "too_few_strides" and no_walking(bout.data):
-        return "no_walking"
+    if score.estimate.missing_because == "too_few_strides":
+        if no_walking(bout.data):
+            return "no_walking"
+        lacks = wrist_lacks(bout.data, score.side) if is_of_arm(score) else ""
+        if lacks:
+            return lacks
     if score.measure in SHARES_OF_SWING and bout.comparison.finding_because == BASELINE_SMALL:
         return BASELINE_SMALL
     return ""
+
+
+def is_of_arm(score: Score) -> bool:
+    """Whether a score is of one arm."""
+    return score.side != "none" and score.measure.startswith("arm_")
 
 
 def score_of(bout: BoutResult, measure: str, side: str = "none") -> Score | None:

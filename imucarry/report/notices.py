@@ -10,6 +10,7 @@ from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.motion.orientation import CONTRADICTION
+from imucarry.readers.near_columns import COLUMN_NOT_READ
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
 from imucarry.report.wording.side_doubt import WRONG_SIDE, side_in_doubt
@@ -29,8 +30,12 @@ FAULTS: Final = (
     CONTRADICTION,
     TURNS_CONTRADICT,
     TIMES_DO_NOT_FIT,
+    COLUMN_NOT_READ,
 )
 """Codes of faults of the recording that may undo all else that is said of it."""
+
+LOSSES: Final = ("sensor_not_recording", "starts_late", "gaps", "held_values")
+"""Codes of what a sensor did not record, the most harmful first."""
 
 IMPLEMENTS_APART: Final = "implements_apart"
 """Code of loads that the sheet splits by implement."""
@@ -100,7 +105,8 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
 
     Pain and early stops come first, worst first; then whether anything could be compared
     at all, faults of the recording, a doubtful loaded side (without what is said of the
-    free arm of that bout), loads split by implement, what else is doubtful, and what was not noted.
+    free arm of that bout), loads split by implement, what a sensor did not record, what else is
+    doubtful, and what was not noted.
     """
     doubts = [item for item in all_notices(scores) if item[1].severity == "check"]
     doubts.sort(key=lambda item: _order(item[1].code))
@@ -114,7 +120,8 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
 def _order(code: str) -> int:
     """Return what sorts doubts: faults of the recording and of the sheet first."""
     ranks = {HALVES_APART: -1, WRONG_SIDE: 1, IMPLEMENTS_APART: 2}
-    return ranks.get(code, 0 if code in FAULTS else 3)
+    ranks |= {loss: 3 + k for k, loss in enumerate(LOSSES)}
+    return ranks.get(code, 0 if code in FAULTS else 3 + len(LOSSES))
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:

@@ -25,6 +25,13 @@ TRACE_POINTS_LEAST = Evidence(
     source=ENGINEERING_CHOICE,
     why="Fewer points would no longer show single strides of a short bout.",
 )
+WRIST_RECORDED_SHARE = Evidence(
+    key="report.wrist_recorded_share_1",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="With less than half of a bout recorded by a wrist, that is why too few strides count.",
+)
 BAND_LOW_PCT = Evidence(
     key="report.band_low_pct",
     value=5.0,

@@ -9,16 +9,29 @@ from imucarry.basics.records import SIDES, BoutResult, LadderRung, Side
 from imucarry.carry import bout_checks
 from imucarry.carry.bout_checks import early_stop
 from imucarry.carry.implements import implement_key
-from imucarry.report.lookup import arm_share_of, role_of
+from imucarry.report.lookup import arm_share_of, estimate_of, role_of
+
+NOT_RECORDED = ("wrist_not_recording", "wrist_gaps")
+"""Reasons for a missing arm that lie in its sensor."""
 
 
 def counts(bout: BoutResult, rung: LadderRung, side: Side) -> bool:
     """Whether the share that an arm kept in a bout is known, without pain or an early stop."""
+    known = math.isfinite(arm_share_of(bout, side)[0].value + bout.data.row.load_kg)
+    return known and not _hurt_or_stopped(bout, rung)
+
+
+def not_recorded(bout: BoutResult, rung: LadderRung, side: Side) -> bool:
+    """Whether a bout that counts lacks an arm because its sensor did not record it."""
+    because = estimate_of(bout, "arm_swing", side).missing_because
+    known = math.isfinite(bout.data.row.load_kg)
+    return known and because in NOT_RECORDED and not _hurt_or_stopped(bout, rung)
+
+
+def _hurt_or_stopped(bout: BoutResult, rung: LadderRung) -> bool:
     row = bout.data.row
-    hurt = early_stop(row) or row.pain_0_10 > rung.pain_limit_0_10
-    stopped = row.load_kg in {item.load_kg for item in rung.stopped}
-    known = math.isfinite(arm_share_of(bout, side)[0].value + row.load_kg)
-    return known and not (hurt or stopped)
+    hurt = bool(early_stop(row)) or row.pain_0_10 > rung.pain_limit_0_10
+    return hurt or row.load_kg in {item.load_kg for item in rung.stopped}
 
 
 def yardstick_in_doubt(bout: BoutResult, side: Side) -> bool:

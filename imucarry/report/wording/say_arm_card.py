@@ -9,7 +9,12 @@ from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores
 from imucarry.report.lookup import arm_share_of
 from imucarry.report.wording import say_arms
 from imucarry.report.wording import words_ladder as words
-from imucarry.report.wording.free_arms import counts, free_arm_bouts, yardstick_in_doubt
+from imucarry.report.wording.free_arms import (
+    counts,
+    free_arm_bouts,
+    not_recorded,
+    yardstick_in_doubt,
+)
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say_lighter import anded
 from imucarry.report.wording.side_doubt import side_in_doubt
@@ -17,7 +22,7 @@ from imucarry.report.wording.side_doubt import side_in_doubt
 
 @dataclass(frozen=True, slots=True)
 class ArmAt:
-    """What the free arm did at a load: ``kept``, ``less``, ``unsure`` or ``doubt``."""
+    """What the free arm did at a load: ``kept``, ``less``, ``unsure``, ``doubt`` or ``missing``."""
 
     load_kg: float
     kind: str
@@ -58,14 +63,20 @@ def arm_at_loads(scores: SessionScores, rung: LadderRung, side: Side) -> list[Ar
     """What a free arm did at each load that counts, by rising load.
 
     Bouts whose loaded side is doubtful, and those in which the arm moved but not with the
-    strides, are left out.
+    strides, are left out. A load is missing where the arm was recorded in no bout that counts.
     """
     at: dict[float, list[BoutResult]] = {}
+    lacking: set[float] = set()
     for bout in free_arm_bouts(scores.bouts, rung, side):
+        load = bout.data.row.load_kg
         unfit = side_in_doubt(scores, bout.data.row.bout) or say_arms.moved_unlike_strides(bout)
         if counts(bout, rung, side) and not unfit:
-            at.setdefault(bout.data.row.load_kg, []).append(bout)
-    return [_at(load, bouts, side, rung.threshold_pct) for load, bouts in sorted(at.items())]
+            at.setdefault(load, []).append(bout)
+        elif not_recorded(bout, rung, side):
+            lacking.add(load)
+    known = [_at(load, bouts, side, rung.threshold_pct) for load, bouts in at.items()]
+    missing = [ArmAt(load, "missing", ()) for load in lacking - at.keys()]
+    return sorted([*known, *missing], key=lambda item: item.load_kg)
 
 
 def _at(load_kg: float, bouts: Sequence[BoutResult], side: Side, threshold_pct: float) -> ArmAt:
@@ -96,6 +107,9 @@ def _part(kind: str, group: Sequence[ArmAt], n_loads: int) -> str:
 
 def _load(item: ArmAt) -> str:
     """ "8 kg (83 to 88 %)": a load with its own share, or the least and the most of its bouts."""
+    load = kilograms(item.load_kg)
+    if not item.shares_pct:
+        return words.FREE_ARM["load_missing"].format(load=load)
     shares = [number(share, 0) for share in sorted(item.shares_pct)]
     span = shares[0] if shares[0] == shares[-1] else f"{shares[0]} to {shares[-1]}"
-    return words.FREE_ARM["load"].format(load=kilograms(item.load_kg), shares=span)
+    return words.FREE_ARM["load"].format(load=load, shares=span)

@@ -110,8 +110,10 @@ FREE_ARM: Final = {
     "less": "swung less at {loads}",
     "unsure": "not clear at {loads}",
     "doubt": "in doubt at {loads}: no free walk of like pace",
+    "missing": "not measured at {loads}",
     "every": "every load: {loads}",
     "load": "{load} kg ({shares} %)",
+    "load_missing": "{load} kg",
     "head": "free arm",
 }
 """What the free arm did at the loads that count, of its swing in the free walk."""

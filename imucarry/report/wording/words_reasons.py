@@ -13,6 +13,8 @@ REASONS: Final[Words] = {
     "no_sensor": "there was no sensor",
     "too_few_strides": "too few strides count",
     "few_strides": "too few strides count",
+    "wrist_not_recording": "the wrist sensor was not recording",
+    "wrist_gaps": "the wrist sensor's samples are mostly missing or stand still",
     "no_walking": "no walking was found",
     "held_arm": "this arm held a load",
     "not_held": "this arm held no load",

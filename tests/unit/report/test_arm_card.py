@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from imucarry.basics.records import BoutResult, Estimate, LadderRung, Notice, Score, SessionScores
@@ -179,3 +180,51 @@ def test_the_terminal_marks_a_free_arm_that_swung_less_where_there_is_room(
     assert "  not clear, arm less  " in marked[0]
     assert max(map(len, lines(""))) <= COLUMNS
     assert not any("arm less" in line for line in lines("a long name "))
+
+
+def unrecorded(bout: BoutResult, share: float, *, usable: bool) -> BoutResult:
+    """A bout whose left wrist sensor has samples, or usable ones, in a `share` of it only."""
+    arm = bout.data.arms["left"]
+    n = round(share * arm.time_s.size)
+    if usable:
+        arm = replace(arm, usable=np.arange(arm.time_s.size) < n)
+    else:
+        arm = replace(
+            arm, time_s=arm.time_s[:n], quat=arm.quat[:n], usable=arm.usable[:n],
+            gyr_world_radps=arm.gyr_world_radps[:n], acc_world_mps2=arm.acc_world_mps2[:n],
+            clipped=arm.clipped[:n],
+        )  # fmt: skip
+    few = Estimate(missing_because="too_few_strides")
+    scores = tuple(
+        replace(s, estimate=few) if (s.measure, s.side) == ("arm_swing", "left") else s
+        for s in bout.scores
+    )
+    kept = tuple(s for s in bout.comparison.scores if s.side != "left")
+    return replace(
+        bout, data=replace(bout.data, arms=bout.data.arms | {"left": arm}), scores=scores,
+        comparison=replace(bout.comparison, scores=kept),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("share", "usable", "because"),
+    [
+        (0.1, False, "the wrist sensor was not recording"),
+        (0.1, True, "the wrist sensor's samples are mostly missing or stand still"),
+        (0.9, False, "too few strides count"),
+    ],
+)
+def test_an_arm_that_its_sensor_did_not_record_is_told_as_such_in_row_and_card(
+    scores: SessionScores, share: float, usable: bool, because: str
+) -> None:
+    told = with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0})
+    bout = next(b for b in told.bouts if b.data.row.load_kg == 24.0)
+    told = with_bout(told, unrecorded(bout, share, usable=usable))
+    bout = next(b for b in told.bouts if b.data.row.load_kg == 24.0)
+    assert say_arms.arms(bout) == f"Free left arm: not known, because {because}."
+    arm_line = say_ladder.lines_of(told)[1]
+    if share < 0.5:
+        kept = "Free left arm: kept swinging at 8 kg (95 %) and 16 kg (90 %)"
+        assert arm_line == f"{kept}; not measured at 24 kg."
+    else:
+        assert "24" not in arm_line

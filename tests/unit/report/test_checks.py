@@ -186,3 +186,12 @@ def test_halves_without_a_common_clock_stand_before_other_faults(scores: Session
     told = replace(scores, session=session, notices=(turns,))
     codes = [notice.code for _, notice in checks(told)]
     assert codes.index(HALVES_APART) == codes.index(TURNS_CONTRADICT) - 1
+
+
+def test_what_a_sensor_did_not_record_stands_before_remarks_of_pace(scores: SessionScores) -> None:
+    codes = ("speed_differs", "gaps", "sensor_not_recording")
+    found = tuple(Notice(code, f"said of {code}", severity="check") for code in codes)
+    told = checks(replace(scores, notices=found))
+    assert [n.code for _, n in told if n.code in codes] == [
+        "sensor_not_recording", "gaps", "speed_differs",
+    ]  # fmt: skip
