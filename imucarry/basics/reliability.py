@@ -155,5 +155,9 @@ def standard_error_of_measurement(table: FloatArray) -> float:
 
 
 def minimal_detectable_change(sem: float, *, level: float = LEVEL) -> float:
-    """Return z sqrt(2) SEM: MDC95 at level 0.95, MDC90 at 0.90."""
+    """Return z sqrt(2) SEM: MDC95 at level 0.95, MDC90 at 0.90 (Weir 2005).
+
+    Of persons who did not change, only that many lie within it where the SEM is known;
+    of an SEM from few persons fewer do, by Student's t.
+    """
     return normal_quantile(0.5 + level / 2.0) * math.sqrt(2.0) * sem

@@ -146,8 +146,8 @@ def reliability_rows(
     -----
     SEM is the root of the error mean
     square: a systematic change from first to second is not part of it and stands in
-    ``order_effect``. With fewer than 10 participants there is no ICC, with fewer than 30
-    a warning.
+    ``order_effect``. With fewer than 10 participants there is no ICC and no MDC, with
+    fewer than 30 a warning.
     """
     cells = _gather(scores, places)
     found: list[ReliabilityRow] = []
@@ -224,8 +224,8 @@ def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
         icc_3_1_low=three.low,
         icc_3_1_high=three.high,
         sem=sem,
-        mdc95=minimal_detectable_change(sem),
-        mdc90=minimal_detectable_change(sem, level=0.90),
+        mdc95=_detectable(sem, n, 0.95),
+        mdc90=_detectable(sem, n, 0.90),
         order_effect=order.value,
         order_effect_low=order.low,
         order_effect_high=order.high,
@@ -235,6 +235,12 @@ def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
         if n >= evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
         else f"fewer_than_{evidence.RELIABILITY_ADVISED_PARTICIPANTS.value}_participants",
     )
+
+
+def _detectable(sem: float, n_participants: int, level: float) -> float:
+    """Return the MDC, NaN from so few participants that it would not hold what its name says."""
+    enough = n_participants >= evidence.MDC_LEAST_PARTICIPANTS.value
+    return minimal_detectable_change(sem, level=level) if enough else math.nan
 
 
 def _because(icc: Icc, *, enough: bool) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import HOLDS, LOADED_SIDES, PERTURBED
 from imucarry.tables.columns import Column, Table, count, flag, given, number, text
 from imucarry.tables.schema import BOUT_SUMMARY, LADDER, RETEST, SCORES, STRIDES, WHO
@@ -67,6 +68,11 @@ def _with_limits(name: str, what: str) -> tuple[Column, ...]:
     )
 
 
+DETECTABLE = (
+    "Change beyond error at {level} %, in `unit`: {z} times the root of 2 times SEM; empty with "
+    f"fewer than {evidence.MDC_LEAST_PARTICIPANTS.value} participants."
+)
+
 RELIABILITY = Table(
     "reliability",
     "How well one measure repeats within one condition",
@@ -96,8 +102,8 @@ RELIABILITY = Table(
         *_with_limits("icc_2_1", "ICC(2,1), absolute agreement; Shrout & Fleiss 1979."),
         *_with_limits("icc_3_1", "ICC(3,1), consistency; Shrout & Fleiss 1979."),
         number("sem", "", "Root of the error mean square, in `unit`.", 5),
-        number("mdc95", "", "Change beyond error at 95 %, in `unit`.", 5),
-        number("mdc90", "", "Change beyond error at 90 %, in `unit`.", 5),
+        number("mdc95", "", DETECTABLE.format(level=95, z="1.960"), 5),
+        number("mdc90", "", DETECTABLE.format(level=90, z="1.645"), 5),
         *_with_limits("order_effect", "Mean of second less first, in `unit`."),
         flag("systematic", "The interval of the order effect leaves 0 out."),
         text("missing_because", "Reason code of a missing ICC."),

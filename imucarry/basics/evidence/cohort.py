@@ -25,6 +25,15 @@ SEM_LEAST_PARTICIPANTS = Evidence(
     source=ENGINEERING_CHOICE,
     why="An error mean square of one degree of freedom says nothing.",
 )
+MDC_LEAST_PARTICIPANTS = Evidence(
+    key="cohort.mdc_least_participants",
+    value=10,
+    unit="{participants}",
+    source=ENGINEERING_CHOICE + "; the shares from Student's t",
+    why="1.96 times the root of 2 times SEM is meant for an SEM that is known: of persons who did "
+    "not change, 19 % lie beyond it with an SEM from 3 participants, 12 % from 5, 8 % from 10, 6 % "
+    "from 30.",
+)
 AGREE_TOLERANCE_S = Evidence(
     key="cohort.agree_tolerance_s",
     value=0.25,

@@ -48,7 +48,9 @@ def reliability_tables(data: CohortData) -> tuple[Table | None, Table | None]:
 def _table(rows: pd.DataFrame, names: ConditionNames, caption: str) -> Table | None:
     if rows.empty:
         return None
-    few = COHORT["few_participants"].format(least=ADVISED)
+    few = COHORT["few_participants"].format(
+        least=ADVISED, least_icc=evidence.ICC_LEAST_PARTICIPANTS.value
+    )
     notes = (few,) if rows["warning"].eq(FEW_PARTICIPANTS).any() else ()
     shown = tuple(_row(row, names) for row in records(rows))
     return Table(caption, "measure", RELIABILITY_HEADS, shown, notes)

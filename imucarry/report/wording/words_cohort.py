@@ -64,7 +64,8 @@ COHORT: Final[dict[str, str]] = {
     "reliability_others": "Other measures",
     "systematic": "second differs from first",
     "few_participants": "Reliability studies are usually asked for {least} participants or more; "
-    "rows with fewer are a first guess.",
+    "rows with fewer are a first guess, and those with fewer than {least_icc} have no ICC and no "
+    "MDC95.",
     "reliability_none": "No condition was repeated by {least} participants or more, so nothing can "
     "be said.",
     "reliability_rule": "Within one condition, never pooled over conditions; free walks at like "

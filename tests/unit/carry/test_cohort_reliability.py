@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
+from scipy import stats
 
+from imucarry.basics.evidence.cohort import MDC_LEAST_PARTICIPANTS
+from imucarry.basics.reliability import minimal_detectable_change
 from imucarry.carry.circular import on_one_branch
 from imucarry.carry.cohort_reliability import ReliabilityRow, places_of, reliability_rows
 from imucarry.carry.visit_order import StudyVisit, order_visits
@@ -102,6 +107,21 @@ def test_few_participants(n: int, has_icc: bool | None, warned: bool | None) -> 
     assert rows[0].missing_because == ("" if has_icc else "fewer_than_10_participants")
     assert (rows[0].warning == "fewer_than_30_participants") == warned
     assert np.isfinite(rows[0].sem)
+
+
+@pytest.mark.parametrize(("n", "given"), [(3, False), (9, False), (10, True), (30, True)])
+def test_no_detectable_change_from_few_participants(n: int, given: bool) -> None:
+    row = repeated(*cohort(n))[0]
+    assert np.isfinite([row.mdc95, row.mdc90]).tolist() == [given, given]
+    assert row.sem > 0.0
+
+
+def test_persons_without_a_change_lie_within_the_detectable_change() -> None:
+    """The least number of participants whose MDC95 nine of ten unchanged persons lie within."""
+    least = MDC_LEAST_PARTICIPANTS.value
+    for n, within in ((3, 0.81), (5, 0.88), (least, 0.918), (30, 0.94)):
+        share = 2.0 * stats.t.cdf(minimal_detectable_change(1.0) / math.sqrt(2.0), n - 1) - 1.0
+        assert share == pytest.approx(within, abs=0.005)
 
 
 def test_missing_values_and_participants_with_one_bout_are_left_out() -> None:

@@ -88,6 +88,7 @@ def test_the_shared_warning_stands_once_and_systematic_changes_are_told() -> Non
     }
     assert len(main.notes) == 1
     assert "30 participants" in main.notes[0]
+    assert "fewer than 10 have no ICC and no MDC95" in main.notes[0]
     (change,) = {item.cells[-2] for item in main.rows if item.cells[-2].below}
     assert (change.value, change.below) == ("0.31", "0.10 to 0.52")
 
