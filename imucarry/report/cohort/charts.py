@@ -7,16 +7,17 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from imucarry.basics.records import FloatArray
+from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.basics.words import counted
 from imucarry.carry.circular import CIRCULAR
 from imucarry.measures.measure import Measure
 from imucarry.measures.table import MEASURES
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames, hold_name
-from imucarry.report.cohort.data import WHO, CohortData, grouped, with_condition
+from imucarry.report.cohort.data import ENDED, WHO, CohortData, grouped, with_condition, with_ended
 from imucarry.report.figures.chart import Chart, Mark, Panel, apart, dots, line, rule, span_of
 from imucarry.report.pictures import view
 from imucarry.report.views import Cell, FigureView, Table, TableRow
+from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import number, unit_name
 from imucarry.report.wording.words_cohort import COHORT, CONDITION_HEAD, SPREAD_HEADS
 
@@ -25,22 +26,32 @@ KEPT_HEIGHT = 190.0
 SPREAD = 0.22
 DOTS_BELOW = 0.14
 
+FREE_PCT = 100.0
+"""The free walk."""
+
 OF_PANEL = ("hold", "left_hold", "right_hold")
 OF_LINE = ("loaded_side", "implement", "perturbed")
 
-Conditions = list[tuple[tuple[Any, ...], FloatArray]]
-"""Conditions, each with its values."""
+Conditions = list[tuple[tuple[Any, ...], FloatArray, BoolArray]]
+"""Conditions, each with the values of its bouts and which of them had pain or an early stop."""
 
 
 def kept_view(data: CohortData) -> FigureView | None:
     """Rotation kept against load: one line a participant's visit, one panel a hold."""
-    loaded = data.bouts.dropna(subset=["yaw_kept_pct", "load_kg"]).query("load_kg > 0")
+    bouts = with_ended(data)
+    loaded = bouts.dropna(subset=["yaw_kept_pct", "load_kg"]).query("load_kg > 0")
     if loaded.empty:
         return None
     top = float(loaded["load_kg"].max()) * 1.05
-    low, high = span_of([loaded["yaw_kept_pct"].to_numpy(float)], include=0.0)
+    line_pct = data.settings.carry.reduced_pct
+    seen = [loaded["yaw_kept_pct"].to_numpy(float), np.array([line_pct, FREE_PCT])]
     panels = tuple(
-        Panel(_kept_marks(group), f"{hold_name(*key)}, %", (low, high), KEPT_HEIGHT)
+        Panel(
+            _kept_marks(group, line_pct),
+            COHORT["kept_y"].format(hold=hold_name(*key)),
+            span_of(seen, include=0.0),
+            KEPT_HEIGHT,
+        )
         for key, group in grouped(loaded, OF_PANEL)
     )
     chart = Chart(
@@ -50,35 +61,48 @@ def kept_view(data: CohortData) -> FigureView | None:
             bouts=counted(len(loaded), "loaded bout"),
             people=counted(loaded["participant"].nunique(), "participant"),
         ),
-        caption=COHORT["kept_caption"],
+        caption=COHORT["kept_caption"] + (COHORT["kept_hollow"] if loaded[ENDED].any() else ""),
         panels=panels,
         x_label=COHORT["load"],
         x_range=(0.0, top),
     )
     conditions = [
-        (key, group["yaw_kept_pct"].to_numpy(float)) for key, group in grouped(loaded, CONDITION)
+        _condition(key, group, "yaw_kept_pct") for key, group in grouped(loaded, CONDITION)
     ]
     return view(chart, _summary_table(conditions, COHORT["kept"], ConditionNames(data.bouts)))
 
 
-def _kept_marks(group: pd.DataFrame) -> tuple[Mark, ...]:
-    marks: list[Mark] = [rule("y", "free", 100.0, COHORT["free"])]
-    for index, (_, rows) in enumerate(grouped(group, [*WHO, *OF_LINE])):
+def _kept_marks(group: pd.DataFrame, line_pct: float) -> tuple[Mark, ...]:
+    threshold = texts.LEGEND["threshold"].format(threshold=number(line_pct, 0))
+    marks: list[Mark] = [rule("y", "free", FREE_PCT, COHORT["free"])]
+    marks.append(rule("y", "limit", line_pct, threshold))
+    for _, rows in grouped(group, [*WHO, *OF_LINE]):
         rows = rows.sort_values("load_kg")
         x, y = rows["load_kg"].to_numpy(float), rows["yaw_kept_pct"].to_numpy(float)
         marks.append(line("between", x, y))
-        marks.append(dots("one_of_many", x, y, COHORT["bout"] if index == 0 else ""))
+        marks += _bouts(x, y, rows[ENDED].to_numpy(bool))
     return tuple(marks)
+
+
+def _bouts(x: FloatArray, y: FloatArray, ended: BoolArray) -> list[Mark]:
+    """Bouts as dots, those with pain or an early stop hollow."""
+    kinds = (("one_of_many", "bout", ~ended), ("one_open", "ended", ended))
+    return [
+        dots(style, x[these], y[these], COHORT[words])
+        for style, words, these in kinds
+        if these.any()
+    ]
 
 
 def measure_views(data: CohortData) -> tuple[FigureView, ...]:
     """One picture a measure and side that has any value, in the order of the registry."""
-    rows, names = with_condition(data.scores, data.bouts), ConditionNames(data.bouts)
+    rows = with_condition(data.scores, with_ended(data), ENDED)
+    names = ConditionNames(data.bouts)
     found: dict[tuple[str, str], Conditions] = {}
     # All in one pass: a grouping costs more than a picture.
     for (measure, side, *condition), group in grouped(rows, ["measure", "side", *CONDITION]):
         conditions = found.setdefault((measure, side), [])
-        conditions.append((tuple(condition), group["value"].to_numpy(float)))
+        conditions.append(_condition(tuple(condition), group, "value"))
     return tuple(
         _measure_view(measure, side, found[measure.id, side], names)
         for measure in MEASURES
@@ -94,18 +118,15 @@ def _measure_view(
     unit = unit_name(measure.unit)
     marks: list[Mark] = []
     labels = []
-    for index, (key, values) in enumerate(conditions):
+    for index, (key, values, ended) in enumerate(conditions):
         level = -float(index)
         labels.append((level, f"{names(key)} ({values.size})"))
-        heights = level - DOTS_BELOW + apart(np.arange(values.size), SPREAD)
-        marks.append(dots("one_of_many", values, heights, "" if index else COHORT["bout"]))
         middle = np.array([np.median(values)])
-        marks.append(
-            dots(
-                "before", middle, np.full(1, level - DOTS_BELOW), "" if index else COHORT["middle"]
-            )
-        )
-    n_rows, everything = len(conditions), np.concatenate([values for _, values in conditions])
+        # The ring comes first: it would hide the dots within it.
+        marks.append(dots("before", middle, np.full(1, level - DOTS_BELOW), COHORT["middle"]))
+        heights = level - DOTS_BELOW + apart(np.arange(values.size), SPREAD)
+        marks += _bouts(values, heights, ended)
+    n_rows, everything = len(conditions), np.concatenate([values for _, values, _ in conditions])
     panel = Panel(
         marks=tuple(marks),
         y_label="",
@@ -127,10 +148,16 @@ def _measure_view(
     return view(chart, _summary_table(conditions, title, names))
 
 
+def _condition(
+    key: tuple[Any, ...], rows: pd.DataFrame, name: str
+) -> tuple[tuple[Any, ...], FloatArray, BoolArray]:
+    return key, rows[name].to_numpy(float), rows[ENDED].to_numpy(bool)
+
+
 def _summary_table(conditions: Conditions, caption: str, names: ConditionNames) -> Table:
     """Number, median, quartiles and range by condition."""
     body = []
-    for key, values in conditions:
+    for key, values, _ in conditions:
         quantiles = np.percentile(values, [50, 25, 75, 0, 100])
         cells = (Cell(str(values.size)), *(Cell(number(float(q))) for q in quantiles))
         body.append(TableRow(names(key), cells))

@@ -12,9 +12,11 @@ import pandas as pd
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
 from imucarry.carry.circular import CIRCULAR
+from imucarry.carry.symptoms import unplanned
 from imucarry.report.cohort.conditions import CONDITION
 
 WHO = ("participant", "session")
+ENDED = "ended_early_or_hurt"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +68,23 @@ class CohortData:
     manifest: str = ""
 
 
-def with_condition(scores: pd.DataFrame, bouts: pd.DataFrame) -> pd.DataFrame:
+def with_ended(data: CohortData) -> pd.DataFrame:
+    """Return the bouts with a column `ENDED`: whether one had pain above the limit or a stop."""
+    bouts, limit_0_10 = data.bouts, data.settings.carry.pain_limit_0_10
+    stopped = bouts["stop_reason"].map(lambda reason: bool(unplanned(reason))).astype(bool)
+    return bouts.assign(**{ENDED: (bouts["pain_0_10"] > limit_0_10) | stopped})
+
+
+def with_condition(scores: pd.DataFrame, bouts: pd.DataFrame, *more: str) -> pd.DataFrame:
     """Return the scores that have a value, with the condition of their bout.
+
+    Further columns of the bouts may be named.
 
     Angles of the stride are turned by whole circles as `near_each_other` does.
     """
     key = [*WHO, "bout"]
     words = scores.dropna(subset=["value"]).astype(dict.fromkeys(key, str))
-    return near_each_other(words.merge(bouts[[*key, *CONDITION]], on=key, how="left"))
+    return near_each_other(words.merge(bouts[[*key, *CONDITION, *more]], on=key, how="left"))
 
 
 def near_each_other(rows: pd.DataFrame) -> pd.DataFrame:

@@ -9,9 +9,8 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.units import DEG_PER_RAD
-from imucarry.carry.symptoms import unplanned
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
-from imucarry.report.cohort.data import CohortData, SessionLink, grouped
+from imucarry.report.cohort.data import ENDED, CohortData, SessionLink, grouped, with_ended
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import number
@@ -39,22 +38,15 @@ def findings_table(data: CohortData) -> Table | None:
     """Return how often each finding came up, by condition; bouts with pain or a stop apart."""
     if data.bouts.empty:
         return None
-    names, limit = ConditionNames(data.bouts), data.settings.carry.pain_limit_0_10
-    rows = []
-    for key, group in grouped(data.bouts, CONDITION):
-        ended = has_pain_or_stop(group, limit)
+    names, rows = ConditionNames(data.bouts), []
+    for key, group in grouped(with_ended(data), CONDITION):
+        ended = group[ENDED]
         free_of_pain = group.loc[~ended, "rotation_finding"]
         counts = [int((free_of_pain == word).sum()) for word in FINDINGS]
         n_ended = int(ended.sum())
         cells = (len(group), n_ended, *counts, len(group) - sum(counts) - n_ended)
         rows.append(TableRow(names(key), tuple(Cell(str(n)) for n in cells)))
     return Table(COHORT["findings_caption"], CONDITION_HEAD, FINDING_HEADS, tuple(rows))
-
-
-def has_pain_or_stop(bouts: pd.DataFrame, limit_0_10: float) -> pd.Series[bool]:
-    """Return for each bout whether it had pain above the limit or ended early."""
-    stopped = bouts["stop_reason"].map(lambda reason: bool(unplanned(reason)))
-    return (bouts["pain_0_10"] > limit_0_10) | stopped.astype(bool)
 
 
 # --- sensors -----------------------------------------------------------------

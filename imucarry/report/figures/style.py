@@ -95,6 +95,7 @@ STYLES: Final[dict[str, Style]] = {
     "gap": Style("right_area"),
     "pair": Style("left", marker="point", size=1.6),
     "one_of_many": Style("torso", marker="point", size=2.2),
+    "one_open": Style("torso", hollow=True, size=2.4),
 }
 """Every style a mark may name."""
 
