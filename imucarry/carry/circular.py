@@ -11,6 +11,8 @@ from imucarry.basics.statistics import circular_mean
 
 CIRCULAR = ("sternum_yaw_phase", "arm_sternum_phase", "arm_step_phase")
 """Ids of the measures."""
+SIGNED = ("arm_sternum_phase",)
+"""Those that ``scores.csv`` gives from -180 to 180 deg; the others from 0 to 360."""
 CIRCULAR_COLUMNS = ("sternum_yaw_phase_deg", "left_arm_phase_deg", "right_arm_phase_deg")
 """Columns of ``strides.csv``."""
 HALF_DEG = 180.0
@@ -25,6 +27,12 @@ def is_circular(name: str) -> bool:
 def mean_direction(angles_deg: FloatArray) -> float:
     """Return the mean direction [deg]."""
     return math.degrees(circular_mean(np.radians(angles_deg).ravel()))
+
+
+def mean_as_scored(measure: str, angles_deg: FloatArray) -> float:
+    """Return the mean direction [deg] in the half-open range that ``scores.csv`` gives."""
+    mean_deg = mean_direction(angles_deg)
+    return mean_deg if measure in SIGNED else mean_deg % TURN_DEG
 
 
 def near(angles_deg: FloatArray, centre_deg: FloatArray | float) -> FloatArray:

@@ -18,7 +18,7 @@ from imucarry.basics.reliability import (
     standard_error_of_measurement,
 )
 from imucarry.basics.statistics import mean_interval
-from imucarry.carry.circular import is_circular, on_one_branch
+from imucarry.carry.circular import is_circular, mean_as_scored, on_one_branch
 from imucarry.carry.implements import as_first_written
 from imucarry.carry.repeats import Cell, over_visits, within_visit
 from imucarry.carry.visit_order import Order
@@ -147,7 +147,8 @@ def reliability_rows(
     SEM is the root of the error mean
     square: a systematic change from first to second is not part of it and stands in
     ``order_effect``. With fewer than 10 participants there is no ICC and no MDC, with
-    fewer than 30 a warning.
+    fewer than 30 a warning. Angles around the stride have no ICC: on a circle no person
+    lies higher than another. Their mean is the mean direction.
     """
     cells = _gather(scores, places)
     found: list[ReliabilityRow] = []
@@ -202,8 +203,8 @@ def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cel
 def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
     """Compute one row from the pairs of its participants."""
     n = len(pairs)
-    enough = n >= evidence.ICC_LEAST_PARTICIPANTS.value
-    iccs = intraclass_correlations(pairs) if enough else {}
+    circular, because = is_circular(key.measure), _no_icc_because(key.measure, n)
+    iccs = {} if because else intraclass_correlations(pairs)
     two, three = iccs.get("2,1", Icc("2,1")), iccs.get("3,1", Icc("3,1"))
     sem = standard_error_of_measurement(pairs)
     order = mean_interval(pairs[:, 1] - pairs[:, 0])
@@ -216,7 +217,7 @@ def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
         design=design,
         n_participants=n,
         n_repeats=2,
-        mean=float(pairs.mean()),
+        mean=mean_as_scored(key.measure, pairs) if circular else float(pairs.mean()),
         icc_2_1=two.value,
         icc_2_1_low=two.low,
         icc_2_1_high=two.high,
@@ -230,7 +231,7 @@ def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
         order_effect_low=order.low,
         order_effect_high=order.high,
         systematic=bool(order.low > 0 or order.high < 0),
-        missing_because=_because(two, enough=enough),
+        missing_because=because or ("" if math.isfinite(two.value) else "values_do_not_vary"),
         warning=""
         if n >= evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
         else f"fewer_than_{evidence.RELIABILITY_ADVISED_PARTICIPANTS.value}_participants",
@@ -243,8 +244,9 @@ def _detectable(sem: float, n_participants: int, level: float) -> float:
     return minimal_detectable_change(sem, level=level) if enough else math.nan
 
 
-def _because(icc: Icc, *, enough: bool) -> str:
-    """Say why there is no ICC."""
-    if not enough:
-        return f"fewer_than_{evidence.ICC_LEAST_PARTICIPANTS.value}_participants"
-    return "" if math.isfinite(icc.value) else "values_do_not_vary"
+def _no_icc_because(measure: str, n_participants: int) -> str:
+    """Say why there can be no ICC, "" where there can."""
+    if is_circular(measure):
+        return "angles_on_a_circle"
+    least = evidence.ICC_LEAST_PARTICIPANTS.value
+    return f"fewer_than_{least}_participants" if n_participants < least else ""

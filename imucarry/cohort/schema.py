@@ -98,7 +98,7 @@ RELIABILITY = Table(
         ),
         count("n_participants", "Participants, each with the same number of repeats."),
         count("n_repeats", "Repeats of a participant."),
-        number("mean", "", "Mean of all values, in `unit`.", 5),
+        number("mean", "", "Mean of all values, in `unit`; of angles the mean direction.", 5),
         *_with_limits("icc_2_1", "ICC(2,1), absolute agreement; Shrout & Fleiss 1979."),
         *_with_limits("icc_3_1", "ICC(3,1), consistency; Shrout & Fleiss 1979."),
         number("sem", "", "Root of the error mean square, in `unit`.", 5),

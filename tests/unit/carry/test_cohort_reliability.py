@@ -154,6 +154,42 @@ def test_angles_of_the_stride_are_compared_around_the_circle() -> None:
     assert np.ptp(turned) < 60.0
 
 
+def phases(measure: str, centre_deg: float, spread_deg: float) -> tuple[Rows, Rows]:
+    """Two visits of twelve persons whose phase lies about a place in the stride."""
+    scores, bouts = cohort(12, sd_person=spread_deg, sd_visit=3.0)
+    turned = [
+        {**row, "measure": measure, "value": (float(row["value"]) - 10.0 + centre_deg) % 360.0}
+        for row in scores
+    ]
+    return turned, bouts
+
+
+@pytest.mark.parametrize(
+    ("measure", "centre_deg", "mean_deg"),
+    [
+        ("sternum_yaw_phase", 340.0, 340.0),
+        ("arm_step_phase", 2.0, 2.0),
+        ("arm_sternum_phase", 340.0, -20.0),
+        ("arm_sternum_phase", 100.0, 100.0),
+    ],
+)
+def test_the_mean_of_angles_lies_in_the_range_of_scores(
+    measure: str, centre_deg: float, mean_deg: float
+) -> None:
+    for row in repeated(*phases(measure, centre_deg, 1.0)):
+        assert row.mean == pytest.approx(mean_deg, abs=2.0)
+
+
+def test_angles_have_an_error_but_no_icc() -> None:
+    rows = by_design(repeated(*phases("sternum_yaw_phase", 350.0, 80.0)))
+    for row in rows.values():
+        assert np.isnan([row.icc_2_1, row.icc_2_1_low, row.icc_3_1, row.icc_3_1_high]).all()
+        assert row.missing_because == "angles_on_a_circle"
+        assert np.isfinite([row.mdc95, row.order_effect]).all()
+    assert rows["same_visit"].sem == pytest.approx(0.5, rel=0.5)
+    assert rows["between_visit"].sem == pytest.approx(3.0, rel=0.5)
+
+
 def free_walks(paces: tuple[float, ...], measure: str = "yaw") -> tuple[Rows, Rows]:
     """Twelve persons' free walks at some cadences; the n-th walk's value is person + n."""
     scores: Rows = []
