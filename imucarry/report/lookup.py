@@ -44,17 +44,14 @@ def _not_shown_because(bout: BoutResult, score: Score) -> str:
     if score.estimate.missing_because == "too_few_strides":
         if no_walking(bout.data):
             return "no_walking"
-        lacks = wrist_lacks(bout.data, score.side) if is_of_arm(score) else ""
+        lacks = ""
+        if score.side != "none" and score.measure.startswith("arm_"):
+            lacks = wrist_lacks(bout.data, score.side)
         if lacks:
             return lacks
     if score.measure in SHARES_OF_SWING and bout.comparison.finding_because == BASELINE_SMALL:
         return BASELINE_SMALL
     return ""
-
-
-def is_of_arm(score: Score) -> bool:
-    """Whether a score is of one arm."""
-    return score.side != "none" and score.measure.startswith("arm_")
 
 
 def score_of(bout: BoutResult, measure: str, side: str = "none") -> Score | None:

@@ -13,6 +13,7 @@ from imucarry.motion.orientation import CONTRADICTION
 from imucarry.readers.near_columns import COLUMN_NOT_READ
 from imucarry.report.joined import OF_BOUTS, joined
 from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
+from imucarry.report.wording.say_gaps import GAPS, gaps_told
 from imucarry.report.wording.side_doubt import WRONG_SIDE, side_in_doubt
 from imucarry.walk.sheet_times import TIMES_DO_NOT_FIT
 from imucarry.walk.turned_alike import TURNS_CONTRADICT
@@ -56,7 +57,7 @@ def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     """
     seen: dict[tuple[str, Notice], None] = {}
     told: set[object] = set()
-    fell = _fell_without_speed(scores)
+    fell, gaps = _fell_without_speed(scores), _gaps(scores)
     for about, notice in _walk(scores):
         # With a doubtful side the arm that is held may be taken for the free one.
         if notice.code in SAFETY or (notice.code in OF_ARMS and side_in_doubt(scores, about)):
@@ -67,8 +68,20 @@ def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
             if fell and notice.code == SPEED:
                 seen[("", replace(notice, severity="check"))] = None
             else:
-                seen[(about, notice)] = None
+                seen[(about, gaps.get(notice, notice))] = None
     return joined(seen)
+
+
+def _gaps(scores: SessionScores) -> dict[Notice, Notice]:
+    """The notices of gaps, each as it is told: with the bouts that lack samples."""
+    rows = [bout.data.row for bout in scores.bouts]
+    return {
+        notice: gaps_told(notice, sensor, rows)
+        for sensor in scores.sensors
+        for notices in (sensor.recording.notices, *(r.notices for r in sensor.recording.readings))
+        for notice in notices
+        if notice.code == GAPS
+    }
 
 
 def _fell_without_speed(scores: SessionScores) -> bool:

@@ -14,7 +14,15 @@ from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import estimate_of
 from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
-from imucarry.report.wording import say, say_aim, say_arms, say_checks, texts, words_checks
+from imucarry.report.wording import (
+    say,
+    say_aim,
+    say_arms,
+    say_checks,
+    say_gaps,
+    texts,
+    words_checks,
+)
 from imucarry.report.wording.free_arms import arm_in_doubt
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.side_doubt import side_in_doubt
@@ -66,7 +74,7 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
         arms=words_checks.SIDE_IN_DOUBT["arms"] if doubt else say_arms.arms(bout, limits),
         aim=_aim(bout),
         reading=_reading(scores, bout, settings.carry.reduced_pct),
-        certainty=say.certainty(bout, *limits),
+        certainty=_certainty(bout, limits),
         strip=kept_strip(estimate_of(bout, "yaw_kept"), *limits),
     )
 
@@ -88,6 +96,12 @@ def _reading(scores: SessionScores, bout: BoutResult, reduced_pct: float) -> str
     reading = say.aim_reading(bout, several_implements(scores.bouts))
     number = say_aim.aim_number(scores, bout, reduced_pct) if reading else ""
     return " ".join(part for part in (reading, number) if part)
+
+
+def _certainty(bout: BoutResult, limits: say.Limits) -> str:
+    """How sure the finding is, and how much of the chest's data is missing."""
+    sure = say.certainty(bout, *limits)
+    return "; ".join(filter(None, (sure, say_gaps.without_chest(bout.data) if sure else "")))
 
 
 def _aim(bout: BoutResult) -> str:

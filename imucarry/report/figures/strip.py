@@ -5,12 +5,16 @@ from __future__ import annotations
 import numpy as np
 
 from imucarry.basics.records import BoolArray, BoutResult, FloatArray, SessionScores
-from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of
+from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, zone
 from imucarry.report.lookup import baseline_value, column_of
+from imucarry.report.recorded import chest_gaps
 from imucarry.report.wording import say, texts
+from imucarry.report.wording.say_gaps import without_chest
 
 HEIGHT = 110.0
 WHY_ROW = 34.0
+GAP_WIDTH = 0.7
+"""How wide missing samples are drawn between two strides, in strides."""
 
 
 def strip_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
@@ -25,8 +29,9 @@ def strip_chart(scores: SessionScores, bout: BoutResult) -> Chart | None:
     return Chart(
         key=f"strip-{bout.data.ordinal}",
         title=words["title"].format(bout=say.bout_name(bout.data.row)),
-        finding=texts.FIGURE_FINDINGS[key].format(**counts, why=why),
-        caption=words["caption"],
+        finding=texts.FIGURE_FINDINGS[key].format(**counts, why=why)
+        + without_chest(bout.data, sentence=True),
+        caption=words["caption"] + (words["gap"] if _gap_at(bout).any() else ""),
         panels=tuple(p for p in (_values(scores, bout), _reasons(bout)) if p is not None),
         x_label=words["x"],
         x_range=(0.0, n_strides + 1.0),
@@ -68,11 +73,26 @@ def _hover(bout: BoutResult, which: BoolArray) -> list[str]:
 
 def _pass_marks(bout: BoutResult) -> list[Mark]:
     passes = bout.data.strides.pass_number
-    breaks = np.flatnonzero(np.diff(passes) != 0) + 1.5
-    return [
+    gap = _gap_at(bout)
+    breaks = np.flatnonzero((np.diff(passes) != 0) & ~gap) + 1.5
+    marks: list[Mark] = [
         rule("x", "between", float(at), texts.LEGEND["pass"] if first == 0 else "")
         for first, at in enumerate(breaks)
     ]
+    label = texts.DROP_REASONS["gap"]
+    return marks + [
+        zone("x", "gap", at - GAP_WIDTH / 2, at + GAP_WIDTH / 2, label if first == 0 else "")
+        for first, at in enumerate((np.flatnonzero(gap) + 1.5).tolist())
+    ]
+
+
+def _gap_at(bout: BoutResult) -> BoolArray:
+    """Whether samples are missing between a stride and the next, shape (S - 1,)."""
+    ends, starts = bout.data.strides.end_s[:-1], bout.data.strides.start_s[1:]
+    gap = np.zeros(ends.size, dtype=bool)
+    for start_s, end_s in chest_gaps(bout.data):
+        gap |= (start_s < starts) & (end_s > ends) & (starts > ends)
+    return gap
 
 
 def _reasons(bout: BoutResult) -> Panel | None:

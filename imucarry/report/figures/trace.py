@@ -15,6 +15,7 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, line, span_of, zone
+from imucarry.report.recorded import unusable
 from imucarry.report.wording import say, texts
 from imucarry.report.wording.numbers import number
 
@@ -162,10 +163,8 @@ def _left_out(bout: BoutResult) -> list[Mark]:
 
 
 def _gaps(usable: BoolArray, time_s: FloatArray) -> list[Mark]:
-    edges = np.flatnonzero(np.diff(np.concatenate([[True], usable, [True]]).astype(int)))
-    pairs = edges.reshape(-1, 2)
     label = texts.DROP_REASONS["gap"]
     return [
-        zone("x", "gap", float(time_s[a]), float(time_s[b - 1]), label if k == 0 else "")
-        for k, (a, b) in enumerate(pairs)
+        zone("x", "gap", start_s, end_s, label if k == 0 else "")
+        for k, (start_s, end_s) in enumerate(unusable(usable, time_s))
     ]

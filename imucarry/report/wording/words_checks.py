@@ -42,6 +42,16 @@ NOT_COMPARED: Final[Words] = {
     "not_measured": "No carry could be compared with the free walks: neither trunk rotation nor a "
     "free arm was measured well enough in both.",
 }
+GAPS: Final[Words] = {
+    "one": "{missing} s missing in {bout} ({start} to {end} s)",
+    "more_gaps": "{missing} s missing in {bout} ({n} gaps)",
+    "more": "and in {n} more bouts",
+}
+NO_CHEST_DATA: Final[Words] = {
+    "short": "{missing} s without chest data",
+    "when": " Chest data are missing from {start} to {end} s.",
+    "when_more": " Chest data are missing for {missing} s ({n} gaps).",
+}
 ARM_IN_DOUBT: Final = "arm in doubt"
 SIDE_IN_DOUBT: Final[Words] = {
     "one": " Bout {bouts} may belong to the other side: check its loaded side.",

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from imucarry.basics.records import BoutResult, Estimate, Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.bout_checks import FREE_ARM
 from imucarry.readers.halves import HALVES_APART
+from imucarry.report.figures.strip import strip_chart
 from imucarry.report.lookup import all_scores
 from imucarry.report.notices import IMPLEMENTS_APART, checks, notes
 from imucarry.report.page import render
@@ -195,3 +198,59 @@ def test_what_a_sensor_did_not_record_stands_before_remarks_of_pace(scores: Sess
     assert [n.code for _, n in told if n.code in codes] == [
         "sensor_not_recording", "gaps", "speed_differs",
     ]  # fmt: skip
+
+
+def with_gap(scores: SessionScores, index: int, start_s: float, end_s: float) -> SessionScores:
+    """The visit with a hole in the chest's samples, from and to so many seconds after a bout's."""
+    bout = scores.bouts[index]
+    begin_s = bout.data.row.start_s
+    trunk, sensor = bout.data.trunk, scores.sensors[0]
+    assert trunk is not None
+    lost = (trunk.time_s >= begin_s + start_s) & (trunk.time_s <= begin_s + end_s)
+    first, last = np.searchsorted(sensor.recording.time_s, (begin_s + start_s, begin_s + end_s))
+    gaps = Notice("gaps", "1 gap, the longest 15.00 s; strides that this touches are left out",
+                  file="chest.csv", severity="check")  # fmt: skip
+    recording = replace(sensor.recording, gaps=((int(first), int(last) + 1),), notices=(gaps,))
+    told = replace(bout, data=replace(bout.data, trunk=replace(trunk, usable=~lost)))
+    session = replace(scores.session, notices=(*scores.session.notices, gaps))
+    sensors = (replace(sensor, recording=recording), *scores.sensors[1:])
+    return with_bout(replace(scores, session=session, sensors=sensors), index, told)
+
+
+def test_missing_samples_are_tied_to_the_bout_that_lacks_them(scores: SessionScores) -> None:
+    told = with_gap(scores, 1, 28.0, 43.0)
+    said = [(about, n.message) for about, n in checks(told) if n.code == "gaps"]
+    assert said == [(
+        "chest",
+        "15 s missing in suitcase 8 (138 to 153 s); strides that this touches are left out",
+    )]  # fmt: skip
+    limits = Settings()
+    assert finding(told, told.bouts[1], limits).certainty.endswith(
+        "strides count; 15 s without chest data"
+    )
+    assert "chest data" not in finding(told, told.bouts[2], limits).certainty
+    chart = strip_chart(told, told.bouts[1])
+    assert chart is not None
+    assert chart.finding.endswith(" Chest data are missing from 138 to 153 s.")
+
+
+def test_missing_samples_between_strides_are_drawn_as_such_and_not_as_a_new_pass(
+    scores: SessionScores,
+) -> None:
+    # The invented visit's two passes lie 3 s apart, from 27.9 to 30.9 s after the bout's start.
+    chart = strip_chart(with_gap(scores, 1, 28.5, 30.0), scores.bouts[1])
+    assert chart is not None
+    assert "samples missing" not in [mark.label for mark in chart.panels[0].marks]
+    told = with_gap(scores, 1, 28.5, 30.0)
+    chart = strip_chart(told, told.bouts[1])
+    assert chart is not None
+    labels = [mark.label for mark in chart.panels[0].marks]
+    assert "samples missing" in labels
+    assert "next pass" not in labels
+    assert chart.caption.endswith("A grey bar stands where samples are missing.")
+
+
+def test_missing_samples_outside_the_bouts_are_told_as_they_were(scores: SessionScores) -> None:
+    told = with_gap(scores, 1, -15.0, -5.0)
+    said = [n.message for _, n in checks(told) if n.code == "gaps"]
+    assert said == ["1 gap, the longest 15.00 s; strides that this touches are left out"]
