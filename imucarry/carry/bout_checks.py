@@ -65,7 +65,8 @@ def bout_checks(
     stopped = _stopped(row, settings)
     arms = () if row.hold == "free" else _arms(row, comparison, settings)
     unlike = _unlike_strides(row, comparison, settings, scores)
-    return (*(n for n in (stopped, _noted(row)) if n is not None), *arms, *unlike)
+    said = (*(n for n in (stopped, _noted(row)) if n is not None), *_in_own_columns(row))
+    return (*said, *arms, *unlike)
 
 
 def early_stop(row: BoutRow) -> str:
@@ -103,6 +104,18 @@ def _noted(row: BoutRow) -> Notice | None:
     return Notice(NOTED if alarms else PAIN_NOTED, said, where=row.bout, severity="check")
 
 
+def _in_own_columns(row: BoutRow) -> tuple[Notice, ...]:
+    """Return what is told of alarms in columns of the sheet that are not read."""
+    found = ((column, alarms_in_note(text)) for column, text in row.extra.items())
+    return tuple(
+        Notice(
+            NOTED, f"the column {column} says {_quoted(words)}", where=row.bout, severity="check"
+        )
+        for column, words in found
+        if words
+    )
+
+
 def noted_words(row: BoutRow) -> tuple[list[str], list[str]]:
     """Return the alarms and the pain that a note names and the sheet does not tell otherwise."""
     stop = early_stop(row)
@@ -116,7 +129,11 @@ def noted_words(row: BoutRow) -> tuple[list[str], list[str]]:
 
 def in_note(words: Sequence[str]) -> str:
     """ "the note says "dizzy", "short of breath"."""
-    return "the note says " + ", ".join(f'"{word}"' for word in words)
+    return f"the note says {_quoted(words)}"
+
+
+def _quoted(words: Sequence[str]) -> str:
+    return ", ".join(f'"{word}"' for word in words)
 
 
 def _arms(row: BoutRow, comparison: Comparison, settings: CarrySettings) -> tuple[Notice, ...]:

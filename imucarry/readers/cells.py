@@ -33,11 +33,15 @@ class SheetRow:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet of text cells; column names are lower case, without spaces around."""
+    """A sheet of text cells; column names are lower case, without spaces around.
+
+    ``header`` holds them as they are written.
+    """
 
     file: str
     columns: tuple[str, ...]
     rows: tuple[SheetRow, ...]
+    header: tuple[str, ...] = ()
 
 
 def read_sheet(path: Path, name: str, needed: Sequence[str]) -> Sheet:
@@ -69,7 +73,7 @@ def read_sheet(path: Path, name: str, needed: Sequence[str]) -> Sheet:
         columns = columns[:-1]
     _check_columns(columns, header, needed, name)
     rows = tuple(_row(line, cells, columns, name) for line, cells in table[1:])
-    return Sheet(name, columns, rows)
+    return Sheet(name, columns, rows, tuple(cell.strip() for cell in header))
 
 
 def _lines(path: Path, name: str, needed: Sequence[str]) -> list[tuple[int, str]]:

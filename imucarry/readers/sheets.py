@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import os
 import re
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -21,6 +22,7 @@ from imucarry.basics.records import (
 )
 from imucarry.readers.cells import SheetRow, number, read_sheet, word
 from imucarry.readers.loads import check_loads
+from imucarry.readers.near_columns import near_columns
 from imucarry.readers.sheet_notices import bout_notices
 from imucarry.readers.windows import check_names, check_windows, cut_overlaps
 
@@ -84,8 +86,8 @@ def read_bouts(
     -------
     rows : tuple of BoutRow
     notices : tuple of Notice
-        Rows with too few cells, holds that are empty, carries of 0 kg, bouts that overlap by
-        less than 2 s.
+        Columns whose name nearly is one that is read, rows with too few cells, holds that are
+        empty, carries of 0 kg, bouts that overlap by less than 2 s.
 
     Raises
     ------
@@ -99,7 +101,8 @@ def read_bouts(
     check_names(rows, sheet.rows, name)
     rows, overlaps = cut_overlaps(rows, sheet.rows, name)
     check_windows(rows, sheet.rows, name)
-    return tuple(rows), (*bout_notices(sheet, rows), *overlaps)
+    near = near_columns(sheet, (*BOUT_COLUMNS, *OPTIONAL_BOUT_COLUMNS))
+    return tuple(rows), (*near, *bout_notices(sheet, rows), *overlaps)
 
 
 def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:
@@ -253,7 +256,7 @@ def read_manifest(path: Path, name: str = "") -> tuple[ManifestRow, ...]:
         sheet = read_sheet(path, name, ("folder",))
     except SessionError:
         raise
-    home = path.resolve().parent
+    home = Path(os.path.realpath(path)).parent
     rows = [_manifest_row(row, home, name) for row in sheet.rows]
     if not rows:
         raise SessionError("lists no session; add one row a folder", file=name, where="line 2")
@@ -274,7 +277,8 @@ def _manifest_row(row: SheetRow, home: Path, file: str) -> ManifestRow:
     where = f"line {row.line}, column folder"
     if not folder or "\0" in folder:
         raise SessionError("is empty; name a session folder", file=file, where=where)
-    path = (home / folder).resolve()
+    # Not resolve(): it refuses a link that leads to itself, which is that one row's failure.
+    path = Path(os.path.realpath(home / folder))
     if not path.is_relative_to(home):
         raise SessionError(
             f"{folder[:80]!r} lies outside the manifest's folder; move it inside",

@@ -52,12 +52,12 @@ def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     """Every notice once but pain and early stops, each with what it is about.
 
     That is one or several bouts, a sensor, or "".
-    Where the rotation of any carry fell while no speed is known, that is a check of
-    the whole visit; else it is only noted.
+    Where the rotation of a carry fell while its speed is not known, that is a check; else it is
+    only noted.
     """
     seen: dict[tuple[str, Notice], None] = {}
     told: set[object] = set()
-    fell, gaps = _fell_without_speed(scores), _gaps(scores)
+    fell, gaps = _fallen(scores), _gaps(scores)
     for about, notice in _walk(scores):
         # With a doubtful side the arm that is held may be taken for the free one.
         if notice.code in SAFETY or (notice.code in OF_ARMS and side_in_doubt(scores, about)):
@@ -65,10 +65,9 @@ def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
         same = (about, notice) if about and notice.code in OF_BOUTS else notice
         if same not in told:
             told |= {same, notice}
-            if fell and notice.code == SPEED:
-                seen[("", replace(notice, severity="check"))] = None
-            else:
-                seen[(about, gaps.get(notice, notice))] = None
+            if notice.code == SPEED and about in fell:
+                notice = replace(notice, severity="check")
+            seen[(about, gaps.get(notice, notice))] = None
     return joined(seen)
 
 
@@ -84,12 +83,10 @@ def _gaps(scores: SessionScores) -> dict[Notice, Notice]:
     }
 
 
-def _fell_without_speed(scores: SessionScores) -> bool:
-    return any(
-        bout.comparison.rotation_finding in FELL
-        and any(notice.code == SPEED for notice in bout.comparison.notices)
-        for bout in scores.bouts
-    )
+def _fallen(scores: SessionScores) -> set[str]:
+    """The bouts in which the trunk turned less."""
+    bouts = (bout for bout in scores.bouts if bout.comparison.rotation_finding in FELL)
+    return {bout.data.row.bout for bout in bouts}
 
 
 def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:

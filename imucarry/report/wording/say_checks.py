@@ -17,6 +17,7 @@ from imucarry.carry.bout_checks import (
     noted_words,
 )
 from imucarry.carry.symptoms import names_alarm, names_pain, stop_rank
+from imucarry.readers.near_columns import is_meant
 from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
 from imucarry.report.wording import say, texts
 from imucarry.report.wording import words_checks as words
@@ -156,10 +157,10 @@ def noted(row: BoutRow) -> str:
 
 
 def not_noted(scores: SessionScores) -> tuple[Notice, ...]:
-    """Tell of carries for which pain was not asked."""
+    """Tell of carries for which pain was not asked; not where a column nearly is that of pain."""
     carries = [b.data.row for b in scores.bouts if b.data.row.hold not in NO_LOAD]
     missing = [row for row in carries if not math.isfinite(row.pain_0_10)]
-    if not missing:
+    if not missing or is_meant(scores.session.notices, "pain_0_10"):
         return ()
     key = "all" if len(missing) == len(carries) else "one"
     said = words.PAIN_NOT_NOTED[key].format(bouts=_bouts(missing))

@@ -308,3 +308,12 @@ def test_plain_stops_are_no_alarm(reason: str) -> None:
 def test_chest_and_dizziness_stand_before_numbness_pain_and_the_rest() -> None:
     worst_first = ["numb and dizzy", "numb hand", "shoulder hurts", "grip"]
     assert [stop_rank(reason) for reason in worst_first] == [0, 1, 2, 3]
+
+
+def test_an_alarm_in_a_column_that_is_not_read_is_told() -> None:
+    row = replace(ROW, extra={"comments": "chest pain and dizzy", "surface": "grass"})
+    (notice,) = bout_checks(row, SWUNG, SETTINGS)
+    assert (notice.code, notice.where, notice.severity) == (NOTED, "s16", "check")
+    assert notice.message == 'the column comments says "chest pain", "dizzy"'
+    denied = replace(ROW, extra={"comments": "no chest pain, not dizzy"})
+    assert bout_checks(denied, SWUNG, SETTINGS) == ()

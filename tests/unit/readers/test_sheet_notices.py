@@ -85,3 +85,38 @@ def test_a_scored_session_tells_them(tmp_path: Path) -> None:
     codes = [notice.code for notice in score_session(folder).result.notices]
     for code in ("row_short", "hold_empty", "rom_bout_unknown"):
         assert codes.count(code) == 1
+
+
+@pytest.mark.parametrize(
+    ("column", "meant"),
+    [
+        ("pain", "pain_0_10"),
+        ("Pain (0-10)", "pain_0_10"),
+        ("pain 0-10", "pain_0_10"),
+        ("Notes", "note"),
+        ("comment", "note"),
+        ("reason", "stop_reason"),
+        ("stopped because", "stop_reason"),
+        ("stop_reson", "stop_reason"),
+        ("RPE", "rpe_0_10"),
+        ("Distance (m)", "distance_m"),
+        ("load left", "left_load_kg"),
+    ],
+)
+def test_a_column_under_a_nearly_right_name_is_told(
+    tmp_path: Path, column: str, meant: str
+) -> None:
+    header = f"{HEADER},{column}"
+    row = "b,10,19,suitcase,left,,"
+    (notice,) = told(tmp_path, f"{row},7", header=header)
+    assert (notice.code, notice.where) == ("column_not_read", "header")
+    assert f"column {column!r} is not read" in notice.message
+    assert f"name it {meant}," in notice.message
+    assert told(tmp_path, f"{row},", header=header) == ()  # empty
+    assert told(tmp_path, f"{row},7,2", header=f"{header},{meant}") == ()  # there by its own name
+    assert len(told(tmp_path, f"{row},7,", header=f"{header},{meant}")) == 1
+
+
+@pytest.mark.parametrize("column", ["group", "therapist", "surface", "shoes", "left_handed"])
+def test_a_column_of_ones_own_is_not_told(tmp_path: Path, column: str) -> None:
+    assert told(tmp_path, "b,10,19,suitcase,left,8,,x", header=f"{HEADER},{column}") == ()

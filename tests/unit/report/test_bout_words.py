@@ -261,6 +261,17 @@ def test_pain_that_was_not_asked_is_told(scores: SessionScores) -> None:
     assert not [words for words in checked(some) if "noted" in words]
 
 
+def test_pain_under_another_name_is_not_said_to_be_missing(scores: SessionScores) -> None:
+    message = "column 'pain' is not read, only carried to the results: name it pain_0_10, or leave"
+    notice = Notice("column_not_read", message, "bouts.csv", "header", "check")
+    told = replace(scores, session=replace(scores.session, notices=(notice,)))
+    assert message in checked(told)
+    assert not [said for said in checked(told) if "Pain was not noted" in said]
+    other = replace(notice, message=message.replace("pain_0_10", "note"))
+    told = replace(scores, session=replace(scores.session, notices=(other,)))
+    assert checked(told)[-1] == "Pain was not noted for any carry."
+
+
 # --- arms -----------------------------------------------------------------------
 
 
