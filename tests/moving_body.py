@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -154,3 +155,15 @@ def forearm_quat(
     plane = about((0, 0, 1), course_rad + np.radians(plane_deg))
     swung = multiply(plane, about((0, -1, 0), swing_rad))
     return multiply(multiply(swung, turn((1, 0, 0), outward_deg)), about((0, 0, 1), pronation_rad))
+
+
+def first_rows(record, n):
+    """Return a record of arrays with the first `n` rows of each."""
+    arrays = {}
+    for field in fields(record):
+        value = getattr(record, field.name)
+        if isinstance(value, np.ndarray):
+            arrays[field.name] = value[:n]
+        elif isinstance(value, Mapping):
+            arrays[field.name] = {name: item[:n] for name, item in value.items()}
+    return replace(record, **arrays)

@@ -18,7 +18,7 @@ SEPARATORS = (",", ";", "\t")
 DECIMAL_COMMA = re.compile(r"(?:^|[;\t])-?\d+,\d+(?:[;\t\r\n]|$)")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Agreed:
     """Agreement as a record, as lines for people, and as a document for programs."""
 
@@ -56,7 +56,8 @@ def agree_files(
     from imucarry.tables.documents import agree_document
 
     if picture is not None:
-        _require_apart(Path(picture), (Path(ours), Path(theirs)))
+        with plain_errors(Path(picture)):
+            _require_apart(Path(picture), (Path(ours), Path(theirs)))
     found = agree(_table(Path(ours)), _table(Path(theirs)), measure)
     if picture is not None:
         with plain_errors(Path(picture)):

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from imucarry.basics.errors import ImucarryError
+from imucarry.basics.errors import ImucarryError, SessionError
 from imucarry.basics.settings import read_settings
 from imucarry.readers.preview import FilePreview, describe
 
@@ -42,7 +42,7 @@ class Previewed:
 
 
 def preview_files(
-    files: Sequence[str | Path],
+    files: str | Path | Sequence[str | Path],
     *,
     write_session: str | Path | None = None,
     participant: str = "",
@@ -52,7 +52,7 @@ def preview_files(
 
     Parameters
     ----------
-    files : sequence of str or Path
+    files : str or Path, or a sequence of them
         Sheets (``bouts.csv``, ``rom.csv``) among them are no sensor files and are left out.
         Of a folder its sensor files. What a ``session.toml`` beside a file states of it is
         followed.
@@ -76,6 +76,9 @@ def preview_files(
     from imucarry.readers.stated import with_entries
     from imucarry.report.preview import lines
 
+    files = [files] if isinstance(files, str | Path) else files
+    if not files:
+        raise SessionError("no sensor file is named")
     readers = read_settings(None).readers
     described: list[tuple[Path, FilePreview]] = []
     failures: list[ImucarryError] = []
@@ -98,17 +101,18 @@ def _pin(
     described: Sequence[tuple[Path, FilePreview]], place: Path, participant: str, session: str
 ) -> tuple[Path, tuple[str, ...]]:
     """Write a session file that names the files as seen from its folder, and its sheets."""
-    from imucarry.outputs import plain_errors
+    from imucarry.outputs import plain_errors, resolved
     from imucarry.readers.plan import sheets_of
     from imucarry.readers.writing import session_path, write_session_toml
 
-    folder = session_path(place).parent
-    bouts, rom = sheets_of(folder)
+    with plain_errors(place):
+        folder = session_path(place).parent
+        bouts, rom = sheets_of(folder)
+        person = participant or resolved(folder).name
     entries = [
         replace(preview.entry, files=(Path(os.path.relpath(path, folder)).as_posix(),))
         for path, preview in described
     ]
-    person = participant or folder.resolve().name
     with plain_errors(place):
         written = write_session_toml(
             place, entries, participant=person, session=session, bouts=bouts, rom=rom

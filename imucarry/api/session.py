@@ -19,7 +19,7 @@ from imucarry.tables.build import BUILDERS, renamed_columns
 from imucarry.tables.schema import TABLE
 
 
-@dataclass(frozen=True, slots=True, repr=False)
+@dataclass(frozen=True, slots=True, repr=False, eq=False)
 class ScoredSession:
     """One scored session; its tables are DataFrames with the columns of the files.
 

@@ -22,7 +22,7 @@ from imucarry.carry.circular import HALF_DEG, as_plain_numbers, is_circular, nea
 from imucarry.carry.matching import Pairs, match
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Agreement:
     """How far two systems agree on one measure; differences are A - B.
 

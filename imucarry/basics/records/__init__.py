@@ -1,8 +1,9 @@
 """The frozen records that flow through the package, in the order in which they arise.
 
-A record checks shape and finiteness once, when it is made; code that receives
-one trusts it. Arrays are made read-only. Radians and SI units throughout; index
-ranges are half-open.
+A record of arrays checks their shapes once, when it is made, and makes them read-only;
+recordings and motion are finite too. Code that receives one trusts it. Two records of
+arrays are equal only where they are one and the same. Radians and SI units throughout;
+index ranges are half-open.
 """
 
 from imucarry.basics.records.arrays import (

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -17,7 +20,7 @@ def freeze(array: NDArray[np.generic], shape: tuple[int, ...], name: str) -> Non
     Raises
     ------
     ValueError
-        If the shape differs or a floating value is not finite.
+        If the shape differs.
     """
     fits = array.ndim == len(shape) and all(
         want in (-1, got) for want, got in zip(shape, array.shape, strict=True)
@@ -25,6 +28,20 @@ def freeze(array: NDArray[np.generic], shape: tuple[int, ...], name: str) -> Non
     if not fits:
         raise ValueError(f"{name} has shape {array.shape}, expected {shape}")
     array.setflags(write=False)
+
+
+def freeze_arrays(record: Any, shape: tuple[int, ...], **others: tuple[int, ...]) -> None:
+    """Check and freeze all array fields of a record; `others` have a shape of their own.
+
+    Raises
+    ------
+    ValueError
+        If a shape differs.
+    """
+    for field in fields(record):
+        value = getattr(record, field.name)
+        if isinstance(value, np.ndarray):
+            freeze(value, others.get(field.name, shape), field.name)
 
 
 def require_finite(array: FloatArray, name: str) -> None:

@@ -10,7 +10,7 @@ from imucarry.basics.records.arrays import FloatArray, IndexRanges, freeze
 from imucarry.basics.records.reading import Notice
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Orientation:
     """Orientation of one sensor over its whole recording.
 

@@ -56,7 +56,7 @@ class FileReading:
     notices: tuple[Notice, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Recording:
     """One worn sensor: accelerometer and gyroscope on one uniform grid, without NaN.
 
@@ -157,7 +157,7 @@ class RomReading:
     line: int = 0  # of the sheet, for messages; 0 where there is none
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Session:
     """One person's visit, read and checked."""
 

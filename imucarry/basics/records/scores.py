@@ -131,7 +131,7 @@ class AimReading:
     lighter_stop: str = ""  # why other bouts with that load ended early
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class BoutResult:
     """One bout with its scores and its reading against the free walk."""
 
@@ -142,7 +142,7 @@ class BoutResult:
     notices: tuple[Notice, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class SensorResult:
     """What was found about one sensor: for the data-quality table."""
 
@@ -152,7 +152,7 @@ class SensorResult:
     frame: BodyFrame | None  # chest only
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class SessionScores:
     """Everything that one run found; tables and page are made from this alone."""
 

@@ -7,7 +7,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from imucarry.basics.records.arrays import BoolArray, FloatArray, IntArray, freeze
+from imucarry.basics.records.arrays import (
+    BoolArray,
+    FloatArray,
+    IntArray,
+    freeze,
+    freeze_arrays,
+)
 from imucarry.basics.records.reading import BoutRow, Notice
 from imucarry.basics.records.vocabulary import Side
 
@@ -20,7 +26,7 @@ class Window:
     end_s: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class BodyFrame:
     """How a sensor sits on its segment.
 
@@ -43,8 +49,11 @@ class BodyFrame:
     sensor_slope_rad: float
     notices: tuple[Notice, ...] = ()
 
+    def __post_init__(self) -> None:
+        freeze(self.sensor_to_body, (3, 3), "sensor_to_body")
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, eq=False)
 class TrunkMotion:
     """The thorax over one bout's window, on the chest sensor's own grid.
 
@@ -102,7 +111,7 @@ class TrunkMotion:
             freeze(getattr(self, name), (n_samples,), name)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class ArmMotion:
     """One forearm over one bout's window, on the wrist sensor's own grid.
 
@@ -160,7 +169,7 @@ class Pass:
     end_s: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Contacts:
     """Foot contacts of one bout in time order.
 
@@ -183,8 +192,11 @@ class Contacts:
     moment_s: float = 0.0
     notices: tuple[Notice, ...] = ()
 
+    def __post_init__(self) -> None:
+        freeze_arrays(self, (self.time_s.size,))
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Strides:
     """The strides of one bout: a left contact to the next left contact.
 
@@ -208,8 +220,13 @@ class Strides:
     kept_right_arm: BoolArray
     arm_drop: Mapping[str, BoolArray] = field(default_factory=dict)
 
+    def __post_init__(self) -> None:
+        freeze_arrays(self, (self.start_s.size,))
+        for name, dropped in {**self.drop, **self.arm_drop}.items():
+            freeze(dropped, (self.start_s.size,), name)
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, eq=False)
 class StrideYaw:
     """Sternum yaw of each stride with the path's heading removed; NaN where undefined.
 
@@ -228,8 +245,11 @@ class StrideYaw:
     pitch_rad: FloatArray
     curve_rad: FloatArray
 
+    def __post_init__(self) -> None:
+        freeze_arrays(self, (self.range_rad.size,), curve_rad=(self.range_rad.size, -1))
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, eq=False)
 class StrideSwing:
     """Forearm swing of each stride; NaN where undefined.
 
@@ -251,8 +271,13 @@ class StrideSwing:
     angle_curve_rad: FloatArray  # angle in the swing plane, forward positive, zero mean
     vertical_curve_rad: FloatArray  # rotation about the vertical, left positive, zero mean
 
+    def __post_init__(self) -> None:
+        n_strides = self.start_s.size
+        curves = {"angle_curve_rad": (n_strides, -1), "vertical_curve_rad": (n_strides, -1)}
+        freeze_arrays(self, (n_strides,), **curves)
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True, slots=True, eq=False)
 class BoutData:
     """All that the measures may use of one bout.
 

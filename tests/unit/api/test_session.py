@@ -130,3 +130,18 @@ def test_an_empty_path_is_no_session(tmp_path: Path, monkeypatch: pytest.MonkeyP
     with pytest.raises(SessionError, match="path of the session is empty"):
         score_session("")
     assert len(score_session(".").bouts) == 4
+
+
+def test_results_are_kept_in_lists_and_sets(worn: ScoredSession) -> None:
+    other = replace(worn)
+    assert worn in [other, worn]
+    assert worn != other
+    bout = worn.result.bouts[0]
+    assert len({worn, other, worn.result, bout, bout.data.strides}) == 5
+
+
+def test_what_was_found_cannot_be_changed_by_a_reader_of_it(worn: ScoredSession) -> None:
+    data = worn.result.bouts[0].data
+    for array in (data.strides.start_s, data.contacts.time_s, data.strides.drop["turn"]):
+        with pytest.raises(ValueError, match="read-only"):
+            array[0] = array[0]

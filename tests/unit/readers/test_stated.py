@@ -69,3 +69,11 @@ def test_a_wrong_session_file_is_told_of_a_folder_and_passed_over_for_a_file(
 def test_an_empty_folder_is_refused(tmp_path: Path) -> None:
     with pytest.raises(SessionError, match="holds no table"):
         preview_files([tmp_path])
+
+
+def test_one_path_is_one_file_and_none_is_refused(write_layout: Writer, tmp_path: Path) -> None:
+    path = write_layout("chest.csv")
+    assert preview_files(str(path)).lines == preview_files([path]).lines
+    with pytest.raises(ImucarryError, match="no sensor file is named"):
+        preview_files([], write_session=tmp_path / "session.toml")
+    assert not (tmp_path / "session.toml").exists()

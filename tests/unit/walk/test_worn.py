@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from moving_body import (
     course,
+    first_rows,
     forearm_quat,
     frame_of,
     multiply,
@@ -138,8 +139,7 @@ def test_one_carry_whose_loaded_side_is_noted_wrong():
 
 
 def of_cycles(made, **counts):
-    few = {side: replace(made.swing[side], range_rad=made.swing[side].range_rad[:n])
-           for side, n in counts.items()}  # fmt: skip
+    few = {side: first_rows(made.swing[side], n) for side, n in counts.items()}
     return replace(made, swing={**made.swing, **few})
 
 

@@ -6,7 +6,17 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from moving_body import course, frame_of, multiply, record, strides_of, thorax_quat, turn, walking
+from moving_body import (
+    course,
+    first_rows,
+    frame_of,
+    multiply,
+    record,
+    strides_of,
+    thorax_quat,
+    turn,
+    walking,
+)
 
 from imucarry.basics.records import Window
 from imucarry.basics.settings import WalkSettings
@@ -129,15 +139,7 @@ def test_too_few_strides_have_no_floor():
 
 
 def test_no_strides():
-    nothing = np.empty(0)
-    strides = replace(
-        strides_of(WALK),
-        start_s=nothing,
-        end_s=nothing,
-        turning=np.empty(0, bool),
-        kept_yaw=np.empty(0, bool),
-    )
-    yaw = stride_yaw(trunk_of(0.0), strides, SETTINGS)
+    yaw = stride_yaw(trunk_of(0.0), first_rows(strides_of(WALK), 0), SETTINGS)
     assert yaw.range_rad.shape == (0,)
     assert yaw.curve_rad.shape == (0, 101)
 
