@@ -13,6 +13,7 @@ from imucarry.report.cohort.conditions import CONDITION, ConditionNames
 from imucarry.report.cohort.data import CohortData, records
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording.numbers import MOST_DIGITS, decimals, number, unit_name
+from imucarry.report.wording.say import sentence_case
 from imucarry.report.wording.words_cohort import (
     COHORT,
     DESIGNS,
@@ -48,12 +49,22 @@ def reliability_tables(data: CohortData) -> tuple[Table | None, Table | None]:
 def _table(rows: pd.DataFrame, names: ConditionNames, caption: str) -> Table | None:
     if rows.empty:
         return None
+    shown = tuple(_row(row, names) for row in records(rows))
+    return Table(caption, "measure", RELIABILITY_HEADS, shown, _notes(rows))
+
+
+def _notes(rows: pd.DataFrame) -> tuple[str, ...]:
+    """Return what holds for several rows: how many changes are told of how many, few people."""
+    n_systematic = int(rows["systematic"].sum())
+    n_compared = int(rows["order_effect_low"].notna().sum())
+    many = COHORT["systematic_many"].format(
+        systematic=sentence_case(COHORT["systematic"]), k=n_systematic, n=n_compared
+    )
     few = COHORT["few_participants"].format(
         least=ADVISED, least_icc=evidence.ICC_LEAST_PARTICIPANTS.value
     )
-    notes = (few,) if rows["warning"].eq(FEW_PARTICIPANTS).any() else ()
-    shown = tuple(_row(row, names) for row in records(rows))
-    return Table(caption, "measure", RELIABILITY_HEADS, shown, notes)
+    is_few = bool(rows["warning"].eq(FEW_PARTICIPANTS).any())
+    return tuple(note for note, told in ((many, n_systematic > 0), (few, is_few)) if told)
 
 
 def _row(row: dict[str, Any], names: ConditionNames) -> TableRow:

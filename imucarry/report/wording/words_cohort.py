@@ -67,6 +67,7 @@ COHORT: Final[dict[str, str]] = {
     "reliability_main": "Main results",
     "reliability_others": "Other measures",
     "systematic": "second differs from first",
+    "systematic_many": "{systematic}: {k} of {n} rows; one in twenty does by chance.",
     "few_participants": "Reliability studies are usually asked for {least} participants or more; "
     "rows with fewer are a first guess, and those with fewer than {least_icc} have no ICC and no "
     "MDC95.",

@@ -86,11 +86,25 @@ def test_the_shared_warning_stands_once_and_systematic_changes_are_told() -> Non
         "Arm swing, left": "values do not vary",
         "Cadence": "",
     }
-    assert len(main.notes) == 1
-    assert "30 participants" in main.notes[0]
-    assert "fewer than 10 have no ICC and no MDC95" in main.notes[0]
+    (_, few) = main.notes
+    assert "30 participants" in few
+    assert "fewer than 10 have no ICC and no MDC95" in few
     (change,) = {item.cells[-2] for item in main.rows if item.cells[-2].below}
     assert (change.value, change.below) == ("0.31", "0.10 to 0.52")
+
+
+def test_the_number_of_comparisons_stands_beside_the_changes_that_are_told() -> None:
+    effect = {"order_effect": 0.31, "order_effect_low": 0.1, "order_effect_high": 0.52}
+    main, others = tables(
+        row("cadence", **effect, systematic=True),
+        row("sternum_yaw_range", **effect | {"order_effect_low": -0.1}),
+        row("yaw_kept"),  # two values alike: no interval, so nothing was compared
+        row("torso_lean", **effect | {"order_effect_low": -0.1}),
+    )
+    assert main is not None
+    assert others is not None
+    assert main.notes == ("Second differs from first: 1 of 2 rows; one in twenty does by chance.",)
+    assert others.notes == ()
 
 
 def test_rows_of_several_implements_have_names_of_their_own() -> None:
