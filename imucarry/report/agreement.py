@@ -3,22 +3,36 @@
 from __future__ import annotations
 
 import math
+from html import escape
 
 import numpy as np
 
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.limits_of_agreement import Limit
+from imucarry.basics.records import SIDES
 from imucarry.basics.reliability import Icc
 from imucarry.carry.agreement import Agreement
+from imucarry.measures.table import MEASURES
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, zone
 from imucarry.report.figures.shapes import Box
 from imucarry.report.figures.style import LIGHT, css_rules, css_variables
-from imucarry.report.figures.svg import place, text, to_svg
-from imucarry.report.wording.numbers import number
-from imucarry.report.wording.words_agreement import AGREE, LIMITS_FOR
+from imucarry.report.figures.svg import RIGHT, WIDTH, place, text, to_svg
+from imucarry.report.wording.numbers import number, unit_name
+from imucarry.report.wording.words_agreement import AGREE, COLUMNS, LIMITS_FOR
+from imucarry.tables.schema import BOUT_SUMMARY, STRIDES
 
 HEIGHT = 240.0
 INSET = 3.0
+BELOW = 3.6
+"""How far the foot of a letter stands below the middle of its line."""
+
+LINE_HEIGHT = 12.0
+LETTER = 6.5
+"""Height of a line of words, and width of one of its letters at most."""
+
+TITLE = "agreement"
+BY_ID = {measure.id: measure for measure in MEASURES}
+UNITS = {column.name: column.unit for table in (STRIDES, BOUT_SUMMARY) for column in table.columns}
 LEAST_PAIRS = 3
 
 
@@ -80,7 +94,11 @@ def picture(found: Agreement) -> str:
     Follows Bland & Altman 1986, Lancet i:307-310, figure 2.
     """
     chart = _chart(found)
-    return _document(to_svg(chart), _line_names(found, place(chart)[0]))
+    names = _line_names(found, place(chart)[0])
+    beside = max((len(words) for words, _ in names), default=0) * LETTER
+    right = WIDTH - RIGHT + INSET
+    drawn = "".join(text(right, y + BELOW, words, "row-name") for words, y in names)
+    return _document(to_svg(chart, label_id=TITLE), chart.title, drawn, beside)
 
 
 def _chart(found: Agreement) -> Chart:
@@ -92,48 +110,77 @@ def _chart(found: Agreement) -> Chart:
     # Lines come after the dots, which would hide them.
     marks += [rule("y", "limit" if k else "free", limit.value) for k, limit in enumerate(bounds)]
     edges = [edge for limit in _ends(found) for edge in (limit.low, limit.high)]
+    measure, unit = named(found.measure)
+    in_brackets = AGREE["unit"].format(unit=unit) if unit else ""
     panel = Panel(
         marks=tuple(marks),
-        y_label=AGREE["difference"],
+        y_label=AGREE["difference"].format(unit=in_brackets),
         y_range=span_of([differences, np.array(edges)], include=0.0),
         height=HEIGHT,
     )
     return Chart(
         key="agreement",
-        title=found.measure,
+        title=AGREE["title"].format(measure=measure),
         finding="",
         caption="",
         panels=(panel,),
-        x_label=AGREE["mean"].format(measure=found.measure),
+        x_label=AGREE["mean"].format(measure=measure, unit=in_brackets),
         x_range=span_of([means]),
     )
 
 
-def _line_names(found: Agreement, box: Box) -> str:
-    """Return the names of bias and limits with their values, at their lines."""
+def named(measure: str) -> tuple[str, str]:
+    """Return a measure or a column as people read it, and its unit.
+
+    Parameters
+    ----------
+    measure : str
+        A measure's id, a column of ``strides.csv`` or ``bout_summary.csv``, or a name of the
+        user's own, which stays as it is, without a unit.
+    """
+    if measure in BY_ID:
+        return BY_ID[measure].label, unit_name(BY_ID[measure].unit)
+    stem, unit = measure.rpartition("_")[0], UNITS.get(measure, "")
+    for side in SIDES:
+        own = stem.removeprefix(f"{side}_")
+        words = COLUMNS.get(own) or (BY_ID[own].label if own in BY_ID else "")
+        if words and unit:
+            return words if own == stem else f"{words}, {side}", unit_name(unit)
+    return measure, unit_name(unit)
+
+
+def _line_names(found: Agreement, box: Box) -> list[tuple[str, float]]:
+    """Return the names of bias and limits with their values, each with its height.
+
+    Names of lines that lie close together are moved apart.
+    """
     if found.limits is None:
-        return ""
+        return []
+    limits = found.limits
+    upper, bias, lower = (
+        float(box.y(one.value)) for one in (limits.upper, limits.bias, limits.lower)
+    )
     lines = (
-        (AGREE["bias_line"], found.limits.bias.value),
-        (AGREE["lower_line"], found.limits.lower.value),
-        (AGREE["upper_line"], found.limits.upper.value),
+        ("upper_line", limits.upper, min(upper, bias - LINE_HEIGHT)),
+        ("bias_line", limits.bias, bias),
+        ("lower_line", limits.lower, max(lower, bias + LINE_HEIGHT)),
     )
-    right = box.left + box.width - INSET
-    return "".join(
-        text(right, float(box.y(at)) - INSET, f"{name} {number(at, 2)}", "row-name", anchor="end")
-        for name, at in lines
-    )
+    return [(f"{AGREE[name]} {number(one.value, 2)}", y) for name, one, y in lines]
 
 
 def _ends(found: Agreement) -> tuple[Limit, ...]:
     return () if found.limits is None else (found.limits.lower, found.limits.upper)
 
 
-def _document(svg: str, names: str) -> str:
-    """Return an SVG element as a file of its own: its styles inside, on white."""
+def _document(svg: str, title: str, names: str, beside: float) -> str:
+    """Return an SVG element as a file of its own: its styles inside, on white.
+
+    To the right of the chart there is room for `names`, as wide as `beside`.
+    """
     style = f"<style>svg{{{css_variables(LIGHT)}font:11px sans-serif;background:#fff}}"
     style += ".hair{stroke:var(--hair)}.base{stroke:var(--edge)}"
-    style += ".row-name{paint-order:stroke;stroke:#fff;stroke-width:3px}"
     style += css_rules() + "</style>"
     head, rest = svg.removesuffix("</svg>").split(">", 1)
-    return f'{head} xmlns="http://www.w3.org/2000/svg">{style}{rest}{names}</svg>\n'
+    head = head.replace(f"0 0 {WIDTH:g} ", f"0 0 {WIDTH + beside:g} ")
+    named_so = f'<title id="{TITLE}">{escape(title)}</title>'
+    return f'{head} xmlns="http://www.w3.org/2000/svg">{named_so}{style}{rest}{names}</svg>\n'

@@ -24,12 +24,20 @@ AGREE: Final[dict[str, str]] = {
     "no_icc": "no ICC: {why}",
     "angles": "Differences are taken the short way round the circle. No slope and no ICC: they "
     "have no meaning for angles.",
-    "difference": "A minus B",
-    "mean": "mean of A and B: {measure}",
+    "difference": "A minus B{unit}",
+    "mean": "{measure}, mean of A and B{unit}",
+    "unit": " ({unit})",
+    "title": "{measure}: A minus B against the mean of both",
     "bias_line": "bias",
     "lower_line": "lower limit",
     "upper_line": "upper limit",
 }
+
+COLUMNS: Final[dict[str, str]] = {
+    "arm_phase": "When the arm is farthest forward",
+    "sternum_on_arm": "Trunk rotation about the arm",
+}
+"""Columns of strides that have another name than their measure, without side and unit."""
 
 LIMITS_FOR: Final[dict[str, str]] = {
     "one_person": "The limits hold for this one person, and all intervals as if pairs were "
