@@ -27,10 +27,12 @@ def match_notices(
     own = visit.paces[index]
     known = [visit.paces[k] for k in free if is_known(visit.paces[k])]
     if not is_known(own) or not known:
+        whose = "the free walks' " if is_known(own) else ""
         return (
             Notice(
                 "speed_not_checked",
-                "speed not checked: less rotation may be shorter steps",
+                f"{whose}speed not known, so less rotation may be shorter steps",
+                where=visit.bouts[index].row.bout,
             ),
             *_cadence_notices(visit, index, free),
         )

@@ -21,6 +21,7 @@ OF_THE_VISIT: Final = (
 """Codes of the free walks: no bout's own, though every carry's comparison has them."""
 
 OF_BOUTS: Final = (
+    "speed_not_checked",
     "speed_differs",
     "cadence_differs",
     "arm_swing_apart",

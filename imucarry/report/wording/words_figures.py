@@ -55,7 +55,7 @@ FIGURES: Final[dict[str, Words]] = {
         "caption": "Dots are strides that count. A cross is a stride that was left out; the rows "
         "below tell why, and one without a value stands there alone. Dotted upright lines part one "
         "pass from the next. No stride is left out for its value.",
-        "gap": " A grey bar stands where samples are missing.",
+        "gap": " A shaded bar stands where samples are missing.",
         "x": "stride number",
         "y": "trunk rotation (deg)",
         "why": "left out because",

@@ -218,7 +218,11 @@ def test_a_small_baseline_leaves_the_finding_unclear() -> None:
 
 def test_speed_is_said_to_be_unchecked_without_a_distance() -> None:
     found = compare(walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=1))
-    assert "speed_not_checked" in codes(found["c"])
+    said = "speed not known, so less rotation may be shorter steps"
+    assert message(found["c"], "speed_not_checked") == said
+    assert [n.where for n in found["c"].notices if n.code == "speed_not_checked"] == ["c"]
+    of_free = compare(walk("f1", 10.0, hold="free"), with_pace(walk("c", 9.0, at_s=1), 1.3, 1.4))
+    assert message(of_free["c"], "speed_not_checked") == f"the free walks' {said}"
 
 
 def with_pace(built: Built, speed_mps: float, stride_m: float) -> Built:

@@ -55,24 +55,28 @@ def test_a_bout_is_named_once_with_its_check(scores: SessionScores) -> None:
     assert "  check: suitcase 8: few strides" in terminal_lines(told)
 
 
+NO_SPEED = "speed not known, so less rotation may be shorter steps"
+
+
 def unchecked_speed(scores: SessionScores, *indices: int) -> SessionScores:
-    notice = Notice("speed_not_checked", "speed not checked: less rotation may be shorter steps")
     for index in indices:
         bout = scores.bouts[index]
+        notice = Notice("speed_not_checked", NO_SPEED, where=bout.data.row.bout)
         told = replace(bout, comparison=replace(bout.comparison, notices=(notice,)))
         scores = with_bout(scores, index, told)
     return scores
 
 
-def test_speed_that_is_not_known_is_a_check_once_where_rotation_fell(
+def test_speed_that_is_not_known_is_a_check_of_the_bouts_where_rotation_fell(
     scores: SessionScores,
 ) -> None:
     told = unchecked_speed(scores, 1, 3, 4, 5)
     said = [(about, n.message) for about, n in checks(told) if n.code == "speed_not_checked"]
-    assert said == [("", "speed not checked: less rotation may be shorter steps")]
-    assert not [n for _, n in notes(told) if n.code == "speed_not_checked"]
-    lines = terminal_lines(told)
-    assert lines.count("  check: speed not checked: less rotation may be shorter steps") == 1
+    assert said == [("bouts suitcase 24, rack 6, rack 10", NO_SPEED)]
+    noted = [about for about, n in notes(told) if n.code == "speed_not_checked"]
+    assert noted == ["suitcase 8"]
+    lines = terminal_lines(unchecked_speed(scores, 3))
+    assert lines.count(f"  check: suitcase 24: {NO_SPEED}") == 1
 
 
 def test_speed_that_is_not_known_is_only_noted_where_no_rotation_fell(
@@ -247,7 +251,7 @@ def test_missing_samples_between_strides_are_drawn_as_such_and_not_as_a_new_pass
     labels = [mark.label for mark in chart.panels[0].marks]
     assert "samples missing" in labels
     assert "next pass" not in labels
-    assert chart.caption.endswith("A grey bar stands where samples are missing.")
+    assert chart.caption.endswith("A shaded bar stands where samples are missing.")
 
 
 def test_missing_samples_outside_the_bouts_are_told_as_they_were(scores: SessionScores) -> None:
