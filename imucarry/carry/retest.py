@@ -38,7 +38,7 @@ ROUNDING_DEG = 1e-9
 NO_READING = "there is no reading"
 DONE_OTHERWISE = "the readings were done differently"
 OTHER_RATERS = "different raters took the readings"
-ONE_VISIT = "before and after in one visit shows no lasting change"
+ONE_VISIT = "a change within one visit does not show that it lasts"
 
 
 @dataclass(frozen=True, slots=True)
