@@ -85,7 +85,7 @@ def test_sentences(found: RetestFinding, words: str) -> None:
     ],
 )  # fmt: skip
 def test_all_in_short(tests: tuple[RetestFinding, ...], words: str) -> None:
-    lasting = "Before and after in one visit shows no lasting change."
+    lasting = "A change within one visit does not show that it lasts."
     error = f"error {ROSE.error_deg:.1f}"
     assert say_retest.retest_short(tests) == words.replace("{R}", error).replace("{O}", lasting)
 
@@ -140,7 +140,7 @@ def test_bouts_are_named_once_a_side_and_one_visit_shows_nothing_lasting_once(
     assert say_retest.retest_paragraphs(told)[3:] == [
         "Bouts between the tests of the right side: s8, s12 (aimed at internal rotation); s16.",
         "No bout between the tests of the left side loaded that side.",
-        "Before and after in one visit shows no lasting change.",
+        "A change within one visit does not show that it lasts.",
     ]
 
 
