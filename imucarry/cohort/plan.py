@@ -14,6 +14,7 @@ from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
 from imucarry.basics.words import counted
 from imucarry.cohort.task import Task
+from imucarry.outputs import plain_errors, resolved
 from imucarry.readers.plan import read_plan
 from imucarry.readers.sheets import ManifestRow, read_manifest
 
@@ -50,7 +51,8 @@ def make_plan(manifest: Path, out: Path, settings: Settings, *, force: bool = Fa
     """
     rows = tuple(read_manifest(manifest))
     _refuse_twins(rows, manifest.name)
-    home = out.resolve()  # workers elsewhere have another working folder
+    with plain_errors(out):
+        home = resolved(out)  # workers elsewhere have another working folder
     tasks = tuple(_task(k, row, home, settings, force=force) for k, row in enumerate(rows))
     return Plan(rows, tasks, _odd_dates(rows, manifest.name), manifest.name)
 

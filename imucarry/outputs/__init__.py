@@ -6,7 +6,7 @@ folder is removed and an earlier result stays whole.
 """
 
 from imucarry.outputs.folders import RUN_FILE, OutputFolder, claim, remove_owned
-from imucarry.outputs.locks import only_run, plain_errors
+from imucarry.outputs.locks import only_run, plain_errors, resolved
 from imucarry.outputs.staging import staged, sweep, sweep_inside, write_bytes
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "only_run",
     "plain_errors",
     "remove_owned",
+    "resolved",
     "staged",
     "sweep",
     "sweep_inside",

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from imucarry.basics.errors import OutputError
+from imucarry.outputs.locks import plain_errors, resolved
 
 RUN_FILE = "run.json"
 PROGRAM = "imucarry"
@@ -54,10 +55,16 @@ def claim(
     ------
     OutputError
         If `path` is a file, is, holds or lies in an input, is a non-empty folder that
-        no earlier run made, or holds the results of another command.
+        no earlier run made, or holds the results of another command; if the system does
+        not know such a path.
     """
+    with plain_errors(path):
+        return _claimed(path, inputs, force, command)
+
+
+def _claimed(path: Path, inputs: Sequence[Path], force: bool, command: str) -> OutputFolder:
     _refuse_inputs(path, inputs)
-    if path.exists() and not path.is_dir():
+    if is_there(path) and not path.is_dir():
         raise OutputError("is a file; name a folder", file=str(path))
     owned = _owned_files(path)
     if not owned and not force and path.is_dir() and any(path.iterdir()):
@@ -75,6 +82,15 @@ def claim(
     return OutputFolder(path, owned)
 
 
+def is_there(path: Path) -> bool:
+    """Return whether something is at `path`; a path that can lead nowhere is an `OSError`."""
+    try:
+        path.stat()
+    except FileNotFoundError:
+        return False
+    return True
+
+
 def _command_of(path: Path, owned: Sequence[str]) -> str:
     """Return the command that made a folder's results, "" where they do not tell."""
     if not owned:
@@ -85,9 +101,9 @@ def _command_of(path: Path, owned: Sequence[str]) -> str:
 
 
 def _refuse_inputs(path: Path, inputs: Sequence[Path]) -> None:
-    target = path.resolve()
+    target = resolved(path)
     for item in inputs:
-        source = item.resolve()
+        source = resolved(item)
         overlaps = target == source or target in source.parents or source in target.parents
         if overlaps:
             raise OutputError(
@@ -110,8 +126,8 @@ def _owned_files(path: Path) -> tuple[str, ...]:
 
 def _inside(path: Path, names: Iterable[str]) -> list[str]:
     """Return the names of files that lie in a folder; a damaged list may name others."""
-    root = path.resolve()
-    return [name for name in names if root in (path / name).resolve().parents]
+    root = resolved(path)
+    return [name for name in names if root in resolved(path / name).parents]
 
 
 def remove_owned(path: Path, also: Sequence[str] = ()) -> None:

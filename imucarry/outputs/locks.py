@@ -31,9 +31,17 @@ def _as_output_error(error: OSError, path: Path) -> OutputError:
         errno.EROFS: "lies on a read-only disk; choose another folder",
         errno.EEXIST: "a file stands where a folder of this path must be; choose another folder",
         errno.ENOTDIR: "a file stands where a folder of this path must be; choose another folder",
+        errno.ELOOP: "is a link that leads back to itself; choose another folder",
+        errno.ENAMETOOLONG: "is too long a name; choose a shorter one",
     }
     message = plain.get(error.errno or 0, f"cannot be written: {error.strerror or error}")
     return OutputError(message, file=str(path))
+
+
+def resolved(path: Path) -> Path:
+    """Return a path without links; one that leads back to itself stays as it is."""
+    # Not Path.resolve(): a link that leads to itself is no OSError there.
+    return Path(os.path.realpath(path))
 
 
 @contextlib.contextmanager
@@ -45,7 +53,7 @@ def only_run(path: Path) -> Iterator[None]:
     OutputError
         If another run holds it.
     """
-    place = path.resolve()
+    place = resolved(path)
     lock = place.with_name(f".{place.name}{LOCK}")
     lock.parent.mkdir(parents=True, exist_ok=True)
     handle = os.open(lock, os.O_CREAT | os.O_RDWR)

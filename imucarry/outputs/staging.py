@@ -10,8 +10,8 @@ import shutil
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-from imucarry.outputs.folders import PROGRAM, RUN_FILE, OutputFolder
-from imucarry.outputs.locks import LOCK, only_run, plain_errors
+from imucarry.outputs.folders import PROGRAM, RUN_FILE, OutputFolder, is_there
+from imucarry.outputs.locks import LOCK, only_run, plain_errors, resolved
 
 ASIDE = ".imucarry-aside-"
 """Part of the names of what is written aside; a killed run may leave such behind."""
@@ -34,6 +34,7 @@ def staged(folder: OutputFolder, *, locked: bool = False) -> Iterator[Path]:
         writing to the same folder.
     """
     with plain_errors(folder.path), contextlib.nullcontext() if locked else only_run(folder.path):
+        is_there(folder.path)  # a path that can lead nowhere is refused before the work
         # Whoever holds the lock may sweep up what a killed run left.
         sweep(folder.path)
         sweep(folder.path / RUN_FILE)
@@ -49,7 +50,7 @@ def staged(folder: OutputFolder, *, locked: bool = False) -> Iterator[Path]:
 
 def _aside(path: Path) -> Path:
     """Return a new hidden name beside a file or folder."""
-    place = path.resolve()
+    place = resolved(path)
     return place.with_name(f".{place.name}{ASIDE}{os.urandom(4).hex()}")
 
 
@@ -63,7 +64,7 @@ def _new_aside(path: Path) -> Path:
 
 def sweep(path: Path) -> None:
     """Remove what runs that were killed left beside `path`; only under its lock."""
-    place = path.resolve()
+    place = resolved(path)
     _remove(place.parent.glob(f".{glob.escape(place.name)}{ASIDE}*"))
 
 

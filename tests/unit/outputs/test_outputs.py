@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -178,3 +179,18 @@ def test_a_folder_within_a_file_is_refused_in_true_words(tmp_path: Path) -> None
         ):
             pass
     assert (tmp_path / "notes.txt").read_text() == "mine"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="links need rights of their own on Windows")
+@pytest.mark.parametrize("place", ["loop", "loop/out"])
+def test_a_link_that_leads_back_to_itself_is_refused(tmp_path: Path, place: str) -> None:
+    (tmp_path / "loop").symlink_to(tmp_path / "other")
+    (tmp_path / "other").symlink_to(tmp_path / "loop")
+    with pytest.raises(OutputError, match="leads back to itself"):
+        claim(tmp_path / place, inputs=[])
+    assert claim(tmp_path / "out", inputs=[tmp_path / "loop"]).owned == ()
+
+
+def test_a_name_that_is_too_long_is_refused_at_once(tmp_path: Path) -> None:
+    with pytest.raises(OutputError, match=r"too long a name|cannot be written"):
+        claim(tmp_path / ("n" * 300), inputs=[])
