@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -226,3 +227,9 @@ def _over_midnight(times: FloatArray) -> FloatArray:
     lifted = times.copy()
     lifted[known] += DAY_S * days
     return lifted
+
+
+def past_midnight(starts_s: Sequence[float]) -> list[float]:
+    """Return times of day [s] of one session, those after midnight a day later."""
+    latest = max(starts_s)
+    return [start + DAY_S if start < latest - DAY_S / 2 else start for start in starts_s]

@@ -18,6 +18,7 @@ from imucarry.readers.facts import file_reading, notices_of
 from imucarry.readers.formats import read_table
 from imucarry.readers.halves import halves_apart
 from imucarry.readers.implausible import without_absurd
+from imucarry.readers.instants import past_midnight
 from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, later, raw_streams
 from imucarry.readers.physics import (
@@ -41,7 +42,6 @@ from imucarry.readers.runs import merged_ranges
 from imucarry.readers.table import Table
 from imucarry.readers.units import Unit, in_si
 
-DAY_S = 86400.0
 TableReader = Callable[[Path, str], Table]
 
 
@@ -170,7 +170,7 @@ def _common_clock(parts: Sequence[Part]) -> tuple[float, str, list[float]]:
     if len(clocks) > 1:
         return starts[0], parts[0].times.clock, [0.0] * len(parts)
     if clocks == {"day"}:
-        starts = [s + DAY_S if s < max(starts) - DAY_S / 2 else s for s in starts]
+        starts = past_midnight(starts)
     first = min(starts)
     return first, parts[0].times.clock, [start - first for start in starts]
 

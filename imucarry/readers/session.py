@@ -16,8 +16,9 @@ from imucarry.basics.settings import ReaderSettings
 from imucarry.readers.entries import SensorEntry, SessionPlan
 from imucarry.readers.formats import read_table
 from imucarry.readers.halves import told_once
+from imucarry.readers.instants import past_midnight
 from imucarry.readers.plan import read_plan
-from imucarry.readers.recording import DAY_S, SensorReading, TableReader, read_sensor
+from imucarry.readers.recording import SensorReading, TableReader, read_sensor
 from imucarry.readers.sheets import Clock, read_bouts, read_rom
 from imucarry.readers.shown import without_folders
 from imucarry.readers.source import sha256_of
@@ -104,7 +105,7 @@ def from_the_earliest(
             )
             notices.append(Notice("clocks_differ", message, severity="check"))
     elif kind == "day":
-        starts = [s + DAY_S if s < max(starts) - DAY_S / 2 else s for s in starts]
+        starts = past_midnight(starts)
     starts = _set_by_event(starts, readings, entries)
     zero = min(starts)
     recordings = []

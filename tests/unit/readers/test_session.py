@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path
 
 import numpy as np
+import pandas as pd
 import pytest
 from fuzz_layouts import FileLayout, Motion, invented_motion, written_bytes
 
@@ -228,6 +229,23 @@ def test_sensors_that_never_overlap(folder: Path, motion: Motion) -> None:
     write(folder, HEAD + CHEST + LEFT)
     with pytest.raises(TimebaseError, match="never overlap; check the clocks"):
         read_session(folder)
+
+
+@pytest.mark.parametrize("later_s", [2.0, -2.0])
+def test_sensors_of_which_one_starts_after_midnight(
+    folder: Path, motion: Motion, later_s: float
+) -> None:
+    midnight = 24 * 3600.0
+    for name, starts_s in (("chest", midnight - later_s / 2), ("left", midnight + later_s / 2)):
+        of_day_s = (motion.time_s - motion.time_s[0] + starts_s) % midnight
+        clock = [f"{int(t // 3600):02d}:{int(t % 3600 // 60):02d}:{t % 60:09.6f}" for t in of_day_s]
+        columns = {"time": clock}
+        columns |= {f"acc_{axis}": motion.acc[:, n] for n, axis in enumerate("xyz")}
+        columns |= {f"gyr_{axis}": motion.gyr[:, n] for n, axis in enumerate("xyz")}
+        pd.DataFrame(columns).to_csv(folder / f"{name}.csv", index=False)
+    write(folder, HEAD + CHEST + LEFT)
+    chest, left = read_session(folder).recordings
+    assert left.time_s[0] - chest.time_s[0] == pytest.approx(later_s, abs=0.011)
 
 
 def test_bout_outside_the_recording(folder: Path) -> None:
