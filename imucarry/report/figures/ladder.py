@@ -25,6 +25,8 @@ from imucarry.report.wording.free_arms import on_ladder
 from imucarry.report.wording.numbers import kilograms, number
 
 HEIGHT = 170.0
+LEAST_LOADS = 2
+"""A line needs two points."""
 
 
 def ladder_chart(rung: LadderRung, ordinal: int, bouts: Sequence[BoutResult] = ()) -> Chart | None:
@@ -60,6 +62,8 @@ def _drawn(rung: LadderRung) -> str:
     """What is drawn of the line that may only fall: "line", with its "band", or ""."""
     # Where a heavier load kept more, such a line would hide it.
     if kept_more(rung) is not None or len(rung.fit_pct) != len(rung.loads_kg):
+        return ""
+    if np.count_nonzero(np.isfinite(rung.fit_pct)) < LEAST_LOADS:
         return ""
     has_band = len(rung.fit_low_pct) == len(rung.fit_high_pct) == len(rung.loads_kg)
     return "band" if has_band else "line"

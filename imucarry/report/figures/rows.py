@@ -285,21 +285,23 @@ def _finding(
     side: str,
     key: str,
 ) -> str:
-    """Where it was greatest and least, of an arm among the bouts in which it certainly was free."""
-    found = [
-        (estimate_of(bout, measure, side).value, say.bout_name(bout.data.row)) for bout in bouts
-    ]
-    finite = [item for item in found if np.isfinite(item[0])]
-    if len(finite) > 1:
+    """Where it was greatest and least, of an arm among the bouts in which it certainly was free.
+
+    Bouts that show the same figure are named together.
+    """
+    found = [(estimate_of(bout, measure, side).value, bout.data.row) for bout in bouts]
+    finite = [(value, row) for value, row in found if np.isfinite(value)]
+    values = [value for value, _ in finite]
+    least_deg = number(min(values, default=np.nan))
+    most_deg = number(max(values, default=np.nan))
+    if most_deg != least_deg:
         key = f"{key}_held" if len(bouts) < len(all_bouts) else key
     else:
         key = f"{key}_one" if finite else f"{key}_none"
-    least_deg, least = min(finite, default=(np.nan, ""))
-    most_deg, most = max(finite, default=(np.nan, ""))
     return texts.FIGURE_FINDINGS[key].format(
         side=texts.SIDES.get(side, ""),
-        most=most,
-        most_deg=number(most_deg),
-        least=least,
-        least_deg=number(least_deg),
+        most=bouts_named([row for value, row in finite if number(value) == most_deg]),
+        most_deg=most_deg,
+        least=bouts_named([row for value, row in finite if number(value) == least_deg]),
+        least_deg=least_deg,
     )

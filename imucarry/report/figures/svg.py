@@ -18,7 +18,10 @@ from imucarry.report.figures.shapes import Box, dots_path, draw, line_path, rect
 WIDTH = 400.0
 RIGHT = 10.0
 TOP = 4.0
-LABEL_HEIGHT = 16.0
+LABEL_HEIGHT = 19.0
+LABEL_ABOVE = 8.0
+"""How far the name of an axis stands above its panel: a number at the top keeps clear of it."""
+
 GAP = 8.0
 FOOT = 36.0
 LEFT_NUMBERS = 34.0
@@ -73,7 +76,7 @@ def _open(height: float, label_id: str) -> str:
 def _panel(panel: Panel, box: Box, x_ticks: Iterable[Tick]) -> str:
     parts = []
     if panel.y_label:
-        parts.append(text(0, box.top - 5, panel.y_label, "axis-name"))
+        parts.append(text(0, box.top - LABEL_ABOVE, panel.y_label, "axis-name"))
     grid = [v_line(box, float(box.x(v))) for v, _ in x_ticks if _inside(v, box.x_range)]
     areas = [mark for mark in panel.marks if mark.kind in AREAS]
     others = [mark for mark in panel.marks if mark.kind not in AREAS]

@@ -32,8 +32,8 @@ FIGURES: Final[dict[str, Words]] = {
         "caption": "Each diamond is one tested load with its 95 % interval{fit}. The dashed line "
         "is the {threshold} % that counts as kept. Nothing is said about loads that were not "
         "carried.",
-        "line": "; the line may only fall with load",
-        "band": "; the line may only fall with load, the shaded area is its 95 % band",
+        "line": "; the line cannot rise with load",
+        "band": "; the line cannot rise with load, the shaded area is its 95 % band",
         "hollow": " A hollow diamond does not count: {loads}.",
         "x": "load carried (kg)",
         "y": "kept of the free walk's trunk rotation (%)",
@@ -100,7 +100,7 @@ LEGEND: Final[Words] = {
     "like_mean": "forearm, free walks of like pace, mean",
     "limit": "{share} % of the free walks' mean",
     "threshold": "{threshold} % counts as kept",
-    "fit": "line that may only fall with load",
+    "fit": "line that cannot rise with load",
     "fit_band": "95 % band of the line",
     "not_counted": "does not count: pain or an early stop",
     "arm_stride": "{side} arm, one stride",

@@ -56,6 +56,19 @@ def test_every_chart_draws_as_well_formed_svg(scores: SessionScores) -> None:
         assert chart.caption
 
 
+def test_the_name_of_an_axis_keeps_clear_of_the_number_at_the_top(scores: SessionScores) -> None:
+    chart = stride_chart(scores, scores.bouts[0])
+    assert chart is not None
+    panel = replace(chart.panels[0], y_range=(-5.0, 5.0))
+    tree = ElementTree.fromstring(to_svg(replace(chart, panels=(panel,))))
+    texts = [(item.attrib["class"], float(item.attrib["y"]), item.text) for item in tree.iter()
+             if item.tag.endswith("text")]  # fmt: skip
+    (name,) = (y for css, y, words in texts if words == panel.y_label)
+    (top,) = (y for css, y, words in texts if css == "tick" and words == "5")
+    # 12 px type on paper: digits rise 9 px above their line, letters reach 2.5 px below theirs.
+    assert top - 9.0 > name + 2.5
+
+
 def test_every_chart_is_strict_json(scores: SessionScores) -> None:
     for chart in all_charts(scores):
         figure = json.loads(to_json(to_interactive(chart)))
@@ -151,14 +164,18 @@ def test_a_visit_too_long_for_one_picture_is_spread_over_several() -> None:
 def test_the_least_swing_named_is_of_an_arm_that_held_no_load(scores: SessionScores) -> None:
     (chart,) = swing_charts(scores)
     assert chart.finding == (
-        "Where it was free, the left arm swung farthest in free 2 (26.0 deg) and least in suitcase "
-        "24 (12.0 deg). Where it was free, the right arm swung farthest in free 2 (27.0 deg) and "
-        "least in rack 10 (11.0 deg)."
+        "Where it was free, the left arm swung farthest in free 1, free 2 (26.0 deg) and least "
+        "in suitcase 24 (12.0 deg). Where it was free, the right arm swung farthest in free 1, "
+        "free 2 (27.0 deg) and least in rack 10 (11.0 deg)."
     )
-    free = replace(scores, bouts=(scores.bouts[0], scores.bouts[7]))
-    assert swing_charts(free)[0].finding.startswith("The left arm swung farthest in ")
+    alike = replace(scores, bouts=(scores.bouts[0], scores.bouts[7]))
+    assert swing_charts(alike)[0].finding.startswith("The free left arm swung 26.0 deg in free 1, ")
     one = replace(scores, bouts=scores.bouts[:2])
     assert swing_charts(one)[0].finding.endswith("The free right arm swung 27.0 deg in free 1.")
+    near = build_scores(visit=(VISIT[0], replace(VISIT[7], left_deg=26.04)))
+    assert swing_charts(near)[0].finding.startswith("The free left arm swung 26.0 deg in free 1, ")
+    far = build_scores(visit=(VISIT[0], replace(VISIT[7], left_deg=26.1)))
+    assert swing_charts(far)[0].finding.startswith("The left arm swung farthest in free 2 (26.1 ")
     held = replace(scores, bouts=scores.bouts[1:2])
     assert swing_charts(held)[0].finding.endswith("No swing of a free right arm was measured.")
 

@@ -76,13 +76,13 @@ def test_a_load_that_does_not_count_is_drawn_hollow(scores: SessionScores) -> No
 
 def test_no_falling_line_where_a_heavier_load_kept_more(scores: SessionScores) -> None:
     rung = scores.ladder[0]
-    assert "line that may only fall with load" in legend(ladder_of(rung))
+    assert "line that cannot rise with load" in legend(ladder_of(rung))
     heavier = replace(
         rung, kept_pct=(50.0, 90.0, 90.0), ci_low_pct=(40.0, 80.0, 80.0),
         ci_high_pct=(60.0, 99.0, 99.0),
     )  # fmt: skip
     shown = legend(ladder_of(heavier))
-    assert "line that may only fall with load" not in shown
+    assert "line that cannot rise with load" not in shown
     assert "95 % band of the line" not in shown
 
 
@@ -92,17 +92,30 @@ def test_the_caption_of_a_ladder_speaks_of_the_line_and_band_that_are_drawn(
     rung = replace(
         scores.ladder[0], fit_low_pct=(60.0, 50.0, 30.0), fit_high_pct=(99.0, 90.0, 60.0)
     )
-    band = "may only fall with load, the shaded area is its 95 % band. The dashed"
+    band = "cannot rise with load, the shaded area is its 95 % band. The dashed"
     assert band in ladder_of(rung).caption
     bare = ladder_of(replace(rung, fit_low_pct=(), fit_high_pct=())).caption
-    assert "the line may only fall with load. The dashed" in bare
+    assert "the line cannot rise with load. The dashed" in bare
     none = ladder_of(replace(rung, fit_pct=())).caption
     assert "with its 95 % interval. The dashed" in none
     heavier = replace(
         rung, kept_pct=(50.0, 90.0, 90.0), ci_low_pct=(40.0, 80.0, 80.0),
         ci_high_pct=(60.0, 99.0, 99.0),
     )  # fmt: skip
-    assert "only fall" not in ladder_of(heavier).caption
+    assert "cannot rise" not in ladder_of(heavier).caption
+
+
+def test_one_load_that_counts_has_no_line_and_no_band(scores: SessionScores) -> None:
+    nan = np.nan
+    alone = replace(
+        scores.ladder[0], kept_pct=(nan, 70.0, nan), ci_low_pct=(nan, 60.0, nan),
+        ci_high_pct=(nan, 80.0, nan), fit_pct=(nan, 70.0, nan), fit_low_pct=(nan, 60.0, nan),
+        fit_high_pct=(nan, 80.0, nan),
+    )  # fmt: skip
+    chart = ladder_of(alone)
+    assert not {"line", "band"} & {mark.kind for mark in chart.panels[0].marks}
+    assert not [words for words in legend(chart) if "line that" in words or "band" in words]
+    assert "cannot rise" not in chart.caption
 
 
 def test_a_ladder_of_which_nothing_was_measured_is_not_drawn(scores: SessionScores) -> None:
