@@ -26,6 +26,15 @@ SAMPLES_A_HARMONIC = 4
 STRIDES_AT_ONCE = 64
 
 
+def harmonics_within(rate_hz: float, start_s: FloatArray, end_s: FloatArray) -> int:
+    """Return how many harmonics of strides of shape (K,) the ratios are taken over.
+
+    An even number, `N_HARMONICS` at the most; fewer below some 80 samples a stride.
+    """
+    samples = rate_hz * float(np.median(end_s - start_s))
+    return min(evidence.N_HARMONICS.value, int(samples / SAMPLES_A_HARMONIC)) // 2 * 2
+
+
 def stride_harmonic_ratios(
     acc_mps2: FloatArray, rate_hz: float, start_s: FloatArray, end_s: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
@@ -46,8 +55,7 @@ def stride_harmonic_ratios(
         Both NaN where there is no motion; the ratio too where the steps are equal.
     """
     samples = rate_hz * float(np.median(end_s - start_s))
-    n_harmonics = min(evidence.N_HARMONICS.value, int(samples / SAMPLES_A_HARMONIC))
-    n_lines = n_harmonics // 2 * 2
+    n_lines = harmonics_within(rate_hz, start_s, end_s)
     n_points = 1 << int(np.ceil(np.log2(max(samples, 2.0 * n_lines + 2.0))))
     axes = np.ascontiguousarray(acc_mps2.T)
     lines = np.empty((3, start_s.size, n_lines))

@@ -51,6 +51,8 @@ NOTES: Mapping[str, str] = MappingProxyType(
         "to its end.",
         "clock_not_set": "The wrist's clock could not be set by the chest's: strides may be cut "
         "at the wrong times.",
+        "fewer_harmonics": "The chest sensor sampled too slowly for 20 harmonics of the stride: "
+        "compare it only with values of the same rate and of strides as long.",
         "interval_undefined": "The strides differ too much for limits that mean something.",
     }
 )

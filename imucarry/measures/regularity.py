@@ -8,8 +8,9 @@ from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.records import Estimate, FloatArray
 from imucarry.basics.statistics import Interval, mean_interval, subset
 from imucarry.measures.autocorrelation import regularity
+from imucarry.measures.harmonics import harmonics_within
 from imucarry.measures.measure import Measure
-from imucarry.measures.results import given, missing
+from imucarry.measures.results import given, missing, with_note
 from imucarry.measures.sample import BoutSample
 from imucarry.measures.swing import on_z_scale
 from imucarry.measures.timing import stride_times
@@ -62,19 +63,33 @@ def _mean_ratio(sample: BoutSample, ratios: FloatArray, axis: int, least: int) -
     return given(mean_interval(column[finite], subset(sample.timing.order, finite)), least)
 
 
+def _harmonic_ratio(sample: BoutSample, axis: int, least: int) -> Estimate:
+    found = _mean_ratio(sample, sample.harmonic_ratio, axis, least)
+    return with_note(found, "fewer_harmonics", when=_fewer_harmonics(sample))
+
+
+def _fewer_harmonics(sample: BoutSample) -> bool:
+    """Whether the rate is too low for as many harmonics as the ratio is usually taken over."""
+    trunk, rows, strides = sample.data.trunk, sample.timing.rows, sample.data.strides
+    if trunk is None or not rows.size:
+        return False
+    n_harmonics = harmonics_within(trunk.rate_hz, strides.start_s[rows], strides.end_s[rows])
+    return n_harmonics < evidence.N_HARMONICS.value
+
+
 def harmonic_ratio_forward(sample: BoutSample, least: int) -> Estimate:
     """Mean harmonic ratio of forward acceleration."""
-    return _mean_ratio(sample, sample.harmonic_ratio, FORWARD, least)
+    return _harmonic_ratio(sample, FORWARD, least)
 
 
 def harmonic_ratio_sideways(sample: BoutSample, least: int) -> Estimate:
     """Mean harmonic ratio of sideways acceleration."""
-    return _mean_ratio(sample, sample.harmonic_ratio, SIDEWAYS, least)
+    return _harmonic_ratio(sample, SIDEWAYS, least)
 
 
 def harmonic_ratio_vertical(sample: BoutSample, least: int) -> Estimate:
     """Mean harmonic ratio of vertical acceleration."""
-    return _mean_ratio(sample, sample.harmonic_ratio, UP, least)
+    return _harmonic_ratio(sample, UP, least)
 
 
 def improved_harmonic_ratio_forward(sample: BoutSample, least: int) -> Estimate:

@@ -56,6 +56,8 @@ NOTES: Final[Words] = {
     "clock_not_set": "the wrist's clock could not be set by the chest's: strides may be cut at the "
     "wrong times",
     "own_cycles": "no chest sensor: the arm's own swings were counted",
+    "fewer_harmonics": "sampled too slowly for 20 harmonics of the stride: compare it only with "
+    "values of the same rate and of strides as long",
     "interval_undefined": "the strides differ too much for limits that mean something",
 }
 """By code, each as a footnote."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from invented_bout import make_bout, wave
+from invented_bout import make_bout, make_trunk, wave
 
 from imucarry.basics.settings import MeasureSettings
 from imucarry.basics.statistics import neighbours
@@ -96,7 +96,7 @@ def test_equal_steps_have_no_harmonic_ratio_but_an_improved_one() -> None:
 
 
 @pytest.mark.parametrize("rate_hz", [25.0, 50.0, 100.0, 200.0, 285.7])
-def test_harmonic_ratio_hardly_depends_on_the_rate(rate_hz: float) -> None:
+def test_harmonic_ratio_of_low_harmonics_hardly_depends_on_the_rate(rate_hz: float) -> None:
     time = np.arange(int(20 * rate_hz)) / rate_hz
     signal = 0.6 * np.cos(2 * np.pi * 0.9 * time) + np.cos(4 * np.pi * 0.9 * time)
     start = 1.0 + np.arange(10) / 0.9
@@ -104,6 +104,43 @@ def test_harmonic_ratio_hardly_depends_on_the_rate(rate_hz: float) -> None:
     # Interpolation at 25 Hz weakens harmonic 2 (14 samples a cycle) by 1.7 %, harmonic 1 by 0.4 %;
     # what it adds at other harmonics is 1 % of it.
     assert np.mean(ratio[:, 2]) == pytest.approx(1.0 / 0.6, rel=0.03 if rate_hz < 50 else 0.01)
+
+
+def high_harmonics(rate_hz: float) -> tuple[np.ndarray, np.ndarray]:
+    """Acceleration of 20 harmonics, the odd ones weaker, and the starts of its strides of 1 s."""
+    time = np.arange(int(20 * rate_hz)) / rate_hz
+    k = np.arange(1, 21)
+    size = np.where(k % 2 == 0, 1.0, 0.35 * np.sqrt(k)) / k
+    signal = size @ np.cos(2 * np.pi * k[:, None] * time + k[:, None] ** 2)
+    return np.tile(signal[:, None], 3), 1.0 + np.arange(15)
+
+
+def test_fewer_harmonics_at_a_low_rate_raise_the_ratio_more_than_the_improved_one() -> None:
+    found = {}
+    for rate_hz in (50.0, 100.0):
+        acc, start = high_harmonics(rate_hz)
+        ratios = stride_harmonic_ratios(acc, rate_hz, start, start + 1.0)
+        found[rate_hz] = [item[:, 2].mean() for item in ratios]
+    ratio, improved = (np.array(found[50.0]) / found[100.0]).tolist()
+    assert ratio > 1.1
+    assert improved < 1.04
+
+
+@pytest.mark.parametrize(
+    ("rate_hz", "stride_s", "told"),
+    [(50.0, 1.1, True), (75.0, 1.04, True), (75.0, 1.1, False), (100.0, 0.9, False)],
+)
+def test_a_harmonic_ratio_from_fewer_than_20_harmonics_says_so(
+    rate_hz: float, stride_s: float, told: bool
+) -> None:
+    data = make_bout(30, stride_s=stride_s)
+    data = replace(data, trunk=make_trunk(data.strides, rate_hz=rate_hz))
+    notes = {
+        score.measure: score.estimate.notes for score in compute_scores(data, MeasureSettings())
+    }
+    for axis in ("forward", "sideways", "vertical"):
+        assert ("fewer_harmonics" in notes[f"harmonic_ratio_{axis}"]) == told
+        assert "fewer_harmonics" not in notes[f"improved_harmonic_ratio_{axis}"]
 
 
 def test_arm_regularity_compares_neighbours_of_one_pass() -> None:
