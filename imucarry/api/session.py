@@ -10,9 +10,10 @@ import pandas as pd
 
 from imucarry.api.shown import as_html, in_short
 from imucarry.basics.errors import SessionError, SettingsError
-from imucarry.basics.records import SessionScores
+from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import Settings, read_settings
 from imucarry.carry.earlier import History, over_weeks
+from imucarry.carry.visits import current_visit, read_visit
 from imucarry.pipeline import Progress, run
 from imucarry.readers.session import read_session
 from imucarry.tables.build import BUILDERS, renamed_columns
@@ -159,7 +160,8 @@ def beside_earlier(scored: ScoredSession, folders: Sequence[str | Path]) -> Scor
     ----------
     scored : ScoredSession
     folders : sequence of str or Path
-        Their result folders; without any, `scored` is returned as it is.
+        Their result folders; without any, `scored` is returned as it is. One that is named
+        twice counts once, and results of this same visit are left out: both are told.
 
     Returns
     -------
@@ -173,7 +175,33 @@ def beside_earlier(scored: ScoredSession, folders: Sequence[str | Path]) -> Scor
     """
     if not folders or scored.history is not None:
         return scored
-    paths = [Path(folder) for folder in folders]
-    history = over_weeks(scored.result, paths, scored.settings.carry)
-    notices = (*scored.result.notices, *history.notices)
+    paths, told = _other_visits(scored.result, folders)
+    history = over_weeks(scored.result, paths, scored.settings.carry) if paths else None
+    found = (*scored.result.notices, *told, *(history.notices if history else ()))
+    notices = tuple(dict.fromkeys(found))  # asked twice where no other visit is left
     return replace(scored, result=replace(scored.result, notices=notices), history=history)
+
+
+def _other_visits(
+    result: SessionScores, folders: Sequence[str | Path]
+) -> tuple[list[Path], list[Notice]]:
+    """Return each folder once, without results of this same visit, and what was left out."""
+    now = current_visit(result)
+    kept: dict[Path, Path] = {}
+    told: list[Notice] = []
+    for folder in map(Path, folders):
+        name = folder.name or str(folder)
+        if folder.resolve() in kept:
+            message = f"--earlier {name} was given twice; it is counted once"
+            told.append(Notice("earlier_given_twice", message))
+            continue
+        then = read_visit(folder, result.session.participant)
+        is_same = (then.session, then.date, then.recordings) == (
+            now.session, now.date, now.recordings,
+        )  # fmt: skip
+        if is_same and now.recordings:
+            message = f"--earlier {name} holds results of this same visit; it is left out"
+            told.append(Notice("earlier_is_this_visit", message, severity="check"))
+            continue
+        kept[folder.resolve()] = folder
+    return list(kept.values()), told

@@ -11,6 +11,7 @@ from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import normal_quantile, t_quantile
+from imucarry.carry.same_recording import same_recordings
 from imucarry.carry.visits import Row, Visit, number, word
 
 FREE_WALK_DIFFERS: Final = "free_walk_differs_between_visits"
@@ -25,7 +26,8 @@ def history_notices(visits: Sequence[Visit], settings: CarrySettings) -> tuple[N
         In the order in which they stand; one of them is the current one.
     settings : CarrySettings
     """
-    return (*_order_notices(visits), *_free_walk_notices(visits, settings))
+    shared = same_recordings([(visit.name, visit.recordings) for visit in visits])
+    return (*shared, *_order_notices(visits), *_free_walk_notices(visits, settings))
 
 
 # --- order --------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from imucarry.carry.implements import as_first_written
 from imucarry.carry.kept import find_score
 from imucarry.carry.retest import published_error
 from imucarry.carry.rom_words import done_alike, read_design
+from imucarry.carry.same_recording import Files, recordings_of, recordings_of_run
 
 NAN = float("nan")
 RETEST_DIGITS = 2
@@ -65,7 +66,8 @@ class Visit:
 
     ``date`` is None where it is not known; ``current`` marks the visit that was just scored.
     ``matched_arms`` holds the rows of ``scores.csv`` that compare arms with the free walks of
-    like pace, ``checks`` the code and place of each check of ``run.json``.
+    like pace, ``checks`` the code and place of each check of ``run.json``, ``recordings`` the
+    files of the sensors.
     """
 
     session: str
@@ -76,6 +78,7 @@ class Visit:
     current: bool = False
     matched_arms: tuple[Row, ...] = ()
     checks: tuple[tuple[str, str], ...] = ()
+    recordings: Files = ()
 
     @property
     def name(self) -> str:
@@ -129,6 +132,8 @@ def read_visit(folder: Path, participant: str) -> Visit:
     SessionError
         If there are none, or if they are another participant's.
     """
+    if not (folder / "bout_summary.csv").is_file():
+        raise SessionError(_no_results(folder), file=folder.name or str(folder))
     bouts = _read_rows(folder / "bout_summary.csv")
     others = sorted({word(row, "participant") for row in bouts} - {participant})
     if others:
@@ -142,8 +147,18 @@ def read_visit(folder: Path, participant: str) -> Visit:
     arms = tuple(row for row in scores if word(row, "measure") == MATCHED_ARM)
     run = _read_run(folder / "run.json")
     return Visit(
-        session, bouts, tests, _date_of(run), ladder, matched_arms=arms, checks=_checks_of(run)
-    )
+        session, bouts, tests, _date_of(run), ladder, matched_arms=arms, checks=_checks_of(run),
+        recordings=recordings_of_run(run),
+    )  # fmt: skip
+
+
+def _no_results(folder: Path) -> str:
+    """Say what to name instead of a folder that is no output folder of an earlier visit."""
+    if not folder.is_dir():
+        what = "is a file" if folder.exists() else "is not there"
+    else:
+        what = "holds no results of an earlier visit"
+    return f"{what}; name the folder that --out named when that visit was scored"
 
 
 def _read_run(file: Path) -> Mapping[str, Any]:
@@ -228,6 +243,7 @@ def current_visit(result: SessionScores) -> Visit:
     return Visit(
         session.session, tuple(bouts), tuple(tests), session.date, tuple(rungs), current=True,
         matched_arms=_matched_arms(result), checks=_checks(result),
+        recordings=recordings_of(result),
     )  # fmt: skip
 
 

@@ -29,7 +29,7 @@ from imucarry.cohort.results import (
 )
 from imucarry.cohort.schema import CHECKS, FAILURES, JOINED, RELIABILITY, SESSIONS
 from imucarry.cohort.task import Outcome, Task
-from imucarry.cohort.visits import write_checks, write_sessions
+from imucarry.cohort.visits import same_files, write_checks, write_sessions
 from imucarry.outputs import RUN_FILE, OutputFolder, remove_owned, staged
 from imucarry.provenance import PROGRAM, json_text
 from imucarry.readers.sheets import ManifestRow
@@ -96,7 +96,7 @@ def write_study(
     links = links_of(scored)
     columns = list(dict.fromkeys(name for row in plan.rows for name, _ in row.extra))
     order, doubts = visits_in_order(scored, plan.file)
-    notices = (*plan.notices, *doubts)
+    notices = (*plan.notices, *same_files(scored), *doubts)
     _drop_stale(plan, outcomes, folder.path)
     with staged(folder, locked=True) as aside:
         tables = [

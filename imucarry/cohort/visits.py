@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from imucarry.basics.records import Notice
+from imucarry.carry.same_recording import recordings_of_run, same_recordings
 from imucarry.cohort.gather import Scored, as_written, carried_names
 from imucarry.cohort.plan import SESSIONS_FOLDER
 from imucarry.cohort.schema import CHECKS, SESSIONS
@@ -17,6 +18,14 @@ from imucarry.tables.text import csv_text
 def notices_of(item: Scored) -> tuple[Notice, ...]:
     """Return the notices of a session as its ``run.json`` lists them."""
     return tuple(Notice(**notice) for notice in item.run["notices"])
+
+
+def same_files(scored: Sequence[Scored]) -> tuple[Notice, ...]:
+    """Return a check for each recording that stands for several sessions."""
+    ordered = sorted(scored, key=as_written)
+    return same_recordings(
+        [(f"{one.participant}, visit {one.session}", recordings_of_run(one.run)) for one in ordered]
+    )
 
 
 def write_sessions(scored: Sequence[Scored], folder: Path, manifest: Iterable[str]) -> list[str]:

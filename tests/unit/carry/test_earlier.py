@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 import math
 from collections.abc import Mapping
 from dataclasses import replace
@@ -206,6 +207,35 @@ def test_the_date_of_an_earlier_visit_is_read(tmp_path: Path) -> None:
     assert read_visit(tmp_path, "P1").date is None
     (tmp_path / "run.json").write_text('{"date": "2026-01-10"}')
     assert read_visit(tmp_path, "P1").date == dt.date(2026, 1, 10)
+
+
+def test_a_recording_that_stands_for_two_visits_is_told(tmp_path: Path) -> None:
+    (tmp_path / "bout_summary.csv").write_text("participant,session\nP1,1\n")
+    run = {"sensors": [
+        {"understood": [{"file": "chest.csv", "sha256": "aa"}]},
+        {"understood": [{"file": "left.csv", "sha256": "bb"}]},
+    ]}  # fmt: skip
+    (tmp_path / "run.json").write_text(json.dumps(run))
+    first = read_visit(tmp_path, "P1")
+    assert first.recordings == (("aa", "chest.csv"), ("bb", "left.csv"))
+    second = replace(visit("2", 60.0), recordings=(("aa", "trunk.csv"), ("cc", "left.csv")))
+    dated = [replace(first, date=dt.date(2026, 1, 1)), replace(second, date=dt.date(2026, 1, 8))]
+    (notice,) = history_notices(dated, CarrySettings())
+    assert (notice.code, notice.severity) == ("same_recording", "check")
+    assert notice.message == (
+        "visit 1 (2026-01-01) and visit 2 (2026-01-08) hold the same recording (chest.csv): "
+        "one of them has the wrong files"
+    )
+    other = replace(dated[1], recordings=(("cc", "chest.csv"),))
+    assert history_notices([dated[0], other], CarrySettings()) == ()
+
+
+def test_a_folder_that_was_never_scored_is_refused_in_plain_words(tmp_path: Path) -> None:
+    for folder, said in ((tmp_path, "holds no results"), (tmp_path / "gone", "is not there")):
+        with pytest.raises(SessionError, match=said) as refused:
+            read_visit(folder, "P1")
+        assert "Errno" not in str(refused.value)
+        assert "name the folder that --out named" in str(refused.value)
 
 
 def test_the_share_of_a_free_walk_in_the_others_is_not_followed() -> None:

@@ -10,7 +10,7 @@ import pandas as pd
 
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.results import links_of
-from imucarry.cohort.visits import write_checks, write_sessions
+from imucarry.cohort.visits import same_files, write_checks, write_sessions
 from imucarry.report.cohort import sessions_to_look_at
 from imucarry.report.cohort.checks import ALARM, FAULT, Doubtful, shown_and_more
 
@@ -172,3 +172,16 @@ def test_names_that_a_table_guards_are_found_in_it() -> None:
     visit = session("=P1", notice("pain", "1"), notice("stopped_early", "-2"))
     (found,) = looked_at([visit], ("'=P1", "1", "", 2.0), ("'=P1", "-2", "dizzy", 0.0))
     assert said(found) == ["-2"]
+
+
+def test_a_recording_that_stands_for_two_sessions_is_told() -> None:
+    def of(person: str, digest: str) -> Scored:
+        read = [{"understood": [{"file": "chest.csv", "sha256": digest}]}]
+        return replace(session(person), run={"sensors": read})
+
+    assert same_files([of("P2", "aa"), of("P1", "bb")]) == ()
+    (told,) = same_files([of("P2", "aa"), of("P3", "bb"), of("P1", "aa")])
+    assert (told.code, told.severity) == ("same_recording", "check")
+    assert told.message.startswith(
+        "P1, visit 1 and P2, visit 1 hold the same recording (chest.csv)"
+    )
