@@ -24,7 +24,7 @@ from imucarry.readers.cells import SheetRow, number, read_sheet, word
 from imucarry.readers.loads import check_loads
 from imucarry.readers.near_columns import near_columns
 from imucarry.readers.sheet_notices import bout_notices
-from imucarry.readers.windows import check_names, check_windows, cut_overlaps
+from imucarry.readers.windows import check_names, check_order, check_windows, cut_overlaps
 
 BOUT_COLUMNS = ("bout", "start_s", "end_s", "hold", "loaded_side", "load_kg", "aim")
 OPTIONAL_BOUT_COLUMNS = (
@@ -87,7 +87,8 @@ def read_bouts(
     rows : tuple of BoutRow
     notices : tuple of Notice
         Columns whose name nearly is one that is read, rows with too few cells, holds that are
-        empty, carries of 0 kg, bouts that overlap by less than 2 s.
+        empty, carries of 0 kg, bouts that overlap by less than 2 s, rows without times that do
+        not stand in the order walked.
 
     Raises
     ------
@@ -102,7 +103,8 @@ def read_bouts(
     rows, overlaps = cut_overlaps(rows, sheet.rows, name)
     check_windows(rows, sheet.rows, name)
     near = near_columns(sheet, (*BOUT_COLUMNS, *OPTIONAL_BOUT_COLUMNS))
-    return tuple(rows), (*near, *bout_notices(sheet, rows), *overlaps)
+    order = check_order(rows, sheet.rows, name)
+    return tuple(rows), (*near, *bout_notices(sheet, rows), *overlaps, *order)
 
 
 def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:

@@ -110,6 +110,36 @@ def check_windows(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str)
             )
 
 
+def check_order(rows: Sequence[BoutRow], lines: Sequence[SheetRow], file: str) -> list[Notice]:
+    """Tell that rows without times are matched by the column ``order``, where the rows are not.
+
+    Returns
+    -------
+    list of Notice
+        A note where ``order`` is another order than that of the rows.
+
+    Raises
+    ------
+    SessionError
+        If it is, and some rows have none or two rows have the same.
+    """
+    order = [row.order for row in rows if math.isfinite(row.order)]
+    if order == sorted(order) or any(math.isfinite(row.start_s) for row in rows):
+        return []
+    if len(set(order)) < len(rows):
+        missing = len(order) < len(rows)
+        why = "not every row has one" if missing else "two rows have the same"
+        raise SessionError(
+            "without times the rows are matched with the walks in this order, but it is not the "
+            f"order of the rows and {why}; number all rows as they were walked, or write start_s "
+            "and end_s",
+            file=file,
+            where=f"line {lines[0].line}, column order",
+        )
+    message = "rows without times were matched with the walks by order, not as the rows stand"
+    return [Notice("matched_by_order", message, file=file, where="column order")]
+
+
 def checked_windows(
     rows: Sequence[BoutRow], start_s: float, end_s: float, file: str
 ) -> tuple[tuple[BoutRow, ...], list[Notice]]:

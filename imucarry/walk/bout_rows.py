@@ -30,6 +30,8 @@ def timed_rows(
     Returns
     -------
     tuple of BoutRow
+        In the order of the sheet. Rows without times are matched with the walks by ``order``
+        where all have one, else as they stand.
 
     Raises
     ------
@@ -48,10 +50,19 @@ def timed_rows(
         raise SessionError(
             _count_mismatch(len(rows), found), file=session.bouts_file, where="start_s, end_s"
         )
+    window_of = dict(zip(_as_walked(rows), found, strict=True))
     return tuple(
-        replace(row, start_s=window.start_s, end_s=window.end_s)
-        for row, window in zip(rows, found, strict=True)
+        replace(row, start_s=window_of[k].start_s, end_s=window_of[k].end_s)
+        for k, row in enumerate(rows)
     )
+
+
+def _as_walked(rows: Sequence[BoutRow]) -> list[int]:
+    """Return the places of the rows in the order walked: by ``order`` where all have one."""
+    order = [row.order for row in rows]
+    if not all(map(math.isfinite, order)):
+        return list(range(len(rows)))
+    return sorted(range(len(rows)), key=order.__getitem__)
 
 
 def _count_mismatch(n_rows: int, found: Sequence[Window]) -> str:

@@ -309,3 +309,31 @@ def test_a_time_in_another_form_is_told_the_forms(
 ) -> None:
     with pytest.raises(SessionError, match=rf"{text}.*first sample of the earliest.*{form}"):
         bouts(tmp_path, f"walk,{text},20,free,none,,", clock=clock)
+
+
+ORDERED = f"{HEADER},order"
+WALK, LEFT, RIGHT = "a,,,free,none,,,{}", "b,,,suitcase,left,8,,{}", "c,,,suitcase,right,8,,{}"
+
+
+def test_rows_without_times_in_another_order_than_walked_are_told(tmp_path: Path) -> None:
+    path = tmp_path / "bouts.csv"
+
+    def notices(*order: str) -> list[str]:
+        rows = [row.format(n) for row, n in zip((WALK, LEFT, RIGHT), order, strict=True)]
+        path.write_text("\n".join([ORDERED, *rows]) + "\n", encoding="utf-8")
+        return [notice.code for notice in read_bouts(path)[1]]
+
+    assert notices("3", "1", "2") == ["matched_by_order"]
+    assert notices("1", "2", "3") == notices("", "", "") == notices("1", "", "2") == []
+    assert notices("1", "1", "2") == []
+    with pytest.raises(SessionError, match=r"column order: .*two rows have the same"):
+        notices("2", "1", "1")
+    with pytest.raises(SessionError, match="not every row has one"):
+        notices("2", "1", "")
+
+
+def test_rows_with_times_may_stand_in_any_order(tmp_path: Path) -> None:
+    rows = ("a,30,50,free,none,,,2", "b,0,20,suitcase,left,8,,1", "c,60,70,free,none,,,1")
+    path = tmp_path / "bouts.csv"
+    path.write_text("\n".join([ORDERED, *rows]) + "\n", encoding="utf-8")
+    assert read_bouts(path)[1] == ()

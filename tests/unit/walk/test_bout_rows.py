@@ -1,0 +1,36 @@
+"""Rows of a sheet without times are matched with the walks in the order walked."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from scores_builder import build_scores
+
+from imucarry.basics.records import BoutRow, Window
+from imucarry.basics.settings import WalkSettings
+from imucarry.walk import bout_rows
+
+WALKS = (Window(10.0, 40.0), Window(60.0, 90.0), Window(110.0, 140.0))
+
+
+@pytest.mark.parametrize(
+    ("order", "starts_s"),
+    [
+        ((1.0, 2.0, 3.0), [10.0, 60.0, 110.0]),
+        ((3.0, 1.0, 2.0), [110.0, 10.0, 60.0]),
+        ((20.0, 7.5, 9.0), [110.0, 10.0, 60.0]),
+        ((math.nan,) * 3, [10.0, 60.0, 110.0]),
+    ],
+)
+def test_rows_are_matched_by_their_order(
+    order: tuple[float, ...], starts_s: list[float], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bout_rows, "find_walking", lambda *_: WALKS)
+    nan = math.nan
+    rows = tuple(BoutRow(name, nan, nan, order=k) for name, k in zip("abc", order, strict=True))
+    session = replace(build_scores().session, bout_rows=rows)
+    timed = bout_rows.timed_rows(session, [], [], WalkSettings())
+    assert [row.bout for row in timed] == ["a", "b", "c"]
+    assert [row.start_s for row in timed] == starts_s
