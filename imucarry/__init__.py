@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from imucarry.api.demo import write_demo_session
     from imucarry.api.exports import export_session
     from imucarry.api.preview import preview_files
-    from imucarry.api.retest import retest_file
+    from imucarry.api.retest import retest_file, retest_notices
     from imucarry.basics.errors import ImucarryError
     from imucarry.basics.settings import (
         CarrySettings,
@@ -56,6 +56,7 @@ __all__ = [
     "preview_files",
     "read_settings",
     "retest_file",
+    "retest_notices",
     "score_cohort",
     "score_session",
     "write_demo_session",
@@ -79,6 +80,7 @@ _HOMES = {
     "preview_files": "imucarry.api.preview",
     "read_settings": "imucarry.basics.settings",
     "retest_file": "imucarry.api.retest",
+    "retest_notices": "imucarry.api.retest",
     "score_cohort": "imucarry.cohort",
     "score_session": "imucarry.api",
     "write_demo_session": "imucarry.api.demo",

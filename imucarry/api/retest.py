@@ -7,12 +7,12 @@ from pathlib import Path
 
 from imucarry.basics.errors import SessionError, SettingsError
 from imucarry.basics.records import Notice, RetestFinding, RomReading
-from imucarry.basics.settings import read_settings
+from imucarry.basics.settings import Settings, read_settings
 
 
 def retest_file(
     path: str | Path,
-    settings_path: str | Path | None = None,
+    settings: Settings | str | Path | None = None,
     *,
     mdc_deg: float | None = None,
 ) -> tuple[RetestFinding, ...]:
@@ -21,7 +21,7 @@ def retest_file(
     Parameters
     ----------
     path : str or Path
-    settings_path : str or Path, optional
+    settings : Settings or path of a TOML file, optional
     mdc_deg : float, optional
         The smallest detectable change (95 %) to use [deg]; above 0.
 
@@ -40,8 +40,8 @@ def retest_file(
     # Written so that NaN is refused too.
     if mdc_deg is not None and not 0.0 < mdc_deg < math.inf:
         raise SettingsError(f"mdc_deg must be a number of degrees above 0, got {mdc_deg}")
-    settings = read_settings(settings_path)
-    return compare_tests(_readings(path), settings.carry, mdc_deg=mdc_deg)
+    chosen = settings if isinstance(settings, Settings) else read_settings(settings)
+    return compare_tests(_readings(path), chosen.carry, mdc_deg=mdc_deg)
 
 
 def retest_notices(path: str | Path) -> tuple[Notice, ...]:

@@ -151,8 +151,9 @@ def retest(
 
     speaker = console(quiet, verbose)
     findings = retest_file(rom, settings_path, mdc_deg=mdc)
+    notices = retest_notices(rom)
     if json_wanted:
-        speaker.result(json_text(retest_document(findings)).rstrip("\n"))
+        speaker.result(json_text(retest_document(findings, notices)).rstrip("\n"))
         return
-    for line in retest_lines(findings, retest_notices(rom)):
+    for line in retest_lines(findings, notices):
         speaker.result(line)

@@ -10,7 +10,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from imucarry.basics.evidence import Evidence
-from imucarry.basics.records import RetestFinding, SessionScores
+from imucarry.basics.records import Notice, RetestFinding, SessionScores
 from imucarry.readers.preview import FilePreview
 from imucarry.tables.build import BUILDERS, is_empty
 from imucarry.tables.columns import Column, Table
@@ -37,9 +37,12 @@ def score_document(result: SessionScores, files: Sequence[str]) -> Document:
     }
 
 
-def retest_document(findings: Sequence[RetestFinding]) -> Document:
+def retest_document(findings: Sequence[RetestFinding], notices: Sequence[Notice]) -> Document:
     """Return the document of ``retest --json``."""
-    return {"retest": [asdict(finding) for finding in findings]}
+    return {
+        "retest": [asdict(finding) for finding in findings],
+        "notices": [asdict(notice) for notice in notices],
+    }
 
 
 def preview_document(previews: Sequence[FilePreview]) -> Document:
@@ -139,7 +142,10 @@ def retest_schema() -> Document:
     numbers = ("before_deg", "after_deg", "change_deg", "error_deg", "positioning_deg")
     properties = {**dict.fromkeys(texts, _TEXT), **dict.fromkeys(numbers, _NUMBER)}
     row = {"type": "object", "properties": properties, "required": list(properties)}
-    return _object_schema("imucarry retest --json", {"retest": {"type": "array", "items": row}})
+    return _object_schema(
+        "imucarry retest --json",
+        {"retest": {"type": "array", "items": row}, "notices": _notices_schema()},
+    )
 
 
 def preview_schema() -> Document:

@@ -34,6 +34,7 @@ def test_public_names() -> None:
         "preview_files",
         "read_settings",
         "retest_file",
+        "retest_notices",
         "score_cohort",
         "score_session",
         "write_demo_session",
