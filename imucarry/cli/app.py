@@ -12,7 +12,7 @@ import click
 from imucarry import __version__
 from imucarry.basics.errors import ImucarryError
 from imucarry.basics.threads import THREAD_LIMITS
-from imucarry.cli.console import Console, write
+from imucarry.cli.console import Console, arose_in_printing, fill_closed_streams, write
 from imucarry.cli.group_commands import agree, cohort, export
 from imucarry.cli.look_commands import demo, preview, schema, sources
 from imucarry.cli.options import BAD_DATA
@@ -71,6 +71,7 @@ for command in (score, preview, demo, retest, cohort, agree, export, sources, sc
 
 def run(arguments: Sequence[str] | None = None) -> None:
     """Run the command line and leave with its exit code."""
+    fill_closed_streams()
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
@@ -105,6 +106,9 @@ def exit_code(arguments: list[str]) -> int:
     except (BrokenPipeError, SystemExit):  # click leaves so where nobody reads on
         return DONE
     except Exception as error:  # the last door: an unforeseen error is a bug, said in one line
+        if isinstance(error, OSError) and arose_in_printing(error):
+            console.error(f"the result cannot be printed: {error.strerror or error}")
+            return BAD_DATA
         return _bug(error, console)
     return code if isinstance(code, int) else DONE
 
@@ -113,7 +117,7 @@ def _bug(error: Exception, console: Console) -> int:
     if console.verbose:
         import traceback
 
-        traceback.print_exception(error)
+        write(sys.stderr, "".join(traceback.format_exception(error)).rstrip("\n"))
     console.error(
         f"a bug: {type(error).__name__}: {error}; run again with -v for the details to report"
     )

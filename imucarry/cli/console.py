@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import re
 import sys
 import time
 from typing import TextIO
@@ -13,6 +15,12 @@ _SECONDS_BETWEEN_LINES = 2.0
 _BAR_WIDTH = 24
 _BARS = "▁▂▃▄▅▆▇█"
 _PLAIN_BARS = str.maketrans(_BARS, "_.-:=+*#")
+# What steers a terminal instead of being shown: control characters but for line ends and
+# tabs, separators of lines, marks that turn the direction of writing, halves of characters.
+_STEERING = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2060-\u206f"
+    "\ufeff\ufff9-\ufffb\ud800-\udfff\U000e0000-\U000e007f]"
+)
 
 
 class Console:
@@ -40,7 +48,7 @@ class Console:
     def error(self, line: str) -> None:
         """Print an error in one line, always."""
         label = click.style("imucarry:", fg="red", bold=True) if colour(sys.stderr) else "imucarry:"
-        write(sys.stderr, f"{label} {' '.join(line.split())}")
+        write(sys.stderr, " ".join(line.split()), label=f"{label} ")
 
 
 def colour(stream: TextIO) -> bool:
@@ -48,13 +56,67 @@ def colour(stream: TextIO) -> bool:
     return stream.isatty() and not os.environ.get("NO_COLOR")
 
 
-def write(stream: TextIO, line: str) -> None:
-    """Write a line; what the console cannot show is replaced, bars by plain marks."""
+def harmless(text: str) -> str:
+    r"""Return a text in which what would steer a terminal stands as ``\uXXXX``.
+
+    Names in files may hold such marks. In JSON, where they stand within quotes, the text
+    means the same as before.
+    """
+    return _STEERING.sub(lambda mark: _escaped(mark[0]), text)
+
+
+def _escaped(mark: str) -> str:
+    units = mark.encode("utf-16-be", "surrogatepass").hex()
+    return "".join(f"\\u{units[k : k + 4]}" for k in range(0, len(units), 4))
+
+
+def write(stream: TextIO, line: str, label: str = "") -> None:
+    """Write a line; what the console cannot show is replaced, bars by plain marks.
+
+    A `label` of the program's own is written before it as it is, with its colours.
+    """
     encoding = stream.encoding or "utf-8"
     if not line.isascii() and not _shows_bars(encoding):
         line = line.translate(_PLAIN_BARS)
-    stream.write(line.encode(encoding, "replace").decode(encoding) + "\n")
-    stream.flush()
+    _put(stream, label + harmless(line).encode(encoding, "replace").decode(encoding) + "\n")
+
+
+def _put(stream: TextIO, text: str) -> None:
+    """Write and flush; a stderr that takes nothing more costs nobody the results."""
+    try:
+        stream.write(text)
+        stream.flush()
+    except OSError:
+        if stream is not sys.stderr:
+            raise
+        _silence(stream)
+
+
+def fill_closed_streams() -> None:
+    """Open the null device for what is closed; else files opened later would take its place."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
+
+
+def arose_in_printing(error: OSError) -> bool:
+    """Return whether an error is of stdout, which takes nothing more; it is then silenced."""
+    trace = error.__traceback__
+    while trace is not None and trace.tb_next is not None:
+        trace = trace.tb_next
+    printer = trace.tb_frame.f_globals.get("__name__", "") if trace is not None else ""
+    if printer not in (__name__, "click.utils", "click._winconsole"):
+        return False
+    _silence(sys.stdout)
+    return True
+
+
+def _silence(stream: TextIO) -> None:
+    """Lead a stream to the null device, so that what waits in it is no error at the end."""
+    with contextlib.suppress(OSError, ValueError):  # no stream of the system's
+        null = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(null, stream.fileno())
+        os.close(null)
 
 
 def _shows_bars(encoding: str) -> bool:
@@ -98,12 +160,10 @@ class ProgressLine:
     def _draw(self, done: int, total: int, failed: int, now: float) -> None:
         full = round(_BAR_WIDTH * done / total)
         bar = "#" * full + "-" * (_BAR_WIDTH - full)
-        sys.stderr.write(f"\r[{bar}] {self._text(done, total, failed, now)}\x1b[K")
-        sys.stderr.flush()
+        _put(sys.stderr, f"\r[{bar}] {self._text(done, total, failed, now)}\x1b[K")
         self.drawn = True
 
     def end(self) -> None:
         """Clear the bar."""
         if self.drawn:
-            sys.stderr.write("\r\x1b[K")
-            sys.stderr.flush()
+            _put(sys.stderr, "\r\x1b[K")
