@@ -116,6 +116,21 @@ def test_no_barrier_for_assistive_technology(tab: Any) -> None:
     assert found.violations_count == 0, found.generate_report()
 
 
+def test_links_of_a_list_are_large_enough_to_touch(tab: Any) -> None:
+    """WCAG 2.2, success criterion 2.5.8: 24 px."""
+    links = tab.locator("#sessions li a")
+    heights = links.evaluate_all("all => all.map(a => a.getBoundingClientRect().height)")
+    assert len(heights) == N_PEOPLE + 2
+    assert min(heights) >= 24.0
+
+
+def test_pain_and_stops_are_in_sight_on_a_phone(tab: Any) -> None:
+    tab.set_viewport_size({"width": 390, "height": 740})
+    ends = tab.locator("#found thead th", has_text="pain or stop").bounding_box()
+    tab.set_viewport_size({"width": 1200, "height": 900})
+    assert ends["x"] + ends["width"] <= 390
+
+
 def test_it_fits_a_phone(tab: Any) -> None:
     tab.set_viewport_size({"width": 360, "height": 740})
     wide = tab.evaluate("document.documentElement.scrollWidth")
@@ -137,3 +152,20 @@ def test_paper_shows_every_distribution(tab: Any, page_file: Path, tmp_path: Pat
     paper.close()
     printed = " ".join(" ".join(pages).split())
     assert all(title in printed for title in titles)
+
+
+def test_on_paper_the_cautions_stand_together(tab: Any, page_file: Path, tmp_path: Path) -> None:
+    paper = tab.context.browser.new_page()
+    paper.goto(page_file.as_uri())
+    titles = paper.locator("#cautions :is(h2, h3)").all_text_contents()
+    heads = [" ".join(title.split()[:2]) for title in titles]  # a long one breaks
+    # Most of a page stands before them.
+    paper.evaluate("""() => {
+        document.querySelectorAll("main > section:not(#cautions)").forEach(s => s.remove());
+        document.querySelector("header").style.height = "190mm";
+    }""")
+    paper.pdf(path=tmp_path / "cautions.pdf", prefer_css_page_size=True)
+    paper.close()
+    first, second = pages_of(tmp_path / "cautions.pdf")
+    assert not [head for head in heads if head in first]
+    assert all(head in second for head in heads)
