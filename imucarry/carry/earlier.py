@@ -12,7 +12,8 @@ import numpy as np
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.earlier_notices import history_notices, moved_free_walks
-from imucarry.carry.retest import OWN_READINGS, ROUNDING_DEG
+from imucarry.carry.retest import ROUNDING_DEG
+from imucarry.carry.rom_own import OWN_READINGS
 from imucarry.carry.visit_arms import by_own_walks, in_doubt
 from imucarry.carry.visits import (
     CONDITION,

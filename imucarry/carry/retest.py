@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
-from imucarry.basics.evidence.carry import ROM_SIDE_DF
-from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS, RomError
 from imucarry.basics.records import RetestFinding, RomReading
 from imucarry.basics.settings import CarrySettings
-from imucarry.basics.statistics import t_quantile
+from imucarry.carry.rom_own import OWN_READINGS, ErrorOfTest, own_error, repeats_missing
 from imucarry.carry.rom_sittings import first_and_last
-from imucarry.carry.rom_spread import pooled_sd, sets_of, sides_differ
 from imucarry.carry.rom_words import (
     RomDesign,
     done_alike,
@@ -31,7 +28,6 @@ RETEST_FINDINGS = {
 }
 """Code of a finding, and what it means."""
 
-OWN_READINGS = "own repeated readings"
 ROUNDING_DEG = 1e-9
 """Means of whole degrees are not exact in binary: equal to the error is within it."""
 
@@ -39,15 +35,6 @@ NO_READING = "there is no reading"
 DONE_OTHERWISE = "the readings were done differently"
 OTHER_RATERS = "different raters took the readings"
 ONE_VISIT = "a change within one visit does not show that it lasts"
-
-
-@dataclass(frozen=True, slots=True)
-class ErrorOfTest:
-    """Change beyond error [deg] (NaN: not known), where it is from, and a word about it."""
-
-    error_deg: float
-    source: str
-    explanation: str = ""
 
 
 def compare_tests(
@@ -178,91 +165,8 @@ def _error(
     if raters_differ([*before, *after]):
         why = f"{OTHER_RATERS}, and repeats do not show how far raters differ; "
         return replace(published, explanation=why + published.explanation)
-    missing = _repeats_missing(_this_side(before, after, readings), readings, settings)
+    missing = repeats_missing(before, after, readings, settings)
     return replace(published, explanation=published.explanation + missing)
-
-
-def _repeats_missing(
-    own: Sequence[RomReading], readings: Sequence[RomReading], settings: CarrySettings
-) -> str:
-    """Say how many readings more would give an error of its own; "" without any repeats."""
-    _, df = pooled_sd(sets_of(own))
-    if not df:
-        return ""
-    more = settings.own_readings_df - df
-    both = [item for item in readings if item.test == own[0].test]
-    other = ", or repeats of the other side too," if _one_way(both) else ""
-    return (
-        f"; {more} more reading{'s' if more > 1 else ''} of this side{other} would give the error "
-        "from the test's own repeats"
-    )
-
-
-def _this_side(
-    before: Sequence[RomReading], after: Sequence[RomReading], readings: Sequence[RomReading]
-) -> list[RomReading]:
-    """Return all sittings of a test and side, or those compared where others were unlike."""
-    one = before[0]
-    every = [item for item in readings if (item.test, item.side) == (one.test, one.side)]
-    return every if _one_way(every) else [*before, *after]
-
-
-def _one_way(readings: Sequence[RomReading]) -> bool:
-    """Whether all readings were done alike, by one rater as far as is told."""
-    return done_alike(readings) and not raters_differ(readings)
-
-
-# --- the client's own repeated readings ------------------------------------------
-
-
-def own_error(
-    before: Sequence[RomReading],
-    after: Sequence[RomReading],
-    readings: Sequence[RomReading],
-    settings: CarrySettings,
-) -> ErrorOfTest | None:
-    """Return the error from the client's own repeated readings, or None with too few.
-
-    None too where different raters took the readings: how far raters differ is no part of
-    the scatter within the repeats of one.
-
-    Notes
-    -----
-    s is the pooled SD within sets of repeats (same side, time and bout). Of this test and
-    side where that has enough degrees of freedom, else of this test over both sides; where
-    one side scatters clearly more than the other (`sides_differ`), of this side alone, from
-    ``rom_side_df`` degrees of freedom on (engineering choices).
-    The mean of n readings after and of m before differ by chance, at 95 %, by less than
-    t(0.975, df) s sqrt(1/m + 1/n). s is never below the reading step / sqrt 12, and the
-    error never below one step: where the scatter is smaller than the step, repeats are
-    rounded alike, so that their mean is no finer than one reading, and two means differ
-    by up to a step when the angles hardly do.
-    """
-    test = before[0].test
-    both = [item for item in readings if item.test == test]
-    apart = sides_differ(both, settings.reading_step_deg)
-    least = ROM_SIDE_DF.value if apart else settings.own_readings_df
-    pools = [
-        (_this_side(before, after, readings), "this side"),
-        *([] if apart else [(both, "both sides")]),
-    ]
-    for pool, words in pools:
-        s, df = pooled_sd(sets_of(pool))
-        if df < least or not _one_way(pool):
-            continue
-        s = max(s, settings.reading_step_deg / float(np.sqrt(12.0)))
-        quantile = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, df)
-        scatter = quantile * s * float(np.sqrt(1.0 / len(before) + 1.0 / len(after)))
-        step = settings.reading_step_deg
-        what = "the error is the scatter of repeats within one sitting"
-        what += "; the sides scatter differently and are not pooled" if apart else ""
-        if scatter < step:
-            what = (
-                "the repeats of one sitting scatter by less than a reading step "
-                f"({step:g} deg), which is taken as the error"
-            )
-        return ErrorOfTest(max(scatter, step), f"{OWN_READINGS} ({words}, {df} df)", what)
-    return None
 
 
 # --- published errors ----------------------------------------------------------------

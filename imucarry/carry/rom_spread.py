@@ -1,4 +1,4 @@
-"""How far repeated readings of one sitting scatter, and whether both sides scatter alike."""
+"""How far repeated readings of one sitting scatter."""
 
 from __future__ import annotations
 
@@ -25,32 +25,6 @@ def pooled_sd(sets: Sequence[FloatArray]) -> tuple[float, int]:
     squares = sum(float(((item - item.mean()) ** 2).sum()) for item in sets if item.size)
     df = sum(item.size - 1 for item in sets if item.size)
     return (float(np.sqrt(squares / df)) if df else float("nan")), df
-
-
-def sides_differ(readings: Sequence[RomReading], step_deg: float) -> bool:
-    """Whether the repeats of one side of a test scatter clearly more than the other's.
-
-    Parameters
-    ----------
-    readings : sequence of RomReading
-        Of one test.
-    step_deg : float [deg]
-        The reading step, below which no SD is taken.
-
-    Notes
-    -----
-    Their SDs differ by ``rom_sides_sd_ratio`` or more. A side with fewer degrees of freedom
-    than ``rom_side_df`` is not judged.
-    """
-    sides = sorted({item.side for item in readings})
-    spreads = [
-        max(sd, step_deg)
-        for side in sides
-        for sd, df in [pooled_sd(sets_of([item for item in readings if item.side == side]))]
-        if df >= evidence.ROM_SIDE_DF.value
-    ]
-    ratio = evidence.ROM_SIDES_SD_RATIO.value
-    return len(spreads) > 1 and max(spreads) >= ratio * min(spreads)
 
 
 def scatter_notices(readings: Sequence[RomReading]) -> tuple[Notice, ...]:

@@ -141,6 +141,11 @@ def done_alike(readings: Sequence[RomReading]) -> bool:
     return len(ways) == 1
 
 
+def one_way(readings: Sequence[RomReading]) -> bool:
+    """Whether all readings were done alike, by one rater as far as is told."""
+    return done_alike(readings) and not raters_differ(readings)
+
+
 def done_otherwise(before: Sequence[RomReading], after: Sequence[RomReading]) -> str:
     """Return how readings before and after were done differently.
 

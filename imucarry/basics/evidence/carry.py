@@ -182,28 +182,19 @@ SPREAD_LEAST_STRIDES = Evidence(
 
 OWN_READINGS_DF = Evidence(
     key="carry.own_readings_df",
-    value=6,
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="With fewer degrees of freedom the t quantile exceeds 2.45 and the client's own error "
-    "is itself too uncertain to judge by.",
-)
-ROM_SIDES_SD_RATIO = Evidence(
-    key="carry.rom_sides_sd_ratio",
-    value=3.0,
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="With three readings before and after of each side, SDs of sides that scatter alike differ "
-    "by 3.1 or more in one of twenty clients (F of 4 and 4 degrees of freedom, 9.6); from there "
-    "on the sides are not pooled.",
-)
-ROM_SIDE_DF = Evidence(
-    key="carry.rom_side_df",
     value=4,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="Three readings before and three after: the fewest from which one side's own error is "
-    "taken where the other side scatters otherwise (t is then 2.78).",
+    why="Three readings before and three after: the fewest from which the error of one side is "
+    "taken from its own repeats (t is then 2.78).",
+)
+ROM_BOTH_SIDES_DF = Evidence(
+    key="carry.rom_both_sides_df",
+    value=6,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A side with too few repeats takes those of the other side with its own only where both "
+    "have this many degrees of freedom: sides may scatter unlike, the painful one more.",
 )
 ROM_SITTING_APART_DEG = Evidence(
     key="carry.rom_sitting_apart_deg",
