@@ -60,7 +60,7 @@ def assemble(
         strip_head=_strip_head(bouts, settings),
         strip_words=words["strip_head"],
         ladder_head=words["head"],
-        ladder=said,
+        ladder=_with_answers(scores, said),
         ladder_answers=answers,
         alarms=summary.alarm_views(scores),
         alarm_pointer=say_checks.pointer(scores),
@@ -100,6 +100,13 @@ def _first_box(scores: SessionScores, arms: Sequence[str]) -> tuple[texts.Words,
         return texts.ARM_LADDER, (texts.ARM_LADDER["no_chest"], *(arms or none))
     words = {"head": texts.PAGE["ladder"], "strip_head": texts.PAGE["strip_head"]}
     return words, say_ladder.lines_of(scores)
+
+
+def _with_answers(scores: SessionScores, said: Sequence[str]) -> tuple[tuple[str, str], ...]:
+    """The sentences of the first box, each with the words of it that answer; "" without any."""
+    if say_arm_ladder.arms_only(scores):
+        return tuple((words, "") for words in said)
+    return tuple(zip(said, say_ladder.answers_of(scores), strict=True))
 
 
 def _letters(answers: Table | None, said: tuple[str, ...]) -> tuple[str, ...]:

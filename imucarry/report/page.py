@@ -104,9 +104,12 @@ def _finalized(value: object) -> object:
     return unbroken(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
-def coded(words: str) -> Markup:
-    """Plain text as markup, what stands between backticks as code."""
-    return Markup(CODE.sub(r"<code>\1</code>", str(escape(unbroken(words)))))
+def coded(words: str, strong: str = "") -> Markup:
+    """Plain text as markup, what stands between backticks as code, what is `strong` once so."""
+    said, answer = (str(escape(unbroken(text))) for text in (words, strong))
+    if answer:
+        said = said.replace(answer, f"<strong>{answer}</strong>", 1)
+    return Markup(CODE.sub(r"<code>\1</code>", said))
 
 
 def _engine() -> str:

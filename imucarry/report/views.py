@@ -119,7 +119,7 @@ class PageView:
     strip_head: Markup
     strip_words: str
     ladder_head: str
-    ladder: tuple[str, ...]
+    ladder: tuple[tuple[str, str], ...]  # sentences, with the words of each that answer
     ladder_answers: Table | None
     alarms: tuple[CheckView, ...]
     alarm_pointer: str

@@ -65,8 +65,35 @@ def ladder(rung: LadderRung) -> str:
     template = words.LADDER.get(key)
     if template is None:
         return words.OTHER.format(hold=hold, answer=rung.answer.replace("_", " "))
+    said = template.format(**_fields(rung, key))
+    if rung.answer in CLIMBED and key != "kept_more":
+        said += _lighter(rung)
+        said += _next(rung) + _carried(rung) + together(rung)
+    if rung.answer in CLIMBED:
+        said += _doubts(rung)
+    if rung.answer in (*CLIMBED, *ONE_LOAD, "pain_or_early_stop"):
+        said += _not_counted(rung) + _pain_limit(rung)
+    return said
+
+
+def answers_of(scores: SessionScores) -> tuple[str, ...]:
+    """The words of each of `lines_of` that are its answer, "" for those of a free arm."""
+    answers: list[str] = []
+    for rung in scores.ladder:
+        answers += [answer(rung), *("" for _ in say_arm_card.arm_said(scores, rung))]
+    return tuple(answers)
+
+
+def answer(rung: LadderRung) -> str:
+    """ "up to 16 kg": the words of a ladder's sentence that are its answer."""
+    key = _template(rung)
+    return words.ANSWER.get(key, words.NO_ANSWER).format(**_fields(rung, key))
+
+
+def _fields(rung: LadderRung, key: str) -> dict[str, str]:
+    """What the sentence of a ladder is filled with."""
     fields = {
-        "hold": hold,
+        "hold": sentence_case(ladder_hold(rung)),
         "threshold": number(rung.threshold_pct, 0),
         "heaviest": kilograms(rung.heaviest_kept_kg),
         "lightest": kilograms(_lightest(rung)),
@@ -77,15 +104,7 @@ def ladder(rung: LadderRung) -> str:
         "open": "" if alarm_or_pain(rung) else words.NOT_REACHED,
         **_pair(rung),
     }
-    said = template.format(**(fields | (one_load(rung) if key in ONE_LOAD else {})))
-    if rung.answer in CLIMBED and key != "kept_more":
-        said += _lighter(rung)
-        said += _next(rung) + _carried(rung) + together(rung)
-    if rung.answer in CLIMBED:
-        said += _doubts(rung)
-    if rung.answer in (*CLIMBED, *ONE_LOAD, "pain_or_early_stop"):
-        said += _not_counted(rung) + _pain_limit(rung)
-    return said
+    return fields | (one_load(rung) if key in ONE_LOAD else {})
 
 
 def _lightest(rung: LadderRung) -> float:

@@ -33,6 +33,20 @@ LADDER: Final = {
     "too_few_strides": "{hold}: no answer, because no bout has strides enough to compare.",
     "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
 }
+ANSWER: Final = {
+    "kept_up_to": "up to {heaviest} kg",
+    "kept_up_to_apart": "at {loads}",
+    "not_yet_reached": "up to {heaviest} kg",
+    "not_yet_reached_apart": "at {loads}",
+    "no_tested_load": "no load {tested} certainly kept {threshold} %",
+    "every_load_less": "below {lightest} kg",
+    "one_load_only": "{finding}",
+    "one_load_counts": "{finding}",
+    "kept_more": "no heaviest load can be named",
+}
+"""The words of the sentences above that answer, which stand out on the page; else "no answer"."""
+
+NO_ANSWER: Final = "no answer"
 ONE_LOAD: Final = {
     "above": "clearly at least {threshold} %",
     "above_together": "above {threshold} %{alone}",

@@ -42,7 +42,7 @@ def view(arms: SessionScores) -> PageView:
 
 def test_the_first_box_answers_with_the_free_arm(arms: SessionScores, view: PageView) -> None:
     assert view.ladder_head == "How much load keeps the arm swinging"
-    missing, answer = view.ladder
+    (missing, _), (answer, _) = view.ladder
     assert "No chest sensor" in missing
     for bout in arms.bouts[1:4]:
         kept = estimate_of(bout, "arm_swing_kept", "left").value
@@ -91,8 +91,8 @@ def test_with_an_unfair_yardstick_an_arm_is_not_said_to_have_kept_swinging(
     told = [found.certainty.endswith(why) for found in shown.findings]
     assert told == [old != new for old, new in zip(before, after, strict=True)]
     assert not any(found.certainty.endswith(why) for found in view.findings)
-    assert "may be too high or too low" in shown.ladder[1]
-    assert "may be too high or too low" not in view.ladder[1]
+    assert "may be too high or too low" in shown.ladder[1][0]
+    assert "may be too high or too low" not in view.ladder[1][0]
 
 
 def gesturing(scores: SessionScores, *which: int) -> SessionScores:
@@ -113,9 +113,9 @@ def test_an_arm_that_moved_but_not_with_the_strides_is_not_said_to_have_kept_swi
     assert after.certainty.endswith("; not clear: an arm moved, but not with the strides")
     assert [f.mark for f in shown.findings[1:]] == [f.mark for f in view.findings[1:]]
     told = "Not counted: 8 kg (the arm moved, but not with the strides)."
-    assert " % at 8 kg" in view.ladder[1]
-    assert " % at 8 kg" not in shown.ladder[1]
-    assert shown.ladder[1].endswith(told)
+    assert " % at 8 kg" in view.ladder[1][0]
+    assert " % at 8 kg" not in shown.ladder[1][0]
+    assert shown.ladder[1][0].endswith(told)
 
 
 def test_where_no_arm_moved_with_the_strides_none_is_said_to_have_kept_swinging(
@@ -201,8 +201,9 @@ def test_without_a_free_arm_that_was_measured_nothing_is_said_of_the_trunk() -> 
     seen = assemble(held, Settings(), title="", earlier=None)
     assert seen.strip_words == "arm swing kept of the free walk's, with its 95 % interval"
     assert seen.ladder_head == "How much load keeps the arm swinging"
-    assert "No chest sensor" in seen.ladder[0]
-    assert seen.ladder[1:] == ("The swing of no free arm is known, so there is no answer.",)
+    assert "No chest sensor" in seen.ladder[0][0]
+    none = "The swing of no free arm is known, so there is no answer."
+    assert seen.ladder[1:] == ((none, ""),)
     assert seen.ladder_answers is None
 
 

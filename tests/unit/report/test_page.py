@@ -114,7 +114,7 @@ def test_every_link_has_its_place_and_ids_are_unique(page: str) -> None:
 
 
 def test_findings_ladder_and_checks_stand_first(page: str, scores: SessionScores) -> None:
-    text = words_of(page)
+    text = words_of(page.replace("<strong>", "").replace("</strong>", ""))
     first = text[: text.index("Pictures")]
     for bout in scores.bouts:
         assert say.rotation(scores, bout) in first
@@ -276,3 +276,24 @@ def test_eight_bouts_and_three_sensors_stay_under_the_size() -> None:
     scores = build_scores(rate_hz=100.0)
     assert (len(scores.bouts), len(scores.sensors)) == (8, 3)
     assert len(render(scores, Settings()).encode()) < 2_500_000
+
+
+@pytest.mark.parametrize(
+    ("change", "strong"),
+    [
+        ({"answer": "kept_up_to", "heaviest_kept_kg": 8.0, "next_kg": 16.0}, "up to 8 kg"),
+        ({"answer": "not_yet_reached", "heaviest_kept_kg": 24.0}, "up to 24 kg"),
+        ({"answer": "no_baseline"}, "no answer"),
+        ({"answer": "one_load_only", "loads_kg": (6.0,), "kept_pct": (90.0,),
+          "ci_low_pct": (80.0,), "ci_high_pct": (99.0,), "fit_pct": (), "fit_low_pct": (),
+          "fit_high_pct": ()}, "clearly at least 75 %"),
+    ],
+)  # fmt: skip
+def test_the_answer_of_a_ladder_stands_out(
+    scores: SessionScores, change: dict[str, object], strong: str
+) -> None:
+    rung = replace(scores.ladder[0], **change)  # type: ignore[arg-type]
+    page = render(replace(scores, ladder=(rung,)), Settings()).replace("\u00a0", " ")
+    box = page.partition('id="h-ladder"')[2].partition("</section>")[0]
+    assert box.count("<strong>") == 1
+    assert f"<strong>{strong}</strong>" in box
