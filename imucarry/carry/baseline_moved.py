@@ -27,7 +27,7 @@ def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[N
                 "one_free_walk",
                 "compared with one free walk only: how much this person's walks differ is not "
                 "known and is taken as "
-                f"{visit.settings.between_walk_cv_pct:g} %",
+                f"{visit.settings.between_walk_cv_pct:g} %. Record two or more free walks",
                 where=names,
                 severity="check",
             ),

@@ -193,7 +193,7 @@ DOSE: Final[Words] = {
     "rest": "rest before (s)",
     "rpe": "effort (0 to 10)",
     "pain": "pain (0 to 10)",
-    "stop": "stopped because",
+    "stop": "how it ended",
     "shoulder": "shoulder aim",
     "note": "note",
 }

@@ -102,6 +102,7 @@ def test_one_free_walk_is_said_and_two_are_not() -> None:
     two = compare(walk("f1", 10.0, hold="free"), walk("c", 9.0, at_s=1),
                   walk("f2", 10.0, at_s=2, hold="free"))  # fmt: skip
     assert {n.severity for n in one["c"].notices if n.code == "one_free_walk"} == {"check"}
+    assert message(one["c"], "one_free_walk").endswith(" %. Record two or more free walks")
     assert "one_free_walk" not in codes(two["c"])
     assert kept(one["f1"]).missing_because == "no_free_walk"
     assert one["f1"].rotation_finding == "no_baseline"

@@ -15,6 +15,7 @@ from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.carry.cautions import CAUTIONS
 from imucarry.measures.table import MEASURES
 from imucarry.report.anonymous import person_code
+from imucarry.report.assemble import assemble
 from imucarry.report.page import render
 from imucarry.report.wording import say, say_ladder
 
@@ -233,6 +234,17 @@ def test_one_notice_is_told_once(scores: SessionScores) -> None:
 
 def _with_notice(bout: BoutResult, notice: Notice) -> BoutResult:
     return replace(bout, notices=(notice,))
+
+
+def test_the_table_of_notes_says_how_a_bout_ended(scores: SessionScores) -> None:
+    bout = scores.bouts[1]
+    row = replace(bout.data.row, stop_reason="completed", rpe_0_10=3.0)
+    told = replace(bout, data=replace(bout.data, row=row))
+    shown = assemble(replace(scores, bouts=(scores.bouts[0], told)), Settings(), title="",
+                     earlier=None)  # fmt: skip
+    assert shown.dose is not None
+    assert "how it ended" in shown.dose.heads
+    assert "stopped because" not in shown.dose.heads
 
 
 def test_title_is_the_heading(scores: SessionScores) -> None:
