@@ -49,6 +49,7 @@ from imucarry.walk.bout_rows import timed_rows
 from imucarry.walk.bouts import none_found
 from imucarry.walk.coverage import check_covered
 from imucarry.walk.moved import check_moved
+from imucarry.walk.not_in_sheet import check_forgotten
 from imucarry.walk.placement import chest_frame
 from imucarry.walk.sheet_times import check_times
 from imucarry.walk.turned_alike import check_turned_alike
@@ -266,6 +267,7 @@ def _all_notices(
     found += check_times(
         session.bout_rows or (), (worn_at(sensors, "chest") or sensors[0]).recording
     )
+    found += check_forgotten(session.bout_rows or (), sensors, settings.walk)
     found += check_worn(bouts, sensors, settings.walk)
     found += check_moved(bouts, sensors)
     found += check_turned_alike(bouts)

@@ -238,3 +238,27 @@ TIMES_ALIKE_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="Movement varies by this much from one second of walking to the next bout's.",
 )
+FORGOTTEN_LEAST_S = Evidence(
+    key="worn.forgotten_least_s",
+    value=12.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Walking outside the bouts is asked about from the length of a short carry of 15 m on; a "
+    "few steps to the weight are shorter.",
+)
+FORGOTTEN_LEAST_FRAC = Evidence(
+    key="worn.forgotten_least_frac",
+    value=0.6,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A bout that was forgotten is about as long as the others: at least this part of their "
+    "median. Times that are off by seconds, and walking on after the last lane, are less.",
+)
+WAYS_BACK_LEAST_FRAC = Evidence(
+    key="worn.ways_back_least_frac",
+    value=0.4,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where such walks are as many as this part of the bouts, the person walked back after the "
+    "carries: nobody forgets every other bout. It is then only noted.",
+)
