@@ -18,6 +18,7 @@ from imucarry.carry.kept import find_score
 from imucarry.carry.retest import published_error
 from imucarry.carry.rom_words import done_alike, read_design
 from imucarry.carry.same_recording import Files, recordings_of, recordings_of_run
+from imucarry.carry.visit_limits import with_swing_limits
 
 NAN = float("nan")
 RETEST_DIGITS = 2
@@ -144,6 +145,7 @@ def read_visit(folder: Path, participant: str) -> Visit:
     session = word(bouts[0], "session") if bouts else folder.name
     tests, ladder = (_rows_if_there(folder / name) for name in ("retest.csv", "ladder.csv"))
     scores = _rows_if_there(folder / "scores.csv")
+    bouts = with_swing_limits(bouts, scores)
     arms = tuple(row for row in scores if word(row, "measure") == MATCHED_ARM)
     run = _read_run(folder / "run.json")
     return Visit(

@@ -97,7 +97,7 @@ def _row(
     """One condition at each visit; without `told` no error and no finding."""
     cells = tuple(_cell(found.get(place)) for place in places)
     first, last = found[min(found)], found[max(found)]
-    change = Cell(quantity(last.change, last.unit), _beside_change(first, last))
+    change = Cell(_signed(last.change, last.unit), _beside_change(first, last))
     before = (_since_last(found),) if len(places) > 2 else ()
     if not told:
         return TableRow(_condition(condition), (*cells, change, *before))
@@ -105,6 +105,12 @@ def _row(
     source = Cell(error, last.error_source) if math.isfinite(last.error) else Cell(NONE)
     words = texts.HISTORY_FINDINGS.get(last.finding, last.finding.replace("_", " "))
     return TableRow(_condition(condition), (*cells, change, source, Cell(words), *before))
+
+
+def _signed(change: float, unit: str) -> str:
+    """ "+11.8", "-1.2", "0.0"."""
+    shown = quantity(change, unit)
+    return f"+{shown}" if change > 0 and float(shown) != 0.0 else shown
 
 
 def _beside_change(first: HistoryRow, last: HistoryRow) -> str:
@@ -126,7 +132,7 @@ def _since_last(found: Mapping[int, HistoryRow]) -> Cell:
         below = words_visits.HISTORY_APART if lie_apart(before, last) else ""
     else:
         below = texts.HISTORY_FINDINGS[finding]
-    return Cell(quantity(change, last.unit), below)
+    return Cell(_signed(change, last.unit), below)
 
 
 def _condition(condition: Condition) -> str:

@@ -49,6 +49,24 @@ def test_changes_stand_against_the_error_between_visits() -> None:
     assert {row.finding for row in rows} <= set(HISTORY_FINDINGS)
 
 
+def test_an_earlier_visits_arm_swing_has_its_interval(tmp_path: Path) -> None:
+    (tmp_path / "bout_summary.csv").write_text(
+        "participant,session,bout,hold,loaded_side,load_kg,left_arm_swing_deg,left_arm_role\n"
+        "P1,1,4,rack,right,10.00,19.7,free\nP1,1,5,rack,right,14.00,11.4,free\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "scores.csv").write_text(
+        "participant,session,bout,measure,side,value,ci_low,ci_high\n"
+        "P1,1,4,arm_swing,left,19.7,18.3,21.0\nP1,1,4,arm_swing_sd,left,2.0,1.0,3.0\n",
+        encoding="utf-8",
+    )
+    then = read_visit(tmp_path, "P1")
+    rows = compare_visits([then, replace(then, session="2")])
+    found = {r.load_kg: (r.ci_low, r.ci_high) for r in rows if r.measure == "arm_swing"}
+    assert found[10.0] == (18.3, 21.0)
+    assert all(map(math.isnan, found[14.0]))
+
+
 def test_without_a_known_error_nothing_is_decided() -> None:
     rows = compare_visits([visit("1", 60.0), visit("2", 95.0)])
     assert rows[1].finding == "not_decidable"

@@ -52,7 +52,7 @@ def test_one_table_a_measure_one_row_a_condition_one_column_a_visit() -> None:
         "visit 2, 2026\u201102\u201110",
     )
     first = kept.rows[0].cells
-    assert [cell.value for cell in first[:4]] == ["52.0", "70.0", "18.0", "11.0"]
+    assert [cell.value for cell in first[:4]] == ["52.0", "70.0", "+18.0", "11.0"]
     assert first[0].below == "44.0 to 60.0"
     assert first[4].value == "rose beyond the error"
     assert flexion.caption == "Flexion, left (deg)"
@@ -103,6 +103,7 @@ def test_why_nothing_can_be_told_is_said_once_and_intervals_apart_are_shown() ->
     (table,) = history_tables(history)
     assert table.heads[2:] == ("change since the first",)
     assert table.rows[0].cells[-1].below == "intervals lie apart"
+    assert table.rows[0].cells[-1].value == "+18.0"
     assert table.rows[1].cells[-1].below == ""
     assert table.notes == ()
     assert len(history_notes(history)) == 1
