@@ -14,6 +14,7 @@ from imucarry.basics.errors import ImucarryError
 from imucarry.basics.threads import THREAD_LIMITS
 from imucarry.cli.console import Console, arose_in_printing, fill_closed_streams, write
 from imucarry.cli.group_commands import agree, cohort, export
+from imucarry.cli.interrupts import stop_on_terminate
 from imucarry.cli.look_commands import demo, preview, schema, sources
 from imucarry.cli.options import BAD_DATA
 from imucarry.cli.score_commands import retest, score
@@ -78,7 +79,8 @@ def run(arguments: Sequence[str] | None = None) -> None:
     gc.set_threshold(OBJECTS_BETWEEN_SEARCHES)
     for name in THREAD_LIMITS:  # heeded as the libraries are first imported, by a command
         os.environ.setdefault(name, "1")
-    code = exit_code(list(sys.argv[1:] if arguments is None else arguments))
+    with stop_on_terminate():
+        code = exit_code(list(sys.argv[1:] if arguments is None else arguments))
     # All that is left goes with the process; no search through it on the way out.
     gc.freeze()
     sys.exit(code)
@@ -103,14 +105,25 @@ def exit_code(arguments: list[str]) -> int:
     except (KeyboardInterrupt, click.Abort):
         console.error("interrupted; nothing half-written is left behind")
         return INTERRUPTED
-    except (BrokenPipeError, SystemExit):  # click leaves so where nobody reads on
+    except SystemExit:  # click leaves so where nobody reads on
         return DONE
+    except OSError as error:
+        return _of_the_system(error, console)
     except Exception as error:  # the last door: an unforeseen error is a bug, said in one line
-        if isinstance(error, OSError) and arose_in_printing(error):
-            console.error(f"the result cannot be printed: {error.strerror or error}")
-            return BAD_DATA
         return _bug(error, console)
     return code if isinstance(code, int) else DONE
+
+
+def _of_the_system(error: OSError, console: Console) -> int:
+    """Return the exit code of what the system refused where no stage expects it: printing."""
+    if isinstance(error.__context__, KeyboardInterrupt):  # the terminal is gone
+        return INTERRUPTED
+    if isinstance(error, BrokenPipeError):
+        return DONE
+    if not arose_in_printing(error):
+        return _bug(error, console)
+    console.error(f"the result cannot be printed: {error.strerror or error}")
+    return BAD_DATA
 
 
 def _bug(error: Exception, console: Console) -> int:

@@ -7,7 +7,6 @@ import os
 import click
 
 from imucarry.cli.console import ProgressLine
-from imucarry.cli.interrupts import stop_on_terminate
 from imucarry.cli.options import (
     ExistingFile,
     FolderPath,
@@ -63,8 +62,7 @@ def cohort(
     bar = ProgressLine(speaker, "sessions")
     options = CohortOptions(workers=workers, dask=dask, fresh=fresh, force=force, parquet=parquet)
     try:
-        with stop_on_terminate():
-            summary = score_cohort(manifest, out, settings_path, options, progress=bar)
+        summary = score_cohort(manifest, out, settings_path, options, progress=bar)
     except KeyboardInterrupt:
         bar.end()
         speaker.message("what is finished is kept; the same command goes on from there")
