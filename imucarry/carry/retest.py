@@ -10,8 +10,15 @@ import numpy as np
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS, RomError
 from imucarry.basics.records import RetestFinding, RomReading
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.rom_own import OWN_READINGS, ErrorOfTest, own_error, repeats_missing
+from imucarry.carry.rom_own import (
+    ALL_MULTIPLES,
+    OWN_READINGS,
+    ErrorOfTest,
+    own_error,
+    repeats_missing,
+)
 from imucarry.carry.rom_sittings import first_and_last
+from imucarry.carry.rom_spread import reading_step
 from imucarry.carry.rom_words import (
     RomDesign,
     done_alike,
@@ -161,12 +168,26 @@ def _error(
         return own
     published = published_error(read_design(before, after))
     if np.isfinite(published.error_deg):
-        return published
+        return _at_least_a_step(published, before[0].test, readings, settings)
     if raters_differ([*before, *after]):
         why = f"{OTHER_RATERS}, and repeats do not show how far raters differ; "
         return replace(published, explanation=why + published.explanation)
     missing = repeats_missing(before, after, readings, settings)
     return replace(published, explanation=published.explanation + missing)
+
+
+def _at_least_a_step(
+    published: ErrorOfTest, test: str, readings: Sequence[RomReading], settings: CarrySettings
+) -> ErrorOfTest:
+    """Return the reading step where the test was read too coarsely for a published error."""
+    step = reading_step(readings, test, settings.reading_step_deg)
+    if step <= max(published.error_deg, settings.reading_step_deg):
+        return published
+    why = (
+        f"{ALL_MULTIPLES.format(step=step)}: one such step is taken as the error, "
+        f"which is more than the published {published.error_deg:g} deg"
+    )
+    return ErrorOfTest(step, "reading step", why)
 
 
 # --- published errors ----------------------------------------------------------------

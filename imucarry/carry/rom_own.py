@@ -12,11 +12,12 @@ from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import RomReading
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
-from imucarry.carry.rom_spread import pooled_sd, sets_of
+from imucarry.carry.rom_spread import pooled_sd, reading_step, sets_of
 from imucarry.carry.rom_words import one_way
 
 OWN_READINGS = "own repeated readings"
 BOTH_SIDES = "both sides"
+ALL_MULTIPLES = "all readings of the test are multiples of {step:g} deg"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,14 +50,14 @@ def own_error(
     t(0.975, df) s sqrt(1/m + 1/n). s is never below the reading step / sqrt 12, and the
     error never below one step: where the scatter is smaller than the step, repeats are
     rounded alike, so that their mean is no finer than one reading, and two means differ
-    by up to a step when the angles hardly do.
+    by up to a step when the angles hardly do. The step is `reading_step`.
     """
     side = _this_side(before, after, readings)
     pool, words = _pool(side, readings, settings)
     if not pool or not one_way(pool):
         return None
     s, df = pooled_sd(sets_of(pool))
-    step = settings.reading_step_deg
+    step = reading_step(readings, before[0].test, settings.reading_step_deg)
     s = max(s, np.nan_to_num(pooled_sd(sets_of(side))[0]), step / float(np.sqrt(12.0)))
     quantile = t_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value, df)
     scatter = quantile * s * float(np.sqrt(1.0 / len(before) + 1.0 / len(after)))
@@ -67,6 +68,7 @@ def own_error(
             "the repeats of one sitting scatter by less than a reading step "
             f"({step:g} deg), which is taken as the error"
         )
+        what += f"; {ALL_MULTIPLES.format(step=step)}" if step > settings.reading_step_deg else ""
     return ErrorOfTest(max(scatter, step), f"{OWN_READINGS} ({words}, {df} df)", what)
 
 

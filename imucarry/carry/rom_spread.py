@@ -27,6 +27,26 @@ def pooled_sd(sets: Sequence[FloatArray]) -> tuple[float, int]:
     return (float(np.sqrt(squares / df)) if df else float("nan")), df
 
 
+def reading_step(readings: Sequence[RomReading], test: str, step_deg: float) -> float:
+    """Return the step to which a test was read [deg].
+
+    Parameters
+    ----------
+    readings : sequence of RomReading
+    test : str
+        All its sides count.
+    step_deg : float [deg]
+        Taken, unless ``rom_coarse_readings`` or more are all multiples of the larger
+        ``rom_coarse_step_deg``.
+    """
+    values = np.array([item.value_deg for item in readings if item.test == test])
+    coarse = evidence.ROM_COARSE_STEP_DEG.value
+    if values.size < evidence.ROM_COARSE_READINGS.value or coarse <= step_deg:
+        return step_deg
+    multiples = np.abs(values - coarse * np.round(values / coarse)) < 1e-6
+    return coarse if multiples.all() else step_deg
+
+
 def scatter_notices(readings: Sequence[RomReading]) -> tuple[Notice, ...]:
     """Return a check for each test and side whose readings of one sitting lie far apart."""
     found = []

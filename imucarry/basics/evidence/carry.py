@@ -212,6 +212,22 @@ READING_STEP_DEG = Evidence(
     why="Readings are written to whole degrees; equal readings do not mean no error, so the "
     "SD is never below the step's own (step / sqrt 12), and the error never below one step.",
 )
+ROM_COARSE_STEP_DEG = Evidence(
+    key="carry.rom_coarse_step_deg",
+    value=5.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Goniometers are often read to the nearest 5 deg: where all readings of a test are "
+    "multiples of it, it is taken as their step; one division is then no change.",
+)
+ROM_COARSE_READINGS = Evidence(
+    key="carry.rom_coarse_readings",
+    value=6,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Six readings to whole degrees are all multiples of 5 by chance in 1 of 15 000 tests, more "
+    "often where they repeat; with fewer the step is not judged.",
+)
 
 __all__ = [
     "ALARM_WORDS",

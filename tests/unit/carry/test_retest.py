@@ -17,7 +17,7 @@ from imucarry.carry.retest import (
     matches,
 )
 from imucarry.carry.rom_sittings import bouts_between
-from imucarry.carry.rom_spread import SCATTERED, pooled_sd, scatter_notices
+from imucarry.carry.rom_spread import SCATTERED, pooled_sd, reading_step, scatter_notices
 from imucarry.carry.rom_words import RomDesign, read_motion
 
 SETTINGS = CarrySettings()
@@ -125,7 +125,7 @@ def test_readings_of_one_sitting_that_lie_far_apart_are_a_check() -> None:
 
 
 def test_equal_readings_do_not_mean_no_error() -> None:
-    (found,) = compare_tests(readings([150] * 4, [150] * 4), SETTINGS)
+    (found,) = compare_tests(readings([151] * 4, [151] * 4), SETTINGS)
     assert found.error_deg == SETTINGS.reading_step_deg
 
 
@@ -137,6 +137,50 @@ def test_one_reading_step_is_never_beyond_the_error_of_own_repeats() -> None:
     assert third[0].finding == "within_error"
     (coarse,) = compare_tests(readings([55] * 4, [60] * 4), CarrySettings(reading_step_deg=5.0))
     assert (coarse.error_deg, coarse.finding) == (5.0, "within_error")
+
+
+def test_readings_that_are_all_multiples_of_5_are_read_to_5() -> None:
+    (found,) = compare_tests(readings([150] * 4, [155] * 4), SETTINGS)
+    assert (found.change_deg, found.error_deg, found.finding) == (5.0, 5.0, "within_error")
+    assert found.explanation == (
+        "the repeats of one sitting scatter by less than a reading step (5 deg), which is taken as "
+        "the error; all readings of the test are multiples of 5 deg"
+    )
+    (finer,) = compare_tests(readings([150] * 4, [155] * 3 + [156]), SETTINGS)
+    assert finer.error_deg < 5.0
+    (two,) = compare_tests(readings([150] * 4, [160] * 4), SETTINGS)
+    assert two.finding == "increased_more_than_error"
+    # Scatter of more than a step is the error as ever: squares 50 + 50 over 4 df, t 2.776445.
+    (wide,) = compare_tests(readings([145, 150, 155], [150, 155, 160]), SETTINGS)
+    assert wide.error_deg == pytest.approx(2.776445 * np.sqrt(100 / 4) * np.sqrt(2 / 3))
+    assert wide.explanation == "the error is the scatter of repeats within one sitting"
+
+
+def test_a_step_of_5_is_judged_from_six_readings_of_a_test_on() -> None:
+    left = readings([150, 150], [155])
+    right = readings([145, 145], [140], side="right")
+    other = readings([41], [43], test="extension")
+    assert reading_step([*left, *right, *other], "flexion", 1.0) == 5.0
+    assert reading_step([*left, *right[:-1]], "flexion", 1.0) == 1.0
+    assert reading_step([*left, *right], "flexion", 10.0) == 10.0
+    assert reading_step([*left, *right[:-1], replace(right[-1], value_deg=142.5)],
+                        "flexion", 1.0) == 1.0  # fmt: skip
+
+
+def test_a_published_error_below_a_step_of_5_is_no_finer_than_the_step() -> None:
+    words = {"test": "internal_rotation", "method": "inclinometer", "active_passive": "active",
+             "population": "healthy", "rater": "A"}  # fmt: skip
+    left = readings([50], [55], **words)
+    right = readings([50, 50], [55, 50], side="right", **words)
+    (found, _) = compare_tests([*left, *right], SETTINGS)
+    assert (found.error_deg, found.finding) == (5.0, "within_error")
+    assert found.error_source == "reading step"
+    assert found.explanation == (
+        "all readings of the test are multiples of 5 deg: one such step is taken as the error, "
+        "which is more than the published 4.8 deg"
+    )
+    (few,) = compare_tests(left, SETTINGS)
+    assert (few.error_deg, few.finding) == (4.8, "increased_more_than_error")
 
 
 def test_a_change_beyond_own_repeats_stands_beside_a_larger_published_error() -> None:
