@@ -121,4 +121,5 @@ def _doubts(scores: SessionScores) -> tuple[str, ...]:
     hurt = [rung for rung in scores.ladder
             if any(math.isfinite(item.pain_0_10) for item in rung.stopped)]  # fmt: skip
     limits = dict.fromkeys(rung.pain_limit_0_10 for rung in hurt)
-    return (*said, *(say_ladder.pain_limit(limit).strip() for limit in limits))
+    pain = (say_ladder.pain_limit(limit).strip() for limit in limits)
+    return (*said, *pain, *say_ladder.left_out(scores))

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 
 from imucarry.basics.records import LadderRung, SessionScores, StoppedLoad
 from imucarry.carry.ladder_doubts import kept_more
-from imucarry.report.wording import say_arm_card, texts
+from imucarry.report.wording import say_arm_card, texts, words_checks
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import BOTH_SIDES, percent, sentence_case
+from imucarry.report.wording.say import BOTH_SIDES, bout_name, hold_and_load, percent, sentence_case
 from imucarry.report.wording.say_each_load import each_load, one_load, together
 from imucarry.report.wording.say_lighter import (
     alarm_or_pain,
@@ -22,6 +23,7 @@ from imucarry.report.wording.say_lighter import (
 from imucarry.report.wording.side_doubt import side_said
 
 ONE_LOAD = ("one_load_only", "one_load_counts")
+NO_CARRY = ("free", "unknown")
 CLIMBED = ("kept_up_to", "not_yet_reached", "no_tested_load")
 
 
@@ -43,8 +45,8 @@ def ladder_hold(rung: LadderRung) -> str:
 def lines_of(scores: SessionScores) -> tuple[str, ...]:
     """The answers of all ladders, after each a line of what the free arm did.
 
-    Where the limit of pain is set is said once, at the first. That nothing stops yet is not
-    said where the free arm swung less.
+    Bouts that no ladder has for their elastic are named last. Where the limit of pain is set
+    is said once, at the first. That nothing stops yet is not said where the free arm swung less.
     """
     lines: list[str] = []
     for rung in scores.ladder:
@@ -55,7 +57,18 @@ def lines_of(scores: SessionScores) -> tuple[str, ...]:
         if say_arm_card.arm_fell(scores, rung):
             said = said.replace(words.NOT_REACHED, "")
         lines += [said + side_said(scores, rung), *say_arm_card.arm_said(scores, rung)]
-    return tuple(lines)
+    return (*lines, *left_out(scores))
+
+
+def left_out(scores: SessionScores) -> tuple[str, ...]:
+    """ "Not in the load ladder, because ...": the carries on elastic; () without any."""
+    rows = (bout.data.row for bout in scores.bouts)
+    on_elastic = [row for row in rows if row.perturbed != "none" and row.hold not in NO_CARRY]
+    named = (
+        f"{hold_and_load(replace(row, perturbed='none'))} ({bout_name(row)})" for row in on_elastic
+    )
+    said = words_checks.LEFT_OUT_OF_LADDER.format(bouts="; ".join(named))
+    return (said,) if on_elastic else ()
 
 
 def ladder(rung: LadderRung) -> str:
@@ -77,11 +90,11 @@ def ladder(rung: LadderRung) -> str:
 
 
 def answers_of(scores: SessionScores) -> tuple[str, ...]:
-    """The words of each of `lines_of` that are its answer, "" for those of a free arm."""
+    """The words of each of `lines_of` that are its answer, "" for those without one."""
     answers: list[str] = []
     for rung in scores.ladder:
         answers += [answer(rung), *("" for _ in say_arm_card.arm_said(scores, rung))]
-    return tuple(answers)
+    return (*answers, *("" for _ in left_out(scores)))
 
 
 def answer(rung: LadderRung) -> str:

@@ -35,6 +35,7 @@ PAIN_NOT_NOTED: Final[Words] = {
     "all": "Pain was not noted for any carry.",
     "one": "Pain was not noted for {bouts}.",
 }
+LEFT_OUT_OF_LADDER: Final = "Not in the load ladder, because the load hung on elastic: {bouts}."
 NOT_COMPARED: Final[Words] = {
     "no_hold": "No hold was given, so nothing can be compared: write a sheet of the bouts, with "
     "`free` for the walks without a load.",

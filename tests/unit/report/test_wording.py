@@ -28,6 +28,7 @@ from imucarry.carry.ladder import LADDER_ANSWERS
 from imucarry.carry.retest import RETEST_FINDINGS
 from imucarry.measures.reasons import MISSING, NOTES
 from imucarry.measures.table import MEASURES
+from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.lookup import estimate_of
 from imucarry.report.pictures import ladder_table
 from imucarry.report.wording import say, say_ladder, say_retest, terminal_lines, texts, words_ladder
@@ -239,6 +240,29 @@ def test_a_load_that_kept_it_carries_its_early_stops(pain: float, stop: str, wor
             "8 kg (pain up to 2 of 10, within the set limit of 5; in another bout stopped: dizzy)"
             in say_ladder.ladder(within)
         )
+
+
+def test_carries_on_elastic_are_named_below_the_ladder() -> None:
+    scores = build_scores()
+    plain = say_ladder.lines_of(scores)
+    assert say_ladder.left_out(scores) == ()
+    bouts = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, perturbed="elastic")))
+        if b.data.row.bout in ("rack 6", "free 2") else b
+        for b in scores.bouts
+    )  # fmt: skip
+    told = replace(scores, bouts=bouts)
+    *lines, last = say_ladder.lines_of(told)
+    assert len(lines) == len(plain)
+    assert last == (
+        "Not in the load ladder, because the load hung on elastic: rack, left, 6\u00a0kg (rack 6)."
+    )
+    assert len(say_ladder.answers_of(told)) == len(say_ladder.lines_of(told))
+    assert "because the load hung on elastic" in " ".join(" ".join(terminal_lines(told)).split())
+    many = replace(told, ladder=told.ladder * 4)
+    table = ladder_answers(many)
+    assert table is not None
+    assert last in table.notes
 
 
 def test_the_limit_of_pain_is_said_where_a_load_does_not_count_for_it() -> None:
