@@ -42,7 +42,7 @@ COHORT: Final[dict[str, str]] = {
     "load": "load (kg)",
     "free": "the free walk",
     "bout": "one bout",
-    "ended": "one bout with pain or an early stop",
+    "ended": "one with pain or an early stop",
     "middle": "median",
     "measures": "Each measure by hold and load",
     "measure_finding": "{bouts} in {conditions}.",

@@ -12,7 +12,7 @@ from imucarry.report.cohort.charts import kept_view, measure_views
 from imucarry.report.views import FigureView
 
 YAW = ("sternum_yaw_range", "none")
-WITH_PAIN = "one bout with pain or an early stop"
+WITH_PAIN = "one with pain or an early stop"
 
 
 def kept(*bouts: dict[str, object], settings: Settings | None = None) -> FigureView:
