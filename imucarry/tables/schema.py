@@ -242,7 +242,13 @@ LADDER = Table(
         text("loaded_side", "Side that carries the load.", LOADED_SIDES, required=True),
         text("implement", "What is carried."),
         number("threshold_pct", "%", "Share of the free walk's rotation that counts as kept.", 1),
-        given("heaviest_kept_kg", "kg", "Heaviest tested load whose lower limit keeps it.", 2),
+        given(
+            "heaviest_kept_kg",
+            "kg",
+            "Heaviest tested load whose lower limit keeps it. One load by itself is wrongly called "
+            "kept in at most 2.5 % of visits, any of several loads in more.",
+            2,
+        ),
         given("next_kg", "kg", "Next heavier tested load; empty when there is none.", 2),
         text("answer", "Answer code.", required=True),
         given(

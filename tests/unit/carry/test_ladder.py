@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from accuracy_findings import ladder_answers, stride_bout
+from accuracy_findings import Client, ladder_answers, simulate_visit, stride_bout
 from scipy.optimize import isotonic_regression
 
 from imucarry.basics.records import (
@@ -383,3 +383,17 @@ def test_the_pain_of_every_load_is_kept_with_the_limit() -> None:
     assert (rung.pain_limit_0_10, rung.heaviest_kept_kg) == (3.0, 12.0)
     reading = read_aims(bouts, comparisons, (rung,), limit)[-1]
     assert (reading.lighter_kg, reading.lighter_pain_0_10) == (12.0, 5.0)
+
+
+def any_called_kept_pct(n_loads: int, n_clients: int) -> float:
+    """In how many simulated visits any load is called kept; all truly keep 74 % of the walk."""
+    rng, client, found = np.random.default_rng(6), Client((0.74,) * n_loads), 0
+    for _ in range(n_clients):
+        (rung,) = climb(*simulate_visit(client, rng), SETTINGS)
+        found += any(low > SETTINGS.reduced_pct for low in rung.fit_low_pct)
+    return 100.0 * found / n_clients
+
+
+def test_a_ladder_calls_a_load_kept_by_chance_as_often_as_the_limits_tell() -> None:
+    # 5 to 9 %: two standard errors of 300 visits are 3 points.
+    assert 2.5 < any_called_kept_pct(4, 300) <= 12.0
