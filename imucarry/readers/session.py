@@ -19,6 +19,7 @@ from imucarry.readers.halves import told_once
 from imucarry.readers.instants import past_midnight
 from imucarry.readers.plan import read_plan
 from imucarry.readers.recording import SensorReading, TableReader, read_sensor
+from imucarry.readers.sheet_notices import heavy_loads
 from imucarry.readers.sheets import Clock, read_bouts, read_rom
 from imucarry.readers.shown import without_folders
 from imucarry.readers.source import sha256_of
@@ -202,7 +203,7 @@ def _bout_rows(
     start = min(float(recording.time_s[0]) for recording in recordings)
     end = max(float(recording.time_s[-1]) for recording in recordings)
     rows, clips = checked_windows(rows, start, end, plan.bouts)
-    return rows, [*odd, *clips]
+    return rows, [*odd, *heavy_loads(rows, plan.body_mass_kg, plan.bouts), *clips]
 
 
 def _hashes(plan: SessionPlan, readings: Sequence[SensorReading]) -> tuple[tuple[str, str], ...]:

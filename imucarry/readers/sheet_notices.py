@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Sequence
 
+from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoutRow, Notice, RomReading
 from imucarry.readers.cells import Sheet
 
@@ -70,6 +72,43 @@ def _carries_of_nothing(sheet: Sheet, bouts: Sequence[BoutRow]) -> list[Notice]:
     )
     where = f"{_lines(lines)}, column load_kg"
     return [Notice("load_zero", message, file=sheet.file, where=where, severity="check")]
+
+
+def heavy_loads(bouts: Sequence[BoutRow], body_mass_kg: float, file: str) -> tuple[Notice, ...]:
+    """Return a check for each bout whose load in one hand looks like a slip of the pen.
+
+    Parameters
+    ----------
+    bouts : sequence of BoutRow
+    body_mass_kg : float
+        NaN where it is not known.
+    file : str
+        The sheet, as named.
+    """
+    known = math.isfinite(body_mass_kg)
+    most_kg = evidence.HAND_MOST_BODY_MASS.value * body_mass_kg
+    most_kg = most_kg if known else evidence.HAND_MOST_KG.value
+    found = []
+    for bout in bouts:
+        load_kg = _in_one_hand(bout)
+        if not load_kg > most_kg:
+            continue
+        of_mass = f", {load_kg / body_mass_kg:.1f} times the body mass," if known else ""
+        message = (
+            f"{load_kg:g} kg in one hand{of_mass} is more than is carried: is it "
+            f"{load_kg / 10.0:g} kg?"
+        )
+        where = f"bout {bout.bout}, column load_kg"
+        found.append(Notice("load_large", message, file=file, where=where, severity="check"))
+    return tuple(found)
+
+
+def _in_one_hand(bout: BoutRow) -> float:
+    """Return the heavier hand's load [kg]; half of what both carry where neither is known."""
+    hands = [load for load in (bout.left_load_kg, bout.right_load_kg) if math.isfinite(load)]
+    if hands:
+        return max(hands)
+    return 0.5 * bout.load_kg if bout.loaded_side == "both" else bout.load_kg
 
 
 def unknown_bouts(

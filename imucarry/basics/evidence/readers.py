@@ -546,3 +546,17 @@ NEAR_COLUMN_LIKENESS = Evidence(
     why="Likeness of two names, from 0 to 1, from which one is asked about as a slip of the other: "
     "'stop_reson', 'distnce_m'.",
 )
+HAND_MOST_BODY_MASS = Evidence(
+    key="readers.hand_most_body_mass",
+    value=1.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A load in one hand of more than this part of body mass is asked about: 240 for 24 kg.",
+)
+HAND_MOST_KG = Evidence(
+    key="readers.hand_most_kg",
+    value=150.0,
+    unit="kg",
+    source=ENGINEERING_CHOICE,
+    why="The same where body mass is not known.",
+)

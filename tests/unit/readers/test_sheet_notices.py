@@ -8,8 +8,9 @@ import pytest
 from short_study import ShortSessions
 
 from imucarry import score_session
-from imucarry.basics.records import Notice
-from imucarry.readers.sheet_notices import unknown_bouts
+from imucarry.basics.records import BoutRow, Notice
+from imucarry.readers.session import read_session
+from imucarry.readers.sheet_notices import heavy_loads, unknown_bouts
 from imucarry.readers.sheets import read_bouts, read_rom
 
 HEADER = "bout,start_s,end_s,hold,loaded_side,load_kg,aim"
@@ -120,3 +121,47 @@ def test_a_column_under_a_nearly_right_name_is_told(
 @pytest.mark.parametrize("column", ["group", "therapist", "surface", "shoes", "left_handed"])
 def test_a_column_of_ones_own_is_not_told(tmp_path: Path, column: str) -> None:
     assert told(tmp_path, "b,10,19,suitcase,left,8,,x", header=f"{HEADER},{column}") == ()
+
+
+NAN = float("nan")
+
+
+@pytest.mark.parametrize(
+    ("side", "load_kg", "mass_kg", "said"),
+    [
+        ("right", 240.0, 68.0, "240 kg in one hand, 3.5 times the body mass, is more than is"),
+        ("left", 800.0, NAN, "800 kg in one hand is more than is carried: is it 80 kg?"),
+        ("both", 320.0, 70.0, "160 kg in one hand, 2.3 times"),
+        ("right", 100.0, 68.0, ""),
+        ("both", 200.0, 70.0, ""),
+        ("right", 140.0, NAN, ""),
+        ("right", NAN, 68.0, ""),
+    ],
+)
+def test_a_load_with_a_digit_too_many_is_asked_about(
+    side: str, load_kg: float, mass_kg: float, said: str
+) -> None:
+    row = BoutRow("5", 0.0, 9.0, hold="rack", loaded_side=side, load_kg=load_kg)
+    found = heavy_loads([row], mass_kg, "bouts.csv")
+    assert len(found) == bool(said)
+    for notice in found:
+        assert (notice.code, notice.severity) == ("load_large", "check")
+        assert notice.where == "bout 5, column load_kg"
+        assert said in notice.message
+
+
+def test_the_heavier_hand_counts() -> None:
+    hands = BoutRow("5", 0.0, 9.0, hold="farmer", loaded_side="both", load_kg=136.0,
+                    left_load_kg=16.0, right_load_kg=120.0)  # fmt: skip
+    (notice,) = heavy_loads([hands], 68.0, "bouts.csv")
+    assert "is it 12 kg?" in notice.message
+
+
+def test_a_scored_session_asks_about_its_load(tmp_path: Path) -> None:
+    folder = tmp_path / "visit"
+    ShortSessions().write(folder, "P1", "1")
+    sheet = folder / "bouts.csv"
+    assert ",right,8," in sheet.read_text()
+    sheet.write_text(sheet.read_text().replace(",right,8,", ",right,800,"))
+    codes = [notice.code for notice in read_session(folder).notices]
+    assert codes.count("load_large") == 1
