@@ -44,8 +44,8 @@ def own_error(
     -----
     s is the pooled SD within sets of repeats (same side, time and bout): of this test and
     side where that has ``own_readings_df`` degrees of freedom, for sides may scatter unlike;
-    else of this test over both sides where they have ``rom_both_sides_df``, and then never
-    below that of this side alone (engineering choices).
+    else, where it has any repeats, of this test over both sides where they have
+    ``rom_both_sides_df``, and then never below that of this side alone (engineering choices).
     The mean of n readings after and of m before differ by chance, at 95 %, by less than
     t(0.975, df) s sqrt(1/m + 1/n). s is never below the reading step / sqrt 12, and the
     error never below one step: where the scatter is smaller than the step, repeats are
@@ -76,11 +76,13 @@ def _pool(
     side: Sequence[RomReading], readings: Sequence[RomReading], settings: CarrySettings
 ) -> tuple[Sequence[RomReading], str]:
     """Return the readings that give the error and whose they are; none where all are too few."""
-    if pooled_sd(sets_of(side))[1] >= settings.own_readings_df:
+    _, df = pooled_sd(sets_of(side))
+    if df >= settings.own_readings_df:
         return side, "this side"
     both = [item for item in readings if item.test == side[0].test]
     least = max(ROM_BOTH_SIDES_DF.value, settings.own_readings_df)
-    return (both if pooled_sd(sets_of(both))[1] >= least else []), BOTH_SIDES
+    enough = df > 0 and pooled_sd(sets_of(both))[1] >= least
+    return (both if enough else []), BOTH_SIDES
 
 
 def _this_side(

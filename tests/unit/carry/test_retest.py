@@ -69,6 +69,10 @@ def test_both_sides_are_pooled_where_one_is_too_few() -> None:
     steady = readings([150, 150, 150], [159, 159])
     (few, _) = compare_tests([*steady, *right], SETTINGS)
     assert few.error_deg == pytest.approx(2.364624 * np.sqrt(4 / 7) * np.sqrt(1 / 3 + 1 / 2))
+    # The other side alone tells nothing of one that was read once.
+    once = compare_tests([*readings([150], [159]), *right, *readings([150] * 3, [], side="right")],
+                         SETTINGS)  # fmt: skip
+    assert [item.finding for item in once] == ["not_decidable", "within_error"]
     # Five degrees of freedom of both sides are too few.
     assert compare_tests([*left, *right[:-2]], SETTINGS)[0].finding == "not_decidable"
 
