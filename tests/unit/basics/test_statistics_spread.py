@@ -56,6 +56,16 @@ def test_spread_intervals_cover(correlation: float) -> None:
     assert 0.92 <= covered([robust_sd_interval(b, ORDER) for b in strides], 1.0) <= 0.975
 
 
+@pytest.mark.parametrize("correlation", [0.0, 0.5])
+def test_skewed_strides_cost_spreads_the_coverage_that_the_limits_tell(correlation: float) -> None:
+    # 1,500 bouts: two standard errors are 2 points.
+    strides = np.exp(0.5 * bouts(correlation))
+    mean = math.exp(0.125)
+    sd = mean * math.sqrt(math.exp(0.25) - 1.0)
+    assert 0.71 <= covered([sd_interval(b, ORDER) for b in strides], sd) <= 0.87
+    assert 0.84 <= covered([cv_interval(b, ORDER) for b in strides], sd / mean) <= 0.94
+
+
 @pytest.mark.parametrize("correlation", [0.0, 0.3])
 def test_ratio_intervals_cover(correlation: float) -> None:
     left, right = 1.0 + 0.1 * bouts(correlation, 4), 2.0 + 0.3 * bouts(correlation, 5)
