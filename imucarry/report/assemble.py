@@ -34,8 +34,12 @@ from imucarry.report.wording import (
     say_retest,
     say_visits,
     texts,
+    words_ladder,
 )
 from imucarry.report.wording.numbers import unit_name
+
+ORDER_RISES = "load_and_order_rise_together"
+"""Code of the check that says of a ladder what its sentence would say again."""
 
 
 def assemble(
@@ -48,6 +52,8 @@ def assemble(
     checks = summary.check_views(scores)
     shown = checks[: summary.n_checks_shown(len(checks))]
     more = checks[len(shown) :]
+    if any(check.code == ORDER_RISES for check in shown):
+        said = tuple(words.replace(words_ladder.WITH_ORDER, "") for words in said)
     figures = _figures(scores, settings, charts)
     ladders = _ladders(scores, charts)
     bouts = tuple(_bout(scores, bout, settings, charts) for bout in scores.bouts)
@@ -191,11 +197,11 @@ def _retest(scores: SessionScores, charts: dict[str, Chart]) -> FigureView | Non
 
 
 def _followed(scores: SessionScores, earlier: History | None) -> tuple[str, ...]:
-    """The shoulder tests in one sentence, and the change since an earlier visit."""
+    """The change since an earlier visit, and the shoulder tests in one sentence."""
     tests = say_retest.retest_short(scores.retest)
     since = say_visits.history_lines(earlier) if earlier else []
     none = texts.PAGE["no_earlier"] if tests and earlier is None else ""
-    return tuple(words for words in (tests, none, *since) if words)
+    return tuple(words for words in (*since, tests, none) if words)
 
 
 def _definitions(scores: SessionScores) -> tuple[DefinitionView, ...]:

@@ -146,4 +146,4 @@ def note_views(scores: SessionScores) -> tuple[CheckView, ...]:
 
 
 def _view(about: str, notice: Notice) -> CheckView:
-    return CheckView(say.place(about, notice), notice.message)
+    return CheckView(say.place(about, notice), notice.message, notice.code)

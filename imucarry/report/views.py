@@ -78,6 +78,7 @@ class CheckView:
 
     about: str
     message: str
+    code: str = ""
 
 
 @dataclass(frozen=True, slots=True)

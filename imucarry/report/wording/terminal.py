@@ -16,6 +16,7 @@ from imucarry.report.wording import (
     say_ladder,
     say_retest,
     texts,
+    words_ladder,
     words_visits,
 )
 from imucarry.report.wording.numbers import unbroken
@@ -39,9 +40,9 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
         lines += _wrapped(texts.TERMINAL["pointer"])
     arms = say_arm_ladder.arm_ladder(scores)
     for words in arms or say_ladder.lines_of(scores):
-        lines += _wrapped(words)
+        lines += _wrapped(words.replace(words_ladder.WITH_ORDER, ""))  # a check says it
     tests = say_retest.retest_short(scores.retest)
-    for words in (tests, *(history_lines(history) if history else ())):
+    for words in (*(history_lines(history) if history else ()), tests):
         lines += _wrapped(words)
     for about, notice in (item for item in found if item[1].code not in SAFETY):
         lines += _wrapped(_check(about, notice))

@@ -129,7 +129,7 @@ SINCE: Final[Words] = {
     "by": "by {change} deg {span}",
     "since": "since {visit}",
     "till": "until {visit}",
-    "tests_within": "No change beyond the error: {tests}.",
+    "tests_within": "Shoulder tests from visit to visit, no change beyond the error: {tests}.",
     "tests_alike": " Tests before the carries are compared; the published errors hold if they were "
     "done the same way each time.",
 }

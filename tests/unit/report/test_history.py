@@ -17,6 +17,7 @@ from imucarry.carry.earlier import (
     compare_visits,
 )
 from imucarry.carry.visits import Visit
+from imucarry.report.assemble import assemble
 from imucarry.report.history import history_notes, history_tables
 from imucarry.report.page import render
 from imucarry.report.wording import terminal_lines, texts
@@ -109,6 +110,19 @@ def test_why_nothing_can_be_told_is_said_once_and_intervals_apart_are_shown() ->
     assert len(history_notes(history)) == 1
 
 
+def test_what_changed_over_weeks_stands_before_the_tests_of_one_visit(
+    scores: SessionScores,
+) -> None:
+    followed = assemble(scores, Settings(), title="", earlier=HISTORY).followed
+    assert followed[0].startswith("Compared with visit 1")
+    assert "shoulder test" in followed[-1]
+    assert "Compared with" not in followed[-1]
+    assert any(words.startswith("Shoulder tests from visit to visit, ") for words in followed)
+    lines = terminal_lines(scores, HISTORY)
+    first = next(k for k, line in enumerate(lines) if "Compared with visit 1" in line)
+    assert any("changed within the visit" in line for line in lines[first:])
+
+
 def test_the_change_since_the_first_visit_stands_on_top_and_in_the_terminal(
     scores: SessionScores,
 ) -> None:
@@ -117,7 +131,9 @@ def test_the_change_since_the_first_visit_stands_on_top_and_in_the_terminal(
     assert carries == (
         "Trunk rotation kept at the same load: side right 16 kg, 52 % at visit 1, 70 % now (more)."
     )
-    assert tests == "No change beyond the error: flexion left."
+    assert tests == (
+        "Shoulder tests from visit to visit, no change beyond the error: flexion left."
+    )
     top, _ = render(scores, Settings(), earlier=HISTORY).split('id="pictures"', 1)
     assert "Compared with visit 1 (2026-01-10):" in top
     lines = terminal_lines(scores, HISTORY)

@@ -17,7 +17,7 @@ from imucarry.measures.table import MEASURES
 from imucarry.report.anonymous import person_code
 from imucarry.report.assemble import assemble
 from imucarry.report.page import render
-from imucarry.report.wording import say, say_ladder
+from imucarry.report.wording import say, say_ladder, terminal_lines
 
 POLICY = (
     "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data: blob:"
@@ -309,3 +309,23 @@ def test_the_answer_of_a_ladder_stands_out(
     box = page.partition('id="h-ladder"')[2].partition("</section>")[0]
     assert box.count("<strong>") == 1
     assert f"<strong>{strong}</strong>" in box
+
+
+@pytest.mark.parametrize(("n_more", "in_card"), [(0, False), (9, True)])
+def test_that_load_and_order_rise_together_is_said_once_where_its_check_is_shown(
+    scores: SessionScores, n_more: int, in_card: bool
+) -> None:
+    rises = Notice("load_and_order_rise_together", "load and order rise together", severity="check")
+    rung = replace(scores.ladder[0], answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=16.0,
+                   notices=(rises,))  # fmt: skip
+    assert "Load rose with the order" in say_ladder.ladder(rung)
+    more = tuple(Notice("speed_differs", f"{'x' * k} differs", severity="check")
+                 for k in range(1, n_more + 1))  # fmt: skip
+    bout = scores.bouts[0]
+    told = replace(bout, notices=more)
+    visit = replace(scores, ladder=(rung,), bouts=(told, *scores.bouts[1:]))
+    view = assemble(visit, Settings(), title="", earlier=None)
+    said = " ".join(words for words, _ in view.ladder)
+    assert ("Load rose with the order" in said) == in_card
+    assert any("load and order rise" in c.message for c in (*view.checks, *view.more_checks))
+    assert not any("Load rose with" in line for line in terminal_lines(visit))
