@@ -171,11 +171,11 @@ AIM_ARM: Final[Words] = {
 }
 AIM_LIGHTER: Final = " {lighter} kg{pain} in this hold kept it."
 RETEST: Final[Words] = {
-    "increased_more_than_error": "{name}: rose by {change} deg, more than the test's own error of "
+    "increased_more_than_error": "{name}: rose by {change} deg, more than the error of "
     "{error} deg.",
-    "decreased_more_than_error": "{name}: fell by {change} deg, more than the test's own error of "
+    "decreased_more_than_error": "{name}: fell by {change} deg, more than the error of "
     "{error} deg.",
-    "within_error": "{name}: {signed} deg, within the test's own error of {error} deg: it may be "
+    "within_error": "{name}: {signed} deg, within the error of {error} deg: it may be "
     "measurement noise.",
     "not_decidable": "{name}: {before} to {after} deg, {signed} deg.",
 }

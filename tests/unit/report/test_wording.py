@@ -381,9 +381,9 @@ def test_the_best_estimate_of_a_ladder_is_told_where_it_goes_further(
 @pytest.mark.parametrize(
     ("finding", "change", "words"),
     [
-        ("increased_more_than_error", 9.0, "rose by 9.0 deg, more than the test's own error"),
-        ("decreased_more_than_error", -9.0, "fell by 9.0 deg, more than the test's own error"),
-        ("within_error", -3.0, "left: -3.0 deg, within the test's own error of 6.0 deg"),
+        ("increased_more_than_error", 9.0, "rose by 9.0 deg, more than the error"),
+        ("decreased_more_than_error", -9.0, "fell by 9.0 deg, more than the error"),
+        ("within_error", -3.0, "left: -3.0 deg, within the error of 6.0 deg"),
         ("not_decidable", 3.0, "100.0 to 103.0 deg, +3.0 deg"),
     ],
 )
@@ -395,9 +395,9 @@ def test_shoulder_tests_in_words(finding: str, change: float, words: str) -> Non
 @pytest.mark.parametrize(
     ("change", "error", "words"),
     [
-        (0.5, 0.49948, "rose by 0.500 deg, more than the test's own error of 0.499 deg"),
-        (2.04, 1.96, "rose by 2.04 deg, more than the test's own error of 1.96 deg"),
-        (9.0, 6.0, "rose by 9.0 deg, more than the test's own error of 6.0 deg"),
+        (0.5, 0.49948, "rose by 0.500 deg, more than the error of 0.499 deg"),
+        (2.04, 1.96, "rose by 2.04 deg, more than the error of 1.96 deg"),
+        (9.0, 6.0, "rose by 9.0 deg, more than the error of 6.0 deg"),
     ],
 )
 def test_a_change_beyond_the_error_has_the_digits_that_show_it(
