@@ -206,6 +206,30 @@ CLOCK_SLOW_HZ = Evidence(
     why="Below any stride rate (0.5 Hz and more), so that turns, starts and stops stay and the "
     "arm's own swing goes.",
 )
+CLOCK_SLOW_ORDER = Evidence(
+    key="motion.clock_slow_order_1",
+    value=4,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Steep, as each arm swings in its own way: of a stride of 1 s less than a thousandth "
+    "passes, where the second order let a fortieth through.",
+)
+CLOCK_LEAST_TURNS_DEGPS = Evidence(
+    key="motion.clock_least_turns_degps",
+    value=5.0,
+    unit="deg/s",
+    source="engineering choice; measured on invented walkers",
+    why="Root mean square of the slow turning: 17 to 20 deg/s with half turns at the lane's ends, "
+    "0.5 to 2 without any turn, which is what is left of the arm's swing.",
+)
+CLOCK_LEAST_MOVEMENT = Evidence(
+    key="motion.clock_least_movement_1",
+    value=0.2,
+    unit="1",
+    source="engineering choice; measured on invented walkers",
+    why="Root mean square of the logarithm of how fast a sensor turns: 0.4 to 1.3 with starts and "
+    "stops, 0.02 to 0.05 in one steady walk.",
+)
 CLOCK_JOLT_LOW_HZ = Evidence(
     key="motion.clock_jolt_low_hz",
     value=4.5,

@@ -1,6 +1,6 @@
 """What all sensors of one wearer feel alike, however they are mounted.
 
-Three signals on one grid of times, each of unit size:
+Three signals on one grid of times, each of unit size, or less where there is little of it:
 - turning about the vertical, slow: the path's turns, common to chest and wrists;
 - how much the sensor moves: starts and stops;
 - vertical acceleration above the step rate: the jolt of each contact, and taps.
@@ -68,11 +68,13 @@ def own_signals(recording: Recording, orientation: Orientation, grid_rate_hz: fl
         recording.rate_hz
     )
     rate_hz = recording.rate_hz / n_block
-    slow_hz = evidence.CLOCK_SLOW_HZ.value
+    slow_hz, order = evidence.CLOCK_SLOW_HZ.value, evidence.CLOCK_SLOW_ORDER.value
     low_hz, high_hz = evidence.CLOCK_JOLT_LOW_HZ.value, evidence.CLOCK_JOLT_HIGH_HZ.value
     rows = (
-        signals.low_pass(turning_radps, rate_hz=rate_hz, cutoff_hz=slow_hz),
-        signals.low_pass(np.log(speed_radps + _quiet()), rate_hz=rate_hz, cutoff_hz=slow_hz),
+        signals.low_pass(turning_radps, rate_hz=rate_hz, cutoff_hz=slow_hz, order=order),
+        signals.low_pass(
+            np.log(speed_radps + _quiet()), rate_hz=rate_hz, cutoff_hz=slow_hz, order=order
+        ),
         signals.band_pass(vertical_mps2, rate_hz=rate_hz, low_hz=low_hz, high_hz=high_hz),
     )
     return OwnSignals(recording, middles_s, rate_hz, np.stack(rows))
@@ -90,7 +92,9 @@ def on_grid(own: OwnSignals, grid_s: FloatArray) -> FloatArray:
     Returns
     -------
     ndarray, shape (3, M) [1]
-        Each with its mean taken out and unit root mean square where it is not 0.
+        Each with its mean taken out and of unit root mean square; smaller in proportion
+        where there is less than its least size: without turns or stops, what is left is
+        the arm's own swing, which must not decide.
     """
     middles_s = own.middles_s
     used = (grid_s >= middles_s[0]) & (grid_s <= middles_s[-1]) & ~_filled(own.recording, grid_s)
@@ -98,7 +102,12 @@ def on_grid(own: OwnSignals, grid_s: FloatArray) -> FloatArray:
     low = np.minimum(place.astype(np.int64), max(middles_s.size - 2, 0))
     change = np.diff(own.rows, append=own.rows[:, -1:])
     rows = own.rows.take(low, axis=1) + (place - low) * change.take(low, axis=1)
-    return np.stack([_unit(row, used) for row in rows])
+    least = (
+        float(np.deg2rad(evidence.CLOCK_LEAST_TURNS_DEGPS.value)),
+        evidence.CLOCK_LEAST_MOVEMENT.value,
+        0.0,
+    )
+    return np.stack([_unit(row, used, size) for row, size in zip(rows, least, strict=True)])
 
 
 def _about_vertical(recording: Recording, orientation: Orientation, n_block: int) -> FloatArray:
@@ -140,8 +149,8 @@ def _filled(recording: Recording, grid_s: FloatArray) -> BoolArray:
     return filled
 
 
-def _unit(x: FloatArray, used: BoolArray) -> FloatArray:
-    """Centre, clip and scale a signal; 0 outside."""
+def _unit(x: FloatArray, used: BoolArray, least: float) -> FloatArray:
+    """Centre, clip and scale a signal by its size or the least one; 0 outside."""
     if not used.any():
         return np.zeros_like(x)
     x = np.where(used, x - x[used].mean(), 0.0)
@@ -151,4 +160,4 @@ def _unit(x: FloatArray, used: BoolArray) -> FloatArray:
     # One blow on one sensor must not outweigh a hundred steps of both.
     limit = evidence.CLOCK_CLIP.value * size
     x = np.clip(x, -limit, limit)
-    return np.asarray(x / np.sqrt((x * x).sum() / used.sum()))
+    return np.asarray(x / max(float(np.sqrt((x * x).sum() / used.sum())), least))

@@ -27,14 +27,16 @@ MOUNTINGS = {
 }
 
 
-def contacts_of(rng: np.random.Generator, length_s: float, *, even: bool) -> FloatArray:
+def contacts_of(
+    rng: np.random.Generator, length_s: float, *, even: bool, scatter_s: float
+) -> FloatArray:
     """Contact times: walks of about 14 s with 6 s of standing between; or no end of even steps."""
     if even:
         return np.arange(0, length_s, 0.55)
     starts = np.arange(6, length_s - 14, 20) + rng.uniform(
         0, 2, size=len(np.arange(6, length_s - 14, 20))
     )
-    walks = [start + np.cumsum(0.55 + 0.015 * rng.normal(size=25)) for start in starts]
+    walks = [start + np.cumsum(0.55 + scatter_s * rng.normal(size=25)) for start in starts]
     return np.concatenate(walks)
 
 
@@ -47,35 +49,46 @@ def sensor(
     drift_ppm: float = 0.0,
     even: bool = False,
     rate_hz: float = RATE_HZ,
+    scatter_s: float = 0.015,
+    turns: bool = True,
+    twist_deg: float = 0.0,
+    twist_late_s: float = 0.0,
+    one_sided: float = 0.0,
 ) -> Recording:
     """Return what one sensor records of a walk that `seed` makes; its clock shows more.
 
     The trunk bounces and sways; each contact sends a jolt of 7 Hz up to every sensor;
-    every walk ends with a half turn. The wrists swing at the stride rate as well.
+    every walk ends with a half turn, unless `turns` is false. The wrists swing at the
+    stride rate as well, and turn by `twist_deg` about the vertical, `twist_late_s` after
+    the trunk, which turns by 4 degrees. Jolts of the left foot are stronger by `one_sided`.
     """
     rng = np.random.default_rng(seed)
-    contact_s = contacts_of(rng, length_s, even=even)
+    contact_s = contacts_of(rng, length_s, even=even, scatter_s=scatter_s)
     own = np.random.default_rng([seed, len(placement)])
     time_s = np.arange(round(length_s * rate_hz)) / rate_hz / (1 + 1e-6 * drift_ppm)
     since = time_s[:, None] - contact_s
     near = (since > 0) & (since < 0.6)
     since = np.where(near, since, 0.0)
-    heights = 1 + 0.2 * rng.normal(size=contact_s.size)
+    foot = np.where(np.arange(contact_s.size) % 2 == 0, 1.0, -1.0)
+    heights = 1 + 0.2 * rng.normal(size=contact_s.size) + one_sided * foot
     jolt = np.where(near, heights * np.exp(-since / 0.08) * np.sin(2 * np.pi * 7 * since), 0)
     bump = np.where(near, np.sin(np.pi * since / 0.55), 0)
-    foot = np.where(np.arange(contact_s.size) % 2 == 0, 1.0, -1.0)
     acc = np.zeros((time_s.size, 3))
     arm = 0.0 if placement == "chest" else 1.0
     acc[:, 2] = (3 - arm) * jolt.sum(axis=1) + 1.5 * np.cos(2 * np.pi * bump.sum(axis=1))
     acc += 0.1 * own.normal(size=acc.shape)
     turn = np.zeros(time_s.size)
-    if not even:
+    if turns and not even:
         for end_s in contact_s[24::25]:
             turn += np.pi * 0.5 * (1 - np.cos(np.pi * np.clip((time_s - end_s + 2) / 2, 0, 1)))
-    swing = np.deg2rad(4 + 20 * arm) * (foot * bump).sum(axis=1)
+    stride = (foot * bump).sum(axis=1)
+    swing = np.deg2rad(24) * arm * stride
+    twist = np.deg2rad(4) * stride
+    if arm:
+        twist = np.deg2rad(twist_deg) * np.roll(stride, round(twist_late_s * rate_hz))
     quat = rotations.multiply(
-        turned(UP, turn + (1 - arm) * swing),
-        rotations.multiply(turned(ACROSS, arm * swing), MOUNTINGS[placement]),
+        turned(UP, turn + twist),
+        rotations.multiply(turned(ACROSS, swing), MOUNTINGS[placement]),
     )
     recording = recording_of(quat, rate_hz, placement=placement, acc_world_mps2=acc)
     return replace(recording, time_s=recording.time_s + offset_s)
@@ -130,6 +143,24 @@ def test_steps_like_clockwork_without_turns_are_ambiguous() -> None:
     ]
     for suffers in ("phases of the left arm", "swing may be off"):
         assert suffers in fit.notices[0].message
+
+
+@pytest.mark.parametrize("offset_s", [0.0, 0.55, 3.3, -7.3])
+@pytest.mark.parametrize("late_s", [0.3, 0.55, 0.8])
+def test_without_turns_the_arms_own_twist_moves_no_clock(late_s: float, offset_s: float) -> None:
+    chest = sensor("chest", turns=False)
+    twisting = {"twist_deg": 8.0, "twist_late_s": late_s}
+    wrist = sensor("right_wrist", turns=False, offset_s=offset_s, **twisting)
+    fit = align(chest, wrist)[1]
+    assert fit.source == "shared_motion"
+    assert worst_error_s(wrist, fit, offset_s, 0.0) < 0.02
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_jolts_of_one_foot_felt_more_by_one_sensor_move_no_clock(seed: int) -> None:
+    chest = sensor("chest", seed=seed, turns=False, scatter_s=0.006, one_sided=0.9)
+    wrist = sensor("right_wrist", seed=seed, turns=False, scatter_s=0.006, one_sided=-0.9)
+    assert align(chest, wrist)[1].offset_s == 0.0
 
 
 @pytest.mark.parametrize("seed", [11, 12, 13])
