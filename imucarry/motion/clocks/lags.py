@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import sys
 from dataclasses import dataclass
 
 import numpy as np
@@ -127,7 +128,8 @@ def _clearness(product: FloatArray, size: FloatArray) -> float:
     ratio = float(product.sum()) / total
     residual = product - ratio * size
     error = float(np.sqrt((residual @ residual) * n / (n - 1))) / total
-    t = ratio / max(error, np.finfo(np.float64).tiny)
+    # Plain floats: windows that agree in full make a t whose square is silently infinite.
+    t = ratio / max(error, sys.float_info.min)
     return normal_from_t(t, n - 1)
 
 
