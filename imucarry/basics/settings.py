@@ -24,6 +24,7 @@ from typing import Any, TypeVar
 
 from imucarry.basics.errors import SettingsError
 from imucarry.basics.evidence import Evidence, carry, measures, motion, passes, readers, walk
+from imucarry.basics.files import NO_FILE, is_special
 
 Number = TypeVar("Number", int, float)
 
@@ -217,7 +218,10 @@ def read_settings(path: str | Path | None = None) -> Settings:
         return Settings()
     path = Path(path)
     try:
+        if is_special(path):
+            raise SettingsError(NO_FILE, file=path.name)
         tree = tomllib.loads(path.read_text(encoding="utf-8-sig"))
+        repr(tree)  # a number that cannot be shown is refused here
     except (OSError, ValueError, RecursionError) as error:
         raise SettingsError(f"cannot be read as TOML: {error}", file=path.name) from error
     settings = Settings()

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from imucarry.basics.errors import SessionError
+from imucarry.basics.files import NO_FILE, is_special
 from imucarry.basics.records import PLACEMENTS
 from imucarry.basics.units import ACC_UNITS_MPS2, GYR_UNITS_RADPS, TIME_UNITS_S
 from imucarry.readers.entries import SensorEntry, SessionPlan
@@ -87,8 +88,12 @@ def plan_from_toml(path: Path) -> SessionPlan:
 
 def _tree(path: Path) -> dict[str, Any]:
     try:
+        if is_special(path):
+            raise SessionError(NO_FILE, file=path.name)
         data = path.read_bytes()
-        return tomllib.loads(data.decode("utf-8-sig"))
+        tree = tomllib.loads(data.decode("utf-8-sig"))
+        repr(tree)  # a number that cannot be shown is refused here
+        return tree
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise SessionError(
@@ -99,6 +104,10 @@ def _tree(path: Path) -> dict[str, Any]:
         what, _, where = first.partition(" (at ")
         raise SessionError(
             f"cannot be read as TOML: {what}", file=path.name, where=where.rstrip(")")
+        ) from error
+    except ValueError as error:  # Python writes no number of so many digits
+        raise SessionError(
+            "holds a number of thousands of digits; write it shorter", file=path.name
         ) from error
 
 

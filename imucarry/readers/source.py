@@ -13,6 +13,7 @@ from typing import IO
 
 from imucarry.basics.errors import InputError, UnknownFormatError
 from imucarry.basics.evidence import readers as evidence
+from imucarry.basics.files import NO_FILE, is_special
 from imucarry.basics.records import Notice
 
 TAIL_BYTES = 4096
@@ -68,11 +69,13 @@ def read_source(path: Path, name: str, *, if_empty: str = "export the recording 
     Raises
     ------
     InputError
-        If the file is absent, empty, or cannot be opened or unpacked.
+        If the file is absent, a pipe or a device, empty, or cannot be opened or unpacked.
     UnknownFormatError
         If its first bytes are those of a file that is no text.
     """
     try:
+        if is_special(path):
+            raise InputError(NO_FILE, file=name)
         with path.open("rb") as handle:
             head = handle.read(evidence.HEAD_BYTES.value)
             n_bytes = handle.seek(0, io.SEEK_END)
