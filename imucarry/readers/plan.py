@@ -31,6 +31,9 @@ NOT_READ = {
     ".rar": "is an archive: unpack it",
 }
 
+NO_SESSION_FILE = (".csv", ".tsv", ".parquet", ".gz", *NOT_READ)
+"""Endings of recordings and sheets, which no session file has."""
+
 
 def read_plan(path: Path) -> SessionPlan:
     """Read a session's plan.
@@ -51,6 +54,11 @@ def read_plan(path: Path) -> SessionPlan:
     if not path.exists():
         raise SessionError(
             "is not there; name a session folder or its session.toml", file=str(path)
+        )
+    if path.suffix.lower() in NO_SESSION_FILE:
+        raise SessionError(
+            "is one file of a visit, not the visit; give the visit's folder, or its session.toml",
+            file=path.name,
         )
     return plan_from_toml(path)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -24,6 +25,7 @@ from imucarry.readers.toml_fields import (
     text_of,
     unit_text_of,
 )
+from imucarry.readers.toml_hints import how_to_write
 from imucarry.readers.words import printable, require_word
 
 SESSION_KEYS = (
@@ -87,6 +89,7 @@ def plan_from_toml(path: Path) -> SessionPlan:
 
 
 def _tree(path: Path) -> dict[str, Any]:
+    data = b""
     try:
         if is_special(path):
             raise SessionError(NO_FILE, file=path.name)
@@ -102,13 +105,21 @@ def _tree(path: Path) -> dict[str, Any]:
     except (OSError, tomllib.TOMLDecodeError, RecursionError) as error:
         first = (str(error).splitlines() or [type(error).__name__])[0]
         what, _, where = first.partition(" (at ")
+        hint = how_to_write(_line_at(data, where))
         raise SessionError(
-            f"cannot be read as TOML: {what}", file=path.name, where=where.rstrip(")")
+            hint or f"cannot be read as TOML: {what}", file=path.name, where=where.rstrip(")")
         ) from error
     except ValueError as error:  # Python writes no number of so many digits
         raise SessionError(
             "holds a number of thousands of digits; write it shorter", file=path.name
         ) from error
+
+
+def _line_at(data: bytes, where: str) -> str:
+    """Return the line that an error names, "" where it names none."""
+    found = re.match(r"line (\d+)", where)
+    lines = data.decode("utf-8-sig", errors="replace").split("\n")
+    return lines[int(found[1]) - 1] if found and int(found[1]) <= len(lines) else ""
 
 
 def _require_sensors(sensors: Sequence[SensorEntry], file: str) -> None:

@@ -346,3 +346,37 @@ def test_a_sheet_without_bouts_is_refused(folder: Path, text: str, words: str) -
     with pytest.raises(InputError, match=words) as caught:
         read_session(folder)
     assert caught.value.file == "bouts.csv"
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("body_mass_kg = 68,0", "68,0 cannot be read; write the number with a point: "
+         "body_mass_kg = 68.0"),
+        ("body_mass_kg = 68 kg  # on shoes", "the number without a unit: body_mass_kg = 68"),
+        ("lane_m = 20,5 m", "the number without a unit: lane_m = 20.5"),
+        ("date = 14.03.2026", "14.03.2026 cannot be read; write the date as year-month-day: date "
+         "= 2026-03-14"),
+        ("date = 2026-14-03", "date = 2026-03-14"),
+        ("rom = rom.csv", 'rom.csv cannot be read; write it in straight quotes: rom = "rom.csv"'),
+        ("rom = \u201crom.csv\u201d", 'write straight quotes: rom = "rom.csv"'),
+        ('rom = "C:\\data\\rom.csv"', 'write / instead of \\ in paths: rom = "C:/data/rom.csv"'),
+        ("height_m: 1.71", "write height_m = 1.71, with = for the colon"),
+        ("rom = ", "cannot be read as TOML"),
+    ],
+)  # fmt: skip
+def test_a_line_of_a_session_file_that_cannot_be_read_says_what_to_write(
+    folder: Path, line: str, words: str
+) -> None:
+    write(folder, f"{HEAD}{line}\n{CHEST}")
+    with pytest.raises(SessionError) as caught:
+        read_session(folder)
+    assert words in caught.value.message
+    assert caught.value.where.startswith("line 3")
+
+
+def test_one_file_of_a_visit_is_no_visit(folder: Path) -> None:
+    (folder / "bouts.csv").write_text(BOUTS)
+    with pytest.raises(SessionError, match="give the visit's folder") as caught:
+        read_session(folder / "bouts.csv")
+    assert caught.value.file == "bouts.csv"
