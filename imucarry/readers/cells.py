@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from imucarry.basics.errors import SessionError
+from imucarry.readers.sheet_hints import column_meant, header_below, load_meant
 from imucarry.readers.source import open_body, read_source
 from imucarry.readers.words import require_word
 
@@ -71,7 +72,7 @@ def read_sheet(path: Path, name: str, needed: Sequence[str]) -> Sheet:
     columns = tuple(cell.strip().lower().replace(" ", "_") for cell in header)
     while columns and not columns[-1]:
         columns = columns[:-1]
-    _check_columns(columns, header, needed, name)
+    _check_columns(columns, table, needed, name)
     rows = tuple(_row(line, cells, columns, name) for line, cells in table[1:])
     return Sheet(name, columns, rows, tuple(cell.strip() for cell in header))
 
@@ -121,15 +122,31 @@ def _split(
 
 
 def _check_columns(
-    columns: Sequence[str], header: Sequence[str], needed: Sequence[str], name: str
+    columns: Sequence[str],
+    table: Sequence[tuple[int, list[str]]],
+    needed: Sequence[str],
+    name: str,
 ) -> None:
+    header = table[0][1]
     for column in columns:
         if column and columns.count(column) > 1:
             raise SessionError(f"has two columns {column!r}; keep one", file=name, where="header")
     for column in needed:
         if column not in columns:
+            below = header_below(table[1:], needed)
+            if below:
+                raise SessionError(
+                    "the header must be the first line; remove what stands above it",
+                    file=name,
+                    where=f"line {below}",
+                )
+            others = [cell for cell, known in zip(header, columns, strict=False)
+                      if known not in needed]  # fmt: skip
+            meant = column_meant(column, others)
+            hint = f"did you mean {meant!r}? It must be written {column}; " if meant else ""
             raise SessionError(
-                f"has no column {column!r}; found {_in_short(header)}, needed {','.join(needed)}",
+                f"has no column {column!r}; {hint}found {_in_short(header)}, needed"
+                f" {','.join(needed)}",
                 file=name,
                 where="header",
             )
@@ -171,7 +188,8 @@ def number(row: SheetRow, column: str, file: str, low: float, high: float) -> fl
     if not NUMBER.fullmatch(text):
         wanted = "the total carried as one number" if column == "load_kg" else "one number"
         raise SessionError(
-            f"{text[:40]!r} is no number; write {wanted} in digits, without a unit, such as 7.5",
+            f"{text[:40]!r} is no number; write {wanted} in digits, without a unit, such as 7.5"
+            f"{load_meant(text[:40]) if column.endswith('_kg') else ''}",
             file=file,
             where=where,
         )

@@ -8,12 +8,14 @@ from dataclasses import replace
 from imucarry.basics.errors import SessionError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoutRow
+from imucarry.readers.cells import SheetRow
 
 ONE_HAND = ("suitcase",)
 BOTH_HANDS = ("farmer", "mixed")
+EITHER_HAND = ("rack", "bottoms_up", "overhead")
 
 
-def check_loads(row: BoutRow, given: str, file: str, line: int) -> BoutRow:
+def check_loads(row: BoutRow, given: str, file: str, at: SheetRow) -> BoutRow:
     """Check one bout's hold, loaded side and loads against each other; fill what follows.
 
     Parameters
@@ -22,7 +24,8 @@ def check_loads(row: BoutRow, given: str, file: str, line: int) -> BoutRow:
     given : str
         "" where the sheet leaves ``loaded_side`` empty.
     file : str
-    line : int
+    at : SheetRow
+        The row of the sheet.
 
     Raises
     ------
@@ -30,9 +33,13 @@ def check_loads(row: BoutRow, given: str, file: str, line: int) -> BoutRow:
         If they contradict each other.
     """
     row = _with_side(row, given)
-    problem, column = _contradiction(row) or _sum_problem(row) or ("", "")
+    problem, column = (
+        _empty_side(row, given) or _contradiction(row) or _sum_problem(row) or ("", "")
+    )
     if problem:
-        raise SessionError(problem, file=file, where=f"line {line}, column {column}")
+        if at.missing:
+            problem += f" (the row has {len(at.cells) - len(at.missing)} of {len(at.cells)} cells)"
+        raise SessionError(problem, file=file, where=f"line {at.line}, column {column}")
     return _with_hands(row)
 
 
@@ -47,6 +54,14 @@ def _with_side(row: BoutRow, given: str) -> BoutRow:
         side = "both" if left and right else ("left" if left else "right")
         return replace(row, loaded_side=side)
     return row
+
+
+def _empty_side(row: BoutRow, given: str) -> tuple[str, str] | None:
+    """Tell of a carry of which nothing says the side."""
+    if given or row.loaded_side != "none" or row.hold not in (*ONE_HAND, *EITHER_HAND):
+        return None
+    sides = "left or right" if row.hold in ONE_HAND else "left, right or both"
+    return f"is empty, but the hold is {row.hold}; write {sides}", "loaded_side"
 
 
 def _contradiction(row: BoutRow) -> tuple[str, str] | None:

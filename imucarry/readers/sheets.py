@@ -135,16 +135,17 @@ def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:
         note=cells.get("note", ""),
         extra={column: text for column, text in cells.items() if column not in known},
     )
-    return check_loads(bout, "loaded_side" if cells.get("loaded_side") else "", file, row.line)
+    return check_loads(bout, cells.get("loaded_side", ""), file, row)
 
 
 def _bout_name(row: SheetRow, file: str) -> str:
     name = row.cells["bout"]
-    if not name or len(name) > LONGEST_NAME:
+    where = f"line {row.line}, column bout"
+    if not name:
+        raise SessionError("is empty; give the bout a name", file=file, where=where)
+    if len(name) > LONGEST_NAME:
         raise SessionError(
-            f"every bout needs a name of at most {LONGEST_NAME} letters",
-            file=file,
-            where=f"line {row.line}, column bout",
+            f"a bout's name has at most {LONGEST_NAME} letters", file=file, where=where
         )
     return name
 

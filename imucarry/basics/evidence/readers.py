@@ -560,3 +560,11 @@ HAND_MOST_KG = Evidence(
     source=ENGINEERING_CHOICE,
     why="The same where body mass is not known.",
 )
+NEAR_NEEDED_COLUMN_LIKENESS = Evidence(
+    key="readers.near_needed_column_likeness",
+    value=0.6,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Likeness of a name in the header to that of a needed column that is missing, from which "
+    "the message asks whether it is meant: 'start' for start_s.",
+)

@@ -146,7 +146,21 @@ def test_a_distance_of_zero_is_refused(tmp_path: Path) -> None:
         (["a,9,0,free,none,,"], "line 2, column end_s", "not after its start"),
         (["a,,9,free,none,,"], "line 2", "fill all rows or none"),
         (["a,0,9,free,none,,", "b,,,free,none,,"], "line 3", "fill all rows or none"),
-        ([",0,9,free,none,,"], "column bout", "needs a name"),
+        ([",0,9,free,none,,"], "column bout", "is empty; give the bout a name"),
+        ([f"{'a' * 201},0,9,free,none,,"], "column bout", "at most 200 letters"),
+        (
+            ["a,0,9,suitcase,,8,"],
+            "column loaded_side",
+            "is empty, but the hold is suitcase; write left or right",
+        ),
+        (["a,0,9,rack,,8,"], "column loaded_side", "write left, right or both"),
+        (["a,0,9,suitcase"], "column loaded_side", "(the row has 4 of 7 cells)"),
+        (["a,0,9,rack,R,8,"], "column loaded_side", "did you mean 'right'?"),
+        (["a,0,9,rack,Lt.,8,"], "column loaded_side", "did you mean 'left'?"),
+        (["a,0,9,walk,none,,"], "column hold", "did you mean 'free'?"),
+        (["a,0,9,front rack,left,8,"], "column hold", "did you mean 'rack'?"),
+        (["a,0,9,rack,left,35 lb,"], "column load_kg", "(35 lb is 15.9 kg)"),
+        (["a,0,9,farmer,both,2x16,"], "column load_kg", "(2x16 is 32 in all)"),
         (["a,0,9,free,left,8,"], "column hold", "carries nothing"),
         (["a,0,9,free,none,8,"], "column hold", "carries nothing"),
         (["a,0,9,suitcase,both,8,"], "column loaded_side", "loads one hand"),
@@ -195,6 +209,12 @@ def test_baseline_must_be_a_free_bout(tmp_path: Path) -> None:
     [
         ("bout,start_s,end_s,hold,loaded_side,load_kg", "has no column 'aim'"),
         (f"{HEADER},aim", "two columns 'aim'"),
+        (
+            HEADER.replace("load_kg", "Load (kg)"),
+            r"did you mean 'Load \(kg\)'\? It must be written",
+        ),
+        (HEADER.replace("start_s", "start"), "did you mean 'start'"),
+        (f"Client P01,,,,,,\n{HEADER}", "line 2: the header must be the first line; remove what"),
     ],
 )
 def test_header_must_be_whole(tmp_path: Path, header: str, words: str) -> None:
@@ -337,3 +357,11 @@ def test_rows_with_times_may_stand_in_any_order(tmp_path: Path) -> None:
     path = tmp_path / "bouts.csv"
     path.write_text("\n".join([ORDERED, *rows]) + "\n", encoding="utf-8")
     assert read_bouts(path)[1] == ()
+
+
+def test_before_and_after_in_other_words_are_asked_about(tmp_path: Path) -> None:
+    path = tmp_path / "rom.csv"
+    for word, meant in (("pre", "before"), ("Post", "after")):
+        path.write_text(f"test,side,when,value_deg\nflexion,left,{word},60\n")
+        with pytest.raises(SessionError, match=f"did you mean '{meant}'"):
+            read_rom(path)
