@@ -55,7 +55,7 @@ def doubtful_unit(
     """
     if not hardly_turns(gyr_radps):
         return []
-    slow = f"the gyroscope hardly turns in {unit[0]} ({unit[1]}), slower than in any walk"
+    slow = f"the gyroscope hardly turns in {unit[0]} ({unit[1]}), slower than in most walks"
     if shakes_as_walking(acc_mps2.values, acc_mps2.times.period_s):
         raise UnitError(
             f"{slow}, while the accelerometer shows walking; state the true gyr_unit (deg/s, rad/s,"
@@ -63,7 +63,10 @@ def doubtful_unit(
             file=stream.file,
             where="gyroscope columns",
         )
-    message = f"{slow}; if there was walking, state the true gyr_unit in session.toml"
+    message = (
+        f"{slow}; if there was a walk, and not a very slow one, state the true gyr_unit in"
+        " session.toml"
+    )
     return [Notice("unit_doubtful", message, file=stream.file, severity="check")]
 
 

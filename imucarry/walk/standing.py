@@ -141,7 +141,7 @@ def level_notices(level: Level) -> tuple[Notice, ...]:
         because = (
             "In all standing beside the walking the chest sensor is tilted by "
             f"{level.refused_deg:.0f} deg or more from the mean of the walks: it moved or was "
-            "mounted anew, or the person stood bent or sat. The standing is not used"
+            "mounted anew, or the person walks bent, stood bent or sat. The standing is not used"
         )
     message = (
         f"{because}: the chest sensor is levelled at the mean of the bouts, lean and pitch are "

@@ -119,6 +119,7 @@ def test_standing_that_contradicts_the_walking_is_said():
     assert frame.levelled_in == "bout_mean"
     assert [notice.code for notice in frame.notices] == ["standing_contradicts"]
     assert "40 deg" in frame.notices[0].message
+    assert "the person walks bent, stood bent or sat" in frame.notices[0].message
     assert "No quiet standing" not in frame.notices[0].message
 
 
