@@ -20,7 +20,7 @@ from imucarry.basics.records import (
     Notice,
     RomReading,
 )
-from imucarry.readers.cells import SheetRow, number, read_sheet, word
+from imucarry.readers.cells import Sheet, SheetRow, number, read_sheet, word
 from imucarry.readers.loads import check_loads
 from imucarry.readers.near_columns import near_columns
 from imucarry.readers.sheet_notices import bout_notices
@@ -49,6 +49,8 @@ HAND_HOLDS = tuple(hold for hold in HOLDS if hold != "mixed")
 MOST_KG = 1000.0
 MOST_S = 1e9
 LONGEST_NAME = 200
+MOST_TOLD = 10
+"""Rows that cannot be read which one message tells of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,13 +100,31 @@ def read_bouts(
     """
     name = name or path.name
     sheet = read_sheet(path, name, BOUT_COLUMNS)
-    rows = [_bout(row, name, clock) for row in sheet.rows]
+    rows = _bouts(sheet, name, clock)
     check_names(rows, sheet.rows, name)
     rows, overlaps = cut_overlaps(rows, sheet.rows, name)
     check_windows(rows, sheet.rows, name)
     near = near_columns(sheet, (*BOUT_COLUMNS, *OPTIONAL_BOUT_COLUMNS))
     order = check_order(rows, sheet.rows, name)
     return tuple(rows), (*near, *bout_notices(sheet, rows), *overlaps, *order)
+
+
+def _bouts(sheet: Sheet, file: str, clock: Clock | None) -> list[BoutRow]:
+    """Read all rows; what cannot be read in several is told together, one thing a row."""
+    rows: list[BoutRow] = []
+    wrong: list[SessionError] = []
+    for row in sheet.rows:
+        try:
+            rows.append(_bout(row, file, clock))
+        except SessionError as error:
+            wrong.append(error)
+    if len(wrong) > 1:
+        more = "".join(f"; {error.where}: {error.message}" for error in wrong[1:MOST_TOLD])
+        end = f"; and {len(wrong) - MOST_TOLD} more rows" if len(wrong) > MOST_TOLD else ""
+        raise SessionError(f"{wrong[0].message}{more}{end}", file=file, where=wrong[0].where)
+    if wrong:
+        raise wrong[0]
+    return rows
 
 
 def _bout(row: SheetRow, file: str, clock: Clock | None) -> BoutRow:
@@ -255,10 +275,7 @@ def read_manifest(path: Path, name: str = "") -> tuple[ManifestRow, ...]:
         If the sheet cannot be read, or a folder is empty, double or outside.
     """
     name = name or path.name
-    try:
-        sheet = read_sheet(path, name, ("folder",))
-    except SessionError:
-        raise
+    sheet = read_sheet(path, name, ("folder",))
     home = Path(os.path.realpath(path)).parent
     rows = [_manifest_row(row, home, name) for row in sheet.rows]
     if not rows:

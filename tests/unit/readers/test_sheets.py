@@ -365,3 +365,16 @@ def test_before_and_after_in_other_words_are_asked_about(tmp_path: Path) -> None
         path.write_text(f"test,side,when,value_deg\nflexion,left,{word},60\n")
         with pytest.raises(SessionError, match=f"did you mean '{meant}'"):
             read_rom(path)
+
+
+def test_what_is_wrong_in_several_rows_is_told_at_once(tmp_path: Path) -> None:
+    rows = ["a,0,9,rack,R,8,", "b,10,19,rack,left,16kg,", "c,20,29,suitcse,left,8,"]
+    with pytest.raises(SessionError) as caught:
+        bouts(tmp_path, *rows, "d,30,39,free,none,,")
+    said = str(caught.value)
+    assert said.startswith("bouts.csv, line 2, column loaded_side: unknown loaded_side 'r'")
+    assert "; line 3, column load_kg: '16kg' is no number" in said
+    assert "; line 4, column hold: unknown hold 'suitcse'; did you mean 'suitcase'?" in said
+    assert "\n" not in said
+    with pytest.raises(SessionError, match=r"line 11, .*; and 2 more rows$"):
+        bouts(tmp_path, *(f"{k},0,9,rack,R,8," for k in range(12)))
