@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from moving_body import first_rows
 from scores_builder import VISIT, build_scores
 
 from imucarry.basics.records import BoutResult, Estimate, Notice, Score, SessionScores
@@ -31,7 +32,10 @@ def half_a_minute_of_10_deg(trend: Estimate) -> tuple[SessionScores, BoutResult]
     scores, bout = visit("endurance", "sternum_yaw_trend", trend)
     start_s = np.concatenate(([20.0], 60.0 + np.arange(30.0)))
     strides = replace(
-        bout.data.strides, start_s=start_s, end_s=start_s + 1.0, kept_yaw=start_s > 30.0
+        first_rows(bout.data.strides, start_s.size),
+        start_s=start_s,
+        end_s=start_s + 1.0,
+        kept_yaw=start_s > 30.0,
     )
     mean = Score("b", "sternum_yaw_range", "none", "none", "deg", Estimate(10.0, 9.0, 11.0, 30))
     others = (score for score in bout.scores if score.measure != "sternum_yaw_range")
