@@ -96,7 +96,7 @@ def write_study(
     links = links_of(scored)
     columns = list(dict.fromkeys(name for row in plan.rows for name, _ in row.extra))
     order, doubts = visits_in_order(scored, plan.file)
-    notices = (*plan.notices, *same_files(scored), *doubts)
+    notices = (*plan.notices, *same_files(scored, plan.file), *doubts)
     _drop_stale(plan, outcomes, folder.path)
     with staged(folder, locked=True) as aside:
         tables = [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -20,12 +21,13 @@ def notices_of(item: Scored) -> tuple[Notice, ...]:
     return tuple(Notice(**notice) for notice in item.run["notices"])
 
 
-def same_files(scored: Sequence[Scored]) -> tuple[Notice, ...]:
-    """Return a check for each recording that stands for several sessions."""
+def same_files(scored: Sequence[Scored], manifest: str) -> tuple[Notice, ...]:
+    """Return a check for each recording that stands for several sessions of a manifest."""
     ordered = sorted(scored, key=as_written)
-    return same_recordings(
+    found = same_recordings(
         [(f"{one.participant}, visit {one.session}", recordings_of_run(one.run)) for one in ordered]
     )
+    return tuple(replace(notice, file=manifest, where="column folder") for notice in found)
 
 
 def write_sessions(scored: Sequence[Scored], folder: Path, manifest: Iterable[str]) -> list[str]:

@@ -179,9 +179,10 @@ def test_a_recording_that_stands_for_two_sessions_is_told() -> None:
         read = [{"understood": [{"file": "chest.csv", "sha256": digest}]}]
         return replace(session(person), run={"sensors": read})
 
-    assert same_files([of("P2", "aa"), of("P1", "bb")]) == ()
-    (told,) = same_files([of("P2", "aa"), of("P3", "bb"), of("P1", "aa")])
+    assert same_files([of("P2", "aa"), of("P1", "bb")], "study.csv") == ()
+    (told,) = same_files([of("P2", "aa"), of("P3", "bb"), of("P1", "aa")], "study.csv")
     assert (told.code, told.severity) == ("same_recording", "check")
+    assert (told.file, told.where) == ("study.csv", "column folder")
     assert told.message.startswith(
         "P1, visit 1 and P2, visit 1 hold the same recording (chest.csv)"
     )
