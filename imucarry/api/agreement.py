@@ -11,6 +11,7 @@ from typing import Any
 import pandas as pd
 
 from imucarry.basics.errors import OutputError, UnknownFormatError
+from imucarry.basics.files import NO_FILE, is_special
 from imucarry.carry.agreement import Agreement, agree
 
 SEPARATORS = (",", ";", "\t")
@@ -77,6 +78,8 @@ def _require_apart(picture: Path, tables: Sequence[Path]) -> None:
 def _table(path: Path) -> pd.DataFrame:
     words = dict.fromkeys(("participant", "session", "bout", "side", "measure"), str)
     try:
+        if is_special(path):
+            raise UnknownFormatError(NO_FILE, file=path.name)
         with path.open(encoding="utf-8-sig") as stream:
             separator = max(SEPARATORS, key=stream.readline().count)
             commas = separator != "," and any(DECIMAL_COMMA.search(line) for line in stream)

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from short_study import ShortSessions
 
+from imucarry import agree_files
 from imucarry.basics.errors import ImucarryError, InputError, SessionError, SettingsError
 from imucarry.basics.settings import read_settings
 from imucarry.cli.app import SOME_FAILED, exit_code
@@ -46,6 +47,11 @@ def test_a_session_file_and_the_folder_that_holds_it(special: Path) -> None:
 def test_settings(special: Path) -> None:
     with pytest.raises(SettingsError, match=r"session\.toml: is a pipe or a device"):
         read_settings(special)
+
+
+def test_tables_to_compare(special: Path) -> None:
+    with pytest.raises(ImucarryError, match=r"session\.toml: is a pipe or a device"):
+        agree_files(special, special, measure="load_kg")
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no such files")
