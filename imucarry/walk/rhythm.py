@@ -4,6 +4,9 @@ One step later the trunk moves as its own mirror image: forward and vertical
 acceleration repeat, lateral acceleration changes sign. The lag at which that
 holds best is the step period; twice the lag (a stride) and half the lag (the
 second hump of the vertical) do not have it.
+
+In a limp one step is hardly an image of the other. It is then asked too that all
+three repeat after two steps, a stride, as they do in every walk.
 """
 
 from __future__ import annotations
@@ -17,21 +20,23 @@ from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import FloatArray, IntArray
 from imucarry.walk.grid import Spectrum, band
 
-N_LAGS = 37  # 4 % from lag to lag over two octaves
+LAGS_AN_OCTAVE = 36.0 / float(np.log2(4.2))  # 4 % from lag to lag
+LAGS_AN_OCTAVE_LOPSIDED = 18.0  # whole, so that the half and the double of a lag are lags too
 
 
 @cache
-def step_lags_s() -> FloatArray:
-    """Return the step periods that are tried, log-spaced [s]."""
+def step_lags_s(an_octave: float = LAGS_AN_OCTAVE) -> FloatArray:
+    """Return the step periods that are tried, log-spaced, so many to an octave [s]."""
     shortest = 0.5 / evidence.STRIDE_RATE_MAX_HZ.value
-    longest = 0.5 / evidence.STRIDE_RATE_MIN_HZ.value
-    lags_s = np.geomspace(shortest, 1.05 * longest, N_LAGS)
+    longest = 1.05 * 0.5 / evidence.STRIDE_RATE_MIN_HZ.value
+    n_steps = int(an_octave * np.log2(longest / shortest))
+    lags_s = shortest * 2.0 ** (np.arange(n_steps + 1) / an_octave)
     lags_s.setflags(write=False)
     return lags_s
 
 
-def mirror_correlation(acc: Spectrum, lags_s: FloatArray, hop: int) -> FloatArray:
-    """Return how well the trunk mirrors itself after each lag, over time.
+def even_and_odd(acc: Spectrum, lags_s: FloatArray, hop: int) -> tuple[FloatArray, FloatArray]:
+    """Return how well the trunk repeats itself after each lag, over time.
 
     Parameters
     ----------
@@ -39,12 +44,12 @@ def mirror_correlation(acc: Spectrum, lags_s: FloatArray, hop: int) -> FloatArra
         Of acceleration along forward, left, up, without gravity [m/s^2].
     lags_s : ndarray, shape (L,) [s]
     hop : int
-        Samples from one row of the result to the next.
+        Samples from one row of the results to the next.
 
     Returns
     -------
-    ndarray, shape (ceil(N / hop), L)
-        1 is a perfect mirror image, 0 none.
+    even, odd : ndarray, shape (ceil(N / hop), L)
+        Of forward and up together, and of left: 1 repeats, 0 nothing, -1 the opposite.
     """
     x = band(
         acc, low_hz=evidence.RHYTHM_BAND_LOW_HZ.value, high_hz=evidence.RHYTHM_BAND_HIGH_HZ.value
@@ -54,8 +59,8 @@ def mirror_correlation(acc: Spectrum, lags_s: FloatArray, hop: int) -> FloatArra
     windows = Windows.every(hop, width, acc.n_samples)
     means = np.stack([_mirror_means(x, lag, windows) for lag in (0, *lags.tolist())])
     floor = evidence.RHYTHM_EVEN_FLOOR_M2PS4.value, evidence.RHYTHM_ODD_FLOOR_M2PS4.value
-    repeats, changes_sign = np.moveaxis(means[1:] / (means[0] + np.array(floor)[:, None]), 1, 0)
-    return np.asarray((repeats - changes_sign).T / 2.0)
+    even, odd = np.moveaxis(means[1:] / (means[0] + np.array(floor)[:, None]), 1, 0)
+    return np.asarray(even.T), np.asarray(odd.T)
 
 
 def _mirror_means(x: FloatArray, lag: int, windows: Windows) -> FloatArray:
@@ -172,6 +177,12 @@ def smoothest_path(reward: FloatArray, lags_s: FloatArray) -> IntArray:
     return path
 
 
+def is_lopsided(strength: FloatArray) -> bool:
+    """Whether one step is hardly a mirror image of the other in most of a walk, as in a limp."""
+    walked = strength[strength > evidence.RHYTHM_ANY_STRENGTH.value]
+    return bool(walked.size and np.median(walked) < evidence.RHYTHM_MIRROR_CLEAR.value)
+
+
 def step_rhythm(acc: Spectrum) -> tuple[FloatArray, FloatArray]:
     """Return the step period [s] and its strength (0 to 1) at every sample.
 
@@ -186,8 +197,18 @@ def step_rhythm(acc: Spectrum) -> tuple[FloatArray, FloatArray]:
     """
     hop = max(1, int(evidence.RHYTHM_HOP_S.value * acc.rate_hz))
     lags_s = step_lags_s()
-    mirror = mirror_correlation(acc, lags_s, hop)
-    path = smoothest_path(without_multiples(mirror, lags_s), lags_s)
+    even, odd = even_and_odd(acc, lags_s, hop)
+    mirror = (even - odd) / 2.0
+    reward = without_multiples(mirror, lags_s)
+    path = smoothest_path(reward, lags_s)
+    if is_lopsided(mirror[np.arange(path.size), path]):
+        lags_s = step_lags_s(LAGS_AN_OCTAVE_LOPSIDED)
+        even, odd = even_and_odd(acc, lags_s, hop)
+        mirror = (even - odd) / 2.0
+        even, odd = even_and_odd(acc, 2.0 * lags_s, hop)
+        reward = without_multiples(mirror, lags_s)
+        reward += evidence.RHYTHM_STRIDE_WEIGHT.value * (even + odd) / 2.0
+        path = smoothest_path(reward, lags_s)
     rows = np.arange(path.size)
     samples, knots = np.arange(acc.n_samples), rows * hop
     period_s = np.exp(np.interp(samples, knots, np.log(lags_s[path])))

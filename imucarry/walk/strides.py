@@ -98,7 +98,7 @@ def stride_contacts(contacts: Contacts) -> tuple[IntArray, IntArray]:
     Two left contacts with a stop between them are no stride.
     """
     left = np.flatnonzero(contacts.is_left)
-    longest_s = 1.25 / contact_evidence.STRIDE_RATE_MIN_HZ.value
+    longest_s = 1.0 / contact_evidence.STRIDE_RATE_MIN_HZ.value
     whole = np.diff(contacts.time_s[left]) <= longest_s
     return left[:-1][whole], left[1:][whole]
 

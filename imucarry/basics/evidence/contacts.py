@@ -19,10 +19,11 @@ GRID_RATE_HZ = Evidence(
 )
 STRIDE_RATE_MIN_HZ = Evidence(
     key="contacts.stride_rate_min_hz",
-    value=0.5,
+    value=0.4,
     unit="Hz",
     source=ENGINEERING_CHOICE,
-    why="Slow walking of patients; below it single steps no longer make a rhythm.",
+    why="48 steps a minute, slow walking of patients; below it single steps no longer make a "
+    "rhythm.",
 )
 STRIDE_RATE_MAX_HZ = Evidence(
     key="contacts.stride_rate_max_hz",
@@ -36,7 +37,7 @@ RHYTHM_BAND_LOW_HZ = Evidence(
     value=0.4,
     unit="Hz",
     source=ENGINEERING_CHOICE,
-    why="Just below the slowest stride rate: keeps the rhythm, drops drift and turns.",
+    why="At the slowest stride rate: keeps the rhythm, drops drift and turns.",
 )
 RHYTHM_BAND_HIGH_HZ = Evidence(
     key="contacts.rhythm_band_high_hz",
@@ -66,6 +67,28 @@ RHYTHM_MULTIPLE_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="Two or three quick steps look like one slow step; half of what the part of a lag has is "
     "enough to prefer the part, and parts of a true step have little.",
+)
+RHYTHM_ANY_STRENGTH = Evidence(
+    key="contacts.rhythm_any_strength",
+    value=0.05,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Below it nobody walks.",
+)
+RHYTHM_MIRROR_CLEAR = Evidence(
+    key="contacts.rhythm_mirror_clear",
+    value=0.25,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Likeness of a step to its mirror image (median of a bout) below which a walk is lopsided.",
+)
+RHYTHM_STRIDE_WEIGHT = Evidence(
+    key="contacts.rhythm_stride_weight",
+    value=1.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="In a limp one step is no mirror image of the other, but each stride repeats the last: "
+    "both count alike.",
 )
 RHYTHM_EVEN_FLOOR_M2PS4 = Evidence(
     key="contacts.rhythm_even_floor_m2ps4",
@@ -411,4 +434,47 @@ MOMENT_APART_S = Evidence(
     source=TRUNK_STEPS,
     why="From bout to bout the moment varies by 8 ms (SD over 51 trials of nine persons): three "
     "times as far it is another event of the step.",
+)
+LOST_LEVEL_FRAC = Evidence(
+    key="contacts.lost_level_frac",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Without contacts a trunk that moves half as much as between them is taken to walk on.",
+)
+LOST_LEAST_S = Evidence(
+    key="contacts.lost_least_s",
+    value=8.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Taking a load up or setting it down moves the trunk for less.",
+)
+LOST_LEAST_FRAC = Evidence(
+    key="contacts.lost_least_frac",
+    value=0.2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A fifth of a bout without steps: its strides no longer stand for the bout.",
+)
+STRIDES_ALIKE_LEAST = Evidence(
+    key="contacts.strides_alike_least",
+    value=0.5,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="One stride is like the next by 0.67 and more, also where the recordings are slowed to 50 "
+    "steps a minute; contacts at a false cadence made strides alike by 0.4 and less.",
+)
+ODD_STRIDE_RATIO = Evidence(
+    key="contacts.odd_stride_ratio",
+    value=1.4,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A contact missed or found too often changes a stride by half; starts and stops by less.",
+)
+ODD_STRIDES_MOST_FRAC = Evidence(
+    key="contacts.odd_strides_most_frac",
+    value=0.1,
+    unit="1",
+    source=TRUNK_STEPS,
+    why="In walks out and back with one turn at most 0.07 of the strides are that odd.",
 )

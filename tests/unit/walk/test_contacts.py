@@ -138,6 +138,21 @@ def test_the_step_period_is_followed():
     assert strength[:50].max() < 0.2
 
 
+@pytest.mark.parametrize("step_s", [0.55, 0.6])
+def test_the_step_period_of_a_limp_is_not_halved(step_s):
+    phase = np.pi * np.arange(2000) / 100.0 / step_s
+    dips = 1.5 * np.cos(phase) + 2.0 * np.cos(4.0 * phase)  # on one leg, and within each step
+    acc = np.stack([0.5 * np.sin(2.0 * phase), 0.2 * np.sin(phase), dips])
+    period_s, _ = step_rhythm(spectrum_of(acc, 100.0))
+    np.testing.assert_allclose(period_s, step_s, rtol=0.05)
+
+
+def test_the_step_period_of_a_slow_walk_is_not_halved():
+    walk = stepping(told_contacts(step_s=1.2, n=24))
+    period_s, _ = step_rhythm(spectrum_of(walk.trunk.acc_mps2.T, 100.0))
+    np.testing.assert_allclose(period_s[600:2400], 1.2, rtol=0.05)
+
+
 @pytest.mark.parametrize(
     ("rate_hz", "factors"),
     [(25.0, (4, 1)), (52.0, (2, 1)), (99.9, (1, 1)), (100.0, (1, 1)), (104.3, (1, 1)),
