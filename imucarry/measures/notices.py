@@ -6,10 +6,12 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from imucarry.basics.evidence import contacts as contact_evidence
 from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.records import BoutData, Notice, Score, Side
 from imucarry.basics.settings import MeasureSettings
 from imucarry.measures.roles import arm_role
+from imucarry.walk.step_checks import moving_and_lost_s, odd_strides_frac, stride_likeness
 
 
 def score_notices(
@@ -18,11 +20,13 @@ def score_notices(
     """Return the notices of one bout's scores.
 
     Codes: ``no_walking``, ``held_arms_alone``, ``few_strides``, ``pitch_departs``,
-    ``few_strides_for_variability``, ``two_to_one``.
+    ``few_strides_for_variability``, ``two_to_one``, ``steps_lost``, ``strides_unlike``.
     """
     where = f"bout {data.row.bout}"
     found = (
         _no_walking(data, where),
+        _steps_lost(data, where),
+        _strides_unlike(data, where),
         _few_for_mean(data, settings.least_strides_mean, where),
         _pitch(scores, settings, where),
         _few(scores, settings, where),
@@ -92,6 +96,43 @@ def _no_walking(data: BoutData, where: str) -> Notice | None:
         lost = 100.0 * (1.0 - float(data.trunk.usable.mean()))
         message += f"; {lost:.0f} % of its samples are missing or cannot be used"
     return Notice("no_walking", message, where=where, severity="check")
+
+
+def _steps_lost(data: BoutData, where: str) -> Notice | None:
+    """Tell that a trunk moved as in walking where no steps were found."""
+    if data.trunk is None:
+        return None
+    moving_s, lost_s = moving_and_lost_s(data.trunk, data.contacts)
+    least_s = contact_evidence.LOST_LEAST_FRAC.value * moving_s
+    if lost_s < max(contact_evidence.LOST_LEAST_S.value, least_s):
+        return None
+    slowest = 120.0 * contact_evidence.STRIDE_RATE_MIN_HZ.value
+    message = (
+        f"the trunk moved for {moving_s:.0f} s, but in {lost_s:.0f} s of them no steps were found: "
+        f"very uneven steps, as in a limp, or fewer than {slowest:.0f} a minute, may be missed"
+    )
+    if data.contacts.time_s.size:
+        message += ", and the figures rest on the rest of the bout"
+    return Notice("steps_lost", message, where=where, severity="check")
+
+
+def _strides_unlike(data: BoutData, where: str) -> Notice | None:
+    """Tell that the steps found may be false: one stride is not like the next."""
+    if data.trunk is None:
+        return None
+    alike = stride_likeness(data.trunk, data.contacts)
+    odd = odd_strides_frac(data.contacts)
+    if alike < contact_evidence.STRIDES_ALIKE_LEAST.value:
+        why = "one stride is hardly like the next"
+    elif odd > contact_evidence.ODD_STRIDES_MOST_FRAC.value:
+        why = f"{100.0 * odd:.0f} % of the strides are much longer or shorter than the others"
+    else:
+        return None
+    message = (
+        f"the steps found may not be the steps walked: {why}. Count the steps of a minute "
+        "and compare the cadence before believing the figures"
+    )
+    return Notice("strides_unlike", message, where=where, severity="check")
 
 
 def _hands(data: BoutData) -> str:
