@@ -66,8 +66,8 @@ def none_found(has_chest: bool) -> Notice:
     at_chest = f" A chest sensor shows walking from {slow_chest:.0f} steps a minute on."
     message = (
         "No walking was found, so there is no bout to score."
-        f"{at_chest if has_chest else at_wrist} If there was some, write its start_s and end_s into "
-        "bouts.csv."
+        f"{at_chest if has_chest else at_wrist} If there was some, write its start_s and end_s "
+        "into bouts.csv."
     )
     return Notice(code="no_bout_found", message=message, severity="check")
 
