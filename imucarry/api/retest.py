@@ -70,7 +70,7 @@ def retest_notices(path: str | Path) -> tuple[Notice, ...]:
 
 
 def _readings(path: str | Path) -> tuple[RomReading, ...]:
-    from imucarry.readers.sheets import read_rom
+    from imucarry.readers.rom_sheet import read_rom
 
     readings = read_rom(Path(path))
     if not readings:

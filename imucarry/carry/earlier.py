@@ -23,6 +23,7 @@ from imucarry.carry.visits import (
     Row,
     Visit,
     alike_implements,
+    alike_tests,
     between_visit_error,
     by_date,
     current_visit,
@@ -126,7 +127,7 @@ def over_weeks(
         If a folder holds no results or those of another participant.
     """
     given = [read_visit(folder, result.session.participant) for folder in folders]
-    visits = alike_implements(by_date([*given, current_visit(result)]))
+    visits = alike_tests(alike_implements(by_date([*given, current_visit(result)])))
     return History(
         visits,
         compare_visits(visits, reliability),

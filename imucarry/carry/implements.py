@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from imucarry.basics import words
+
 
 def implement_key(implement: str) -> str:
     """Return an implement as it is compared: without regard to case and spaces."""
@@ -12,6 +14,4 @@ def implement_key(implement: str) -> str:
 
 def as_first_written(implements: Iterable[str]) -> Iterator[str]:
     """Write each implement, in turn, as it was written first."""
-    first: dict[str, str] = {}
-    for name in implements:
-        yield first.setdefault(implement_key(name), name)
+    return words.as_first_written(implements, implement_key)

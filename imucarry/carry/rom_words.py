@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from imucarry.basics.records import RomReading
+from imucarry.basics.words import plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +35,6 @@ _RATERS = {
     "same": ("same", "intra", "intrarater", "intra rater", "same rater"),
     "different": ("different", "inter", "interrater", "inter rater", "different raters"),
 }
-
-
-def plain(word: str) -> str:
-    """Lower case, with single spaces in place of everything but letters and digits."""
-    return re.sub(r"[^a-z0-9]+", " ", word.lower()).strip()
 
 
 def read_motion(test: str) -> str:

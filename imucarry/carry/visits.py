@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from imucarry.basics import words
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import SIDES, RetestFinding, RomReading, SessionScores
 from imucarry.carry.implements import as_first_written
@@ -108,6 +109,15 @@ def alike_implements(visits: Sequence[Visit]) -> tuple[Visit, ...]:
 
     return tuple(
         replace(visit, bouts=named(visit.bouts), ladder=named(visit.ladder)) for visit in visits
+    )
+
+
+def alike_tests(visits: Sequence[Visit]) -> tuple[Visit, ...]:
+    """Write a shoulder test in all visits as it was written first."""
+    names = words.as_first_written(word(row, "test") for visit in visits for row in visit.retest)
+    return tuple(
+        replace(visit, retest=tuple({**row, "test": next(names)} for row in visit.retest))
+        for visit in visits
     )
 
 

@@ -19,8 +19,9 @@ from imucarry.readers.halves import told_once
 from imucarry.readers.instants import past_midnight
 from imucarry.readers.plan import read_plan
 from imucarry.readers.recording import SensorReading, TableReader, read_sensor
+from imucarry.readers.rom_sheet import read_rom
 from imucarry.readers.sheet_notices import heavy_loads
-from imucarry.readers.sheets import Clock, read_bouts, read_rom
+from imucarry.readers.sheets import Clock, read_bouts
 from imucarry.readers.shown import without_folders
 from imucarry.readers.source import sha256_of
 from imucarry.readers.table import Table

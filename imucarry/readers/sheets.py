@@ -1,8 +1,7 @@
-"""The sheets of a session: bouts, shoulder tests; and the manifest of a cohort."""
+"""The bouts sheet of a session, and the manifest of a cohort."""
 
 from __future__ import annotations
 
-import math
 import os
 import re
 from dataclasses import dataclass
@@ -18,7 +17,6 @@ from imucarry.basics.records import (
     SHOULDER_ROTATION_AIMS,
     BoutRow,
     Notice,
-    RomReading,
 )
 from imucarry.readers.cells import Sheet, SheetRow, number, read_sheet, word
 from imucarry.readers.loads import check_loads
@@ -44,7 +42,6 @@ OPTIONAL_BOUT_COLUMNS = (
     "distance_m",
     "note",
 )
-ROM_COLUMNS = ("test", "side", "when", "value_deg")
 HAND_HOLDS = tuple(hold for hold in HOLDS if hold != "mixed")
 MOST_KG = 1000.0
 MOST_S = 1e9
@@ -223,47 +220,6 @@ def _forms(clock: Clock | None) -> str:
         return f"{forms}, such as 20.4"
     example = "2026-03-14T09:30:20" + ("+01:00" if clock.kind == "utc" else "")
     return f"{forms}, such as 20.4, or date and time as {example}"
-
-
-def read_rom(path: Path, name: str = "") -> tuple[RomReading, ...]:
-    """Read ``rom.csv``: readings of shoulder tests before and after.
-
-    Raises
-    ------
-    SessionError
-        If a word is unknown or an angle is no angle.
-    """
-    name = name or path.name
-    sheet = read_sheet(path, name, ROM_COLUMNS)
-    return tuple(_rom(row, name) for row in sheet.rows)
-
-
-def _rom(row: SheetRow, file: str) -> RomReading:
-    test = row.cells["test"]
-    value = number(row, "value_deg", file, -360, 360)
-    side = word(row, "side", ("left", "right", "none"), file, "")
-    when = word(row, "when", ("before", "after"), file, "")
-    for column, missing in (
-        ("test", not test),
-        ("side", not side),
-        ("when", not when),
-        ("value_deg", math.isnan(value)),
-    ):
-        if missing:
-            raise SessionError("is empty", file=file, where=f"line {row.line}, column {column}")
-    return RomReading(
-        test=test,
-        side=side,
-        when="before" if when == "before" else "after",
-        value_deg=value,
-        bout=row.cells.get("bout", ""),
-        method=row.cells.get("method", ""),
-        active_passive=row.cells.get("active_passive", ""),
-        position=row.cells.get("position", ""),
-        population=row.cells.get("population", ""),
-        rater=row.cells.get("rater", ""),
-        line=row.line,
-    )
 
 
 def read_manifest(path: Path, name: str = "") -> tuple[ManifestRow, ...]:

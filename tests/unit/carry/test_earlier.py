@@ -109,7 +109,9 @@ def test_shoulder_tests_use_a_published_error_and_not_that_of_one_sitting() -> N
     assert compare_visits(own)[1].finding == "not_decidable"
 
 
-def in_weeks(before: float, tmp_path: Path, **words: str) -> tuple[HistoryRow, ...]:
+def in_weeks(
+    before: float, tmp_path: Path, test: str = "external_rotation", **words: str
+) -> tuple[HistoryRow, ...]:
     """External rotation of three readings each, 70 deg at the first visit and `before` now."""
     (tmp_path / "bout_summary.csv").write_text("participant,session\nP1,1\n")
     (tmp_path / "retest.csv").write_text(
@@ -119,7 +121,7 @@ def in_weeks(before: float, tmp_path: Path, **words: str) -> tuple[HistoryRow, .
     done = {"method": "inclinometer", "active_passive": "active", "population": "healthy",
             "rater": "A"} | words  # fmt: skip
     readings = tuple(
-        RomReading("external_rotation", side, when, value, **done)  # type: ignore[arg-type]
+        RomReading(test, side, when, value, **done)  # type: ignore[arg-type]
         for side in ("left", "right")
         for when in ("before", "after")
         for value in (before, before + 1, before - 1)
@@ -145,6 +147,12 @@ def test_three_readings_a_visit_are_judged_by_the_published_error_that_fits_them
     assert (now.error, now.finding) == (6.0, finding)
     assert now.error_source.startswith("published, if the test was done the same way at every")
     assert "Kolber et al. 2009" in now.error_source
+
+
+def test_a_shoulder_test_is_followed_however_it_is_spelt(tmp_path: Path) -> None:
+    rows = in_weeks(82.0 + 1 / 3, tmp_path, test="External Rotation")
+    assert rows == in_weeks(82.0 + 1 / 3, tmp_path)
+    assert len(rows) == 2
 
 
 @pytest.mark.parametrize("words", [{"rater": ""}, {"population": "swimmers"}, {"method": "eye"}])

@@ -9,9 +9,10 @@ from short_study import ShortSessions
 
 from imucarry import score_session
 from imucarry.basics.records import BoutRow, Notice
+from imucarry.readers.rom_sheet import read_rom
 from imucarry.readers.session import read_session
 from imucarry.readers.sheet_notices import heavy_loads, unknown_bouts
-from imucarry.readers.sheets import read_bouts, read_rom
+from imucarry.readers.sheets import read_bouts
 
 HEADER = "bout,start_s,end_s,hold,loaded_side,load_kg,aim"
 

@@ -9,7 +9,8 @@ import pytest
 
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import HOLDS, BoutRow
-from imucarry.readers.sheets import Clock, read_bouts, read_manifest, read_rom
+from imucarry.readers.rom_sheet import read_rom
+from imucarry.readers.sheets import Clock, read_bouts, read_manifest
 from imucarry.readers.windows import checked_windows
 
 HEADER = "bout,start_s,end_s,hold,loaded_side,load_kg,aim"
@@ -248,6 +249,17 @@ def test_rom(tmp_path: Path) -> None:
     rom = read_rom(path)
     assert [reading.value_deg for reading in rom] == [61.5, 62, -3]
     assert (rom[0].method, rom[2].rater, rom[2].when) == ("goniometer", "B", "after")
+
+
+def test_a_shoulder_test_is_one_however_it_is_spelt(tmp_path: Path) -> None:
+    path = tmp_path / "rom.csv"
+    names = ("External rotation", "external_rotation", "EXTERNAL  ROTATION", "外旋", "内旋")
+    lines = "".join(f"{name},left,before,61\n" for name in names)
+    path.write_text(f"test,side,when,value_deg\n{lines}", encoding="utf-8")
+    assert [reading.test for reading in read_rom(path)] == ["External rotation"] * 3 + [
+        "外旋",
+        "内旋",
+    ]
 
 
 @pytest.mark.parametrize(

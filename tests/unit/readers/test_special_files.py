@@ -14,7 +14,8 @@ from imucarry.basics.errors import ImucarryError, InputError, SessionError, Sett
 from imucarry.basics.settings import read_settings
 from imucarry.cli.app import SOME_FAILED, exit_code
 from imucarry.readers.plan import read_plan
-from imucarry.readers.sheets import read_bouts, read_manifest, read_rom
+from imucarry.readers.rom_sheet import read_rom
+from imucarry.readers.sheets import read_bouts, read_manifest
 
 TOML = 'participant = {code}\nsession = "1"\n[[sensor]]\nplacement = "chest"\nfile = "chest.csv"\n'
 

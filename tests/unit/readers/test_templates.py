@@ -8,14 +8,13 @@ from pathlib import Path
 import pytest
 
 from imucarry.basics.errors import SessionError
+from imucarry.readers.rom_sheet import ROM_COLUMNS, read_rom
 from imucarry.readers.session import read_session
 from imucarry.readers.sheets import (
     BOUT_COLUMNS,
     OPTIONAL_BOUT_COLUMNS,
-    ROM_COLUMNS,
     read_bouts,
     read_manifest,
-    read_rom,
 )
 
 TEMPLATES = Path(__file__).parents[3] / "data" / "templates"
