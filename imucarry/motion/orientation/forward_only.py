@@ -44,7 +44,7 @@ def run_forward(
     start = np.array([1.0, 0.0, 0.0, 0.0])
     if np.any(first):
         start = rotations.shortest_arc(rotations.normalize(first), UP)[0]
-    run = _madgwick if settings.filter == "madgwick" else _mahony
+    run = {"madgwick": _madgwick, "mahony": _mahony}[settings.filter]
     quat = rotations.normalize(run(gyr_radps, recording.acc_mps2, recording.rate_hz, start))
     return replace(levelled, quat=quat)
 
