@@ -11,6 +11,7 @@ import numpy as np
 
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import CarrySettings
+from imucarry.carry.alike_names import alike_implements, alike_tests
 from imucarry.carry.earlier_notices import history_notices, moved_free_walks
 from imucarry.carry.retest import ROUNDING_DEG
 from imucarry.carry.rom_own import OWN_READINGS
@@ -22,8 +23,6 @@ from imucarry.carry.visits import (
     Followed,
     Row,
     Visit,
-    alike_implements,
-    alike_tests,
     between_visit_error,
     by_date,
     current_visit,

@@ -7,14 +7,12 @@ import datetime as dt
 import json
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from imucarry.basics import words
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import SIDES, RetestFinding, RomReading, SessionScores
-from imucarry.carry.implements import as_first_written
 from imucarry.carry.kept import find_score
 from imucarry.carry.retest import published_error
 from imucarry.carry.rom_words import done_alike, read_design
@@ -96,29 +94,6 @@ def by_date(visits: Sequence[Visit]) -> tuple[Visit, ...]:
     dated = [k for k, visit in enumerate(visits) if visit.date is not None]
     ordered = iter(sorted(dated, key=lambda k: visits[k].date or dt.date.min))
     return tuple(visits[next(ordered)] if visit.date is not None else visit for visit in visits)
-
-
-def alike_implements(visits: Sequence[Visit]) -> tuple[Visit, ...]:
-    """Write an implement in all visits as it was written first: case and spaces do not matter."""
-    names = as_first_written(
-        word(row, "implement") for visit in visits for row in (*visit.bouts, *visit.ladder)
-    )
-
-    def named(rows: Sequence[Row]) -> tuple[Row, ...]:
-        return tuple({**row, "implement": next(names)} for row in rows)
-
-    return tuple(
-        replace(visit, bouts=named(visit.bouts), ladder=named(visit.ladder)) for visit in visits
-    )
-
-
-def alike_tests(visits: Sequence[Visit]) -> tuple[Visit, ...]:
-    """Write a shoulder test in all visits as it was written first."""
-    names = words.as_first_written(word(row, "test") for visit in visits for row in visit.retest)
-    return tuple(
-        replace(visit, retest=tuple({**row, "test": next(names)} for row in visit.retest))
-        for visit in visits
-    )
 
 
 def number(row: Row, name: str) -> float:

@@ -15,10 +15,11 @@ from scores_builder import build_scores
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import RomReading
 from imucarry.basics.settings import CarrySettings
+from imucarry.carry.alike_names import alike_implements
 from imucarry.carry.earlier import HISTORY_FINDINGS, HistoryRow, compare_visits, over_weeks
 from imucarry.carry.earlier_notices import history_notices, moved_free_walks
 from imucarry.carry.retest import compare_tests
-from imucarry.carry.visits import Visit, alike_implements, by_date, read_visit
+from imucarry.carry.visits import Visit, by_date, read_visit
 
 BOUT = {
     "participant": "P1", "hold": "suitcase", "loaded_side": "right", "load_kg": "8.00",
