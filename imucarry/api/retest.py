@@ -7,7 +7,7 @@ from pathlib import Path
 
 from imucarry.basics.errors import SessionError, SettingsError
 from imucarry.basics.records import Notice, RetestFinding, RomReading
-from imucarry.basics.settings import Settings, read_settings
+from imucarry.basics.settings import Settings, settings_from
 
 
 def retest_file(
@@ -40,8 +40,7 @@ def retest_file(
     # Written so that NaN is refused too.
     if mdc_deg is not None and not 0.0 < mdc_deg < math.inf:
         raise SettingsError(f"mdc_deg must be a number of degrees above 0, got {mdc_deg}")
-    chosen = settings if isinstance(settings, Settings) else read_settings(settings)
-    return compare_tests(_readings(path), chosen.carry, mdc_deg=mdc_deg)
+    return compare_tests(_readings(path), settings_from(settings).carry, mdc_deg=mdc_deg)
 
 
 def retest_notices(path: str | Path) -> tuple[Notice, ...]:

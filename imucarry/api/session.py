@@ -9,9 +9,9 @@ from pathlib import Path
 import pandas as pd
 
 from imucarry.api.shown import as_html, in_short
-from imucarry.basics.errors import SessionError, SettingsError
+from imucarry.basics.errors import SessionError
 from imucarry.basics.records import Notice, SessionScores
-from imucarry.basics.settings import Settings, read_settings
+from imucarry.basics.settings import Settings, settings_from
 from imucarry.carry.earlier import History, over_weeks
 from imucarry.carry.visits import current_visit, read_visit
 from imucarry.pipeline import Progress, run
@@ -138,12 +138,8 @@ def score_session(
     >>> scores.bouts[["bout", "hold", "rotation_finding"]].head(1).to_dict("records")
     [{'bout': '1', 'hold': 'free', 'rotation_finding': 'rotates'}]
     """
-    if not isinstance(settings, Settings | str | Path | None):
-        raise SettingsError(
-            f"settings must be Settings or the path of a TOML file, got {type(settings).__name__}"
-        )
+    chosen = settings_from(settings)
     file = Path(settings) if isinstance(settings, str | Path) else None
-    chosen = settings if isinstance(settings, Settings) else read_settings(file)
     if path == "":
         raise SessionError('the path of the session is empty; name its folder, "." for this one')
     session = read_session(Path(path), chosen.readers)

@@ -6,6 +6,7 @@ import stat
 from pathlib import Path
 
 NO_FILE = "is a pipe or a device; name a file"
+NOT_THERE = "is not there; check the name and the folder"
 
 
 def is_special(path: Path) -> bool:

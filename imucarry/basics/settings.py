@@ -24,7 +24,7 @@ from typing import Any, TypeVar
 
 from imucarry.basics.errors import SettingsError
 from imucarry.basics.evidence import Evidence, carry, measures, motion, passes, readers, walk
-from imucarry.basics.files import NO_FILE, is_special
+from imucarry.basics.files import NO_FILE, NOT_THERE, is_special
 
 Number = TypeVar("Number", int, float)
 
@@ -201,6 +201,21 @@ class Settings:
                 raise SettingsError(f"{room} must be {kind.__name__}")
 
 
+def settings_from(given: Settings | str | Path | None) -> Settings:
+    """Return settings as they are, or read from the file that is named, or the defaults.
+
+    Raises
+    ------
+    SettingsError
+        If it is none of these, or the file cannot be used.
+    """
+    if not isinstance(given, Settings | str | Path | None):
+        raise SettingsError(
+            f"settings must be Settings or the path of a TOML file, got {type(given).__name__}"
+        )
+    return given if isinstance(given, Settings) else read_settings(given)
+
+
 def read_settings(path: str | Path | None = None) -> Settings:
     """Read a TOML settings file; without one, return the defaults.
 
@@ -222,6 +237,8 @@ def read_settings(path: str | Path | None = None) -> Settings:
             raise SettingsError(NO_FILE, file=path.name)
         tree = tomllib.loads(path.read_text(encoding="utf-8-sig"))
         repr(tree)  # a number that cannot be shown is refused here
+    except FileNotFoundError as error:
+        raise SettingsError(NOT_THERE, file=path.name) from error
     except (OSError, ValueError, RecursionError) as error:
         raise SettingsError(f"cannot be read as TOML: {error}", file=path.name) from error
     settings = Settings()

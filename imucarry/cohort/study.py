@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from imucarry import __version__
-from imucarry.basics.errors import OutputError
+from imucarry.basics.errors import OutputError, SettingsError
 from imucarry.basics.records import Notice
-from imucarry.basics.settings import Settings, read_settings
+from imucarry.basics.settings import Settings, settings_from
 from imucarry.basics.words import counted
 from imucarry.cohort.cluster import require_dask, run_on_dask
 from imucarry.cohort.joined import (
@@ -54,7 +54,7 @@ class CohortOptions:
     Attributes
     ----------
     workers : int or None
-        Local processes; None is one a core.
+        Local processes, 1 or more; None is one a core.
     dask : str or None
         Address of a dask cluster to use instead of local processes.
     fresh : bool
@@ -63,6 +63,11 @@ class CohortOptions:
         Write even into a folder that holds files of others.
     parquet : bool
         Also write the joined tables as Parquet.
+
+    Raises
+    ------
+    SettingsError
+        If `workers` is no such number.
     """
 
     workers: int | None = None
@@ -70,6 +75,11 @@ class CohortOptions:
     fresh: bool = False
     force: bool = False
     parquet: bool = False
+
+    def __post_init__(self) -> None:
+        given = self.workers
+        if given is not None and (not isinstance(given, int) or given < 1):
+            raise SettingsError(f"workers must be a whole number from 1 on, got {given!r}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +133,7 @@ def score_cohort(
     below ``if __name__ == "__main__":``.
     """
     chosen = options or CohortOptions()
-    tree = settings if isinstance(settings, Settings) else read_settings(_path(settings))
+    tree = settings_from(settings)
     _require_extras(chosen)
     plan = make_plan(Path(manifest), Path(out), tree, force=chosen.force)
     inputs = [Path(manifest), *(row.path for row in plan.rows)]
@@ -145,10 +155,6 @@ def _require_extras(options: CohortOptions) -> None:
         require_dask()
     if options.parquet:
         require_parquet()
-
-
-def _path(path: str | Path | None) -> Path | None:
-    return None if path is None else Path(path)
 
 
 def _silent(stage: str, done: int, total: int, failed: int) -> None:

@@ -13,7 +13,7 @@ from typing import IO
 
 from imucarry.basics.errors import InputError, UnknownFormatError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.files import NO_FILE, is_special
+from imucarry.basics.files import NO_FILE, NOT_THERE, is_special
 from imucarry.basics.records import Notice
 
 TAIL_BYTES = 4096
@@ -113,7 +113,7 @@ def sha256_of(path: Path, name: str) -> str:
 
 def _why_not_opened(error: OSError) -> str:
     if isinstance(error, FileNotFoundError):
-        return "is not there; check the name and the folder"
+        return NOT_THERE
     if isinstance(error, IsADirectoryError):
         return "is a folder; name a file"
     if isinstance(error, gzip.BadGzipFile):

@@ -10,7 +10,7 @@ from typing import Any
 import pandas as pd
 import pytest
 
-from imucarry import score_session, write_scores
+from imucarry import CohortOptions, retest_file, score_cohort, score_session, write_scores
 from imucarry.api import ScoredSession
 from imucarry.basics.errors import OutputError, SessionError, SettingsError
 from imucarry.basics.records import Notice
@@ -59,6 +59,21 @@ def test_a_stride_in_a_turn_has_no_pass(worn: ScoredSession) -> None:
 def test_settings_of_another_kind_are_refused(wrong: Any) -> None:
     with pytest.raises(SettingsError, match=type(wrong).__name__):
         score_session(EXAMPLE, wrong)
+    with pytest.raises(SettingsError, match=type(wrong).__name__):
+        score_cohort(EXAMPLE, EXAMPLE, wrong)
+    with pytest.raises(SettingsError, match=type(wrong).__name__):
+        retest_file(EXAMPLE / "rom.csv", wrong)
+
+
+@pytest.mark.parametrize("workers", [0, -1, 1.5])
+def test_a_number_of_workers_that_is_none_is_refused(workers: Any) -> None:
+    with pytest.raises(SettingsError, match="workers must be a whole number from 1 on"):
+        CohortOptions(workers=workers)
+
+
+def test_a_settings_file_that_is_not_there_is_told_as_such() -> None:
+    with pytest.raises(SettingsError, match=r"^nope\.toml: is not there; check the name"):
+        score_session(EXAMPLE, "nope.toml")
 
 
 def test_a_room_of_another_kind_is_refused() -> None:
