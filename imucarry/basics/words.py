@@ -16,8 +16,18 @@ def plain(word: str) -> str:
     return re.sub(r"[^a-z0-9]+", " ", word.lower()).strip()
 
 
-def as_first_written(names: Iterable[str], alike: Callable[[str], str] = plain) -> Iterator[str]:
+def without_case(name: str) -> str:
+    """Return a name as it is compared: case, spaces, "_" and "-" between words do not matter.
+
+    Letters of every script and marks such as "+" and "<" do.
+    """
+    return " ".join(re.sub(r"_|(?<=\w)-(?=\w)", " ", name.casefold()).split())
+
+
+def as_first_written(
+    names: Iterable[str], alike: Callable[[str], str] = without_case
+) -> Iterator[str]:
     """Write each name, in turn, as the first was written that is `alike`."""
     first: dict[str, str] = {}
     for name in names:
-        yield first.setdefault(alike(name) or name, name)
+        yield first.setdefault(alike(name), name)

@@ -74,4 +74,7 @@ def _said(visits: Sequence[str], files: Sequence[str]) -> str:
     whole = [*visits[:MOST_NAMED], *(["..."] if len(visits) > MOST_NAMED else [])]
     last = " and ".join([", ".join(whole[:-1]), whole[-1]])
     one = "one of them has" if len(visits) == 2 else "all but one of them have"
-    return f"{last} hold the same recording ({named}): {one} the wrong files"
+    return (
+        f"{last} hold the same recording ({named}): {one} the wrong files, unless one recording "
+        "was cut in parts"
+    )

@@ -17,7 +17,7 @@ ROM_COLUMNS = ("test", "side", "when", "value_deg")
 def read_rom(path: Path, name: str = "") -> tuple[RomReading, ...]:
     """Read ``rom.csv``: readings of shoulder tests before and after.
 
-    Tests that differ by case, spaces and marks alone are one, named as it is first.
+    Tests that differ by case, spaces, "_" and "-" alone are one, named as it is first.
 
     Raises
     ------

@@ -251,7 +251,7 @@ def test_a_recording_that_stands_for_two_visits_is_told(tmp_path: Path) -> None:
     assert (notice.code, notice.severity) == ("same_recording", "check")
     assert notice.message == (
         "visit 1 (2026-01-01) and visit 2 (2026-01-08) hold the same recording (chest.csv): "
-        "one of them has the wrong files"
+        "one of them has the wrong files, unless one recording was cut in parts"
     )
     other = replace(dated[1], recordings=(("cc", "chest.csv"),))
     assert history_notices([dated[0], other], CarrySettings()) == ()

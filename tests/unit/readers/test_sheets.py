@@ -251,15 +251,30 @@ def test_rom(tmp_path: Path) -> None:
     assert (rom[0].method, rom[2].rater, rom[2].when) == ("goniometer", "B", "after")
 
 
-def test_a_shoulder_test_is_one_however_it_is_spelt(tmp_path: Path) -> None:
-    path = tmp_path / "rom.csv"
-    names = ("External rotation", "external_rotation", "EXTERNAL  ROTATION", "外旋", "内旋")
+@pytest.mark.parametrize(
+    ("written", "read"),
+    [
+        (("External rotation", "external_rotation", "EXTERNAL  ROTATION"), "External rotation"),
+        (("er 90", "ER-90"), "er 90"),
+    ],
+)
+def test_a_shoulder_test_is_one_however_it_is_spelt(
+    tmp_path: Path, written: tuple[str, ...], read: str
+) -> None:
+    assert names_read(tmp_path, *written) == [read] * len(written)
+
+
+@pytest.mark.parametrize(
+    "names", [("外旋90", "内旋90"), ("ER +", "ER -"), ("reach <90", "reach >90"), ("ER 9", "ER 90")]
+)
+def test_shoulder_tests_of_other_names_stay_apart(tmp_path: Path, names: tuple[str, ...]) -> None:
+    assert names_read(tmp_path, *names) == list(names)
+
+
+def names_read(folder: Path, *names: str) -> list[str]:
     lines = "".join(f"{name},left,before,61\n" for name in names)
-    path.write_text(f"test,side,when,value_deg\n{lines}", encoding="utf-8")
-    assert [reading.test for reading in read_rom(path)] == ["External rotation"] * 3 + [
-        "外旋",
-        "内旋",
-    ]
+    (folder / "rom.csv").write_text(f"test,side,when,value_deg\n{lines}", encoding="utf-8")
+    return [reading.test for reading in read_rom(folder / "rom.csv")]
 
 
 @pytest.mark.parametrize(
