@@ -50,7 +50,7 @@ PLANNED_STOPS = Evidence(
 )
 PLANNED_STARTS = Evidence(
     key="carry.planned_stop_starts",
-    value=("complete", "completed", "done", "as planned", "as prescribed"),
+    value=("complete", "completed", "done", "as planned"),
     unit="1",
     source=ENGINEERING_CHOICE,
     why="A stop_reason that begins with one of these, such as 'completed, two lanes', is no early "

@@ -158,7 +158,7 @@ def test_harmless_blood_pressure_and_denied_headache_are_silent(text: str) -> No
 @pytest.mark.parametrize(
     "reason",
     ["ok", "OK.", "n/a", "N/A", "na", "n.a.", "no stop", "did not stop", "didn\u2019t stop", "0",
-     "all good", "fine", "as prescribed", "As prescribed, 2 lanes", "full set", "nil", "n"],
+     "all good", "fine", "as prescribed", "As prescribed.", "full set", "nil", "n"],
 )  # fmt: skip
 def test_a_harmless_end_is_no_stop(reason: str) -> None:
     assert unplanned(reason) == ""
@@ -167,7 +167,8 @@ def test_a_harmless_end_is_no_stop(reason: str) -> None:
 @pytest.mark.parametrize(
     "reason",
     ["not ok", "ok until the turn", "fine, then dizzy", "no stop but dizzy", "0 grip left",
-     "as prescribed, but pain 6", "full set, numb hand", "nausea", "na usea", "not fine"],
+     "as prescribed, but pain 6", "as prescribed until grip slipped",
+     "as prescribed, stopped early", "as prescribed, 20 m of 40", "full set, numb hand", "nausea", "na usea", "not fine"],
 )  # fmt: skip
 def test_a_harmless_word_does_not_hide_a_stop(reason: str) -> None:
     assert unplanned(reason) == reason
