@@ -7,7 +7,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from imucarry.basics.evidence import contacts as contact_evidence
 from imucarry.basics.evidence import passes as evidence
 from imucarry.basics.records import BoolArray, FloatArray, Notice, Orientation, Recording, Window
 from imucarry.basics.settings import WalkSettings
@@ -62,7 +61,7 @@ def none_found(has_chest: bool) -> Notice:
         f" A wrist alone shows walking from {slow:.0f} steps a minute on, where the legs lift it "
         "clearly: slower or softer walking is not told from exercise there."
     )
-    slow_chest = 120.0 * contact_evidence.STRIDE_RATE_MIN_HZ.value
+    slow_chest = 120.0 * evidence.SEARCH_STRIDE_RATE_MIN_HZ.value
     at_chest = f" A chest sensor shows walking from {slow_chest:.0f} steps a minute on."
     message = (
         "No walking was found, so there is no bout to score."

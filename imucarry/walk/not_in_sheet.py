@@ -86,13 +86,9 @@ def _outside(walks: Sequence[Window], rows: Sequence[BoutRow]) -> list[Window]:
 
 
 def _said(found: Sequence[Window]) -> str:
-    times = [
-        f"{part.start_s:.0f} to {part.end_s:.0f} s ({part.end_s - part.start_s:.0f} s)"
-        for part in found
-    ]
-    named = ", ".join(times[:MOST_NAMED]) + (", ..." if len(times) > MOST_NAMED else "")
-    many = len(found) > 1
-    return (
-        f"Walking that stands in no row of the bouts sheet: {named}. "
-        f"{'Were bouts' if many else 'Was a bout'} forgotten? It was not scored."
-    )
+    times = [f"{part.start_s:.0f} to {part.end_s:.0f} s" for part in found]
+    if len(times) > MOST_NAMED:
+        times = [*times[:MOST_NAMED], f"{len(times) - MOST_NAMED} more"]
+    named = " and ".join(filter(None, [", ".join(times[:-1]), times[-1]]))
+    ask = "Were bouts forgotten? They were" if len(found) > 1 else "Was a bout forgotten? It was"
+    return f"Walking outside the rows of the bouts sheet: {named}. {ask} not scored."

@@ -142,10 +142,7 @@ def marks_of(chunk: Chunk, with_swing: bool) -> Marks:
     width = int(evidence.SEARCH_WINDOW_S.value * rate_hz)
     low_hz, high_hz = evidence.SEARCH_BAND_LOW_HZ.value, evidence.SEARCH_BAND_HIGH_HZ.value
     up = filtered(chunk.acc_mps2[:, 2:], rate_hz, low_hz=low_hz, high_hz=high_hz)
-    slowest = (
-        evidence.WRIST_STRIDE_RATE_MIN_HZ if with_swing else contact_evidence.STRIDE_RATE_MIN_HZ
-    )
-    lags = step_lags(rate_hz, slowest.value)
+    lags = step_lags(rate_hz)
     rhythms, up_rms = correlation(up, lags, width, hop, evidence.VERTICAL_FLOOR_M2PS4.value)
     backs, agains, turning = np.zeros_like(rhythms), np.zeros_like(rhythms), np.zeros_like(up_rms)
     if with_swing:
@@ -185,10 +182,10 @@ def swing_correlations(
     return backs, agains, turning
 
 
-def step_lags(rate_hz: float, slowest_hz: float) -> IntArray:
-    """Return the step periods that are tried, in samples, down to the slowest stride rate."""
+def step_lags(rate_hz: float) -> IntArray:
+    """Return the step periods that are tried, in samples."""
     shortest = 0.5 / contact_evidence.STRIDE_RATE_MAX_HZ.value
-    longest = 0.5 / slowest_hz
+    longest = 0.5 / evidence.SEARCH_STRIDE_RATE_MIN_HZ.value
     # One more on either side, so that the outermost periods can be peaks.
     return np.arange(int(shortest * rate_hz) - 1, int(np.ceil(longest * rate_hz)) + 2)
 

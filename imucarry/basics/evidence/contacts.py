@@ -287,7 +287,7 @@ INTERVAL_MAX_S = Evidence(
     value=1.4,
     unit="s",
     source=ENGINEERING_CHOICE,
-    why="A longer interval is a stop: 0.5 Hz strides with a step of 70 % of the stride.",
+    why="A longer interval is a stop: a step at the slowest stride rate lasts 1.25 s.",
 )
 RUN_PRICE = Evidence(
     key="contacts.run_price",

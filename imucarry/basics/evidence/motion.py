@@ -203,8 +203,8 @@ CLOCK_SLOW_HZ = Evidence(
     value=0.4,
     unit="Hz",
     source=ENGINEERING_CHOICE,
-    why="Below any stride rate (0.5 Hz and more), so that turns, starts and stops stay and the "
-    "arm's own swing goes.",
+    why="Not above the slowest stride rate: turns, starts and stops stay, and the arm's own swing "
+    "goes.",
 )
 CLOCK_SLOW_ORDER = Evidence(
     key="motion.clock_slow_order_1",

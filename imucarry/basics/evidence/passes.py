@@ -208,12 +208,12 @@ SEARCH_BAND_HIGH_HZ = Evidence(
     source=ENGINEERING_CHOICE,
     why="Above the fastest step rate.",
 )
-WRIST_STRIDE_RATE_MIN_HZ = Evidence(
-    key="passes.wrist_stride_rate_min_hz",
+SEARCH_STRIDE_RATE_MIN_HZ = Evidence(
+    key="passes.search_stride_rate_min_hz",
     value=0.5,
     unit="Hz",
     source=ENGINEERING_CHOICE,
-    why="Slower periods of a wrist are exercise as often as walking.",
+    why="60 steps a minute: slower periods are exercise as often as walking, at chest and wrist.",
 )
 SWING_BAND_LOW_HZ = Evidence(
     key="passes.swing_band_low_hz",

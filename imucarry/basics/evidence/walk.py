@@ -32,7 +32,7 @@ HEADING_CUTOFF_HZ = Evidence(
     value=0.3,
     unit="Hz",
     source=ENGINEERING_CHOICE,
-    why="Below the slowest stride rate looked for (0.5 Hz), fast enough to follow a turn.",
+    why="Below the slowest stride rate looked for (0.4 Hz), fast enough to follow a turn.",
 )
 YAW_FITS = Evidence(
     key="walk.yaw_fits",

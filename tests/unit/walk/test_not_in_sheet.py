@@ -48,7 +48,10 @@ def test_a_bout_that_was_forgotten_is_told_with_its_time(sensors):
     start_s, end_s = (float(x) for x in notice.message.split(": ")[1].split(" s")[0].split(" to "))
     assert 66.0 < start_s <= 70.0  # with the margin of a bout that is found
     assert 97.0 <= end_s < 101.5
-    assert notice.message.endswith("Was a bout forgotten? It was not scored.")
+    assert notice.message == (
+        f"Walking outside the rows of the bouts sheet: {start_s:.0f} to {end_s:.0f} s. "
+        "Was a bout forgotten? It was not scored."
+    )
 
 
 @pytest.mark.parametrize("shift_s", [0.0, 5.0, -5.0])
@@ -75,3 +78,6 @@ def test_ways_back_are_only_noted():
     walks = tuple((20.0 + 45.0 * k, 50) for k in range(6))
     (notice,) = check_forgotten(sheet(*walks[::2]), chest(walks, 300.0), SETTINGS)
     assert notice.severity == "note"
+    assert notice.message.endswith(" s. Were bouts forgotten? They were not scored.")
+    assert notice.message.count(" to ") == 3
+    assert notice.message.count(" and ") == 1
