@@ -530,14 +530,6 @@ MOST_CADENCE_SPM = Evidence(
     why="A free walk that is quicker, in a file whose rate or unit of time was stated, tells of a "
     "wrong statement.",
 )
-NEAR_COLUMN_MOST_PARTS = Evidence(
-    key="readers.near_column_most_parts",
-    value=4,
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="'Pain (0-10)' and 'pain after the carry' may be meant for pain_0_10; a longer name is a "
-    "question of its own.",
-)
 NEAR_COLUMN_LIKENESS = Evidence(
     key="readers.near_column_likeness",
     value=0.8,
@@ -545,6 +537,13 @@ NEAR_COLUMN_LIKENESS = Evidence(
     source=ENGINEERING_CHOICE,
     why="Likeness of two names, from 0 to 1, from which one is asked about as a slip of the other: "
     "'stop_reson', 'distnce_m'.",
+)
+NEAR_WORD_LIKENESS = Evidence(
+    key="readers.near_word_likeness",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Likeness of each word of two such names: 'distance_ft' is no slip of 'distance_m'.",
 )
 HAND_MOST_BODY_MASS = Evidence(
     key="readers.hand_most_body_mass",

@@ -16,7 +16,7 @@ from imucarry.carry.bout_checks import (
     early_stop,
     noted_words,
 )
-from imucarry.carry.symptoms import names_alarm, names_pain, stop_rank
+from imucarry.carry.symptoms import names_alarm, stop_rank
 from imucarry.readers.near_columns import is_meant
 from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
 from imucarry.report.wording import say, texts
@@ -125,12 +125,10 @@ def beside(mark: str, row: BoutRow) -> str:
 def in_short(row: BoutRow) -> str:
     """ "pain 6", "stopped", "see note", or "".
 
-    "stopped, pain 3" where pain was not what stopped it.
+    "stopped, pain 3" of both.
     """
-    reason = early_stop(row)
-    is_pain = row.pain_0_10 > 0
-    stopped = bool(reason) and (names_alarm(reason) or not (is_pain and names_pain(reason)))
-    pain = words.BESIDE["pain"].format(pain=kilograms(row.pain_0_10)) if is_pain else ""
+    stopped = bool(early_stop(row))
+    pain = words.BESIDE["pain"].format(pain=kilograms(row.pain_0_10)) if row.pain_0_10 > 0 else ""
     note = words.BESIDE["note"] if any(noted_words(row)) else ""
     return ", ".join(filter(None, (words.BESIDE["stopped"] if stopped else "", pain, note)))
 
@@ -157,7 +155,7 @@ def noted(row: BoutRow) -> str:
 
 
 def not_noted(scores: SessionScores) -> tuple[Notice, ...]:
-    """Tell of carries for which pain was not asked; not where a column nearly is that of pain."""
+    """Tell of carries for which pain was not asked; not where a check of a column says it."""
     carries = [b.data.row for b in scores.bouts if b.data.row.hold not in NO_LOAD]
     missing = [row for row in carries if not math.isfinite(row.pain_0_10)]
     if not missing or is_meant(scores.session.notices, "pain_0_10"):

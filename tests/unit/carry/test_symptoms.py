@@ -168,7 +168,8 @@ def test_a_harmless_end_is_no_stop(reason: str) -> None:
     "reason",
     ["not ok", "ok until the turn", "fine, then dizzy", "no stop but dizzy", "0 grip left",
      "as prescribed, but pain 6", "as prescribed until grip slipped",
-     "as prescribed, stopped early", "as prescribed, 20 m of 40", "full set, numb hand", "nausea", "na usea", "not fine"],
+     "as prescribed, stopped early", "as prescribed, 20 m of 40", "full set, numb hand", "nausea",
+     "na usea", "not fine"],
 )  # fmt: skip
 def test_a_harmless_word_does_not_hide_a_stop(reason: str) -> None:
     assert unplanned(reason) == reason

@@ -9,6 +9,7 @@ from short_study import ShortSessions
 
 from imucarry import score_session
 from imucarry.basics.records import BoutRow, Notice
+from imucarry.readers.near_columns import is_meant
 from imucarry.readers.rom_sheet import read_rom
 from imucarry.readers.session import read_session
 from imucarry.readers.sheet_notices import heavy_loads, unknown_bouts
@@ -89,39 +90,90 @@ def test_a_scored_session_tells_them(tmp_path: Path) -> None:
         assert codes.count(code) == 1
 
 
+CARRY = "b,10,19,suitcase,left,,"
+FREE = "a,0,9,free,none,,"
+
+
+def near(tmp_path: Path, *rows: str, columns: str) -> tuple[Notice, ...]:
+    """What is told of columns that are not read: of a free walk and a carry, or of these rows."""
+    path = tmp_path / "visit_bouts.csv"
+    path.write_text("\n".join([f"{HEADER},{columns}", *rows]) + "\n", encoding="utf-8")
+    return tuple(item for item in read_bouts(path)[1] if item.code == "column_not_read")
+
+
 @pytest.mark.parametrize(
-    ("column", "meant"),
+    ("column", "cell", "meant"),
     [
-        ("pain", "pain_0_10"),
-        ("Pain (0-10)", "pain_0_10"),
-        ("pain 0-10", "pain_0_10"),
-        ("Notes", "note"),
-        ("comment", "note"),
-        ("reason", "stop_reason"),
-        ("stopped because", "stop_reason"),
-        ("stop_reson", "stop_reason"),
-        ("RPE", "rpe_0_10"),
-        ("Distance (m)", "distance_m"),
-        ("load left", "left_load_kg"),
+        ("pain", "7", "pain_0_10"),
+        ("Pain (0-10)", "2.5", "pain_0_10"),
+        ("pain (NRS)", "10", "pain_0_10"),
+        ("Pain score now", "0", "pain_0_10"),
+        ("Notes", "slow turn", "note"),
+        ("comment", "slow turn", "note"),
+        ("symptoms", "slow turn", "note"),
+        ("reason", "grip", "stop_reason"),
+        ("stopped because", "grip", "stop_reason"),
+        ("stop_reson", "grip", "stop_reason"),
+        ("stopreason", "grip", "stop_reason"),
     ],
 )
-def test_a_column_under_a_nearly_right_name_is_told(
-    tmp_path: Path, column: str, meant: str
+def test_a_column_that_pain_stops_or_notes_may_stand_in_is_checked(
+    tmp_path: Path, column: str, cell: str, meant: str
 ) -> None:
-    header = f"{HEADER},{column}"
-    row = "b,10,19,suitcase,left,,"
-    (notice,) = told(tmp_path, f"{row},7", header=header)
-    assert (notice.code, notice.where) == ("column_not_read", "header")
-    assert f"column {column!r} is not read" in notice.message
-    assert f"name it {meant}," in notice.message
-    assert told(tmp_path, f"{row},", header=header) == ()  # empty
-    assert told(tmp_path, f"{row},7,2", header=f"{header},{meant}") == ()  # there by its own name
-    assert len(told(tmp_path, f"{row},7,", header=f"{header},{meant}")) == 1
+    (notice,) = near(tmp_path, f"{CARRY},{cell}", columns=column)
+    assert (notice.severity, notice.where) == ("check", "header")
+    assert repr(column) in notice.message
+    assert f"name it {meant}" in notice.message
+    assert near(tmp_path, f"{CARRY},", columns=column) == ()  # empty
+    own = f"{column},{meant}"
+    value = "2" if meant == "pain_0_10" else "grip"
+    assert near(tmp_path, f"{CARRY},{cell},{value}", columns=own) == ()  # there by its own name
+    assert len(near(tmp_path, f"{FREE},{cell},{value}", f"{CARRY},{cell},", columns=own)) == 1
+    assert near(tmp_path, f"{FREE},{cell},", f"{CARRY},{cell},{value}", columns=own) == ()
 
 
-@pytest.mark.parametrize("column", ["group", "therapist", "surface", "shoes", "left_handed"])
-def test_a_column_of_ones_own_is_not_told(tmp_path: Path, column: str) -> None:
-    assert told(tmp_path, "b,10,19,suitcase,left,8,,x", header=f"{HEADER},{column}") == ()
+def test_a_column_that_may_hold_pain_says_what_it_does_to_the_answers(tmp_path: Path) -> None:
+    (low,) = near(tmp_path, f"{CARRY},0", columns="pain (NRS)")
+    assert low.message == (
+        "Pain was not noted for any carry. If the column 'pain (NRS)' holds it, name it pain_0_10"
+    )
+    (high,) = near(tmp_path, f"{CARRY},6", columns="pain (NRS)")
+    assert high.message == (
+        "column 'pain (NRS)' is not read, so no pain counts in the answers above. If it holds "
+        "pain, name it pain_0_10"
+    )
+    (both,) = near(tmp_path, f"{CARRY},0,0", columns="pain,VAS")
+    assert "If the column 'pain' or 'VAS' holds it" in both.message
+    assert is_meant([both], "pain_0_10")
+    assert is_meant([high], "pain_0_10")
+    (stop,) = near(tmp_path, f"{CARRY},grip", columns="reason")
+    assert "so no early stop counts in the answers above" in stop.message
+    assert not is_meant([stop], "pain_0_10")
+
+
+def test_other_names_that_nearly_are_read_are_one_note(tmp_path: Path) -> None:
+    columns = "RPE,Distance (m),load left,distnce_m"
+    (notice,) = near(tmp_path, f"{CARRY},6,40,8,40", columns=columns)
+    assert notice.severity == "note"
+    assert notice.message.startswith("not read, only carried to the results: column 'RPE' (name ")
+    for meant in ("rpe_0_10", "distance_m", "left_load_kg"):
+        assert f"(name it {meant} if it is that)" in notice.message
+
+
+@pytest.mark.parametrize(
+    ("column", "cell"),
+    [
+        ("group", "2"), ("therapist", "x"), ("surface", "grass"), ("shoes", "x"),
+        ("left_handed", "yes"), ("pain site", "2"), ("pain medication", "none"),
+        ("VAS fatigue", "4"), ("no_pain", "1"), ("pain_location", "3"), ("pain", "left knee"),
+        ("pain_0_100", "40"), ("stop_time", "now"), ("reason for load", "as last week"),
+        ("stopped", "no"), ("stops", "2"), ("rest HR", "62"), ("HR rest", "62"),
+        ("baseline_hr", "62"), ("elastic_band", "red"), ("tool no", "3"),
+        ("effort talk test", "2"), ("distance_ft", "60"), ("Borg", "13"), ("RPE 6-20", "13"),
+    ],
+)  # fmt: skip
+def test_a_column_of_ones_own_is_not_told(tmp_path: Path, column: str, cell: str) -> None:
+    assert near(tmp_path, f"{CARRY},{cell}", columns=column) == ()
 
 
 NAN = float("nan")

@@ -121,12 +121,12 @@ def test_numbness_and_a_symptom_in_a_note_stand_after_the_worse_alarms(
     [
         ("dizzy", 3.0, "kept turning, stopped, pain 3"),
         ("grip", 2.0, "kept turning, stopped, pain 2"),
-        ("pain", 6.0, "kept turning, pain 6"),
+        ("pain", 6.0, "kept turning, stopped, pain 6"),
         ("", 6.0, "kept turning, pain 6"),
         ("dizzy", 0.0, "kept turning, stopped"),
     ],
 )
-def test_a_stop_for_something_else_is_not_hidden_behind_pain(
+def test_a_stop_is_not_hidden_behind_pain(
     scores: SessionScores, reason: str, pain: float, mark: str
 ) -> None:
     told = stopped(scores, 1, pain=pain, reason=reason)
@@ -219,7 +219,7 @@ def test_a_long_finding_does_not_push_the_load_off_its_line(scores: SessionScore
     _, *lines = bout_lines(few)
     assert "  side right 8  " in lines[1]
     assert "  kept turning, stopped  " in lines[1]
-    assert "noted" not in lines[-1]
+    assert lines[-1] == "  noted: bout 1 stopped, pain 3"
 
 
 def test_loads_that_hurt_are_said_not_to_count_over_the_ladders_picture_too(
@@ -262,14 +262,15 @@ def test_pain_that_was_not_asked_is_told(scores: SessionScores) -> None:
 
 
 def test_pain_under_another_name_is_not_said_to_be_missing(scores: SessionScores) -> None:
-    message = "column 'pain' is not read, only carried to the results: name it pain_0_10, or leave"
+    message = "Pain was not noted for any carry. If the column 'pain' holds it, name it pain_0_10"
     notice = Notice("column_not_read", message, "bouts.csv", "header", "check")
     told = replace(scores, session=replace(scores.session, notices=(notice,)))
-    assert message in checked(told)
-    assert not [said for said in checked(told) if "Pain was not noted" in said]
-    other = replace(notice, message=message.replace("pain_0_10", "note"))
-    told = replace(scores, session=replace(scores.session, notices=(other,)))
-    assert checked(told)[-1] == "Pain was not noted for any carry."
+    assert [said for said in checked(told) if "Pain was not noted" in said] == [message]
+    other = replace(notice, message="column 'comments' is not read: name it note")
+    noted = replace(notice, message="column 'pain' (name it pain_0_10 if it is)", severity="note")
+    for item in (other, noted):
+        told = replace(scores, session=replace(scores.session, notices=(item,)))
+        assert checked(told)[-1] == "Pain was not noted for any carry."
 
 
 # --- arms -----------------------------------------------------------------------
