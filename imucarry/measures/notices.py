@@ -25,8 +25,8 @@ def score_notices(
     where = f"bout {data.row.bout}"
     found = (
         _no_walking(data, where),
-        _steps_lost(data, where),
-        _strides_unlike(data, where),
+        _steps_lost(data, settings.least_strides_mean, where),
+        _strides_unlike(data, scores, where),
         _few_for_mean(data, settings.least_strides_mean, where),
         _pitch(scores, settings, where),
         _few(scores, settings, where),
@@ -92,31 +92,46 @@ def _no_walking(data: BoutData, where: str) -> Notice | None:
     if not no_walking(data):
         return None
     message = f"no walking was found between {data.row.start_s:.0f} and {data.row.end_s:.0f} s"
+    if _lost_s(data) is not None:
+        message += f", though the trunk moved: {_may_be_missed()}"
     if data.trunk is not None and not data.trunk.usable.all():
         lost = 100.0 * (1.0 - float(data.trunk.usable.mean()))
         message += f"; {lost:.0f} % of its samples are missing or cannot be used"
     return Notice("no_walking", message, where=where, severity="check")
 
 
-def _steps_lost(data: BoutData, where: str) -> Notice | None:
-    """Tell that a trunk moved as in walking where no steps were found."""
+def _lost_s(data: BoutData) -> tuple[float, float] | None:
+    """Return how long a trunk moved, and for how much of it no steps were found, if too much."""
     if data.trunk is None:
         return None
     moving_s, lost_s = moving_and_lost_s(data.trunk, data.contacts)
     least_s = contact_evidence.LOST_LEAST_FRAC.value * moving_s
     if lost_s < max(contact_evidence.LOST_LEAST_S.value, least_s):
         return None
+    return moving_s, lost_s
+
+
+def _may_be_missed() -> str:
     slowest = 120.0 * contact_evidence.STRIDE_RATE_MIN_HZ.value
+    return f"very uneven steps, as in a limp, or fewer than {slowest:.0f} a minute, may be missed"
+
+
+def _steps_lost(data: BoutData, least: int, where: str) -> Notice | None:
+    """Tell that a trunk moved as in walking where no steps were found, but for a few."""
+    lost = None if no_walking(data) else _lost_s(data)
+    if lost is None:
+        return None
+    moving_s, lost_s = lost
     message = (
-        f"the trunk moved for {moving_s:.0f} s, but in {lost_s:.0f} s of them no steps were found: "
-        f"very uneven steps, as in a limp, or fewer than {slowest:.0f} a minute, may be missed"
+        f"no steps were found in {lost_s:.0f} of the {moving_s:.0f} s that the trunk moved: "
+        f"{_may_be_missed()}"
     )
-    if data.contacts.time_s.size:
-        message += ", and the figures rest on the rest of the bout"
+    if _counted(data)[0] >= least:
+        message += ". The figures are of the other strides"
     return Notice("steps_lost", message, where=where, severity="check")
 
 
-def _strides_unlike(data: BoutData, where: str) -> Notice | None:
+def _strides_unlike(data: BoutData, scores: Sequence[Score], where: str) -> Notice | None:
     """Tell that the steps found may be false: one stride is not like the next."""
     if data.trunk is None:
         return None
@@ -128,10 +143,9 @@ def _strides_unlike(data: BoutData, where: str) -> Notice | None:
         why = f"{100.0 * odd:.0f} % of the strides are much longer or shorter than the others"
     else:
         return None
-    message = (
-        f"the steps found may not be the steps walked: {why}. Count the steps of a minute "
-        "and compare the cadence before believing the figures"
-    )
+    message = f"the steps found may not be the steps walked: {why}"
+    if any(s.measure == "cadence" and np.isfinite(s.estimate.value) for s in scores):
+        message += ". Count the steps of one minute and compare them with the cadence given here"
     return Notice("strides_unlike", message, where=where, severity="check")
 
 

@@ -10,6 +10,7 @@ from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.evidence import passes as search_evidence
 from imucarry.basics.records import BoolArray, Contacts, FloatArray, TrunkMotion
 from imucarry.walk.grid import filtered, moving_mean
+from imucarry.walk.strides import same_pass
 
 FORWARD, UP = 0, 2
 
@@ -84,29 +85,34 @@ def stride_likeness(trunk: TrunkMotion, contacts: Contacts) -> float:
 
 
 def odd_strides_frac(contacts: Contacts) -> float:
-    """Return the part of the strides that are much longer or shorter than their median.
+    """Return the part of the passes' strides that are much longer or shorter than the median.
 
     Parameters
     ----------
     contacts : Contacts
+        Numbered by pass.
 
     Returns
     -------
     float
-        NaN with fewer than `evidence.LIKENESS_LEAST_CONTACTS` contacts.
+        NaN with fewer than `evidence.LIKENESS_LEAST_CONTACTS` contacts, or no stride in a pass.
 
     Notes
     -----
     Where a contact is missed on either side, or two are found for one, a stride is longer
-    or shorter by half and more; a person's own strides vary by a few per cent.
+    or shorter by half and more; a person's own strides vary by a few per cent. Strides in a
+    turn, or with a turn or a stop in them, are left out: a pause makes them longer.
     """
     if contacts.time_s.size < evidence.LIKENESS_LEAST_CONTACTS.value:
         return float("nan")
-    stride_s = np.diff(contacts.time_s[contacts.is_left])
-    stride_s = stride_s[stride_s <= 2.0 * evidence.INTERVAL_MAX_S.value]
-    if not stride_s.size:
+    left = np.flatnonzero(contacts.is_left)
+    stride_s = np.diff(contacts.time_s[left])
+    walked = same_pass(contacts.pass_number, left[:-1], left[1:])
+    walked &= contacts.pass_number[left[:-1]] > 0
+    whole = stride_s <= 2.0 * evidence.INTERVAL_MAX_S.value
+    if not (walked & whole).any():
         return float("nan")
-    apart = np.abs(np.log(stride_s / np.median(stride_s)))
+    apart = np.abs(np.log(stride_s[walked & whole] / np.median(stride_s[whole])))
     return float(np.mean(apart > np.log(evidence.ODD_STRIDE_RATIO.value)))
 
 

@@ -469,12 +469,14 @@ ODD_STRIDE_RATIO = Evidence(
     value=1.4,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="A contact missed or found too often changes a stride by half; starts and stops by less.",
+    why="A contact missed or found too often changes a stride by half. A pause does so too: "
+    "strides with a turn or a stop in them are left out.",
 )
 ODD_STRIDES_MOST_FRAC = Evidence(
     key="contacts.odd_strides_most_frac",
     value=0.1,
     unit="1",
     source=TRUNK_STEPS,
-    why="In walks out and back with one turn at most 0.07 of the strides are that odd.",
+    why="In walks out and back with one turn at most 0.07 of all strides are that odd, the turn's "
+    "among them.",
 )

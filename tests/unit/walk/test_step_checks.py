@@ -16,7 +16,7 @@ from imucarry.walk.step_checks import moving_and_lost_s, odd_strides_frac, strid
 def contacts_at(time_s, is_left=None):
     """Return contacts at some times, sides in turn."""
     left = np.arange(time_s.size) % 2 == 0 if is_left is None else is_left
-    return Contacts(time_s=time_s, is_left=left, pass_number=np.zeros(time_s.size, dtype=np.int64))
+    return Contacts(time_s=time_s, is_left=left, pass_number=np.ones(time_s.size, dtype=np.int64))
 
 
 @pytest.fixture(scope="module")
@@ -68,3 +68,25 @@ def test_strides_over_missed_contacts_are_odd(walk):
     kept[10:30:4] = kept[11:30:4] = False
     sides = np.arange(kept.size) % 2 == 0
     assert odd_strides_frac(contacts_at(walk.contact_s[kept], sides[kept])) > 0.2
+
+
+def test_pauses_at_the_ends_of_short_lanes_are_not_odd():
+    # Six lanes of ten steps, with a second of standing between them.
+    lane, step = np.divmod(np.arange(60), 10)
+    contacts = contacts_at(20.0 + 0.55 * np.arange(60) + 1.0 * lane)
+    assert odd_strides_frac(contacts) > 0.1
+    assert odd_strides_frac(replace(contacts, pass_number=lane + 1)) == 0.0
+    turning = np.where(step < 2, 0, lane + 1)
+    assert odd_strides_frac(replace(contacts, pass_number=turning)) == 0.0
+
+
+def test_missed_contacts_within_lanes_are_odd_still():
+    lane, step = np.divmod(np.arange(60), 10)
+    kept = ~np.isin(step, (4, 5))
+    contacts = contacts_at((20.0 + 0.55 * np.arange(60) + 1.0 * lane)[kept])
+    assert odd_strides_frac(replace(contacts, pass_number=lane[kept] + 1)) > 0.2
+
+
+def test_turns_alone_have_no_odd_strides(walk):
+    contacts = contacts_at(walk.contact_s)
+    assert np.isnan(odd_strides_frac(replace(contacts, pass_number=0 * contacts.pass_number)))
