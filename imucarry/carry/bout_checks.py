@@ -12,6 +12,7 @@ from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.kept import find_score, rotation_finding
 from imucarry.carry.symptoms import (
+    alarm_of_column,
     alarms_in_note,
     names_pain,
     pain_in_note,
@@ -30,6 +31,9 @@ SAFETY: Final = (STOPPED, PAIN, NOTED, PAIN_NOTED)
 """Codes of what stands first among the checks."""
 
 PAIN_OR_NOT: Final = " (but the pain noted is 0 of 10: which is right?)"
+
+LONGEST_CELL: Final = 80
+"""Characters of a cell that are told."""
 
 FELL: Final = ("reduced", "minimal")
 """Where the share of its free swing that a free arm kept lies below a threshold."""
@@ -106,7 +110,11 @@ def _noted(row: BoutRow) -> Notice | None:
 
 def _in_own_columns(row: BoutRow) -> tuple[Notice, ...]:
     """Return what is told of alarms in columns of the sheet that are not read."""
-    found = ((column, alarms_in_note(text)) for column, text in row.extra.items())
+    found = (
+        (column, [named[:LONGEST_CELL]] if (named := alarm_of_column(column, text)) else words)
+        for column, text in row.extra.items()
+        for words in (alarms_in_note(text),)
+    )
     return tuple(
         Notice(
             NOTED, f"the column {column} says {_quoted(words)}", where=row.bout, severity="check"

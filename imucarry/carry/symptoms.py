@@ -128,6 +128,22 @@ def alarms_in_note(note: str) -> list[str]:
     return list(dict.fromkeys(found))
 
 
+def alarm_of_column(name: str, cell: str) -> str:
+    """Return what a column says that an alarm word names: "left hand" of "numbness"; else ""."""
+    if not _is_alarm_name(name) or cell.lower().strip(AROUND) in evidence.NO_ANSWERS.value:
+        return ""
+    return " ".join(cell.split()) if without_denied(cell).strip(AROUND + ",;?") else ""
+
+
+@cache
+def _is_alarm_name(name: str) -> bool:
+    """Whether a name is an alarm word, but for a place and such: "numbness_left_hand"."""
+    text = " ".join(re.split(r"[\W_]+", name.lower()))
+    rest = _whole(evidence.NOTE_WORDS.value, "").sub(" ", without_denied(text)).split()
+    is_named = bool(_held(without_denied(text), evidence.NOTE_WORDS.value))
+    return is_named and set(rest) <= set(evidence.BESIDE_ALARM_NAMES.value)
+
+
 def pain_in_note(note: str) -> list[str]:
     """Return the words of pain of a note, "pain 5/10" with its number, each once."""
     words = _any(evidence.NOTE_PAIN_WORDS.value)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from imucarry.basics.evidence.carry_words import (
     ALARM_WORDS,
+    BESIDE_ALARM_NAMES,
     DENIAL_WORDS,
     DIASTOLIC_ALARM_MMHG,
     FAILURE_WORDS,
@@ -11,6 +12,7 @@ from imucarry.basics.evidence.carry_words import (
     JOINT_WORDS,
     LIMB_WORDS,
     NERVE_WORDS,
+    NO_ANSWERS,
     NOTE_PAIN_WORDS,
     NOTE_WORDS,
     OTHER_SCORES,
@@ -231,6 +233,7 @@ ROM_COARSE_READINGS = Evidence(
 
 __all__ = [
     "ALARM_WORDS",
+    "BESIDE_ALARM_NAMES",
     "DENIAL_WORDS",
     "DIASTOLIC_ALARM_MMHG",
     "FAILURE_WORDS",
@@ -240,6 +243,7 @@ __all__ = [
     "NERVE_WORDS",
     "NOTE_PAIN_WORDS",
     "NOTE_WORDS",
+    "NO_ANSWERS",
     "OTHER_SCORES",
     "PAIN_WORDS",
     "PLANNED_STARTS",

@@ -323,3 +323,27 @@ DENIAL_WORDS = Evidence(
     source=ENGINEERING_CHOICE,
     why="A symptom straight after one of these is denied, of another day or an instruction.",
 )
+NO_ANSWERS = Evidence(
+    key="carry.no_answers",
+    value=(
+        "", "no", "n", "0", "0.0", "0/10", "none", "nil", "nothing", "never", "not", "not asked",
+        "not today", "absent", "negative", "neg", "denied", "false", "f", "ok", "okay", "fine",
+        "normal", "n/a", "n.a", "na", "nan", "null", "?", "unknown",
+    ),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Cells that say no in a column named by an alarm word, such as 'numbness'; any other says "
+    "yes or where.",
+)  # fmt: skip
+BESIDE_ALARM_NAMES = Evidence(
+    key="carry.beside_alarm_names",
+    value=(
+        "any", "or", "and", "in", "of", "the", "left", "right", "l", "r", "y", "n", "yes", "no",
+        "0", "1", "10", "during", "after", "carry", "bout", "walk", "score", "symptom", "symptoms",
+        *LIMB_WORDS.value,
+    ),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Words that may stand beside an alarm word in the name of such a column: 'numbness left "
+    "hand', 'dizzy (y/n)'; 'headache tablets' is another thing.",
+)  # fmt: skip

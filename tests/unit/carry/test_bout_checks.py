@@ -317,3 +317,29 @@ def test_an_alarm_in_a_column_that_is_not_read_is_told() -> None:
     assert notice.message == 'the column comments says "chest pain", "dizzy"'
     denied = replace(ROW, extra={"comments": "no chest pain, not dizzy"})
     assert bout_checks(denied, SWUNG, SETTINGS) == ()
+
+
+@pytest.mark.parametrize(
+    ("column", "cell"),
+    [("numbness", "left hand"), ("dizziness", "yes"), ("dizzy_(y/n)", "y"), ("numb", "x"),
+     ("chest_pain", "1"), ("numbness_left_hand", "TRUE"), ("pins_and_needles", "3"),
+     ("shortness_of_breath", "numb too"), ("tingling/numbness", "after the turn")],
+)  # fmt: skip
+def test_a_column_that_an_alarm_word_names_is_told(column: str, cell: str) -> None:
+    (notice,) = bout_checks(replace(ROW, extra={column: cell}), SWUNG, SETTINGS)
+    assert (notice.code, notice.severity) == (NOTED, "check")
+    assert notice.message == f'the column {column} says "{cell}"'
+    for no in ("", "no", "No.", "0", "-", "none", "n", "FALSE", "0/10", "no dizziness", "n/a"):
+        assert bout_checks(replace(ROW, extra={column: no}), SWUNG, SETTINGS) == ()
+
+
+@pytest.mark.parametrize(
+    "column", ["headache_tablets", "no_dizziness", "history_of_vertigo", "chest", "surface", "_"]
+)
+def test_a_column_of_another_thing_is_no_alarm(column: str) -> None:
+    assert bout_checks(replace(ROW, extra={column: "yes"}), SWUNG, SETTINGS) == ()
+
+
+def test_a_long_cell_of_an_alarm_is_cut() -> None:
+    (notice,) = bout_checks(replace(ROW, extra={"numbness": "hand " * 99}), SWUNG, SETTINGS)
+    assert len(notice.message) < 110
