@@ -231,7 +231,10 @@ def _notices(visit: Visit, index: int, yaw: Kept, finding: str) -> tuple[Notice,
         *small_notices(yaw.baseline_deg, _least_deg(visit, yaw.used)),
         *baseline_notices(visit, yaw.used, YAW),
         *pace,
-        *(more_notices(yaw.estimate, pace) if not is_small(visit, yaw) else ()),
+        *(
+            more_notices(yaw.estimate, pace, visit.bouts[index].row.bout)
+            if not is_small(visit, yaw) else ()
+        ),
         *motion_notices(
             visit, index, yaw.used, found.estimate.value if found else float("nan"),
             floor_deg(visit.bouts[index]),

@@ -78,7 +78,7 @@ def _apart(
     sides: Sequence[Side],
 ) -> tuple[Notice, ...]:
     """Tell where the free walks' arms differ too much, or none was of like pace."""
-    apart = _arms_apart(visit, free, sides)
+    apart, where = _arms_apart(visit, free, sides), visit.bouts[index].row.bout
     if like is not None:
         like = [k for k in like if any(visit.means[k, SWING, side] for side in apart or sides)]
     shares = [arm.estimate for arm in arms if arm.side in sides and np.isfinite(arm.estimate.value)]
@@ -90,7 +90,7 @@ def _apart(
             f"at {visit.paces[index].speed_mps:.2f} m/s"
         )
         code = ARMS_APART if apart else ARMS_UNLIKE
-        return (Notice(code, said, severity="check" if is_check else "note"),)
+        return (Notice(code, said, where=where, severity="check" if is_check else "note"),)
     if not apart:
         return ()
     ranges = (f"{side} {min(arm.values()):.0f} to {max(arm.values()):.0f} deg"
@@ -98,10 +98,10 @@ def _apart(
     said = f"the arms swung very differently in the free walks ({', '.join(ranges)})"
     if like:
         then = ": the carry's arms are read against the free walks of like pace alone"
-        return (Notice(ARMS_APART, f"{said}{then}"),)
+        return (Notice(ARMS_APART, f"{said}{then}", where=where),)
     then = ": the carry's share of their mean may be too high or too low. Name the free walks of " \
         "like pace in the column `baseline` of the bouts sheet"  # fmt: skip
-    return (Notice(ARMS_APART, f"{said}{then}", severity="check"),)
+    return (Notice(ARMS_APART, f"{said}{then}", where=where, severity="check"),)
 
 
 def _free_sides(visit: Visit, index: int) -> list[Side]:

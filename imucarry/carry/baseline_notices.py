@@ -166,7 +166,7 @@ def motion_notices(
     return tuple(found)
 
 
-def more_notices(kept: Estimate, told: Sequence[Notice]) -> tuple[Notice, ...]:
+def more_notices(kept: Estimate, told: Sequence[Notice], bout: str) -> tuple[Notice, ...]:
     """Tell where a carry turned the trunk clearly more than the free walks did.
 
     Nothing where its pace is `told` to explain it.
@@ -177,7 +177,7 @@ def more_notices(kept: Estimate, told: Sequence[Notice]) -> tuple[Notice, ...]:
         f"the trunk turned more than in the free walks ({kept.value:.0f} %), which no load is "
         "expected to bring: check the pace and the fit of the chest strap"
     )
-    return (Notice(MORE_THAN_FREE, said, severity="check"),)
+    return (Notice(MORE_THAN_FREE, said, where=bout, severity="check"),)
 
 
 def phase_gap_deg(data: BoutData, free: Sequence[BoutData]) -> float:

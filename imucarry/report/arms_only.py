@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from imucarry.basics.records import SIDES, BoutResult, Estimate, SessionScores, Side
 from imucarry.basics.settings import Settings
-from imucarry.carry.baseline_moved import ARMS_APART
+from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.views import FindingView
@@ -31,14 +31,13 @@ def as_arms(
         return found
     kept, side = least
     code = FOUND[say.where_it_lies(kept, *limits)]
-    apart = _free_walks_apart(scores, bout) or (
-        code == "rotates" and yardstick_in_doubt(bout, side)  # the mean may make it look so
-    )
+    apart, unfair = _free_walks_apart(scores, bout), yardstick_in_doubt(bout, side)
     unlike = code == "rotates" and say_arms.moved_unlike_strides(bout)
-    code = "unclear" if apart or unlike else code
+    because = "free_walks_apart" if apart else _unfair(bout) if unfair else "unlike"
+    is_doubtful = apart or unfair or unlike
+    code = "unclear" if is_doubtful else code
     mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
-    because = "free_walks_apart" if apart else "unlike"
-    why = texts.ARM_LADDER[because] if apart or unlike else ""
+    why = texts.ARM_LADDER[because] if is_doubtful else ""
     interval = texts.CERTAINTY["arm_interval"].format(
         side=texts.SIDES[side],
         low=say.percent(kept.ci_low, limits),
@@ -51,6 +50,12 @@ def as_arms(
         certainty=interval + why,
         strip=kept_strip(kept, *limits),
     )
+
+
+def _unfair(bout: BoutResult) -> str:
+    """Why the free walks are no fair yardstick for a carry's arms."""
+    codes = {notice.code for notice in bout.comparison.notices}
+    return "no_like_walk" if ARMS_UNLIKE in codes else "free_walks_apart"
 
 
 def _free_walks_apart(scores: SessionScores, bout: BoutResult) -> bool:

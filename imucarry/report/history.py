@@ -97,7 +97,9 @@ def _row(
     """One condition at each visit; without `told` no error and no finding."""
     cells = tuple(_cell(found.get(place)) for place in places)
     first, last = found[min(found)], found[max(found)]
-    change = Cell(_signed(last.change, last.unit), _beside_change(first, last))
+    is_compared = not (first.in_doubt or last.in_doubt)
+    shown = _signed(last.change, last.unit) if is_compared else NONE
+    change = Cell(shown, _beside_change(first, last))
     before = (_since_last(found),) if len(places) > 2 else ()
     if not told:
         return TableRow(_condition(condition), (*cells, change, *before))
@@ -127,8 +129,8 @@ def _since_last(found: Mapping[int, HistoryRow]) -> Cell:
     change = last.value - before.value
     finding = change_finding(change, last.error)
     if before.in_doubt or last.in_doubt:
-        below = texts.HISTORY_FINDINGS["in_doubt"]
-    elif finding == "not_decidable":
+        return Cell(NONE, texts.HISTORY_FINDINGS["in_doubt"])
+    if finding == "not_decidable":
         below = words_visits.HISTORY_APART if lie_apart(before, last) else ""
     else:
         below = texts.HISTORY_FINDINGS[finding]

@@ -16,8 +16,8 @@ Spans = tuple[tuple[float, float], ...]
 def wrist_lacks(data: BoutData, side: Side) -> str:
     """Why the recording of a wrist leaves too few strides, as a reason code; "" where it does not.
 
-    Without samples in half of the bout the sensor was not recording; with them, but fewer that
-    can be used, samples were missing or stood still.
+    Without any sample in the bout the sensor was not recording; with some, it recorded less than
+    half of it; with half of them, but fewer that can be used, samples were missing or stood still.
     """
     arm = data.arms.get(side)
     duration_s = data.row.end_s - data.row.start_s
@@ -25,8 +25,10 @@ def wrist_lacks(data: BoutData, side: Side) -> str:
         return ""
     inside = (arm.time_s >= data.row.start_s) & (arm.time_s <= data.row.end_s)
     needed = evidence.WRIST_RECORDED_SHARE.value * duration_s * arm.rate_hz
-    if np.count_nonzero(inside) < needed:
+    if not inside.any():
         return "wrist_not_recording"
+    if np.count_nonzero(inside) < needed:
+        return "wrist_recorded_part"
     return "wrist_gaps" if np.count_nonzero(inside & arm.usable) < needed else ""
 
 

@@ -11,7 +11,7 @@ from imucarry.carry.bout_checks import early_stop
 from imucarry.carry.implements import implement_key
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 
-NOT_RECORDED = ("wrist_not_recording", "wrist_gaps")
+NOT_RECORDED = ("wrist_not_recording", "wrist_recorded_part", "wrist_gaps")
 """Reasons for a missing arm that lie in its sensor."""
 
 
@@ -41,9 +41,7 @@ def yardstick_in_doubt(bout: BoutResult, side: Side) -> bool:
 
 def arm_in_doubt(bout: BoutResult) -> bool:
     """Whether what a free arm kept is in doubt, because no free walk is a fair yardstick for it."""
-    return bout.data.trunk is not None and any(
-        role_of(bout, side) == "free" and yardstick_in_doubt(bout, side) for side in SIDES
-    )
+    return any(role_of(bout, side) == "free" and yardstick_in_doubt(bout, side) for side in SIDES)
 
 
 def on_ladder(rung: LadderRung, bout: BoutResult) -> bool:

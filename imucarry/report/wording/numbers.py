@@ -23,7 +23,13 @@ DIGITS: Final[dict[str, int]] = {
 BEFORE_UNIT: Final = re.compile(
     r"(?<=[0-9]) (?=(?:%|kg|deg|deg/s|m/s|m/s2|m|s|ms|Hz|ppm|steps/min)(?![\w/]))"
 )
-UNIT_NAMES: Final[dict[str, str]] = {"{steps}/min": "steps/min", "1": "", "%": "%", "kg.s": "kg·s"}
+UNIT_NAMES: Final[dict[str, str]] = {
+    "{steps}/min": "steps/min",
+    "{strides}": "",
+    "1": "",
+    "%": "%",
+    "kg.s": "kg·s",
+}
 
 
 def number(value: float, digits: int = 1) -> str:

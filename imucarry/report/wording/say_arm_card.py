@@ -9,6 +9,7 @@ from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores
 from imucarry.report.lookup import arm_share_of
 from imucarry.report.wording import say_arms
 from imucarry.report.wording import words_ladder as words
+from imucarry.report.wording.bout_runs import in_runs
 from imucarry.report.wording.free_arms import (
     counts,
     free_arm_bouts,
@@ -27,6 +28,8 @@ class ArmAt:
     load_kg: float
     kind: str
     shares_pct: tuple[float, ...]
+    bouts: tuple[str, ...] = ()
+    """Names of the bouts that lack the arm, of a load that is missing."""
 
 
 def arm_said(scores: SessionScores, rung: LadderRung) -> list[str]:
@@ -66,16 +69,20 @@ def arm_at_loads(scores: SessionScores, rung: LadderRung, side: Side) -> list[Ar
     strides, are left out. A load is missing where the arm was recorded in no bout that counts.
     """
     at: dict[float, list[BoutResult]] = {}
-    lacking: set[float] = set()
+    lacking: dict[float, list[str]] = {}
     for bout in free_arm_bouts(scores.bouts, rung, side):
         load = bout.data.row.load_kg
         unfit = side_in_doubt(scores, bout.data.row.bout) or say_arms.moved_unlike_strides(bout)
         if counts(bout, rung, side) and not unfit:
             at.setdefault(load, []).append(bout)
         elif not_recorded(bout, rung, side):
-            lacking.add(load)
+            lacking.setdefault(load, []).append(bout.data.row.bout)
     known = [_at(load, bouts, side, rung.threshold_pct) for load, bouts in at.items()]
-    missing = [ArmAt(load, "missing", ()) for load in lacking - at.keys()]
+    missing = [
+        ArmAt(load, "missing", (), tuple(bouts))
+        for load, bouts in lacking.items()
+        if load not in at
+    ]
     return sorted([*known, *missing], key=lambda item: item.load_kg)
 
 
@@ -109,7 +116,8 @@ def _load(item: ArmAt) -> str:
     """ "8 kg (83 to 88 %)": a load with its own share, or the least and the most of its bouts."""
     load = kilograms(item.load_kg)
     if not item.shares_pct:
-        return words.FREE_ARM["load_missing"].format(load=load)
+        key = "load_missing" if len(item.bouts) == 1 else "load_missing_more"
+        return words.FREE_ARM[key].format(load=load, bouts=anded(in_runs(item.bouts)))
     shares = [number(share, 0) for share in sorted(item.shares_pct)]
     span = shares[0] if shares[0] == shares[-1] else f"{shares[0]} to {shares[-1]}"
     return words.FREE_ARM["load"].format(load=load, shares=span)

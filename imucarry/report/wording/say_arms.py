@@ -73,7 +73,7 @@ def _arm_key(bout: BoutResult, side: Side, limits_pct: say.Limits) -> str:
     if bout.data.row.hold == "free":
         return "free"
     unlike = role == "free" and moved_unlike_strides(bout)
-    if role == "free" and not unlike and free_arms.arm_in_doubt(bout):
+    if role == "free" and not unlike and free_arms.yardstick_in_doubt(bout, side):
         return "doubt"
     where = say.where_it_lies(kept, *limits_pct) if role == "free" else ""
     fell = {"below": "reduced", "below_minimal": "minimal"}

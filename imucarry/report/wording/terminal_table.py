@@ -34,7 +34,7 @@ FOUND: Final = 2
 """The column of what was found of the rotation."""
 
 NOTED_FULLY, NOTED_SHORT, NOTED_BELOW = range(3)
-"""How pain and stops are told: "stopped, pain 3", "stopped", or in a line below the bouts."""
+"""How pain and stops are told: "stopped, pain 3", "stopped", or not in the row; the line below then tells all."""
 
 
 def plain(words: str) -> str:
@@ -70,7 +70,7 @@ def bout_lines(bouts: Sequence[BoutResult], in_doubt: Collection[str] = ()) -> l
     while noted and _over(rows) > 0 and told < NOTED_BELOW:
         told += 1
         rows = _fitted(_rows(shown, named_for, told))
-    if told == NOTED_BELOW:
+    if told != NOTED_FULLY:
         below += _below(f"{texts.TERMINAL_HEAD['noted']}: {noted}")
     rows = _marked(rows, shown, in_doubt)
     if _starred(bouts):

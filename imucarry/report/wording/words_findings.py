@@ -154,7 +154,7 @@ AIM_READINGS: Final[Words] = {
     "strength_turning": "For strength: the trunk kept turning; often it is held stiller under a "
     "load that is heavy for the person.",
     "endurance_kept": "For endurance: the trunk kept turning.",
-    "endurance_reduced": "For endurance: trunk rotation fell.",
+    "endurance_reduced": "For endurance: less trunk rotation than in the free walk.",
     "control_spread": "For control: more or less spread from stride to stride is called neither "
     "good nor bad.",
     "no_aim_kept": "No aim was given. For mobility: the trunk kept turning. For strength: it was "

@@ -127,7 +127,8 @@ FREE_ARM: Final = {
     "missing": "not measured at {loads}",
     "every": "every load: {loads}",
     "load": "{load} kg ({shares} %)",
-    "load_missing": "{load} kg",
+    "load_missing": "{load} kg (bout {bouts})",
+    "load_missing_more": "{load} kg (bouts {bouts})",
     "head": "free arm",
 }
 """What the free arm did at the loads that count, of its swing in the free walk."""

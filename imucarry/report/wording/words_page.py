@@ -140,6 +140,7 @@ ARM_LADDER: Final[Words] = {
     "and": " and ",
     "not_counted": " Not counted: {loads}.",
     "free_walks_apart": "; not clear: the free walks differ widely",
+    "no_like_walk": "; not clear: no free walk of like pace",
     "unlike": "; not clear: an arm moved, but not with the strides",
     "unlike_load": "{load} kg (the arm moved, but not with the strides)",
     "none_counts": "{hold}: whether the free {side} arm kept swinging is not known.",
@@ -259,5 +260,5 @@ HISTORY_FINDINGS: Final[Words] = {
     "decreased_more_than_error": "fell beyond the error",
     "within_error": "within the error",
     "not_decidable": "cannot be told",
-    "in_doubt": "in doubt",
+    "in_doubt": "not compared",
 }

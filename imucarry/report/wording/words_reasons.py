@@ -14,6 +14,7 @@ REASONS: Final[Words] = {
     "too_few_strides": "too few strides count",
     "few_strides": "too few strides count",
     "wrist_not_recording": "the wrist sensor was not recording",
+    "wrist_recorded_part": "the wrist sensor recorded less than half of the bout",
     "wrist_gaps": "the wrist sensor's samples are mostly missing or stand still",
     "no_walking": "no walking was found",
     "held_arm": "this arm held a load",

@@ -71,8 +71,8 @@ HISTORY_SINCE_LAST: Final = "change since the visit before"
 HISTORY_TEST_CORNER: Final = "when"
 HISTORY_APART: Final = "intervals lie apart"
 HISTORY_OF_ROWS: Final = (
-    "Each share is of the free walks that the bout's own row is compared with. In doubt: none of "
-    "them was of like pace. Carries in which the arm moved, but not with the strides, are left out."
+    "Each share is of the free walks that the bout's own row is compared with. Not compared: none "
+    "of them was of like pace. Carries in which the arm moved, but not with the strides, are left out."
 )
 HISTORY_NONE: Final = (
     "No carry of this visit was repeated at the same hold and load as at another visit."
@@ -120,7 +120,7 @@ SINCE: Final[Words] = {
     "one": "not clearly different",
     "other": "1 other not clearly different",
     "others": "{n} others not clearly different",
-    "doubt": "{carries} in doubt (no free walk of like pace)",
+    "doubt": "{carries} not compared between visits (no free walk of like pace)",
     "unknown": " How much visits differ by chance is not known.",
     "test": "{name} {value} deg now: {changes}.",
     "rose": "rose {changes}",

@@ -522,6 +522,7 @@ def test_arms_are_read_against_free_walks_of_like_pace_where_those_differ() -> N
         "are read against the free walks of like pace alone"
     )
     assert apart["fast"].severity == "check"
+    assert {name: notice.where for name, notice in apart.items()} == {name: name for name in apart}
     none = "no free walk of like pace for the arms: their share may be too"
     assert apart["fast"].message == f"{none} high. Record one at 1.90 m/s"
     assert apart["slower"].message == f"{none} low. Record one at 0.60 m/s"
@@ -553,7 +554,7 @@ def test_an_arm_read_against_one_walk_of_another_pace_is_a_check_where_it_matter
         with_pace(with_arm(walk("like", 9.0, at_s=3), swing_deg), 0.88, 1.15),
     )
     (notice,) = [n for n in found["c"].notices if n.code == "arm_walks_unlike"]
-    assert notice.severity == severity
+    assert (notice.severity, notice.where) == (severity, "c")
     assert notice.message == (
         f"no free walk of like pace for the arms: their share may be too {errs}. Record one at "
         f"{pace[0]:.2f} m/s"

@@ -209,7 +209,8 @@ def unrecorded(bout: BoutResult, share: float, *, usable: bool) -> BoutResult:
 @pytest.mark.parametrize(
     ("share", "usable", "because"),
     [
-        (0.1, False, "the wrist sensor was not recording"),
+        (0.0, False, "the wrist sensor was not recording"),
+        (0.1, False, "the wrist sensor recorded less than half of the bout"),
         (0.1, True, "the wrist sensor's samples are mostly missing or stand still"),
         (0.9, False, "too few strides count"),
     ],
@@ -225,6 +226,19 @@ def test_an_arm_that_its_sensor_did_not_record_is_told_as_such_in_row_and_card(
     arm_line = say_ladder.lines_of(told)[1]
     if share < 0.5:
         kept = "Free left arm: kept swinging at 8 kg (95 %) and 16 kg (90 %)"
-        assert arm_line == f"{kept}; not measured at 24 kg."
+        assert arm_line == f"{kept}; not measured at 24 kg (bout {bout.data.row.bout})."
     else:
         assert "24" not in arm_line
+
+
+def test_a_load_names_every_bout_that_lacks_the_arm(scores: SessionScores) -> None:
+    told = with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0})
+    last = next(b for b in told.bouts if b.data.row.load_kg == 24.0)
+    again = unrecorded(last, 0.1, usable=False)
+    twice = [
+        replace(again, data=replace(again.data, row=replace(again.data.row, bout=name)))
+        for name in ("7", "9")
+    ]
+    others = [b for b in told.bouts if b is not last]
+    line = say_ladder.lines_of(replace(told, bouts=(*others, *twice)))[1]
+    assert line.endswith("; not measured at 24 kg (bouts 7 and 9).")

@@ -21,6 +21,7 @@ from imucarry.report.assemble import assemble
 from imucarry.report.history import history_notes, history_tables
 from imucarry.report.page import render
 from imucarry.report.wording import terminal_lines, texts
+from imucarry.report.wording.numbers import NONE
 from imucarry.report.wording.say_visits import history_lines
 
 NAN = float("nan")
@@ -457,18 +458,21 @@ def test_an_arm_without_a_fair_free_walk_at_a_visit_is_in_doubt_and_neither_more
            for load in (16.0, 24.0)
            for place, value, finding in ((0, 30.0, "first"), (1, 69.0, "not_decidable"))
            ]  # fmt: skip
-    arm[3] = replace(arm[3], finding="in_doubt")
+    arm[1] = replace(arm[1], change=39.0)
+    arm[3] = replace(arm[3], change=39.0, finding="in_doubt")
     (line,) = history_lines(replace(HISTORY, rows=tuple(arm)))[1:]
     assert line.startswith(
         "Free arm's swing kept at the same load: side right 16 kg, 30 % at visit 1, 69 % now "
-        "(more); side right 24 kg in doubt (no free walk of like pace). How much"
+        "(more); side right 24 kg not compared between visits (no free walk of like pace). "
+        "How much"
     )
     (table,) = history_tables(replace(HISTORY, rows=tuple(arm)))
     cells = [[cell.below for cell in row.cells] for row in table.rows]
     assert cells == [
         ["25.0 to 35.0", "64.0 to 74.0", "intervals lie apart"],
-        ["25.0 to 35.0, in doubt", "64.0 to 74.0", "in doubt"],
+        ["25.0 to 35.0, not compared", "64.0 to 74.0", "not compared"],
     ]
+    assert [row.cells[-1].value for row in table.rows] == ["+39", NONE]
 
 
 def test_where_the_free_walks_differ_the_arms_are_told_in_degrees_too() -> None:
@@ -521,8 +525,8 @@ def test_the_arms_table_says_which_free_walks_it_shows() -> None:
     arms, kept_table = history_tables(History((FIRST, NOW), (*rows, *ROWS[:2])))[::-1]
     assert kept_table.notes == ()
     assert arms.notes == (
-        "Each share is of the free walks that the bout's own row is compared with. In doubt: none "
-        "of them was of like pace. Carries in which the arm moved, but not with the strides, are "
+        "Each share is of the free walks that the bout's own row is compared with. Not compared: "
+        "none of them was of like pace. Carries in which the arm moved, but not with the strides, are "
         "left out.",
     )
 
