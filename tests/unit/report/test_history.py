@@ -472,7 +472,7 @@ def test_an_arm_without_a_fair_free_walk_at_a_visit_is_in_doubt_and_neither_more
         ["25.0 to 35.0", "64.0 to 74.0", "intervals lie apart"],
         ["25.0 to 35.0, not compared", "64.0 to 74.0", "not compared"],
     ]
-    assert [row.cells[-1].value for row in table.rows] == ["+39", NONE]
+    assert [row.cells[-1].value for row in table.rows] == ["+39.0", NONE]
 
 
 def test_where_the_free_walks_differ_the_arms_are_told_in_degrees_too() -> None:
@@ -526,8 +526,8 @@ def test_the_arms_table_says_which_free_walks_it_shows() -> None:
     assert kept_table.notes == ()
     assert arms.notes == (
         "Each share is of the free walks that the bout's own row is compared with. Not compared: "
-        "none of them was of like pace. Carries in which the arm moved, but not with the strides, are "
-        "left out.",
+        "none of them was of like pace. Carries in which the arm moved, but not with the strides, "
+        "are left out.",
     )
 
 
