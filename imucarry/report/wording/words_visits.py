@@ -72,7 +72,8 @@ HISTORY_TEST_CORNER: Final = "when"
 HISTORY_APART: Final = "intervals lie apart"
 HISTORY_OF_ROWS: Final = (
     "Each share is of the free walks that the bout's own row is compared with. Not compared: none "
-    "of them was of like pace. Carries in which the arm moved, but not with the strides, are left out."
+    "of them was of like pace. Carries in which the arm moved, but not with the strides, are "
+    "left out."
 )
 HISTORY_NONE: Final = (
     "No carry of this visit was repeated at the same hold and load as at another visit."
