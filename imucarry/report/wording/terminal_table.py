@@ -34,7 +34,7 @@ FOUND: Final = 2
 """The column of what was found of the rotation."""
 
 NOTED_FULLY, NOTED_SHORT, NOTED_BELOW = range(3)
-"""How pain and stops are told: "stopped, pain 3", "stopped", or nothing; a line below then tells all."""
+"""Ways to tell pain and stops: "stopped, pain 3", "stopped", or nothing; a line below tells all."""
 
 
 def plain(words: str) -> str:
