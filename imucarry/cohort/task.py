@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import glob
 import hashlib
 import json
@@ -227,13 +228,21 @@ def _score_and_keep(task: Task, key: str) -> Outcome:
     except OutputError:
         raise
     except ImucarryError as error:
-        # What the system or a missing package refuses may be there in the next run.
-        lasting = not isinstance(error.__cause__, OSError | ImportError)
-        outcome = _failure(task, error, lasting=lasting)
+        outcome = _failure(task, error, lasting=not _may_pass(error.__cause__))
     if outcome.lasting:
         with plain_errors(task.out):
             _keep(task, key, outcome, files)
     return outcome
+
+
+def _may_pass(cause: BaseException | None) -> bool:
+    """Whether the machine refused what it may give in the next run, and no file is at fault.
+
+    A file that is not there, or no file, changes the key when it comes; damage has no number.
+    """
+    if isinstance(cause, OSError):
+        return cause.errno not in (None, errno.ENOENT, errno.EISDIR, errno.ENOTDIR)
+    return isinstance(cause, ImportError)
 
 
 def _failure(task: Task, error: ImucarryError, *, lasting: bool) -> Outcome:

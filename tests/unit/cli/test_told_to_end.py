@@ -24,8 +24,9 @@ def slow(folder):
     time.sleep(float(sys.argv[2]))
 
 demo.write_demo = slow
-if sys.argv[3] == "ignored":
-    signal.signal(signal.SIGHUP, signal.SIG_IGN)
+# Whatever started the tests may have been told to ignore these itself.
+signal.signal(signal.SIGINT, signal.default_int_handler)
+signal.signal(signal.SIGHUP, signal.SIG_IGN if sys.argv[3] == "ignored" else signal.SIG_DFL)
 from imucarry.cli import run
 run(["demo", sys.argv[1], "-q"])
 """

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import gzip
 import json
 from dataclasses import replace
 from pathlib import Path
@@ -106,18 +108,26 @@ def test_a_named_recording_of_any_ending_counts_by_what_is_in_it(task: Task) -> 
     assert session_key(task.folder, task.settings) != key
 
 
-@pytest.mark.parametrize("cause", [OSError("the share hiccuped"), ImportError("no such package")])
+@pytest.mark.parametrize(
+    ("cause", "lasts"),
+    [
+        (OSError(errno.EIO, "the share hiccuped"), False),
+        (ImportError("no such package"), False),
+        (FileNotFoundError(errno.ENOENT, "no such file"), True),
+        (gzip.BadGzipFile("damaged"), True),
+    ],
+)
 def test_what_the_machine_refused_is_tried_again(
-    task: Task, monkeypatch: pytest.MonkeyPatch, cause: Exception
+    task: Task, monkeypatch: pytest.MonkeyPatch, cause: Exception, lasts: bool
 ) -> None:
     def refused(*_: object) -> None:
         raise UnknownFormatError("cannot be read", file="chest.csv") from cause
 
     monkeypatch.setattr(imucarry.api, "score_session", refused)
     failed = do_task(task)
-    assert (failed.error, failed.lasting) == ("UnknownFormatError", False)
+    assert (failed.error, failed.lasting) == ("UnknownFormatError", lasts)
     monkeypatch.undo()
-    assert do_task(task).error == ""
+    assert do_task(task).kept == lasts
 
 
 def test_an_earlier_result_goes_when_the_session_fails(task: Task) -> None:
