@@ -96,6 +96,7 @@ def fill_closed_streams() -> None:
     """Open the null device for what is closed; else files opened later would take its place."""
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:
+            # Open as long as the process is, so in no `with` block.
             setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
 
 
