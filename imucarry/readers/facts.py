@@ -13,10 +13,17 @@ from imucarry.basics.records import ColumnReading, FileReading, IndexRanges, Not
 from imucarry.basics.words import counted
 from imucarry.readers.parts import Part, RawStream
 from imucarry.readers.resample import Grid
+from imucarry.readers.runs import merged_ranges
 from imucarry.readers.units import Unit
 
 # Of what is odd about times and rows: what may put bouts in the wrong place, or is a defect.
 TO_CHECK = ("clock_set_back", "first_rows_left_out", "fill_rows")
+_AT_END = {
+    "acc": "the accelerations are at the end of the sensor's range: step times and tilt may be "
+    "less exact; rotation rests on the gyroscope",
+    "gyr": "the turning rates are at the end of the sensor's range; strides that this touches are "
+    "left out",
+}
 
 
 def file_reading(
@@ -24,13 +31,13 @@ def file_reading(
     streams: Sequence[RawStream],
     grid: Grid,
     units: Mapping[str, Unit],
-    clipped: IndexRanges,
+    clipped: Mapping[str, IndexRanges],
     rest: tuple[float, float, float] | None,
 ) -> FileReading:
     """Describe one file of a sensor."""
     mine = [stream for stream in streams if stream.file == part.table.file] or list(streams)
     times = mine[0].times
-    n_clipped = sum(last - first for first, last in clipped)
+    ends = merged_ranges([run for runs in clipped.values() for run in runs])
     return FileReading(
         file=part.table.file,
         sha256=part.table.hashes[0][1],
@@ -44,7 +51,7 @@ def file_reading(
         n_gaps_bridged=grid.n_bridged,
         n_gaps=len(grid.gaps),
         longest_gap_s=grid.longest_gap_s,
-        clipped_frac=n_clipped / grid.time_s.size,
+        clipped_frac=_frac(ends, grid),
         rest_acc_mps2=rest,
         notices=part.table.notices,
     )
@@ -111,7 +118,7 @@ def notices_of(
     parts: Sequence[Part],
     streams: Sequence[RawStream],
     grid: Grid,
-    clipped: IndexRanges,
+    clipped: Mapping[str, IndexRanges],
     held: IndexRanges,
     file: str,
 ) -> list[Notice]:
@@ -133,11 +140,10 @@ def notices_of(
             f" that this touches are left out{_if_hour(parts, grid.longest_gap_s)}"
         )
         notices.append(Notice("gaps", message, file=file, severity="check"))
-    if clipped:
-        n_clipped = sum(last - first for first, last in clipped)
-        share = 100.0 * n_clipped / grid.time_s.size
-        message = f"{share:.2g} % of the samples are at the end of the sensor's range"
-        notices.append(Notice("clipped", message, file=file, severity="check"))
+    for kind, ranges in clipped.items():
+        if ranges:
+            message = f"{100.0 * _frac(ranges, grid):.2g} % of {_AT_END[kind]}"
+            notices.append(Notice("clipped", message, file=file, severity="check"))
     if held:
         message = (
             f"values were held {counted(len(held), 'time')} amid motion, as by a sleeping sensor or"
@@ -145,6 +151,10 @@ def notices_of(
         )
         notices.append(Notice("held_values", message, file=file, severity="check"))
     return notices
+
+
+def _frac(ranges: IndexRanges, grid: Grid) -> float:
+    return sum(last - first for first, last in ranges) / grid.time_s.size
 
 
 def _if_hour(parts: Sequence[Part], gap_s: float) -> str:

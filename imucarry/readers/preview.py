@@ -123,7 +123,7 @@ def _both(
     part: Part, acc: RawStream, gyr: RawStream, settings: ReaderSettings, entry: SensorEntry
 ) -> tuple[FileReading, tuple[str, ...], dict[str, Unit]]:
     grid, units, more = gridded(acc, gyr, entry, settings)
-    clipped = clipped_ranges((acc, gyr), [size for *_, size in units.values()], grid)
+    clipped = {s.kind: clipped_ranges(s, units[s.kind][2], grid) for s in (acc, gyr)}
     held = held_samples(grid.acc, grid.gyr, grid.period_s)
     rest = rest_acceleration(grid.acc, grid.gyr, grid.period_s)
     reading = file_reading(part, (acc, gyr), grid, units, clipped, rest)

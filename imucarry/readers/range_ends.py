@@ -13,29 +13,26 @@ from imucarry.readers.resample import Grid
 from imucarry.readers.runs import merged_ranges, runs_of
 
 
-def clipped_ranges(streams: Sequence[RawStream], sizes: Sequence[float], grid: Grid) -> IndexRanges:
+def clipped_ranges(stream: RawStream, size: float, grid: Grid) -> IndexRanges:
     """Return where an axis stands at its extreme for three samples or more, on the grid.
 
     It is looked for in the samples as written: between them the grid blurs a plateau.
 
     Parameters
     ----------
-    streams : sequence of RawStream
-    sizes : sequence of float
-        The size of one written unit of each stream in m/s^2 or rad/s.
+    stream : RawStream
+    size : float
+        The size of one written unit in m/s^2 or rad/s.
     grid : Grid
     """
-    ranges: list[tuple[int, int]] = []
-    for stream, size in zip(streams, sizes, strict=True):
-        acc = stream.kind == "acc"
-        least = evidence.CLIP_LEAST_ACC_MPS2 if acc else evidence.CLIP_LEAST_GYR_RADPS
-        if stream.largest * size < least.value:
-            continue
-        runs = clipped_runs(stream.values, least.value / size)
-        if stream.times.time_s is not grid.time_s:
-            runs = [_on_grid(stream.times.time_s, run, grid.time_s) for run in runs]
-        ranges += runs
-    return merged_ranges([run for run in ranges if run[1] > run[0]])
+    acc = stream.kind == "acc"
+    least = evidence.CLIP_LEAST_ACC_MPS2 if acc else evidence.CLIP_LEAST_GYR_RADPS
+    if stream.largest * size < least.value:
+        return ()
+    runs = clipped_runs(stream.values, least.value / size)
+    if stream.times.time_s is not grid.time_s:
+        runs = [_on_grid(stream.times.time_s, run, grid.time_s) for run in runs]
+    return merged_ranges([run for run in runs if run[1] > run[0]])
 
 
 def clipped_runs(values: FloatArray, least: float) -> list[tuple[int, int]]:

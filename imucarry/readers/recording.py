@@ -259,7 +259,7 @@ def _as_recording(
     notices: list[Notice],
 ) -> Recording:
     file = streams[0].file
-    clipped = clipped_ranges(streams, [size for *_, size in units.values()], grid)
+    clipped = {s.kind: clipped_ranges(s, units[s.kind][2], grid) for s in streams}
     held = held_samples(grid.acc, grid.gyr, grid.period_s)
     rest = rest_acceleration(grid.acc, grid.gyr, grid.period_s)
     gaps = merged_ranges([*grid.gaps, *held])
@@ -272,7 +272,8 @@ def _as_recording(
         acc_mps2=grid.acc,
         gyr_radps=grid.gyr,
         gaps=gaps,
-        clipped=clipped,
+        acc_clipped=clipped["acc"],
+        gyr_clipped=clipped["gyr"],
         up=entry.up,
         out=entry.out,
         clock_is_given=not np.isnan(entry.clock_offset_s),

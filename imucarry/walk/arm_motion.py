@@ -46,7 +46,7 @@ def arm_motion(
         gyr_world_radps=rates,
         acc_world_mps2=acc,
         usable=~in_ranges(recording.gaps, part),
-        clipped=in_ranges(recording.clipped, part),
+        clipped=in_ranges(recording.gyr_clipped, part),
         down_sensor=_down_sensor(recording.up),
         rest_down_sensor=rest_down,
         rest_s=rest_s,

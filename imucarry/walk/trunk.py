@@ -76,7 +76,7 @@ def trunk_motion(
         lean_rad=angles[inside, 1],
         pitch_rad=angles[inside, 2],
         usable=~in_ranges(recording.gaps, padded)[inside],
-        clipped=in_ranges(recording.clipped, padded)[inside],
+        clipped=in_ranges(recording.gyr_clipped, padded)[inside],
         levelled_in=frame.levelled_in,
         heading_drift_sd_radps=orientation.bias_sd_radps,
     )

@@ -39,7 +39,8 @@ def cut(recording: Recording, end_s: float) -> Recording:
         acc_mps2=recording.acc_mps2[:n].copy(),
         gyr_radps=recording.gyr_radps[:n].copy(),
         gaps=tuple(gap for gap in recording.gaps if gap[1] <= n),
-        clipped=tuple(part for part in recording.clipped if part[1] <= n),
+        acc_clipped=tuple(part for part in recording.acc_clipped if part[1] <= n),
+        gyr_clipped=tuple(part for part in recording.gyr_clipped if part[1] <= n),
     )
 
 

@@ -73,8 +73,8 @@ class Recording:
     gyr_radps : ndarray, shape (N, 3) [rad/s]
     gaps : index ranges
         Samples that were filled across a gap too long to bridge silently.
-    clipped : index ranges
-        Samples at the end of a sensor's range.
+    acc_clipped, gyr_clipped : index ranges
+        Samples at the end of the accelerometer's or the gyroscope's range.
     up, out : str
         Sensor axis that points up / away from the body ("+x", "-z"), "" if unknown.
     clock_is_given : bool
@@ -93,7 +93,8 @@ class Recording:
     acc_mps2: FloatArray
     gyr_radps: FloatArray
     gaps: IndexRanges = ()
-    clipped: IndexRanges = ()
+    acc_clipped: IndexRanges = ()
+    gyr_clipped: IndexRanges = ()
     up: str = ""
     out: str = ""
     clock_is_given: bool = False

@@ -76,6 +76,7 @@ class TrunkMotion:
     usable : ndarray of bool, shape (N,)
         False where a long gap was filled.
     clipped : ndarray of bool, shape (N,)
+        The gyroscope stands at the end of its range.
     levelled_in : str
         As in `BodyFrame`.
     heading_drift_sd_radps : float [rad/s]
@@ -127,6 +128,7 @@ class ArmMotion:
     acc_world_mps2 : ndarray, shape (N, 3) [m/s^2]
         Acceleration without gravity in world axes.
     usable, clipped : ndarray of bool, shape (N,)
+        As in `TrunkMotion`.
     down_sensor : tuple of float or None
         Sensor axis that points down the hanging forearm, where the session states it.
     rest_down_sensor : ndarray, shape (R, 3)

@@ -172,9 +172,10 @@ def _notices(
 def _contradiction(recording: Recording, unexplained_radps: float) -> tuple[Notice, ...]:
     """Tell of rates that do not belong to the accelerometer's gravity.
 
-    Where the sensor's range cuts the rates off, that is known and told already.
+    Where the sensor's range cuts either off, that is known and told already.
     """
-    clipped = sum(stop - start for start, stop in recording.clipped)
+    ends = (*recording.acc_clipped, *recording.gyr_clipped)
+    clipped = sum(stop - start for start, stop in ends)
     cut_off = clipped > evidence.CLIPPED_FRAC.value * recording.time_s.size
     drift_degps = unexplained_radps * DEG_PER_RAD
     if cut_off or drift_degps < evidence.CONTRADICTION_DEGPS.value:

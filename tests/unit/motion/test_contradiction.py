@@ -68,4 +68,4 @@ def test_samples_at_the_end_of_the_range_are_told_otherwise() -> None:
     wrong = replace(recording, gyr_radps=recording.gyr_radps @ WRONG["x and y exchanged"].T)
     assert told(recording) == []
     assert told(wrong) == ["chest"]
-    assert told(replace(wrong, clipped=((500, 510),))) == []
+    assert told(replace(wrong, gyr_clipped=((500, 510),))) == []

@@ -47,7 +47,7 @@ def test_plain_file(write_layout: Writer, motion: Motion) -> None:
     ]  # fmt: skip
     assert {column.unit for column in reading.columns[1:4]} == {"m/s^2"}
     assert "gravity" in reading.columns[1].rule
-    assert recording.gaps == recording.clipped == ()
+    assert recording.gaps == recording.acc_clipped == recording.gyr_clipped == ()
 
 
 def test_accelerometer_and_gyroscope_in_two_files_at_two_rates(write_columns: Writer) -> None:
@@ -383,11 +383,26 @@ def test_clipping_is_flagged(write_columns: Writer) -> None:
         [write_columns("chest.csv", columns_of(replace(motion, gyr=gyr)))], "chest"
     )
     hit = np.zeros(1000, dtype=bool)
-    for first, last in recording.clipped:
+    assert recording.acc_clipped == ()
+    for first, last in recording.gyr_clipped:
         hit[first:last] = True
     np.testing.assert_array_equal(hit, np.abs(motion.gyr[:, 1]) >= 2.182)
     assert recording.readings[0].clipped_frac == pytest.approx(hit.mean())
     assert "clipped" in codes(recording)
+
+
+def test_what_the_accelerometer_cut_off_is_kept_apart(write_columns: Writer) -> None:
+    motion = invented_motion(1000)
+    acc = motion.acc.copy()
+    acc[:, 2] += 12.0 * np.sin(2.0 * np.pi * 1.8 * motion.time_s)
+    whole, acc[:, 2] = acc[:, 2].copy(), np.minimum(acc[:, 2], 19.6)
+    path = write_columns("chest.csv", columns_of(replace(motion, acc=acc)))
+    recording = read_recording([path], "chest")
+    hit = sum(last - first for first, last in recording.acc_clipped)
+    assert hit == np.count_nonzero(whole >= 19.6)
+    assert recording.gyr_clipped == ()
+    (told,) = (n.message for n in recording.notices if n.code == "clipped")
+    assert told.startswith(f"{hit / 10.0:.2g} % of the accelerations")
 
 
 def test_sleeping_sensor_is_a_gap(write_columns: Writer) -> None:

@@ -113,7 +113,12 @@ def test_window_gaps_and_clipping_fall_on_their_samples():
     recording, orientation = record(
         "chest", thorax_quat(level, level, level), np.zeros((level.size, 3)), walk.time_s, MOUNT
     )
-    marked = replace(recording, gaps=((250, 270), (2000, 2100)), clipped=((300, 301),))
+    marked = replace(
+        recording,
+        gaps=((250, 270), (2000, 2100)),
+        acc_clipped=((260, 310),),
+        gyr_clipped=((300, 301),),
+    )
     trunk = trunk_motion(marked, orientation, frame_of(MOUNT), Window(2.0, 6.0), SETTINGS)
     assert trunk.time_s[0] == 2.0
     assert trunk.time_s.size == 4 * RATE_HZ
