@@ -48,6 +48,7 @@ from imucarry.walk.arms import free_plane, stride_swing
 from imucarry.walk.bout_rows import timed_rows
 from imucarry.walk.bouts import none_found
 from imucarry.walk.coverage import check_covered
+from imucarry.walk.loose import check_loose
 from imucarry.walk.moved import check_moved
 from imucarry.walk.not_in_sheet import check_forgotten
 from imucarry.walk.placement import chest_frame
@@ -271,6 +272,7 @@ def _all_notices(
     found += check_worn(bouts, sensors, settings.walk)
     found += check_moved(bouts, sensors)
     found += check_turned_alike(bouts)
+    found += check_loose(bouts)
     for result in results:
         found += [*result.data.contacts.notices, *result.notices]
     return tuple(dict.fromkeys(found))

@@ -262,3 +262,41 @@ WAYS_BACK_LEAST_FRAC = Evidence(
     why="Where such walks are as many as this part of the bouts, the person walked back after the "
     "carries: nobody forgets every other bout. It is then only noted.",
 )
+SHAKE_LOW_STRIDES = Evidence(
+    key="worn.shake_low_strides",
+    value=3.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A trunk turns once a stride and a little at two and three times that; above this many "
+    "times a stride it hardly turns by itself.",
+)
+SHAKE_HIGH_HZ = Evidence(
+    key="worn.shake_high_hz",
+    value=7.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Below the ringing of soft tissue (8 to 15 Hz), which is taken out of the angles; a loose "
+    "strap is slower.",
+)
+SHAKE_LEAST_DEG = Evidence(
+    key="worn.shake_least_deg",
+    value=0.5,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A tight sensor at the lower back shakes by 0.2 to 0.4 deg (53 open recordings of walks, "
+    "Voisard et al. 2023); from here on the range of a small rotation grows by a degree and more.",
+)
+SHAKE_LEAST_FRAC = Evidence(
+    key="worn.shake_least_frac",
+    value=0.15,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Of the rotation in the stride's rhythm: less does not change a finding.",
+)
+SHAKE_LEAST_CONTACTS = Evidence(
+    key="worn.shake_least_contacts",
+    value=8,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Some four strides, so that one jolt does not speak for a strap.",
+)

@@ -60,6 +60,7 @@ def test_a_trial_as_a_user_would_bring_it(trials, tmp_path, name):
     inside = (strides.start_s < turn_s[1] - 0.3) & (strides.end_s > turn_s[0] + 0.3)
     assert not strides.kept_yaw[inside].any()
     assert strides.kept_yaw.sum() >= 8
+    assert "chest_loose" not in {notice.code for notice in scores.notices}
 
 
 def test_the_sensors_axes_are_told_from_the_walk(trials):
