@@ -33,6 +33,7 @@ OF_BOUTS: Final = (
     "yaw_near_floor",
     "side_unclear",
     "pitch_departs",
+    "chest_loose",
     "two_to_one",
     "few_strides_for_variability",
 )

@@ -27,12 +27,11 @@ def _outside(bouts: Sequence[BoutData], sensor: SensorResult) -> list[Notice]:
     early = [bout.row.bout for bout in bouts if bout.row.start_s < first_s - most_s]
     late = [bout.row.bout for bout in bouts if bout.row.end_s > last_s + most_s]
     placement = sensor.recording.placement
-    name = placement.replace("_", " ")
     ends = ((early, f"begins at {first_s:.0f} s"), (late, f"ends at {last_s:.0f} s"))
     return [
         Notice(
             code="sensor_not_recording",
-            message=f"The {name} sensor's recording {when}: it lacks part or all of "
+            message=f"The recording {when}: it lacks part or all of "
             f"{'bout' if len(named) == 1 else 'bouts'} {', '.join(named)}.",
             where=placement,
             severity="check",

@@ -25,24 +25,21 @@ def check_loose(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
     at 8 to 15 Hz. What turns between these belongs to the strap, and the range of a
     stride grows by some three times its root mean square.
     """
-    loose = [bout.row.bout for bout in bouts if _shakes(bout.trunk, bout.contacts)]
-    if not loose:
-        return ()
-    named = f"bout{'s' if len(loose) > 1 else ''} {', '.join(loose)}"
-    message = (
-        f"The chest sensor shakes several times a step, as on a loose strap, in "
-        f"{'all bouts' if 1 < len(loose) == len(bouts) else named}: the rotation reads too large. "
-        "Fasten the strap and repeat."
-    )
-    return (Notice(code="chest_loose", message=message, where="chest", severity="check"),)
-
-
-def _shakes(trunk: TrunkMotion | None, contacts: Contacts) -> bool:
-    if trunk is None:
-        return False
-    shake_deg, turn_deg = shake_and_turn_deg(trunk, contacts)
-    least_deg = max(evidence.SHAKE_LEAST_DEG.value, evidence.SHAKE_LEAST_FRAC.value * turn_deg)
-    return shake_deg >= least_deg
+    found = []
+    for bout in bouts:
+        if bout.trunk is None:
+            continue
+        shake_deg, turn_deg = shake_and_turn_deg(bout.trunk, bout.contacts)
+        least_deg = max(evidence.SHAKE_LEAST_DEG.value, evidence.SHAKE_LEAST_FRAC.value * turn_deg)
+        if shake_deg >= least_deg:
+            message = (
+                f"the chest sensor shakes by {shake_deg:.1f} deg several times a step, as on a "
+                "loose strap: the rotation reads too large; fasten the strap and repeat"
+            )
+            found.append(
+                Notice(code="chest_loose", message=message, where=bout.row.bout, severity="check")
+            )
+    return tuple(found)
 
 
 def shake_and_turn_deg(trunk: TrunkMotion, contacts: Contacts) -> tuple[float, float]:

@@ -44,4 +44,4 @@ def test_a_sensor_that_was_off_is_told(start_s: float, end_s: float, said: list[
     found = check_covered(BOUTS, [sensor(start_s, end_s)])
     assert [notice.code for notice in found] == ["sensor_not_recording"] * len(said)
     assert all(words in notice.message for words, notice in zip(said, found, strict=True))
-    assert all(notice.message.startswith("The left wrist sensor's") for notice in found)
+    assert all((n.where, n.message[:14]) == ("left_wrist", "The recording ") for n in found)
