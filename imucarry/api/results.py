@@ -13,9 +13,9 @@ from imucarry.basics.records import SessionScores
 from imucarry.outputs import RUN_FILE, claim, staged
 from imucarry.provenance import json_text, run_record
 from imucarry.tables import package
-from imucarry.tables.build import BUILDERS, extra_columns
+from imucarry.tables.build import extra_columns
 from imucarry.tables.columns import Table
-from imucarry.tables.schema import TABLES
+from imucarry.tables.schema import TABLES, VISITS
 from imucarry.tables.text import csv_text
 
 PAGE_FILE = "report.html"
@@ -103,8 +103,8 @@ def session_files(scored: ScoredSession, page: PageOptions) -> dict[str, bytes]:
     from imucarry.report.page import render
 
     result = scored.result
-    tables = _present_tables(result)
-    files = {table.file: _table_bytes(table, result) for table in tables}
+    tables = _present_tables(scored)
+    files = {table.file: _table_bytes(table, scored) for table in tables}
     files[PACKAGE_FILE] = _package_bytes(tables, files, result)
     html = render(
         result,
@@ -143,7 +143,7 @@ def write_parquet(scored: ScoredSession, folder: Path) -> list[str]:
         If the extra ``parquet`` is not installed.
     """
     names = []
-    for table in _present_tables(scored.result):
+    for table in _present_tables(scored):
         name = f"{table.name}.parquet"
         try:
             scored.table(table.name).to_parquet(folder / name, index=False)
@@ -153,17 +153,18 @@ def write_parquet(scored: ScoredSession, folder: Path) -> list[str]:
     return names
 
 
-def _present_tables(result: SessionScores) -> list[Table]:
-    """Return the tables of this session; shoulder tests only where it has any."""
-    return [table for table in TABLES if table.name != "retest" or result.session.rom]
+def _present_tables(scored: ScoredSession) -> list[Table]:
+    """Return the tables of this session; shoulder tests and visits only where it has any."""
+    tables = [table for table in TABLES if table.name != "retest" or scored.result.session.rom]
+    return [*tables, VISITS] if scored.history else tables
 
 
 def _extra(table: Table, result: SessionScores) -> list[str]:
     return extra_columns(result) if table.name == "bout_summary" else []
 
 
-def _table_bytes(table: Table, result: SessionScores) -> bytes:
-    return csv_text(table, BUILDERS[table.name](result), _extra(table, result)).encode()
+def _table_bytes(table: Table, scored: ScoredSession) -> bytes:
+    return csv_text(table, scored.columns(table.name), _extra(table, scored.result)).encode()
 
 
 def _package_bytes(

@@ -16,8 +16,8 @@ from imucarry.carry.earlier import History, over_weeks
 from imucarry.carry.visits import current_visit, read_visit
 from imucarry.pipeline import Progress, run
 from imucarry.readers.session import read_session
-from imucarry.tables.build import BUILDERS, renamed_columns
-from imucarry.tables.schema import TABLE
+from imucarry.tables.build import BUILDERS, Columns, renamed_columns, visits
+from imucarry.tables.schema import TABLE, VISITS
 
 
 @dataclass(frozen=True, slots=True, repr=False, eq=False)
@@ -79,6 +79,11 @@ class ScoredSession:
         """One row a shoulder test and side."""
         return self.table("retest")
 
+    @property
+    def visits(self) -> pd.DataFrame:
+        """One row a measure in one condition at one visit; none without earlier visits."""
+        return self.table("visits")
+
     def table(self, name: str) -> pd.DataFrame:
         """Return one output table by its name, such as ``"strides"``.
 
@@ -93,7 +98,7 @@ class ScoredSession:
         """
         if name not in TABLE:
             raise KeyError(f"there is no table {name!r}; known: {', '.join(TABLE)}")
-        frame = pd.DataFrame(BUILDERS[name](self.result))
+        frame = pd.DataFrame(self.columns(name))
         columns = {column.name: column for column in TABLE[name].columns}
         types = {c: columns[c].dtype if c in columns else "str" for c in map(str, frame)}
         frame = frame.astype(types)
@@ -103,6 +108,12 @@ class ScoredSession:
             "meanings": {c: column.meaning for c, column in columns.items()},
         }
         return frame
+
+    def columns(self, name: str) -> Columns:
+        """Return one output table as plain columns, by its name."""
+        if name == VISITS.name:
+            return visits(self.result, self.history)
+        return BUILDERS[name](self.result)
 
 
 def score_session(

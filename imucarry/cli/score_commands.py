@@ -93,7 +93,7 @@ def _print_json(scored: ScoredSession, files: tuple[str, ...], speaker: Console)
     from imucarry.provenance import json_text
     from imucarry.tables.documents import score_document
 
-    speaker.result(json_text(score_document(scored.result, files)).rstrip("\n"))
+    speaker.result(json_text(score_document(scored.result, files, scored.history)).rstrip("\n"))
 
 
 def _print_short(scored: ScoredSession, out: str, speaker: Console, *, anonymous: bool) -> None:

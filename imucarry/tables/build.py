@@ -16,8 +16,17 @@ from imucarry.basics.records import (
     Score,
     SessionScores,
 )
+from imucarry.carry.earlier import History
 from imucarry.tables.columns import Table
-from imucarry.tables.schema import BOUT_SUMMARY, CONTACTS, LADDER, RETEST, SCORES, STRIDES
+from imucarry.tables.schema import (
+    BOUT_SUMMARY,
+    CONTACTS,
+    LADDER,
+    RETEST,
+    SCORES,
+    STRIDES,
+    VISITS,
+)
 from imucarry.tables.text import carried_names, safe_text
 
 Columns = dict[str, list[Any]]
@@ -263,6 +272,27 @@ def _from_records(scores: SessionScores, records: Sequence[Any], table: Table) -
     return _with_who(scores, columns)
 
 
+def visits(scores: SessionScores, history: History | None) -> Columns:
+    """Return ``visits.csv``: one measure in one condition at one visit a row; none without."""
+    rows = history.rows if history else ()
+    who: Columns = {
+        "participant": [scores.session.participant] * len(rows),
+        "visit": [row.place + 1 for row in rows],
+        "date": [_date_of(history, row.place) for row in rows] if history else [],
+    }
+    named = {
+        column.name: [getattr(row, column.name) for row in rows]
+        for column in VISITS.columns
+        if column.name not in who
+    }
+    return {column.name: {**who, **named}[column.name] for column in VISITS.columns}
+
+
+def _date_of(history: History, place: int) -> str:
+    date = history.visits[place].date
+    return date.isoformat() if date else ""
+
+
 BUILDERS: dict[str, Callable[[SessionScores], Columns]] = {
     "strides": strides,
     "contacts": contacts,
@@ -271,7 +301,7 @@ BUILDERS: dict[str, Callable[[SessionScores], Columns]] = {
     "ladder": ladder,
     "retest": retest,
 }
-"""One builder a table, by the table's name."""
+"""One builder a table of a session, by the table's name."""
 
 
 def is_empty(value: Any) -> bool:

@@ -12,26 +12,30 @@ from typing import TYPE_CHECKING, Any
 from imucarry.basics.evidence import Evidence
 from imucarry.basics.records import Notice, RetestFinding, SessionScores
 from imucarry.readers.preview import FilePreview
-from imucarry.tables.build import BUILDERS, is_empty
+from imucarry.tables.build import BUILDERS, is_empty, visits
 from imucarry.tables.columns import Column, Table
-from imucarry.tables.schema import BOUT_SUMMARY, LADDER, RETEST
+from imucarry.tables.schema import BOUT_SUMMARY, LADDER, RETEST, VISITS
 
 if TYPE_CHECKING:
     from imucarry.carry.agreement import Agreement
+    from imucarry.carry.earlier import History
 
 Document = dict[str, Any]
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
-def score_document(result: SessionScores, files: Sequence[str]) -> Document:
-    """Return the document of ``score --json``."""
+def score_document(
+    result: SessionScores, files: Sequence[str], history: History | None = None
+) -> Document:
+    """Return the document of ``score --json``; its ``visits`` are empty without a history."""
     return {
         "participant": result.session.participant,
         "session": result.session.session,
         "bouts": _rows(BUILDERS["bout_summary"](result)),
         "ladder": _rows(BUILDERS["ladder"](result)),
         "retest": _rows(BUILDERS["retest"](result)),
+        "visits": _rows(visits(result, history)),
         "notices": [asdict(notice) for notice in result.notices],
         "files": list(files),
     }
@@ -130,6 +134,7 @@ def score_schema() -> Document:
             "bouts": _rows_schema(BOUT_SUMMARY),
             "ladder": _rows_schema(LADDER),
             "retest": _rows_schema(RETEST),
+            "visits": _rows_schema(VISITS),
             "notices": _notices_schema(),
             "files": {"type": "array", "items": _TEXT},
         },

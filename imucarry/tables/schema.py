@@ -168,6 +168,14 @@ SCORES = Table(
     ("participant", "session", "bout", "measure", "side"),
 )
 
+CHANGES = (
+    "first",
+    "increased_more_than_error",
+    "decreased_more_than_error",
+    "within_error",
+    "not_decidable",
+    "in_doubt",
+)
 FINDINGS = ("rotates", "reduced", "minimal", "unclear", "no_baseline", "not_measured")
 
 
@@ -281,6 +289,34 @@ RETEST = Table(
     ("participant", "session", "test", "side"),
 )
 
+VISITS = Table(
+    "visits",
+    "One measure or shoulder test in one condition at one visit, where two visits have it",
+    (
+        text("participant", "Participant code as the session names it.", required=True),
+        count("visit", "Place of the visit among those compared, from 1, oldest first."),
+        text("session", "Code of that visit.", required=True),
+        text("date", "Date of that visit, where it is known."),
+        text("measure", "Measure, or the name of a shoulder test.", required=True),
+        text("side", "Side of the body, or none.", required=True),
+        text("hold", "How the weight was held; empty for a shoulder test."),
+        text("loaded_side", "Side that carried."),
+        given("load_kg", "kg", "Weight carried.", 2),
+        text("implement", "Thing that was carried."),
+        number("value", "", "The value, in the unit of the row."),
+        text("unit", "UCUM code."),
+        number("ci_low", "", "Lower 95 % limit; empty where several bouts were averaged."),
+        number("ci_high", "", "Upper 95 % limit; empty where several bouts were averaged."),
+        count("n_bouts", "Bouts averaged; 0 for a shoulder test."),
+        number("change", "", "Against the first visit that has the condition."),
+        number("error", "", "Least change between visits that is not error (95 %), where known."),
+        text("error_source", "Where the error comes from."),
+        text("finding", "Finding code.", CHANGES, required=True),
+    ),
+    ("measure", "side", "hold", "loaded_side", "load_kg", "implement", "visit"),
+)
+"""Written only beside earlier visits, so none of a session's own tables."""
+
 TABLES = (STRIDES, CONTACTS, SCORES, BOUT_SUMMARY, LADDER, RETEST)
-TABLE = {table.name: table for table in TABLES}
-"""The same by name."""
+TABLE = {table.name: table for table in (*TABLES, VISITS)}
+"""The same, and the one over visits, by name."""

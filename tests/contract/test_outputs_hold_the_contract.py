@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from imucarry.carry.earlier import HISTORY_FINDINGS
 from imucarry.measures.columns import COLUMN_NAMES
 from imucarry.measures.table import MEASURES
 from imucarry.tables.columns import Table
@@ -15,6 +16,7 @@ from imucarry.tables.schema import (
     RETEST,
     SCORES,
     STRIDES,
+    TABLE,
     TABLES,
 )
 
@@ -96,3 +98,9 @@ def test_every_measured_stride_column_is_written() -> None:
 
 def test_tables_are_all_named_here() -> None:
     assert TABLES == (STRIDES, CONTACTS, SCORES, BOUT_SUMMARY, LADDER, RETEST)
+    assert list(TABLE) == [*(table.name for table in TABLES), "visits"]
+
+
+def test_every_change_between_visits_is_a_choice_of_the_column() -> None:
+    (finding,) = (column for column in TABLE["visits"].columns if column.name == "finding")
+    assert finding.choices == tuple(HISTORY_FINDINGS)

@@ -7,6 +7,8 @@ import re
 import shutil
 from pathlib import Path
 
+import pandas as pd
+import pytest
 from command_line import imucarry
 
 
@@ -51,3 +53,32 @@ def test_the_same_visit_and_a_folder_named_twice_are_told(
     notices = json.loads((out / "run.json").read_text())["notices"]
     codes = [notice["code"] for notice in notices]
     assert codes.count("earlier_given_twice") == codes.count("same_recording") == 1
+
+
+def test_visits_are_a_table_too(visit: Path, results: Path, tmp_path: Path) -> None:
+    from frictionless import Package
+
+    assert not (results / "visits.csv").exists()
+    now, out = tmp_path / "now", tmp_path / "out"
+    shutil.copytree(visit, now)
+    toml = (now / "session.toml").read_text()
+    (now / "session.toml").write_text(re.sub(r"(?m)^date = .*$", "date = 2031-01-01", toml))
+    done = imucarry("score", now, "--out", out, "--earlier", results, "--json")
+    assert done.returncode == 0, done.stderr
+    assert Package(str(out / "datapackage.json")).validate().valid
+    rows = pd.read_csv(out / "visits.csv")
+    assert set(rows.visit) == {1, 2}
+    assert set(rows.date[rows.visit == 2]) == {"2031-01-01"}
+    assert json.loads(done.stdout)["visits"][0]["measure"] == rows.measure[0]
+    # The rows of one condition differ by what they say has changed.
+    pairs = rows.groupby(["measure", "side", "hold", "load_kg"], dropna=False)
+    changed = pairs["value"].last() - pairs["value"].first()
+    assert pairs["change"].last().to_numpy() == pytest.approx(changed.to_numpy(), abs=2e-4)
+    kept = pd.read_csv(out / "bout_summary.csv").query("hold == 'rack'").set_index("load_kg")
+    carry = rows.query("measure == 'yaw_kept' and hold == 'rack' and visit == 2")
+    pd.testing.assert_series_equal(
+        carry.set_index("load_kg")["value"], kept["yaw_kept_pct"], check_names=False, atol=1e-3
+    )
+    # Without an earlier visit the table goes.
+    assert imucarry("score", now, "--out", out).returncode == 0
+    assert not (out / "visits.csv").exists()
