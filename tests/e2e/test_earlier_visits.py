@@ -73,12 +73,10 @@ def test_visits_are_a_table_too(visit: Path, results: Path, tmp_path: Path) -> N
     # The rows of one condition differ by what they say has changed.
     pairs = rows.groupby(["measure", "side", "hold", "load_kg"], dropna=False)
     changed = pairs["value"].last() - pairs["value"].first()
-    assert pairs["change"].last().to_numpy() == pytest.approx(changed.to_numpy(), abs=2e-4)
+    assert pairs["change"].last().to_numpy() == pytest.approx(changed.to_numpy(), abs=0.02)
     kept = pd.read_csv(out / "bout_summary.csv").query("hold == 'rack'").set_index("load_kg")
     carry = rows.query("measure == 'yaw_kept' and hold == 'rack' and visit == 2")
-    pd.testing.assert_series_equal(
-        carry.set_index("load_kg")["value"], kept["yaw_kept_pct"], check_names=False, atol=1e-3
-    )
+    assert carry.set_index("load_kg")["value"].to_dict() == kept["yaw_kept_pct"].to_dict()
     # Without an earlier visit the table goes.
     assert imucarry("score", now, "--out", out).returncode == 0
     assert not (out / "visits.csv").exists()
