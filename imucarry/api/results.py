@@ -37,6 +37,8 @@ class PageOptions:
         Also write ``report.pdf``, figures for papers, the tables as Parquet.
     earlier : tuple of str or Path
         Result folders of earlier visits of the same participant.
+    reliability : str or Path, optional
+        ``reliability.csv`` of a study that was measured alike: how much visits differ by chance.
     """
 
     title: str = ""
@@ -45,6 +47,7 @@ class PageOptions:
     figures: bool = False
     parquet: bool = False
     earlier: tuple[str | Path, ...] = ()
+    reliability: str | Path | None = None
 
 
 def write_scores(
@@ -84,9 +87,10 @@ def write_scores(
         If `source` is not there.
     """
     options = page or PageOptions()
-    inputs = [*inputs_of(scored, source), *(Path(folder) for folder in options.earlier)]
+    beside = (*options.earlier, *([options.reliability] if options.reliability else []))
+    inputs = [*inputs_of(scored, source), *map(Path, beside)]
     folder = claim(Path(out), inputs=inputs, force=force, command="score")
-    scored = beside_earlier(scored, options.earlier)
+    scored = beside_earlier(scored, options.earlier, options.reliability)
     with staged(folder) as aside:
         files = session_files(scored, options)
         for name, content in files.items():

@@ -13,7 +13,7 @@ from imucarry.basics.errors import SessionError
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import Settings, settings_from
 from imucarry.carry.earlier import History, over_weeks
-from imucarry.carry.visits import current_visit, read_visit
+from imucarry.carry.visits import current_visit, read_reliability, read_visit
 from imucarry.pipeline import Progress, run
 from imucarry.readers.session import read_session
 from imucarry.tables.build import BUILDERS, Columns, renamed_columns, visits
@@ -160,7 +160,11 @@ def score_session(
     return ScoredSession(scored, chosen, file, source=Path(path).absolute())
 
 
-def beside_earlier(scored: ScoredSession, folders: Sequence[str | Path]) -> ScoredSession:
+def beside_earlier(
+    scored: ScoredSession,
+    folders: Sequence[str | Path],
+    reliability: str | Path | None = None,
+) -> ScoredSession:
     """Set a visit among earlier visits of the same participant.
 
     Parameters
@@ -169,6 +173,9 @@ def beside_earlier(scored: ScoredSession, folders: Sequence[str | Path]) -> Scor
     folders : sequence of str or Path
         Their result folders; without any, `scored` is returned as it is. One that is named
         twice counts once, and results of this same visit are left out: both are told.
+    reliability : str or Path, optional
+        ``reliability.csv`` of a study that was measured alike. It says how much visits differ
+        by chance; without it no change of a carry is called more than that.
 
     Returns
     -------
@@ -183,7 +190,9 @@ def beside_earlier(scored: ScoredSession, folders: Sequence[str | Path]) -> Scor
     if not folders or scored.history is not None:
         return scored
     paths, told = _other_visits(scored.result, folders)
-    history = over_weeks(scored.result, paths, scored.settings.carry) if paths else None
+    rows = () if reliability is None else read_reliability(Path(reliability))
+    settings = scored.settings.carry
+    history = over_weeks(scored.result, paths, settings, reliability=rows) if paths else None
     found = (*scored.result.notices, *told, *(history.notices if history else ()))
     notices = tuple(dict.fromkeys(found))  # asked twice where no other visit is left
     return replace(scored, result=replace(scored.result, notices=notices), history=history)

@@ -9,8 +9,11 @@ from pathlib import Path
 
 import numpy as np
 
+from imucarry.basics.evidence.carry import BETWEEN_WALK_CV_PCT
+from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.basics.settings import CarrySettings
+from imucarry.basics.statistics import normal_quantile
 from imucarry.carry.alike_names import alike_implements, alike_tests
 from imucarry.carry.earlier_notices import history_notices, moved_free_walks
 from imucarry.carry.retest import ROUNDING_DEG
@@ -44,7 +47,8 @@ class HistoryRow:
     ``change`` is against the first visit that has the condition; ``error`` is the
     smallest change between visits that is not error (95 %), NaN where not known;
     ``finding`` is a key of ``HISTORY_FINDINGS``. ``place`` counts the visits in their
-    order from 0. ``span_low`` and ``span_high`` hold the intervals of all its bouts.
+    order from 0. ``span_low`` and ``span_high`` hold the intervals of all its bouts, those in
+    degrees widened by how much walks of one day differ.
     ``in_doubt`` is a free arm's share that has no fair free walk.
     """
 
@@ -129,14 +133,16 @@ def over_weeks(
     visits = alike_tests(alike_implements(by_date([*given, current_visit(result)])))
     return History(
         visits,
-        compare_visits(visits, reliability),
+        compare_visits(visits, reliability, settings.between_walk_cv_pct),
         history_notices(visits, settings),
         moved_free_walks(visits, settings),
     )
 
 
 def compare_visits(
-    visits: Sequence[Visit], reliability: Sequence[Row] = ()
+    visits: Sequence[Visit],
+    reliability: Sequence[Row] = (),
+    between_walk_cv_pct: float = BETWEEN_WALK_CV_PCT.value,
 ) -> tuple[HistoryRow, ...]:
     """Follow rotation, swing and shoulder tests from visit to visit.
 
@@ -146,6 +152,8 @@ def compare_visits(
         Of one participant, in the order in which they are to stand: oldest first.
     reliability : sequence of rows, optional
         As in `over_weeks`.
+    between_walk_cv_pct : float [%]
+        How much walks of one day differ: an interval in degrees is of the strides alone.
 
     Returns
     -------
@@ -162,7 +170,8 @@ def compare_visits(
     cells: dict[Key, list[HistoryRow]] = {}
     published = _published_errors(visits)
     for place, visit in enumerate(map(by_own_walks, visits)):
-        for key, row in (*_bout_rows(visit, reliability), *_test_rows(visit, published)):
+        bouts = _bout_rows(visit, reliability, between_walk_cv_pct / 100.0)
+        for key, row in (*bouts, *_test_rows(visit, published)):
             cells.setdefault(key, []).append(replace(row, place=place))
     followed = [rows for _, rows in sorted(cells.items()) if len(rows) > 1]
     return tuple(row for rows in followed for row in _against_first(rows))
@@ -193,7 +202,9 @@ def change_finding(change: float, error: float) -> str:
 # --- bouts ------------------------------------------------------------------------
 
 
-def _bout_rows(visit: Visit, reliability: Sequence[Row]) -> list[tuple[Key, HistoryRow]]:
+def _bout_rows(
+    visit: Visit, reliability: Sequence[Row], walk_cv: float
+) -> list[tuple[Key, HistoryRow]]:
     """One row for each measure and condition of a visit."""
     groups: dict[Key, list[Row]] = {}
     for row in visit.bouts:
@@ -210,14 +221,15 @@ def _bout_rows(visit: Visit, reliability: Sequence[Row]) -> list[tuple[Key, Hist
             there = [row for row in rows if math.isfinite(number(row, item.column))]
             if there:
                 key = (item.measure, item.side, *condition)
-                found.append((key, _bout_row(item, there, visit.session, reliability)))
+                found.append((key, _bout_row(item, there, visit.session, reliability, walk_cv)))
     return found
 
 
 def _bout_row(
-    item: Followed, rows: Sequence[Row], session: str, reliability: Sequence[Row]
+    item: Followed, rows: Sequence[Row], session: str, reliability: Sequence[Row], walk_cv: float
 ) -> HistoryRow:
     one = rows[0]
+    spans = [_span(item, row, walk_cv) for row in rows]
     single = len(rows) == 1
     error, source = between_visit_error(item, one, reliability)
     return HistoryRow(
@@ -236,10 +248,19 @@ def _bout_row(
         error=error,
         error_source=source,
         # NaN where any bout has no interval.
-        span_low=float(np.min([number(row, item.low) for row in rows])),
-        span_high=float(np.max([number(row, item.high) for row in rows])),
+        span_low=float(np.min([low for low, _ in spans])),
+        span_high=float(np.max([high for _, high in spans])),
         in_doubt=item.measure == "arm_swing_kept" and any(in_doubt(r, item.side) for r in rows),
     )
+
+
+def _span(item: Followed, row: Row, walk_cv: float) -> tuple[float, float]:
+    """Return a bout's interval; in degrees with the variance of walks of one day added."""
+    value, low, high = (number(row, name) for name in (item.column, item.low, item.high))
+    if item.unit != "deg":
+        return low, high
+    walks = normal_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value) * walk_cv * value
+    return value - math.hypot(value - low, walks), value + math.hypot(high - value, walks)
 
 
 def hold_of(row: Row) -> str:

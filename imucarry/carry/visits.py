@@ -13,6 +13,7 @@ from typing import Any
 
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import SIDES, RetestFinding, RomReading, SessionScores
+from imucarry.basics.words import without_case
 from imucarry.carry.kept import find_score
 from imucarry.carry.retest import published_error
 from imucarry.carry.rom_words import done_alike, read_design
@@ -181,7 +182,8 @@ def _rows_if_there(file: Path) -> tuple[Row, ...]:
     return _read_rows(file) if file.exists() else ()
 
 
-def _read_rows(file: Path) -> tuple[Row, ...]:
+def _read_rows(file: Path, column: str = "participant") -> tuple[Row, ...]:
+    """Read a table that has a column."""
     try:
         text = file.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
@@ -189,9 +191,9 @@ def _read_rows(file: Path) -> tuple[Row, ...]:
             f"cannot be read as results of an earlier visit: {error}", file=file.name
         ) from error
     reader = csv.DictReader(text.splitlines())
-    if "participant" not in (reader.fieldnames or ()):
+    if column not in (reader.fieldnames or ()):
         raise SessionError(
-            "has no column participant: name the output folder of an earlier run", file=file.name
+            f"has no column {column}: name what an earlier run wrote", file=file.name
         )
     return tuple(reader)
 
@@ -280,18 +282,37 @@ def _test_row(found: RetestFinding, readings: Sequence[RomReading]) -> Row:
 
 
 def between_visit_error(item: Followed, bout: Row, reliability: Sequence[Row]) -> tuple[float, str]:
-    """Return MDC95 between visits of the same measure and condition, and its source."""
+    """Return MDC95 between visits of the same measure and condition, and its source.
+
+    Where the study's people changed from their first visit to their second, that is added:
+    a person may change as they did.
+    """
     matching = [
         row
         for row in reliability
         if word(row, "design") == "between_visit"
         and (word(row, "measure"), word(row, "side")) == (item.measure, item.side)
-        and all(word(row, name) == word(bout, name) for name in ("hold", "loaded_side"))
+        and all(without_case(word(row, n)) == without_case(word(bout, n)) for n in CONDITION)
+        and word(row, "perturbed") in ("", "none")
         and abs(number(row, "load_kg") - number(bout, "load_kg")) < 5e-4  # tables: 3 digits
         and math.isfinite(number(row, "mdc95"))
     ]
     if not matching:
         return NAN, ""
-    worst = max(matching, key=lambda row: number(row, "mdc95"))
-    people = f"{number(worst, 'n_participants'):.0f}"
-    return number(worst, "mdc95"), f"between visits, {people} participants"
+    row = max(matching, key=lambda row: number(row, "mdc95"))
+    error, source = number(row, "mdc95"), f"{number(row, 'n_participants'):.0f} participants"
+    if word(row, "systematic") == "true":
+        error += abs(number(row, "order_effect"))
+        source += ", who changed from visit to visit"
+    return error, f"between visits, {source}"
+
+
+def read_reliability(file: Path) -> tuple[Row, ...]:
+    """Read the ``reliability.csv`` of a study.
+
+    Raises
+    ------
+    SessionError
+        If it is none, as where its column ``mdc95`` is not there.
+    """
+    return _read_rows(file, "mdc95")

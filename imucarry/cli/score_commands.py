@@ -43,6 +43,13 @@ if TYPE_CHECKING:
     metavar="DIR",
     help="Results of an earlier visit of the same participant; may be repeated.",
 )
+@click.option(
+    "--reliability",
+    type=click.Path(exists=True, dir_okay=False),
+    metavar="FILE",
+    help="With --earlier: reliability.csv of a study that was measured alike, which says how much "
+    "visits differ by chance.",
+)
 @as_json
 @speaking
 def score(
@@ -56,6 +63,7 @@ def score(
     figures: bool,
     parquet: bool,
     earlier: tuple[str, ...],
+    reliability: str | None,
     json_wanted: bool,
     quiet: bool,
     verbose: bool,
@@ -72,15 +80,23 @@ def score(
     from imucarry.api import PageOptions, score_session, write_scores
     from imucarry.api.session import beside_earlier
 
+    if reliability and not earlier:
+        raise click.UsageError("--reliability is for comparing visits: name them with --earlier")
     speaker = console(quiet, verbose)
     bar = ProgressLine(speaker, "bouts")
     try:
         scored = score_session(session, settings_path, progress=bar)
     finally:
         bar.end()
-    scored = beside_earlier(scored, earlier)
+    scored = beside_earlier(scored, earlier, reliability)
     options = PageOptions(
-        title=title, anonymous=anonymous, pdf=pdf, figures=figures, parquet=parquet, earlier=earlier
+        title=title,
+        anonymous=anonymous,
+        pdf=pdf,
+        figures=figures,
+        parquet=parquet,
+        earlier=earlier,
+        reliability=reliability,
     )
     files = write_scores(scored, out, force=force, page=options)
     if json_wanted:

@@ -19,7 +19,7 @@ from imucarry.carry.alike_names import alike_implements
 from imucarry.carry.earlier import HISTORY_FINDINGS, HistoryRow, compare_visits, over_weeks
 from imucarry.carry.earlier_notices import history_notices, moved_free_walks
 from imucarry.carry.retest import compare_tests
-from imucarry.carry.visits import Visit, by_date, read_visit
+from imucarry.carry.visits import Visit, by_date, read_reliability, read_visit
 
 BOUT = {
     "participant": "P1", "hold": "suitcase", "loaded_side": "right", "load_kg": "8.00",
@@ -357,3 +357,43 @@ def test_what_arms_are_compared_by_is_read_from_the_folder_of_an_earlier_visit(
     assert found.date == dt.date(2026, 2, 1)
     assert [row["value"] for row in found.matched_arms] == ["97.0"]
     assert found.checks == (("arm_unlike_strides", "3"),)
+
+
+def in_degrees(session: str, low: float, value: float, high: float) -> Visit:
+    cells = {"sternum_yaw_range_deg": value, "sternum_yaw_range_ci_low_deg": low,
+             "sternum_yaw_range_ci_high_deg": high}  # fmt: skip
+    return Visit(session, ({**BOUT, "session": session, **cells},))
+
+
+def test_intervals_in_degrees_hold_how_much_walks_of_one_day_differ() -> None:
+    visits = [in_degrees("1", 9.5, 10.0, 10.5), in_degrees("2", 11.0, 11.5, 12.0)]
+    first, last = compare_visits(visits, between_walk_cv_pct=7.0)
+    assert (first.ci_low, first.ci_high) == (9.5, 10.5)
+    half = math.hypot(0.5, 1.959964 * 0.7)
+    assert (first.span_low, first.span_high) == pytest.approx((10.0 - half, 10.0 + half))
+    assert first.span_high > last.span_low
+    alike = compare_visits(visits, between_walk_cv_pct=0.0)
+    assert alike[0].span_high < alike[1].span_low
+
+
+def test_the_error_of_another_implement_or_of_elastic_is_not_taken() -> None:
+    for other in ({"implement": "kettlebell"}, {"perturbed": "elastic"}):
+        rows = compare_visits([visit("1", 60.0), visit("2", 95.0)], [{**ERROR, **other}])
+        assert rows[1].finding == "not_decidable"
+
+
+def test_what_a_whole_study_changed_by_is_no_persons_change() -> None:
+    moved = {**ERROR, "order_effect": "-12.0", "systematic": "true"}
+    rows = compare_visits([visit("1", 60.0), visit("2", 80.0)], [moved])
+    assert (rows[1].error, rows[1].finding) == (27.0, "within_error")
+    assert "who changed from visit to visit" in rows[1].error_source
+
+
+def test_reliability_is_read_from_a_studys_table(tmp_path: Path) -> None:
+    table = tmp_path / "reliability.csv"
+    table.write_text(",".join(ERROR) + "\n" + ",".join(ERROR.values()) + "\n", encoding="utf-8")
+    rows = compare_visits([visit("1", 60.0), visit("2", 80.0)], read_reliability(table))
+    assert rows[1].finding == "increased_more_than_error"
+    table.write_text("participant,measure\nP1,yaw_kept\n", encoding="utf-8")
+    with pytest.raises(SessionError, match="has no column mdc95"):
+        read_reliability(table)
