@@ -18,7 +18,7 @@ from imucarry.report.lookup import all_scores, in_runs
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_retest, texts
 from imucarry.report.wording.implements import NamedFor, several_implements
-from imucarry.report.wording.numbers import beside, decimals, number, quantity, unit_name
+from imucarry.report.wording.numbers import beside, decimals, number, quantity, signed, unit_name
 
 SHARES = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Measures that are held against the lines at which rotation or swing is called less."""
@@ -222,7 +222,7 @@ def retest_table(scores: SessionScores) -> Table | None:
             (
                 Cell(number(found.before_deg)),
                 Cell(number(found.after_deg)),
-                Cell(number(found.change_deg, say_retest.retest_digits(found))),
+                Cell(signed(found.change_deg, say_retest.retest_digits(found))),
                 Cell(
                     number(found.error_deg, say_retest.retest_digits(found)),
                     say_retest.positioning(found),

@@ -131,7 +131,7 @@ def nice_ticks(low: float, high: float, at_most: int) -> tuple[Tick, ...]:
     step = next(s * decade for s in (1.0, 2.0, 5.0, 10.0) if s * decade >= rough * (1 - 1e-9))
     values = np.arange(np.ceil(low / step - 1e-9), np.floor(high / step + 1e-9) + 1) * step
     digits = max(0, -int(np.floor(np.log10(step) + 1e-9)))
-    return tuple((float(v), f"{v + 0.0:.{digits}f}") for v in values)
+    return tuple((float(v), f"{v + 0.0:.{digits}f}".replace("-", "\u2212")) for v in values)
 
 
 def span_of(values: Sequence[FloatArray], *, include: float | None = None) -> tuple[float, float]:

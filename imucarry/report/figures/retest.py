@@ -1,22 +1,30 @@
-"""Shoulder tests before and after, with the error bar of the test."""
+"""Shoulder tests before and after, over the bands of their errors."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
 import numpy as np
 
-from imucarry.basics.records import RetestFinding
-from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, whisker_x
+from imucarry.basics.records import FloatArray, RetestFinding
+from imucarry.report.figures.chart import Chart, Mark, Panel, band, dots, rule
 from imucarry.report.wording import say_retest, texts
-from imucarry.report.wording.numbers import number
+from imucarry.report.wording.numbers import number, signed
 
-ROW_HEIGHT = 36.0
+ROW_HEIGHT: Final = 36.0
+ERROR_HALF: Final = 0.16
+"""How far the band of an error reaches above and below the middle of its row."""
+
+POSITIONING_HALF: Final = 0.07
+LEAST_REACH_DEG: Final = 5.0
+AIR: Final = 1.3
+"""How much farther than the largest change or error the axis reaches: none lies at the frame."""
 
 
 def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
-    """Change of each test and side over the bars of its errors; None without a change."""
+    """Change of each test and side over the bands of its errors; None without a change."""
     changes = np.array([found.change_deg for found in findings], dtype=float)
     if not np.isfinite(changes).any():
         return None
@@ -40,8 +48,15 @@ def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
         caption=words["caption"] + two,
         panels=(panel,),
         x_label=words["x"],
-        x_range=span_of([changes, errors, -errors, np.zeros(1)]),
+        x_range=_about_zero([changes, errors.ravel()]),
     )
+
+
+def _about_zero(values: Sequence[FloatArray]) -> tuple[float, float]:
+    """A range as far to both sides of 0, so that a change is seen against no change."""
+    largest = float(np.nanmax(np.abs(np.concatenate([*values, np.zeros(1)]))))
+    reach = max(AIR * largest, LEAST_REACH_DEG)
+    return -reach, reach
 
 
 def _name(found: RetestFinding) -> str:
@@ -53,17 +68,19 @@ def _name(found: RetestFinding) -> str:
 
 
 def _row(found: RetestFinding, level: float) -> list[Mark]:
-    """The bars of one test and its diamond, which is hollow without a bar."""
+    """The bands of one test and its diamond, which is hollow without a band."""
     marks: list[Mark] = []
-    for style, label, size in (
-        ("limit", "positioning", found.positioning_deg),
-        ("free", "error", found.error_deg),
+    for style, label, size, half in (
+        ("torso_band", "positioning", found.positioning_deg, POSITIONING_HALF),
+        ("free_band", "error", found.error_deg, ERROR_HALF),
     ):
         if np.isfinite(size):
-            marks.append(whisker_x(style, level, -size, size, texts.LEGEND[label]))
+            ends = np.full(2, level)
+            reach = np.array([-size, size])
+            marks.append(band(style, reach, ends - half, ends + half, texts.LEGEND[label]))
     style, label = ("mean", "change") if marks else ("mean_open", "change_open")
     at = np.array([found.change_deg]), np.array([level])
-    hover = [f"{_name(found)}: {number(found.change_deg)} deg"]
+    hover = [f"{_name(found)}: {signed(found.change_deg)} deg"]
     return [*marks, dots(style, *at, texts.LEGEND[label], hover)]
 
 

@@ -8,6 +8,9 @@ from collections.abc import Sequence
 from typing import Final
 
 NONE: Final = "–"  # noqa: RUF001 - the dash is meant
+MINUS: Final = "\u2212"
+"""The minus sign of a change that is read as a number: a hyphen is shorter, and breaks a line."""
+
 MOST_DIGITS: Final = 6
 DIGITS: Final[dict[str, int]] = {
     "deg": 1,
@@ -38,6 +41,18 @@ def number(value: float, digits: int = 1) -> str:
         return NONE
     shown = f"{value:.{digits}f}"
     return shown[1:] if float(shown) == 0 and shown.startswith("-") else shown
+
+
+def with_minus(shown: str) -> str:
+    """A number as shown, with a minus sign in place of the hyphen."""
+    return MINUS + shown[1:] if shown.startswith("-") else shown
+
+
+def signed(value: float, digits: int = 1) -> str:
+    """A change: "+11.8", "0.0", and with a minus sign where it fell."""
+    shown = number(value, digits)
+    rose = value > 0 and math.isfinite(value) and float(shown) != 0.0
+    return f"+{shown}" if rose else with_minus(shown)
 
 
 def beside(value: float, limits: Sequence[float], least: int = 0) -> str:

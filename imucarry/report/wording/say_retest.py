@@ -17,7 +17,7 @@ from imucarry.carry.retest import (
 )
 from imucarry.carry.rom_sittings import bouts_between
 from imucarry.report.wording import texts, words_visits
-from imucarry.report.wording.numbers import number
+from imucarry.report.wording.numbers import number, signed
 from imucarry.report.wording.say import sentence_case
 
 BEYOND_ERROR: Final = ("increased_more_than_error", "decreased_more_than_error")
@@ -95,8 +95,7 @@ def _template(found: RetestFinding) -> str:
 
 
 def _signed(found: RetestFinding) -> str:
-    sign = "+" if found.change_deg > 0 else ""
-    return sign + number(found.change_deg, retest_digits(found))
+    return signed(found.change_deg, retest_digits(found))
 
 
 def retest_lines(findings: Sequence[RetestFinding]) -> list[str]:
@@ -156,45 +155,91 @@ def _short_name(found: RetestFinding) -> str:
 
 
 def retest_short(findings: Sequence[RetestFinding]) -> str:
-    """How many tests changed by more than their error, which, and which cannot be told.
+    """How many tests changed by more than their error, which, and which cannot be judged.
 
-    "" without tests. A change that only the scatter of its repeats is smaller than is told
-    with both errors, and not counted.
+    "" without tests. A single test that can be judged has its value in place of a count. A
+    change that only the scatter of its repeats is smaller than is told with both errors, and
+    not counted.
     """
-    if not findings:
-        return ""
-    words = words_visits.RETEST_SHORT
-    beyond = [found for found in findings if counts_as_changed(found)]
-    unknown = sorted(
-        (found for found in findings if found.finding == "not_decidable"),
-        key=lambda found: -abs(found.change_deg) if math.isfinite(found.change_deg) else 0.0,
-    )
-    names = _few([_unknown(found) for found in unknown])
-    kind = _kind(len(findings), len(beyond), len(unknown)) or ("some" if beyond else "none")
-    if kind == "none" and len(unknown) == len(findings):
-        kind = "all_unknown"
-    is_one = kind in ("some", "none") and len(findings) - len(unknown) == 1
-    said = words[f"{kind}_judged" if is_one else kind].format(
-        n=len(beyond),
-        all=len(findings) - (len(unknown) if kind != "all_unknown" else 0),
-        judged=words["judged"] if unknown else "",
-        changes=_few([_change(found) for found in beyond]),
-        names=names,
-    )
-    apart = [words["unknown"].format(n=len(unknown), names=names)]
-    repeats = [
-        _beyond_repeats(found, sentence_case(_short_name(found)))
-        for found in findings
-        if _only_beyond_repeats(found)
-    ]
+    judged = [found for found in findings if found.finding != "not_decidable"]
+    unknown = [found for found in findings if found.finding == "not_decidable"]
+    changed = any(map(counts_as_changed, judged))
     parts = (
-        said,
-        *repeats,
-        *_within(findings),
-        *(apart if unknown and kind in ("some", "none") else ()),
-        *([sentence_case(ONE_VISIT)] if beyond else []),
+        *([_one(judged[0])] if len(judged) == 1 else _several(judged, unknown)),
+        *_not_judged(unknown, of_all=len(findings)),
+        *([sentence_case(ONE_VISIT)] if changed else []),
     )
     return " ".join(f"{part}." for part in parts)
+
+
+def _one(found: RetestFinding) -> str:
+    """The only test that can be judged: its change beside its error."""
+    name = sentence_case(_short_name(found))
+    if _only_beyond_repeats(found):
+        return _beyond_repeats(found, name)
+    kind = "one" if counts_as_changed(found) else "one_within" if found.change_deg else "one_same"
+    return words_visits.RETEST_SHORT[kind].format(
+        name=name,
+        signed=_signed(found),
+        error=number(_larger_error(found), retest_digits(found)),
+        before=number(found.before_deg),
+    )
+
+
+def _several(judged: Sequence[RetestFinding], unknown: Sequence[RetestFinding]) -> list[str]:
+    """How many of the tests that can be judged changed, and by how much the others did."""
+    if not judged:
+        return []
+    words = words_visits.RETEST_SHORT
+    beyond = [found for found in judged if counts_as_changed(found)]
+    said = words["some" if beyond else "none"].format(
+        n=len(beyond),
+        all=len(judged),
+        judged=words["judged"] if unknown else "",
+        changes=_few([_change(found) for found in beyond]),
+    )
+    repeats = [
+        _beyond_repeats(found, sentence_case(_short_name(found)))
+        for found in judged
+        if _only_beyond_repeats(found)
+    ]
+    return [said, *repeats, *_within(judged)]
+
+
+def _not_judged(unknown: Sequence[RetestFinding], *, of_all: int) -> list[str]:
+    """The tests that cannot be judged, the largest change first, and what would give an error."""
+    if not unknown:
+        return []
+    words = words_visits.RETEST_SHORT
+    by_size = sorted(
+        unknown,
+        key=lambda found: -abs(found.change_deg) if math.isfinite(found.change_deg) else 0.0,
+    )
+    if of_all == 1:
+        said = _alone(unknown[0])
+    else:
+        kind = "all_unknown" if len(unknown) == of_all else "unknown"
+        said = words[kind].format(
+            n=len(unknown), all=of_all, names=_few([_unknown(found) for found in by_size])
+        )
+    no_error = any(_why(found) == words["why_error"] for found in unknown)
+    return [said, *([words["take_three"]] if no_error else [])]
+
+
+def _alone(found: RetestFinding) -> str:
+    """The one test of a visit that cannot be judged, with what was read."""
+    words = words_visits.RETEST_SHORT
+    if not math.isfinite(found.change_deg):
+        kind = "alone_half"
+    else:
+        kind = "alone" if found.change_deg else "alone_same"
+    return words[kind].format(
+        name=sentence_case(_short_name(found)),
+        before=number(found.before_deg),
+        after=number(found.after_deg),
+        signed=_signed(found),
+        why=_why(found),
+    )
 
 
 def _within(findings: Sequence[RetestFinding]) -> list[str]:
@@ -224,12 +269,16 @@ def _named(parts: list[str]) -> list[str]:
 def _change(found: RetestFinding) -> str:
     """ "external rotation right fell by 10.0 deg (error 6.0)"."""
     digits = retest_digits(found)
-    errors = [e for e in (found.error_deg, found.positioning_deg) if math.isfinite(e)]
     return words_visits.RETEST_SHORT["rose" if found.change_deg > 0 else "fell"].format(
         name=_short_name(found),
         change=number(abs(found.change_deg), digits),
-        error=number(max(errors), digits),
+        error=number(_larger_error(found), digits),
     )
+
+
+def _larger_error(found: RetestFinding) -> float:
+    """The error [deg] that a change has to pass: of the test, or of a new positioning."""
+    return max(e for e in (found.error_deg, found.positioning_deg) if math.isfinite(e))
 
 
 def _unknown(found: RetestFinding) -> str:
@@ -264,17 +313,15 @@ def _beyond_repeats(found: RetestFinding, name: str) -> str:
 
 
 def retest_count(findings: Sequence[RetestFinding]) -> str:
-    """The same for the picture, without names."""
+    """The same for the picture, without names; a test that cannot be judged is no unchanged one."""
     beyond = sum(counts_as_changed(found) for found in findings)
     unknown = sum(found.finding == "not_decidable" for found in findings)
-    kind = _kind(len(findings), beyond, unknown)
-    if kind:
-        return words_visits.RETEST_CHART[kind]
-    return texts.FIGURE_FINDINGS["retest"].format(beyond=beyond, all=len(findings))
-
-
-def _kind(n_tests: int, beyond: int, unknown: int) -> str:
-    """Which sentence says it of a single test; "" of several."""
-    if n_tests != 1:
-        return ""
-    return "one" if beyond else "one_unknown" if unknown else "one_none"
+    judged = len(findings) - unknown
+    if len(findings) == 1:
+        return words_visits.RETEST_CHART["one" if beyond else "one_none" if judged else "unknown"]
+    kind = "retest_judged" if unknown else "retest"
+    if judged < 2:
+        kind = "retest_unknown" if not judged else "retest_one" if beyond else "retest_one_none"
+    return texts.FIGURE_FINDINGS[kind].format(
+        beyond=beyond, judged=judged, unknown=unknown, all=len(findings)
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import textwrap
 import unicodedata
 from collections.abc import Collection, Sequence
@@ -39,7 +40,8 @@ NOTED_FULLY, NOTED_SHORT, NOTED_BELOW = range(3)
 
 def plain(words: str) -> str:
     """Text without anything that a narrow console cannot show."""
-    decomposed = unicodedata.normalize("NFKD", words.replace("–", "-"))  # noqa: RUF001 - the dash is meant
+    hyphened = re.sub("[–\u2011\u2212]", "-", words)  # noqa: RUF001 - the dash is meant
+    decomposed = unicodedata.normalize("NFKD", hyphened)
     ascii_only = decomposed.encode("ascii", "ignore").decode("ascii")
     return "".join(letter if letter.isprintable() else " " for letter in ascii_only)
 

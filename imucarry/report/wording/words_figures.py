@@ -74,11 +74,11 @@ FIGURES: Final[dict[str, Words]] = {
     },
     "retest": {
         "picture": "Change of each test against its error",
-        "caption": "The diamond is the change from before to after. The bar is the error of the "
-        "test: a diamond beyond it changed by more than the error. A hollow diamond has no bar: "
-        "its error is not known.",
-        "caption_positioning": " The longer bar is a published error of a new positioning: a "
-        "diamond within it is not counted as a change.",
+        "caption": "The diamond is the change from before to after. The band about 0 is the error "
+        "of the test: a diamond outside it changed by more than the error. A hollow diamond has no "
+        "band: its error is not known.",
+        "caption_positioning": " The thin, longer band is a published error of a new positioning: "
+        "a diamond within it is not counted as a change.",
         "x": "change (deg)",
         "row": "{name}: {before} to {after}",
     },
@@ -120,7 +120,7 @@ LEGEND: Final[Words] = {
     "change": "change",
     "change_open": "change, error not known",
     "no_change": "no change",
-    "error": "error of the test",
+    "error": "within the error of the test",
     "positioning": "published error of a new positioning",
     "path": "path",
 }
@@ -144,6 +144,13 @@ FIGURE_FINDINGS: Final[Words] = {
     "strip": "{kept} of {all} strides count for trunk rotation; {out} were left out.",
     "strip_why": "{kept} of {all} strides count for trunk rotation; {out} were left out: {why}.",
     "retest": "{beyond} of {all} tests changed by more than the error.",
+    "retest_judged": "{beyond} of {judged} tests that can be judged changed by more than the "
+    "error; {unknown} cannot be judged.",
+    "retest_one": "The only test that can be judged changed by more than the error; {unknown} "
+    "cannot be judged.",
+    "retest_one_none": "The only test that can be judged did not change by more than the error; "
+    "{unknown} cannot be judged.",
+    "retest_unknown": "None of {all} tests can be judged: no error is known that fits them.",
     "trace": "From {start} s to {end} s of the session.",
     "sketch_bout": "{bout}, {held}",
     "sketch": "{bout}: {value} deg.",

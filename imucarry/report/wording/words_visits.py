@@ -23,14 +23,13 @@ RETEST_SHORT: Final[Words] = {
     "some": "{n} of {all} shoulder tests{judged} changed within the visit by more than the error: "
     "{changes}",
     "none": "None of {all} shoulder tests{judged} changed within the visit by more than the error",
-    "one": "The shoulder test changed within the visit by more than the error: {changes}",
-    "one_none": "The shoulder test did not change within the visit by more than the error",
-    "one_unknown": "Whether the shoulder test changed within the visit by more than the error "
-    "cannot be told",
-    "some_judged": "The only shoulder test that can be judged changed within the visit by more "
-    "than the error: {changes}",
-    "none_judged": "The only shoulder test that can be judged did not change within the visit by "
-    "more than the error",
+    "one": "{name}: {signed} deg from before to after, beyond its error of {error}",
+    "one_within": "{name}: {signed} deg from before to after, within its error of {error}",
+    "one_same": "{name}: no change ({before} deg before and after)",
+    "alone": "{name}: {before} deg before, {after} after ({signed}); this cannot be judged ({why})",
+    "alone_same": "{name}: {before} deg before and after; this cannot be judged ({why})",
+    "alone_half": "{name} cannot be judged ({why})",
+    "take_three": "Three readings of each side, before and after, would give the error",
     "judged": " that can be judged",
     "rose": "{name} rose by {change} deg (error {error})",
     "fell": "{name} fell by {change} deg (error {error})",
@@ -46,7 +45,7 @@ RETEST_SHORT: Final[Words] = {
 RETEST_CHART: Final[Words] = {
     "one": "The test changed by more than the error.",
     "one_none": "The test did not change by more than the error.",
-    "one_unknown": "Whether the test changed by more than the error cannot be told.",
+    "unknown": "The test cannot be judged: no error is known that fits it.",
 }
 RETEST_POSITIONING: Final[Words] = {
     "less": "{name} {signed} deg: more than its repeats scatter ({error}), less than the published "

@@ -239,16 +239,30 @@ def test_shoulder_tests_show_both_errors_and_hollow_diamonds_without_one() -> No
     marks = chart.panels[0].marks
     assert [m.label for m in marks if m.label] == [
         "no change", "change, error not known", "published error of a new positioning",
-        "error of the test", "change",
+        "within the error of the test", "change",
     ]  # fmt: skip
     assert [STYLES[m.style].hollow for m in marks if m.kind == "dots"] == [True, False, False]
-    assert [float(m.high[0]) for m in marks if m.kind == "whisker_x"] == [6.0, 1.9, 6.0, 1.9]
-    assert chart.x_range[1] > 6.0
-    assert chart.finding == "0 of 3 tests changed by more than the error."
-    assert "longer bar" in chart.caption
+    bands = [m for m in marks if m.kind == "band"]
+    assert [m.x.tolist() for m in bands] == [[-6.0, 6.0], [-1.9, 1.9]] * 2
+    wide, narrow = (float(m.high[0] - m.low[0]) for m in bands[:2])
+    assert narrow > 2.0 * wide, "told apart without colour"
+    assert not any(m.kind.startswith("whisker") for m in marks)
+    assert chart.finding == (
+        "0 of 2 tests that can be judged changed by more than the error; 1 cannot be judged."
+    )
+    assert "longer band" in chart.caption
     alone = retest_chart([bare])
     assert alone is not None
-    assert "longer bar" not in alone.caption
+    assert "longer band" not in alone.caption
+
+
+@pytest.mark.parametrize(("change", "reach"), [(0.0, 5.0), (3.0, 5.0), (-13.0, 16.9)])
+def test_changes_lie_about_no_change_and_none_at_the_frame(change: float, reach: float) -> None:
+    bare = RetestFinding("er", "right", 82.0, 82.0 + change, change, np.nan, "", "not_decidable")
+    known = RetestFinding("ir", "right", 60.0, 61.0, 1.0, 2.3, "x", "within_error")
+    chart = retest_chart([bare, known])
+    assert chart is not None
+    assert chart.x_range == pytest.approx((-reach, reach))
 
 
 def test_thinning_keeps_the_peaks() -> None:
@@ -353,7 +367,9 @@ def test_ticks_are_round_and_inside(low: float, span: float) -> None:
     ticks = charts.nice_ticks(low, low + span, 5)
     assert 1 <= len(ticks) <= 6
     assert all(low - 1e-9 <= value <= low + span + 1e-9 for value, _ in ticks)
-    assert all(float(words) == pytest.approx(value) for value, words in ticks)
+    read = [float(words.replace("\u2212", "-")) for _, words in ticks]
+    assert read == pytest.approx([value for value, _ in ticks])
+    assert not any("-" in words for _, words in ticks)
 
 
 def test_no_ticks_on_an_empty_axis() -> None:

@@ -52,42 +52,77 @@ def test_sentences(found: RetestFinding, words: str) -> None:
     ("tests", "words"),
     [
         ((), ""),
-        ((ROSE,), "The shoulder test changed within the visit by more than the error: internal "
-                  "rotation right rose by 20.0 deg ({R}). {O}"),
+        ((ROSE,), "Internal rotation right: +20.0 deg from before to after, beyond its {R}. {O}"),
         ((FELL, SAME), "1 of 2 shoulder tests changed within the visit by more than the error: "
                        "external rotation right fell by 10.0 deg (error 6.0). {O}"),
-        ((SAME,), "The shoulder test did not change within the visit by more than the error."),
-        ((UNKNOWN,), "Whether the shoulder test changed within the visit by more than the "
-                     "error cannot be told."),
+        ((SAME,), "Internal rotation left: no change (55.0 deg before and after)."),
+        ((UNKNOWN,), "Flexion right: 150.0 deg before, 165.0 after (+15.0); this cannot be judged "
+                     "(error not known). {T}"),
+        ((replace(UNKNOWN, after_deg=150.0, change_deg=0.0),),
+         "Flexion right: 150.0 deg before and after; this cannot be judged (error not known). {T}"),
+        ((HALF,), "Flexion left cannot be judged (no reading after)."),
         ((SAME, SAME), "None of 2 shoulder tests changed within the visit by more than "
                        "the error."),
         ((ROSE, SAME, UNKNOWN, HALF),
          "1 of 2 shoulder tests that can be judged changed within the visit by more than the "
-         "error: internal rotation right rose by 20.0 deg ({R}). 2 cannot be judged: flexion "
-         "right +15.0 deg (error not known), flexion left (no reading after). {O}"),
+         "error: internal rotation right rose by 20.0 deg ({R_SHORT}). 2 cannot be judged: flexion "
+         "right +15.0 deg (error not known), flexion left (no reading after). {T} {O}"),
         ((UNKNOWN, HALF),
          "None of 2 shoulder tests can be judged: flexion right +15.0 deg (error not known), "
-         "flexion left (no reading after)."),
-        ((WITHIN, OTHERWISE),
-         "The only shoulder test that can be judged did not change within the visit by more than "
-         "the error. Within the error: external rotation right +10.0 deg (error 10.7). 1 cannot be "
-         "judged: flexion right +15.0 deg (passive before, active after)."),
+         "flexion left (no reading after). {T}"),
+        ((replace(WITHIN, after_deg=78.0, change_deg=-2.0), OTHERWISE),
+         "External rotation right: \u22122.0 deg from before to after, within its error of 10.7. "
+         "1 cannot be judged: flexion right +15.0 deg (passive before, active after)."),
         ((SAME, RATERS),
-         "The only shoulder test that can be judged did not change within the visit by more than "
-         "the error. 1 cannot be judged: flexion right +15.0 deg (different raters took the "
-         "readings)."),
+         "Internal rotation left: no change (55.0 deg before and after). 1 cannot be judged: "
+         "flexion right +15.0 deg (different raters took the readings)."),
         ((SMALL, SAME), "None of 2 shoulder tests changed within the visit by more than the error. "
                         "External rotation right +3.0 deg: more than its repeats scatter (1.9), "
                         "less than the published error of a new positioning (6.0)."),
-        ((EQUAL,), "The shoulder test did not change within the visit by more than the error. "
-                   "External rotation right -6.0 deg: more than its repeats scatter (1.9), no "
+        ((EQUAL,), "External rotation right \u22126.0 deg: more than its repeats scatter (1.9), no "
                    "more than the published error of a new positioning (6.0)."),
     ],
 )  # fmt: skip
 def test_all_in_short(tests: tuple[RetestFinding, ...], words: str) -> None:
-    lasting = "A change within one visit does not show that it lasts."
-    error = f"error {ROSE.error_deg:.1f}"
-    assert say_retest.retest_short(tests) == words.replace("{R}", error).replace("{O}", lasting)
+    parts = {
+        "{O}": "A change within one visit does not show that it lasts.",
+        "{T}": "Three readings of each side, before and after, would give the error.",
+        "{R}": f"error of {ROSE.error_deg:.1f}",
+        "{R_SHORT}": f"error {ROSE.error_deg:.1f}",
+    }
+    for part, said in parts.items():
+        words = words.replace(part, said)
+    assert say_retest.retest_short(tests) == words
+
+
+@pytest.mark.parametrize(
+    ("tests", "words"),
+    [
+        ((ROSE, SAME, UNKNOWN), "1 of 2 tests that can be judged changed by more than the error; "
+                                "1 cannot be judged."),
+        ((SAME, UNKNOWN, HALF), "The only test that can be judged did not change by more than the "
+                                "error; 2 cannot be judged."),
+        ((ROSE, UNKNOWN), "The only test that can be judged changed by more than the error; "
+                          "1 cannot be judged."),
+        ((UNKNOWN, UNKNOWN), "None of 2 tests can be judged: no error is known that fits them."),
+        ((UNKNOWN,), "The test cannot be judged: no error is known that fits it."),
+    ],
+)  # fmt: skip
+def test_the_picture_counts_a_test_that_cannot_be_judged_apart(
+    tests: tuple[RetestFinding, ...], words: str
+) -> None:
+    assert say_retest.retest_count(tests) == words
+
+
+def test_a_fall_has_a_minus_sign_on_the_page_and_a_hyphen_in_the_terminal(
+    scores: SessionScores,
+) -> None:
+    told = replace(scores, retest=(EQUAL,))
+    assert "right \u22126.0\u00a0deg" in render(told, Settings())
+    assert any("right -6.0 deg" in line for line in terminal_lines(told))
+    table = retest_table(told)
+    assert table is not None
+    assert table.rows[0].cells[2].value == "\u22126.0"
 
 
 def test_one_test_is_no_plural_in_the_picture() -> None:

@@ -383,7 +383,7 @@ def test_the_best_estimate_of_a_ladder_is_told_where_it_goes_further(
     [
         ("increased_more_than_error", 9.0, "rose by 9.0 deg, more than the error"),
         ("decreased_more_than_error", -9.0, "fell by 9.0 deg, more than the error"),
-        ("within_error", -3.0, "left: -3.0 deg, within the error of 6.0 deg"),
+        ("within_error", -3.0, "left: \u22123.0 deg, within the error of 6.0 deg"),
         ("not_decidable", 3.0, "100.0 to 103.0 deg, +3.0 deg"),
     ],
 )
