@@ -22,7 +22,7 @@ from imucarry.basics.units import DEG_PER_RAD, DEG_PER_TURN
 from imucarry.measures.arm_rate import swing_missing
 from imucarry.measures.asymmetry import contact_phase_deg
 from imucarry.measures.measure import Measure
-from imucarry.measures.results import given, into_turn, missing, scaled
+from imucarry.measures.results import given, into_turn, missing, phase_estimate, scaled
 from imucarry.measures.roles import arm_role
 from imucarry.measures.rotation import yaw_too_small
 from imucarry.measures.sample import BoutSample, Kept
@@ -45,13 +45,6 @@ def with_clock(interval_deg: Interval, sample: BoutSample, side: Side) -> Interv
     return replace(interval_deg, low=value - reach_deg, high=value + reach_deg)
 
 
-def phase_estimate(interval: Interval, least: int) -> Estimate:
-    """Return a phase, or `phase_not_stable` where its interval is undefined."""
-    if interval.n >= least and not math.isfinite(interval.high):
-        return missing("phase_not_stable", interval.n)
-    return given(interval, least)
-
-
 def chest_and_arm_missing(sample: BoutSample, side: Side) -> str:
     """Return why an arm cannot be timed against the stride, "" when it can."""
     if arm_role(sample.data.row, side) == "held":
@@ -71,8 +64,9 @@ def arm_step_phase(sample: BoutSample, side: Side, least: int) -> Estimate:
     if because:
         return missing(because)
     kept = sample.arms[side]
-    found = circular_interval(sample.data.swing[side].phase_rad[kept.rows], kept.order)
-    return phase_estimate(with_clock(into_turn(scaled(found, DEG_PER_RAD)), sample, side), least)
+    angles = sample.data.swing[side].phase_rad[kept.rows]
+    found = into_turn(scaled(circular_interval(angles, kept.order), DEG_PER_RAD))
+    return phase_estimate(with_clock(found, sample, side), angles, least)
 
 
 def arm_step_consistency(sample: BoutSample, side: Side, least: int) -> Estimate:
@@ -120,7 +114,7 @@ def arm_sternum_phase(sample: BoutSample, side: Side, least: int) -> Estimate:
         return missing(because)
     kept, difference = _arm_less_sternum(sample, side)
     found = scaled(circular_interval(difference, kept.order), DEG_PER_RAD)
-    return phase_estimate(with_clock(found, sample, side), least)
+    return phase_estimate(with_clock(found, sample, side), difference, least)
 
 
 def arm_sternum_consistency(sample: BoutSample, side: Side, least: int) -> Estimate:

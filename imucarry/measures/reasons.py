@@ -53,7 +53,8 @@ NOTES: Mapping[str, str] = MappingProxyType(
         "at the wrong times.",
         "fewer_harmonics": "The chest sensor sampled too slowly for 20 harmonics of the stride: "
         "compare it only with values of the same rate and of strides as long.",
-        "interval_undefined": "The strides differ too much for limits that mean something.",
+        "interval_undefined": "The strides are too few or differ too much for limits that mean "
+        "something.",
     }
 )
 

@@ -6,8 +6,11 @@ import math
 from collections.abc import Iterable
 from dataclasses import replace
 
-from imucarry.basics.records import Estimate
-from imucarry.basics.statistics import Interval
+import numpy as np
+
+from imucarry.basics.evidence import measures as evidence
+from imucarry.basics.records import Estimate, FloatArray
+from imucarry.basics.statistics import Interval, resultant_length
 from imucarry.basics.units import DEG_PER_TURN
 
 
@@ -26,6 +29,29 @@ def given(interval: Interval, least: int, *, notes: Iterable[str] = ()) -> Estim
     if not math.isfinite(interval.high - interval.low):
         codes = (*codes, "interval_undefined")
     return Estimate(interval.value, interval.low, interval.high, interval.n, notes=codes)
+
+
+def phase_estimate(interval: Interval, angles_rad: FloatArray, least: int) -> Estimate:
+    """Return a mean phase; `phase_not_stable` where the timing itself scatters.
+
+    Parameters
+    ----------
+    interval : Interval
+    angles_rad : ndarray, shape (K,) [rad]
+        The phases behind it; NaN is left out.
+    least : int
+
+    Notes
+    -----
+    Limits may be undefined because strides are few and seem alike: the mean then
+    stays, with open limits and the note ``interval_undefined``. It is withheld only where
+    the resultant length lies below `PHASE_STABLE_LEAST` too.
+    """
+    if interval.n >= least and not math.isfinite(interval.high):
+        length = resultant_length(angles_rad[np.isfinite(angles_rad)])
+        if length < evidence.PHASE_STABLE_LEAST.value:
+            return missing("phase_not_stable", interval.n)
+    return given(interval, least)
 
 
 def total(value: float, n_used: int) -> Estimate:

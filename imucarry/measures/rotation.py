@@ -14,7 +14,14 @@ from imucarry.basics.statistics import (
 )
 from imucarry.basics.units import DEG_PER_RAD, RAD_PER_DEG
 from imucarry.measures.measure import Measure
-from imucarry.measures.results import given, into_turn, missing, scaled, with_note
+from imucarry.measures.results import (
+    given,
+    into_turn,
+    missing,
+    phase_estimate,
+    scaled,
+    with_note,
+)
 from imucarry.measures.roles import arm_role
 from imucarry.measures.sample import BoutSample
 
@@ -68,7 +75,7 @@ def sternum_yaw_phase(sample: BoutSample, least: int) -> Estimate:
     found = scaled(circular_interval(angles, sample.yaw.order), DEG_PER_RAD)
     if found.n >= least and yaw_too_small(sample):
         return missing("amplitude_under_floor", found.n)
-    return given(into_turn(found), least)
+    return phase_estimate(into_turn(found), angles, least)
 
 
 def yaw_too_small(sample: BoutSample) -> bool:

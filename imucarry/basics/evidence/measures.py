@@ -129,6 +129,15 @@ LEAST_PHASE_ARM_DEG = Evidence(
     source=ENGINEERING_CHOICE,
     why="The phase of a smaller stride-rate swing of the forearm is mostly noise.",
 )
+PHASE_STABLE_LEAST = Evidence(
+    key="measures.phase_stable_least",
+    value=0.6,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Below this resultant length times spread by a sixth of a stride (SD) and more; times all "
+    "round the stride reach it in 3 of 100 bouts of 10 strides. A mean without limits is then "
+    "not given.",
+)
 STEP_RATE_SHARE = Evidence(
     key="measures.step_rate_share",
     value=0.5,

@@ -59,7 +59,8 @@ NOTES: Final[Words] = {
     "own_cycles": "no chest sensor: the arm's own swings were counted",
     "fewer_harmonics": "sampled too slowly for 20 harmonics of the stride: compare it only with "
     "values of the same rate and of strides as long",
-    "interval_undefined": "the strides differ too much for limits that mean something",
+    "interval_undefined": "the strides are too few or differ too much for limits that mean "
+    "something",
 }
 """By code, each as a footnote."""
 

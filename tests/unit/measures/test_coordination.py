@@ -50,11 +50,41 @@ def test_consistency_is_the_resultant_length() -> None:
     assert estimate.value == pytest.approx(math.cos(math.radians(30.0)))
 
 
-def test_phases_all_round_have_no_mean() -> None:
-    data = make_bout(30)
-    phase = np.radians(np.arange(30) * 12.0 + np.where(np.arange(30) % 7, 0.0, 1.0))
-    estimate = found(with_arm(data, "left", phase_rad=phase), "arm_step_phase", "left")
+def with_phases(data: BoutData, phase_deg: np.ndarray) -> BoutData:
+    """The same phases, to the steps, of the left arm and of the sternum."""
+    columns = {**data.columns, "sternum_yaw_phase_deg": phase_deg}
+    data = with_arm(data, "left", phase_rad=np.radians(phase_deg))
+    return replace(data, columns=columns)
+
+
+PHASES = [("arm_step_phase", "left"), ("arm_sternum_phase", "left"), ("sternum_yaw_phase", "none")]
+
+
+@pytest.mark.parametrize(("measure", "side"), PHASES)
+def test_phases_all_round_have_no_mean(measure: str, side: str) -> None:
+    phase_deg = np.arange(30) * 12.0 + np.where(np.arange(30) % 7, 0.0, 1.0)
+    estimate = found(with_phases(make_bout(30), phase_deg), measure, side)
     assert estimate.missing_because == "phase_not_stable"
+    assert math.isnan(estimate.value)
+
+
+@pytest.mark.parametrize(("measure", "side"), PHASES)
+def test_alike_phases_whose_limits_are_undefined_keep_their_mean(measure: str, side: str) -> None:
+    # Drifting timing within one pass of 12 strides: so alike that few strides are left of it.
+    phase_deg = np.array([173, 171, 171, 182, 186, 200, 204, 214, 207, 183, 180, 189.0])
+    data = with_phases(make_bout(12), phase_deg)
+    one_pass = replace(
+        data.strides,
+        pass_number=np.zeros(12, dtype=np.int64),
+        stride_in_pass=np.arange(12, dtype=np.int64),
+    )
+    estimate = found(replace(data, strides=one_pass), measure, side)
+    assert estimate.missing_because == ""
+    assert estimate.notes == ("interval_undefined",)
+    sternum_deg = 0.0 if measure != "arm_sternum_phase" else 20.0
+    assert (estimate.value + sternum_deg) % 360.0 == pytest.approx(188.3, abs=0.5)
+    assert math.isnan(estimate.ci_low)
+    assert math.isnan(estimate.ci_high)
 
 
 def test_two_swings_a_stride_have_no_place_in_it() -> None:
