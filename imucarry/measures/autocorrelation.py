@@ -97,7 +97,9 @@ def regularity(
     Notes
     -----
     The interval rests on what each stride adds to the ratio of mean product and mean
-    power (delta method); strides whose products would leave the run add nothing.
+    power (delta method), the power being that of both ends of each product: a stride
+    louder than its neighbours then does not pass for an unlike one. Strides whose products
+    would leave the run add nothing.
     """
     heads = np.flatnonzero(np.concatenate(([True], ~order.adjacent)))
     tails = np.concatenate((heads[1:], [starts.size])) - 1
@@ -116,14 +118,18 @@ def regularity(
 def _per_stride(
     signal: FloatArray, runs: IndexRanges, starts: IntArray, ends: IntArray, lag: int
 ) -> tuple[FloatArray, FloatArray]:
-    """Return each stride's mean product at a lag and mean power; NaN where it leaves its run."""
+    """Return each stride's mean product at a lag and mean power of the two samples multiplied.
+
+    NaN where it leaves its run.
+    """
     centred = np.zeros(signal.size + lag)
     last = np.zeros(starts.size, dtype=np.int64)
     for a, b in runs:
         centred[a:b] = signal[a:b] - signal[a:b].mean()
         last[(starts >= a) & (starts < b)] = b
     summed = np.concatenate(([0.0], np.cumsum(centred[: signal.size] * centred[lag:])))
-    squared = np.concatenate(([0.0], np.cumsum(centred[: signal.size] ** 2)))
+    both = 0.5 * (centred[: signal.size] ** 2 + centred[lag:] ** 2)
+    squared = np.concatenate(([0.0], np.cumsum(both)))
     stop = np.minimum(ends, last - lag)
     # Half a stride of products at least, or the stride's power is not that of the products.
     whole = 2 * (stop - starts) >= ends - starts

@@ -10,7 +10,7 @@ from invented_bout import make_bout, make_trunk, wave
 
 from imucarry.basics.settings import MeasureSettings
 from imucarry.basics.statistics import neighbours
-from imucarry.measures.autocorrelation import autocorrelation, peak_near
+from imucarry.measures.autocorrelation import autocorrelation, peak_near, regularity
 from imucarry.measures.harmonics import stride_harmonic_ratios
 from imucarry.measures.swing import curve_regularity, on_z_scale
 from imucarry.measures.table import compute_scores
@@ -71,6 +71,24 @@ def test_regularity_of_a_bout_falls_with_noise_and_its_interval_holds_the_truth(
     # The power of a cosine pair with a = 0.6, b = 1 is 0.68, that of the noise 0.04. The
     # highest of several noisy lags is taken, which lifts the value by about 0.003.
     assert np.mean(inside) >= 0.8
+
+
+def test_limits_of_strides_of_unlike_size_are_as_far_apart_as_the_values_scatter() -> None:
+    # 24 strides of 110 samples whose size varies by 10 %, with noise that lasts some samples.
+    starts = 110 * np.arange(24)
+    angle = 2.0 * np.pi * np.arange(110) / 110
+    shape = np.cos(2 * angle) + 0.5 * np.cos(4 * angle + 1.0) + 0.2 * np.cos(angle)
+    order = neighbours(np.zeros(24), np.arange(24))
+    found = []
+    for seed in range(80):
+        rng = np.random.default_rng(seed)
+        size = 1.0 + 0.1 * rng.standard_normal(24)
+        noise = np.convolve(rng.standard_normal(24 * 110 + 20), np.hanning(21) / 8.0, "valid")
+        signal = (size[:, None] * shape).ravel() + noise
+        found.append(on_z_scale(regularity(signal, starts, starts + 110, order, 110.0)))
+    spread = 3.92 * np.std([each.value for each in found])
+    # With the power of one end of each product alone it is 1.9.
+    assert 0.8 < np.median([each.high - each.low for each in found]) / spread < 1.6
 
 
 def test_harmonic_ratios_of_each_axis() -> None:
