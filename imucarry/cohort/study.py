@@ -25,6 +25,7 @@ from imucarry.cohort.local import run_locally, usable_cores
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan, make_plan
 from imucarry.cohort.results import require_parquet
 from imucarry.cohort.task import Outcome, Task
+from imucarry.cohort.unfinished import begun
 from imucarry.outputs import (
     RUN_FILE,
     OutputFolder,
@@ -143,9 +144,10 @@ def score_cohort(
     with plain_errors(folder.path), only_run(folder.path):
         n_left_out = len(unlisted_sessions(plan, folder.path))
         _begin(folder, fresh=chosen.fresh)
-        outcomes = _score_all(plan, chosen, progress or _silent)
-        _sweep_up(folder.path)  # a worker may have been killed while it wrote
-        joined = write_study(plan, outcomes, folder, tree, parquet=chosen.parquet)
+        with begun(folder):
+            outcomes = _score_all(plan, chosen, progress or _silent)
+            _sweep_up(folder.path)  # a worker may have been killed while it wrote
+            joined = write_study(plan, outcomes, folder, tree, parquet=chosen.parquet)
     return _summary(joined, n_left_out)
 
 

@@ -15,7 +15,7 @@ from typing import Any
 from imucarry import __version__
 from imucarry.basics.errors import ImucarryError, InputError, OutputError, SessionError
 from imucarry.basics.settings import Settings, as_tree
-from imucarry.outputs import RUN_FILE, plain_errors, remove_owned, write_bytes
+from imucarry.outputs import RUN_FILE, UNCHANGED, plain_errors, remove_owned, write_bytes
 from imucarry.readers.plan import TOML_NAME
 
 _READ_SUFFIXES = frozenset(
@@ -248,7 +248,9 @@ def _may_pass(cause: BaseException | None) -> bool:
 def _failure(task: Task, error: ImucarryError, *, lasting: bool) -> Outcome:
     # What the system refuses to write for one session it refuses for all.
     stops_all = isinstance(error, OutputError) and isinstance(error.__cause__, OSError)
-    return Outcome(task.number, type(error).__name__, _one_line(task, error), lasting, stops_all)
+    full = stops_all and error.message.endswith(UNCHANGED)  # no matter of this session's folder
+    said = error.message if full else _one_line(task, error)
+    return Outcome(task.number, type(error).__name__, said, lasting, stops_all)
 
 
 def _one_line(task: Task, error: Exception) -> str:

@@ -6,11 +6,12 @@ folder is removed and an earlier result stays whole.
 """
 
 from imucarry.outputs.folders import RUN_FILE, OutputFolder, claim, remove_owned
-from imucarry.outputs.locks import only_run, plain_errors, resolved
+from imucarry.outputs.locks import UNCHANGED, only_run, plain_errors, resolved
 from imucarry.outputs.staging import staged, sweep, sweep_inside, write_bytes
 
 __all__ = [
     "RUN_FILE",
+    "UNCHANGED",
     "OutputFolder",
     "claim",
     "only_run",

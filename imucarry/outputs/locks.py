@@ -11,6 +11,8 @@ from pathlib import Path
 from imucarry.basics.errors import OutputError
 
 LOCK = ".imucarry-lock"
+UNCHANGED = "; nothing was changed"
+"""What a full disk says where files are written aside first."""
 
 
 @contextlib.contextmanager
@@ -24,8 +26,8 @@ def plain_errors(path: Path) -> Iterator[None]:
 
 def _as_output_error(error: OSError, path: Path) -> OutputError:
     plain = {
-        errno.ENOSPC: "the disk is full; nothing was changed",
-        errno.EDQUOT: "the disk quota is used up; nothing was changed",
+        errno.ENOSPC: f"the disk is full{UNCHANGED}",
+        errno.EDQUOT: f"the disk quota is used up{UNCHANGED}",
         errno.EACCES: "may not be written to; choose another folder",
         errno.EPERM: "may not be written to; choose another folder",
         errno.EROFS: "lies on a read-only disk; choose another folder",

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
 from command_line import imucarry
 from short_study import ShortSessions, every_file, write_study
 
+import imucarry.cohort.study as imucarry_study
+from imucarry.basics.errors import OutputError
 from imucarry.cohort import CohortOptions, score_cohort
+from imucarry.cohort.task import Outcome, Task, do_task
 from imucarry.outputs.staging import ASIDE
 
 N_SESSIONS = 8
@@ -258,11 +262,44 @@ def test_a_full_disk_is_one_clear_line_and_the_run_goes_on_later(
     study: Path, undisturbed: dict[str, str], tiny_disk: Path
 ) -> None:
     out = tiny_disk / "out"
-    one_line(imucarry("cohort", study, "--out", out, "-q"), "the disk is full")
+    done = imucarry("cohort", study, "--out", out, "-q")
+    one_line(done, f"{out}: the disk is full; sessions that are finished are kept; free some space")
+    assert "nothing was changed" not in done.stderr
     assert not (out / "cohort.html").exists()
     subprocess.run(["mount", "-o", "remount,size=100m", str(tiny_disk)], check=True)
     assert imucarry("cohort", study, "--out", out).returncode == 1
     assert every_file(out) == undisturbed
+
+
+@posix
+def test_a_disk_that_fills_in_a_later_run_claims_no_more_than_is_true(
+    study: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    few, out = study.with_name("one.csv"), tmp_path / "out"
+    few.write_text("folder\nP00/visit_1\n")
+    score_cohort(few, out)
+    monkeypatch.setattr(imucarry_study, "run_locally", run_on_full_disk)
+    with pytest.raises(OutputError) as refused:
+        score_cohort(few, out)
+    said = str(refused.value)
+    assert said.startswith(
+        f"{out}: the disk is full; cohort.html and the tables are still those of"
+    )
+    assert "finished are kept" in said
+    assert "nothing was changed" not in said
+
+
+def run_on_full_disk(tasks: Sequence[Task], workers: int) -> Iterator[Outcome]:
+    """Score here, with a disk on which no result can be written."""
+
+    def full(path: Path, **_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    for task in tasks:
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(Path, "mkdir", full)
+            shutil.rmtree(task.out)
+            yield do_task(task)
 
 
 def test_a_read_only_disk_is_one_clear_line(study: Path, tiny_disk: Path) -> None:
