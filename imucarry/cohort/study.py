@@ -6,9 +6,7 @@ import contextlib
 from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
-from imucarry import __version__
 from imucarry.basics.errors import OutputError, SettingsError
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings, settings_from
@@ -25,7 +23,7 @@ from imucarry.cohort.local import run_locally, usable_cores
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan, make_plan
 from imucarry.cohort.results import require_parquet
 from imucarry.cohort.task import Outcome, Task
-from imucarry.cohort.unfinished import begun
+from imucarry.cohort.unfinished import begun, mark_unfinished
 from imucarry.outputs import (
     RUN_FILE,
     OutputFolder,
@@ -35,9 +33,7 @@ from imucarry.outputs import (
     remove_owned,
     sweep,
     sweep_inside,
-    write_bytes,
 )
-from imucarry.provenance import PROGRAM, json_text
 
 NAMED_FIRST = 3
 """Sessions to look at that the console names."""
@@ -164,20 +160,16 @@ def _silent(stage: str, done: int, total: int, failed: int) -> None:
 
 
 def _begin(folder: OutputFolder, *, fresh: bool) -> None:
-    """Mark the folder as ours from the start, so that a stopped run is recognised."""
+    """Mark the folder as ours and as not finished, so that a stopped run is recognised."""
     target = folder.path
     sweep(target / RUN_FILE)
     _sweep_up(target)
+    mark_unfinished(folder, COMMAND)
     if fresh:
         for path in finished_sessions(target):
             remove_owned(path)
         for key in (target / KEYS_FOLDER).glob("*.json"):
             key.unlink()
-    if not folder.owned:
-        marker: dict[str, Any] = {
-            "program": PROGRAM, "command": COMMAND, "version": __version__, "files": [],
-        }  # fmt: skip
-        write_bytes(target / RUN_FILE, json_text(marker).encode())
 
 
 def _sweep_up(target: Path) -> None:

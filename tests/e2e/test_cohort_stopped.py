@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import json
 import os
 import shutil
 import signal
@@ -21,6 +22,7 @@ from imucarry.basics.errors import OutputError
 from imucarry.cohort import CohortOptions, score_cohort
 from imucarry.cohort.task import Outcome, Task, do_task
 from imucarry.outputs.staging import ASIDE
+from imucarry.report.wording.words_cohort import UNFINISHED
 
 N_SESSIONS = 8
 COMMAND = (sys.executable, "-m", "imucarry")
@@ -269,6 +271,38 @@ def test_a_full_disk_is_one_clear_line_and_the_run_goes_on_later(
     subprocess.run(["mount", "-o", "remount,size=100m", str(tiny_disk)], check=True)
     assert imucarry("cohort", study, "--out", out).returncode == 1
     assert every_file(out) == undisturbed
+
+
+def test_an_earlier_page_says_that_a_later_run_is_not_finished(study: Path, tmp_path: Path) -> None:
+    few, out = study.with_name("one.csv"), tmp_path / "out"
+    few.write_text("folder\nP00/visit_1\n")
+    seen: list[tuple[bool, bool]] = []
+
+    def look_then_stop(stage: str, done: int, total: int, failed: int) -> None:
+        seen.append(marked(out))
+        if len(seen) in (5, 6):
+            raise KeyboardInterrupt
+
+    score_cohort(few, out, progress=look_then_stop)
+    assert seen == [(False, True)] * 2  # no page yet
+    undisturbed = every_file(out)
+    score_cohort(few, out, progress=look_then_stop)
+    assert (seen[2:], marked(out)) == ([(True, True)] * 2, (False, False))
+    assert every_file(out) == undisturbed
+    for _ in range(2):
+        with pytest.raises(KeyboardInterrupt):
+            score_cohort(few, out, progress=look_then_stop)
+        assert marked(out) == (True, True)
+    assert (out / "cohort.html").read_text().count(UNFINISHED) == 1
+    score_cohort(few, out)
+    assert every_file(out) == undisturbed
+
+
+def marked(out: Path) -> tuple[bool, bool]:
+    """Return whether a study's page and its ``run.json`` tell of a run without an end."""
+    page = out / "cohort.html"
+    run = json.loads((out / "run.json").read_text())
+    return page.exists() and UNFINISHED in page.read_text(), run.get("unfinished", False)
 
 
 @posix

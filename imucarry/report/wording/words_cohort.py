@@ -84,6 +84,13 @@ COHORT: Final[dict[str, str]] = {
 }
 """Headings and sentences."""
 
+UNFINISHED: Final = (
+    "Not up to date: a later run in this folder has not come to its end. This page and the tables "
+    "beside it are of the run before; pages of sessions may be newer, or gone. Run the same "
+    "command again to finish it."
+)
+"""Stands on the page of an earlier run while a later one is not finished."""
+
 NO_IMPLEMENT: Final = "implement not named"
 FINDINGS: Final = ("rotates", "reduced", "minimal", "unclear")
 """Codes of what was found on rotation, in the order of the table."""
