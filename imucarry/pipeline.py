@@ -133,7 +133,7 @@ def _with_chest_frame(
     if chest is None:
         return sensors
     windows = [Window(row.start_s, row.end_s) for row in rows]
-    frame = chest_frame(chest.recording, chest.orientation, windows, settings.walk)
+    frame = chest_frame(chest.recording, chest.orientation, windows)
     return tuple(replace(item, frame=frame) if item is chest else item for item in sensors)
 
 
@@ -269,7 +269,7 @@ def _all_notices(
         session.bout_rows or (), (worn_at(sensors, "chest") or sensors[0]).recording
     )
     found += check_forgotten(session.bout_rows or (), sensors, settings.walk)
-    found += check_worn(bouts, sensors, settings.walk)
+    found += check_worn(bouts, sensors)
     found += check_moved(bouts, sensors)
     found += check_turned_alike(bouts)
     found += check_loose(bouts)

@@ -93,34 +93,6 @@ def to_matrix(quat: FloatArray) -> FloatArray:
     return matrix
 
 
-def from_matrix(matrix: FloatArray) -> FloatArray:
-    """Return the quaternions, shape (..., 4), of rotation matrices (..., 3, 3).
-
-    Notes
-    -----
-    The four candidate rows of Shepperd 1978 (J. Guidance and Control 1:223-224);
-    the longest one is used, so that no turn of 180 deg loses digits.
-    """
-    m = matrix
-    diagonal = np.stack([m[..., 0, 0], m[..., 1, 1], m[..., 2, 2]], axis=-1)
-    trace = diagonal.sum(axis=-1)
-    squares = np.concatenate([1 + trace[..., None], 1 - trace[..., None] + 2 * diagonal], axis=-1)
-    wx, wy, wz = (m[..., k, j] - m[..., j, k] for j, k in ((1, 2), (2, 0), (0, 1)))
-    xy, xz, yz = (m[..., j, k] + m[..., k, j] for j, k in ((0, 1), (0, 2), (1, 2)))
-    w2, x2, y2, z2 = np.moveaxis(squares, -1, 0)
-    rows = np.stack(
-        [
-            np.stack([w2, wx, wy, wz], axis=-1),
-            np.stack([wx, x2, xy, xz], axis=-1),
-            np.stack([wy, xy, y2, yz], axis=-1),
-            np.stack([wz, xz, yz, z2], axis=-1),
-        ],
-        axis=-2,
-    )
-    best = squares.argmax(axis=-1)[..., None, None]
-    return normalize(np.take_along_axis(rows, best, axis=-2)[..., 0, :])
-
-
 # --- use ---------------------------------------------------------------------
 
 
@@ -191,31 +163,6 @@ def cross(first: FloatArray, second: FloatArray) -> FloatArray:
         np.multiply(first[..., j], second[..., k], out=product[i, ...])
         product[i, ...] -= first[..., k] * second[..., j]
     return np.moveaxis(product, 0, -1)
-
-
-def heading(quat: FloatArray, axis: FloatArray) -> FloatArray:
-    """Return the heading of a sensor-fixed axis in the world, left positive.
-
-    Parameters
-    ----------
-    quat : ndarray, shape (..., 4) [1]
-        Sensor to world, world z up.
-    axis : ndarray, shape (3,) [1]
-        In sensor coordinates.
-
-    Returns
-    -------
-    ndarray, shape (...) [rad]
-        In (-pi, pi]; not unwrapped.
-    """
-    turned = rotate(quat, axis)
-    return np.arctan2(turned[..., 1], turned[..., 0])
-
-
-def tilt(quat: FloatArray) -> FloatArray:
-    """Return the angle between the sensor's z axis and the vertical [rad], shape (...)."""
-    x, y = quat[..., 1], quat[..., 2]
-    return np.asarray(2 * np.arcsin(np.minimum(1.0, np.sqrt(x * x + y * y))))
 
 
 def about_vertical(angle_rad: FloatArray) -> FloatArray:

@@ -14,7 +14,6 @@ from functools import lru_cache
 
 import numpy as np
 
-from imucarry.basics.evidence import motion as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IndexRanges
 from imucarry.basics.units import RAD_PER_DEG
 
@@ -160,50 +159,6 @@ def block_length(n_samples: int, rate_hz: float, block_rate_hz: float) -> int:
 # --- rest ----------------------------------------------------------------------
 
 
-def find_rest(
-    acc_mps2: FloatArray,
-    gyr_radps: FloatArray,
-    *,
-    rate_hz: float,
-    shortest_s: float = evidence.REST_SHORTEST_S.value,
-    gyr_sd_degps: float = evidence.REST_GYR_DEGPS.value,
-    acc_sd_mps2: float = evidence.REST_ACC_MPS2.value,
-) -> IndexRanges:
-    """Find where a sensor is still, or its wearer stands quietly.
-
-    Parameters
-    ----------
-    acc_mps2, gyr_radps : ndarray, shape (N, 3) [m/s^2], [rad/s]
-    rate_hz : float [Hz]
-    shortest_s : float [s]
-        Shortest rest.
-    gyr_sd_degps, acc_sd_mps2 : float [deg/s], [m/s^2]
-        Largest standard deviation, three axes together, of 0.1 s means within `shortest_s`.
-
-    Returns
-    -------
-    index ranges
-        Half-open, in samples.
-
-    Notes
-    -----
-    1. Means over 0.1 s take out the noise of the sensor, whatever its rate.
-    2. The standard deviation in each window of the shortest length tells rest
-       from motion; means are not judged, as a bias is not known yet.
-    3. Every sample of a window that is still is rest.
-    """
-    n_block = block_length(gyr_radps.shape[0], rate_hz, evidence.BLOCK_RATE_HZ.value)
-    still = still_blocks(
-        block_means(acc_mps2, n_block).T,
-        block_means(gyr_radps, n_block).T,
-        block_rate_hz=rate_hz / n_block,
-        shortest_s=shortest_s,
-        gyr_sd_degps=gyr_sd_degps,
-        acc_sd_mps2=acc_sd_mps2,
-    )
-    return tuple((start * n_block, stop * n_block) for start, stop in ranges_of(still))
-
-
 def still_blocks(
     acc_mps2: FloatArray,
     gyr_radps: FloatArray,
@@ -213,9 +168,17 @@ def still_blocks(
     gyr_sd_degps: float,
     acc_sd_mps2: float,
 ) -> BoolArray:
-    """Tell for each block of `find_rest`, shape (K,), whether it belongs to a rest.
+    """Tell for each block of samples, shape (K,), whether it belongs to a rest.
 
-    Acceleration and rate have shape (3, K).
+    Parameters
+    ----------
+    acc_mps2, gyr_radps : ndarray, shape (3, K) [m/s^2], [rad/s]
+        Means over blocks: they take out the noise of the sensor, whatever its rate.
+    shortest_s : float [s]
+        Shortest rest; every block of a window of that length that is still belongs to one.
+    gyr_sd_degps, acc_sd_mps2 : float [deg/s], [m/s^2]
+        Largest standard deviation, three axes together, within `shortest_s`. Means are not
+        judged, as a bias is not known yet.
     """
     n_window = max(2, math.ceil(shortest_s * block_rate_hz))
     n_blocks = gyr_radps.shape[1]

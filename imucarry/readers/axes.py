@@ -102,7 +102,7 @@ def _stream(
             where="header",
         )
     strange = next((parts[c].strange_unit for c in columns if parts[c].strange_unit), "")
-    return StreamColumns(kind, columns, next(iter(units), ""), "header", None, free, strange)
+    return StreamColumns(kind, columns, next(iter(units), ""), None, free, strange)
 
 
 def _typed(

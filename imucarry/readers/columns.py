@@ -129,9 +129,7 @@ def _stated(
             x, y, z = at[kind]
             unit = parts[x].unit if parts[x].kind == kind else ""
             strange = parts[x].strange_unit
-            streams.append(
-                StreamColumns(kind, (x, y, z), unit, "header", None, strange_unit=strange)
-            )
+            streams.append(StreamColumns(kind, (x, y, z), unit, strange_unit=strange))
     own = {column for stream in streams for column in stream.columns}
     others: tuple[SensorColumns, ...] = ()
     with suppress(ColumnError):
@@ -163,7 +161,7 @@ def _unnamed(table: Table) -> Roles:
     """A table without header: told from its numbers."""
     guess = guess_columns(table)
     streams = tuple(
-        StreamColumns(kind, (first, first + 1, first + 2), "", "numbers")
+        StreamColumns(kind, (first, first + 1, first + 2), "")
         for kind, first in guess.triads.items()
     )
     parts = [NameParts()] * len(table.names)

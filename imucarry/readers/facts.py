@@ -42,7 +42,7 @@ def file_reading(
         file=part.table.file,
         sha256=part.table.hashes[0][1],
         layout=part.table.layout,
-        columns=tuple(_with_unit(reading, part, units) for reading in _own_columns(part)),
+        columns=tuple(_with_unit(reading, units) for reading in _own_columns(part)),
         time_rule=part.times.rule,
         rate_hz=1.0 / times.period_s,
         jitter_ms=1000.0 * times.jitter_s,
@@ -69,7 +69,7 @@ def lone_reading(
         file=part.table.file,
         sha256=part.table.hashes[0][1],
         layout=part.table.layout,
-        columns=tuple(_with_unit(reading, part, units) for reading in _own_columns(part)),
+        columns=tuple(_with_unit(reading, units) for reading in _own_columns(part)),
         time_rule=part.times.rule,
         rate_hz=1.0 / times.period_s,
         jitter_ms=1000.0 * times.jitter_s,
@@ -99,7 +99,7 @@ def _own_columns(part: Part) -> tuple[ColumnReading, ...]:
     )
 
 
-def _with_unit(reading: ColumnReading, part: Part, units: Mapping[str, Unit]) -> ColumnReading:
+def _with_unit(reading: ColumnReading, units: Mapping[str, Unit]) -> ColumnReading:
     kind = reading.role[:3]
     if reading.role[3:4] != "_" or kind not in units:
         return reading

@@ -21,7 +21,6 @@ class StreamColumns:
     kind: str  # "acc" or "gyr"
     columns: tuple[int, int, int]
     unit: str
-    unit_rule: str
     rows: BoolArray | None = None
     free_of_gravity: bool = False
     strange_unit: str = ""  # named in the header and not known

@@ -32,12 +32,11 @@ class BoutTruth:
         First and closing steps.
     start_s, right_contact_s, end_s : ndarray, shape (S,)
         Strides: a left contact, the right and the next left one.
-    sternum_yaw_range_deg, yaw_locked_deg, yaw_phase_deg : ndarray, shape (S,)
+    sternum_yaw_range_deg, yaw_phase_deg : ndarray, shape (S,)
     left_arm_swing_deg, right_arm_swing_deg : ndarray, shape (S,)
     left_arm_phase_deg, right_arm_phase_deg : ndarray, shape (S,)
         When the forearm is farthest forward, at stride rate.
-    left_arm_peak_rate_degps, right_arm_peak_rate_degps : ndarray, shape (S,)
-    yaw_peak_rate_degps, lean_deg, lean_range_deg, pitch_deg : ndarray, shape (S,)
+    lean_deg, lean_range_deg, pitch_deg : ndarray, shape (S,)
     path_turn_deg : ndarray, shape (S,)
         Change of the path's heading within the stride.
     turning : ndarray of bool, shape (S,)
@@ -59,15 +58,11 @@ class BoutTruth:
     right_contact_s: FloatArray
     end_s: FloatArray
     sternum_yaw_range_deg: FloatArray
-    yaw_locked_deg: FloatArray
     yaw_phase_deg: FloatArray
     left_arm_swing_deg: FloatArray
     right_arm_swing_deg: FloatArray
     left_arm_phase_deg: FloatArray
     right_arm_phase_deg: FloatArray
-    left_arm_peak_rate_degps: FloatArray
-    right_arm_peak_rate_degps: FloatArray
-    yaw_peak_rate_degps: FloatArray
     lean_deg: FloatArray
     lean_range_deg: FloatArray
     pitch_deg: FloatArray
@@ -144,7 +139,6 @@ def read_truth(
     is_weak = np.concatenate([[True], np.diff(steps.episode) > 0])
     is_weak |= np.concatenate([np.diff(steps.episode) > 0, [True]])
     pass_number, apart = _place_on_path(legs, gait, start, end)
-    rates = {name: read(derivative(values, FINE_HZ)) for name, values in _moving(courses).items()}
     return BoutTruth(
         bout=bout,
         walk_start_s=float(steps.contact_s[0]),
@@ -156,15 +150,11 @@ def read_truth(
         right_contact_s=right,
         end_s=end,
         sternum_yaw_range_deg=np.ptp(yaw, axis=1),
-        yaw_locked_deg=_locked(yaw),
         yaw_phase_deg=_crest_deg(yaw),
         left_arm_swing_deg=np.ptp(arms["left"], axis=1),
         right_arm_swing_deg=np.ptp(arms["right"], axis=1),
         left_arm_phase_deg=_crest_deg(arms["left"]),
         right_arm_phase_deg=_crest_deg(arms["right"]),
-        left_arm_peak_rate_degps=np.abs(rates["left"]).max(axis=1, initial=0.0),
-        right_arm_peak_rate_degps=np.abs(rates["right"]).max(axis=1, initial=0.0),
-        yaw_peak_rate_degps=np.abs(rates["yaw"]).max(axis=1, initial=0.0),
         lean_deg=lean[:, :-1].mean(axis=1),
         lean_range_deg=np.ptp(lean, axis=1),
         pitch_deg=pitch[:, :-1].mean(axis=1),
@@ -176,14 +166,6 @@ def read_truth(
         yaw_deg=np.rad2deg(courses.yaw_rad),
         heading_deg=np.rad2deg(gait.heading_rad) + base_deg,
     )
-
-
-def _moving(courses: BoutCourses) -> dict[str, FloatArray]:
-    return {
-        "left": courses.left_arm_rad,
-        "right": courses.right_arm_rad,
-        "yaw": courses.yaw_rad,
-    }
 
 
 def _strides(gait: Gait) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -230,13 +212,6 @@ def _harmonic(curves: FloatArray, order: int) -> FloatArray:
     """Return one complex harmonic of each curve, shape (S,)."""
     turn = np.exp(-2j * np.pi * order * np.arange(N_STEPS) / N_STEPS)
     return np.asarray(curves[:, :-1] @ turn * (2.0 / N_STEPS))
-
-
-def _locked(curves: FloatArray) -> FloatArray:
-    """Return the peak to peak of the stride- and step-rate harmonics, shape (S,)."""
-    angle = 2.0 * np.pi * np.arange(N_STEPS) / N_STEPS
-    first, second = (_harmonic(curves, k)[:, None] * np.exp(1j * k * angle) for k in (1, 2))
-    return np.asarray(np.ptp(np.real(first + second), axis=1))
 
 
 def _crest_deg(curves: FloatArray) -> FloatArray:

@@ -9,7 +9,6 @@ import numpy as np
 
 from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import BoolArray, Contacts, FloatArray, Notice, TrunkMotion
-from imucarry.basics.settings import WalkSettings
 from imucarry.walk.candidates import contact_jerk, find_candidates
 from imucarry.walk.chain import best_chain, step_links, with_closing_steps
 from imucarry.walk.grid import grid_factors, on_grid, spectrum_of
@@ -21,13 +20,12 @@ from imucarry.walk.rhythm import step_rhythm
 GRID_CUTOFF_HZ = 20.0  # keeps all that a contact shows; below the limit of every grid
 
 
-def find_contacts(trunk: TrunkMotion, settings: WalkSettings) -> Contacts:
+def find_contacts(trunk: TrunkMotion) -> Contacts:
     """Find the foot contacts of a bout.
 
     Parameters
     ----------
     trunk : TrunkMotion
-    settings : WalkSettings
 
     Returns
     -------

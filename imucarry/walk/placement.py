@@ -16,7 +16,6 @@ from imucarry.basics.records import (
     Recording,
     Window,
 )
-from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import cross
 from imucarry.walk.grid import response
@@ -43,7 +42,6 @@ def chest_frame(
     recording: Recording,
     orientation: Orientation,
     walking: Sequence[Window],
-    settings: WalkSettings,
 ) -> BodyFrame:
     """Work out the thorax's axes in the coordinates of a chest sensor mounted anyhow.
 
@@ -54,7 +52,6 @@ def chest_frame(
     orientation : Orientation
     walking : sequence of Window
         The walking bouts.
-    settings : WalkSettings
 
     Returns
     -------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 import numpy as np
 
@@ -16,7 +16,6 @@ from imucarry.basics.records import (
     Contacts,
     FloatArray,
     IntArray,
-    Pass,
     Side,
     Strides,
     TrunkMotion,
@@ -30,7 +29,6 @@ ARM_REASONS = ("no_sensor", "gap", "clipped")
 def cut_strides(
     trunk: TrunkMotion,
     contacts: Contacts,
-    passes: Sequence[Pass],
     arms: Mapping[Side, ArmMotion],
     settings: WalkSettings,
 ) -> Strides:
@@ -41,7 +39,6 @@ def cut_strides(
     trunk : TrunkMotion
     contacts : Contacts
         Numbered by pass.
-    passes : sequence of Pass
     arms : mapping of side to ArmMotion
         The worn wrists.
     settings : WalkSettings

@@ -65,9 +65,7 @@ def walks_of(
     """
     chest = worn_at(sensors, "chest")
     trunks = [_trunk(row, chest, settings) for row in rows]
-    contacts = at_one_moment(
-        [find_contacts(item, settings) if item else no_contacts() for item in trunks]
-    )
+    contacts = at_one_moment([find_contacts(item) if item else no_contacts() for item in trunks])
     walks = []
     for k, (row, trunk, found) in enumerate(zip(rows, trunks, contacts, strict=True)):
         arms = _arms(sensors, Window(row.start_s, row.end_s))
@@ -94,8 +92,8 @@ def _walk(
         return Walk(row, None, contacts, (), no_strides(), None, arms)
     arms = {side: in_one_world(arm, trunk) for side, arm in arms.items()}
     passes, contacts = find_passes(trunk, contacts, settings)
-    strides = cut_strides(trunk, contacts, passes, arms, settings)
-    yaw = stride_yaw(trunk, strides, settings)
+    strides = cut_strides(trunk, contacts, arms, settings)
+    yaw = stride_yaw(trunk, strides)
     return Walk(row, trunk, contacts, passes, strides, yaw, arms)
 
 

@@ -22,7 +22,6 @@ from imucarry.basics.records import (
     Side,
     TrunkMotion,
 )
-from imucarry.basics.settings import WalkSettings
 from imucarry.basics.statistics import normal_quantile
 from imucarry.basics.units import DEG_PER_TURN, RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
@@ -35,16 +34,13 @@ SIGN: dict[Side, float] = {"right": 1.0, "left": -1.0}
 """At left contact the right arm is in front and the left arm behind."""
 
 
-def check_worn(
-    bouts: Sequence[BoutData], sensors: Sequence[SensorResult], settings: WalkSettings
-) -> tuple[Notice, ...]:
+def check_worn(bouts: Sequence[BoutData], sensors: Sequence[SensorResult]) -> tuple[Notice, ...]:
     """Return a notice for each sensor that looks worn wrong.
 
     Parameters
     ----------
     bouts : sequence of BoutData
     sensors : sequence of SensorResult
-    settings : WalkSettings
 
     Notes
     -----

@@ -6,7 +6,6 @@ import numpy as np
 
 from imucarry.basics.evidence import walk as evidence
 from imucarry.basics.records import BoolArray, FloatArray, Strides, StrideYaw, TrunkMotion
-from imucarry.basics.settings import WalkSettings
 from imucarry.walk.path_heading import without_path
 from imucarry.walk.stride_grid import (
     OWN,
@@ -22,14 +21,13 @@ from imucarry.walk.stride_grid import (
 )
 
 
-def stride_yaw(trunk: TrunkMotion, strides: Strides, settings: WalkSettings) -> StrideYaw:
+def stride_yaw(trunk: TrunkMotion, strides: Strides) -> StrideYaw:
     """Measure sternum yaw, lean and pitch of each stride.
 
     Parameters
     ----------
     trunk : TrunkMotion
     strides : Strides
-    settings : WalkSettings
 
     Returns
     -------

@@ -41,15 +41,6 @@ def test_matrices_from_both_forms_are_scipys() -> None:
     assert np.allclose(pairs.matrix_from_squares(squares).transpose(2, 0, 1), want, atol=TINY)
 
 
-@pytest.mark.parametrize("axis", [(1, 0, 0), (0, 1, 0), (0, 0, 1), (1, 1, 0), (-1, 2, 3)])
-@pytest.mark.parametrize("angle_deg", [0.0, 1e-6, 90.0, 179.999999, 180.0])
-def test_matrix_and_back(axis: tuple[int, ...], angle_deg: float) -> None:
-    vector = np.deg2rad(angle_deg) * np.array(axis) / np.linalg.norm(axis)
-    matrix = rotations.to_matrix(rotations.from_rotation_vector(vector))
-    back = rotations.to_matrix(rotations.from_matrix(matrix))
-    assert np.allclose(back, matrix, atol=1e-12)
-
-
 @pytest.mark.parametrize("n", [1, 2, 3, 24, 25, 26, 47, 48, 49, 50, 97, 1000])
 def test_a_running_product_is_the_product_one_by_one(n: int) -> None:
     quat = some_quats(n)
@@ -88,18 +79,6 @@ def test_the_arc_between_opposite_directions_is_a_half_turn() -> None:
     start = np.concatenate([np.eye(3), -np.eye(3)])
     arc = rotations.shortest_arc(start, -start)
     assert np.allclose(rotations.rotate(arc, start), -start, atol=1e-12)
-
-
-def test_heading_is_left_positive() -> None:
-    quat = rotations.about_vertical(np.deg2rad([-170.0, 0.0, 30.0]))
-    forward = np.array([1.0, 0.0, 0.0])
-    assert np.allclose(np.rad2deg(rotations.heading(quat, forward)), [-170.0, 0.0, 30.0])
-
-
-def test_tilt_is_the_angle_of_the_z_axis_from_the_vertical() -> None:
-    lean = rotations.from_rotation_vector(np.deg2rad([[20.0, 0.0, 0.0], [0.0, -65.0, 0.0]]))
-    turned = rotations.multiply(rotations.about_vertical(np.array([1.0, 2.0])), lean)
-    assert np.allclose(np.rad2deg(rotations.tilt(turned)), [20.0, 65.0])
 
 
 def test_one_quaternion_may_turn_many_vectors() -> None:

@@ -26,7 +26,7 @@ SETTINGS = WalkSettings()
 
 def found_and_told(walk):
     """Return the contacts found, and for each told one the index of the nearest found."""
-    found = find_contacts(walk.trunk, SETTINGS)
+    found = find_contacts(walk.trunk)
     nearest = np.abs(found.time_s[:, None] - walk.contact_s).argmin(axis=0)
     return found, nearest
 
@@ -80,7 +80,7 @@ def test_unequal_steps_stay_unequal():
 def test_nothing_in_standing():
     rng = np.random.default_rng(4)
     walk = stepping(np.empty(0), length_s=60.0, noise=0.05 * rng.standard_normal((6000, 3)))
-    assert find_contacts(walk.trunk, SETTINGS).time_s.size == 0
+    assert find_contacts(walk.trunk).time_s.size == 0
 
 
 def test_a_stop_has_no_contacts_and_sides_start_afresh():
@@ -114,7 +114,7 @@ def test_a_gap_is_seen_through_when_it_is_short():
 
 def test_sides_that_cannot_be_told_are_said():
     walk = stepping(told_contacts(), sway=0.0)
-    found = find_contacts(walk.trunk, SETTINGS)
+    found = find_contacts(walk.trunk)
     assert found.side_margin < 1.0
     assert [notice.code for notice in found.notices] == ["side_unclear"]
     assert "the left and the right foot may be swapped" in found.notices[0].message
@@ -123,7 +123,7 @@ def test_sides_that_cannot_be_told_are_said():
 
 def test_too_short_a_bout():
     walk = stepping(np.empty(0), length_s=0.5)
-    assert find_contacts(walk.trunk, SETTINGS).time_s.size == 0
+    assert find_contacts(walk.trunk).time_s.size == 0
 
 
 # --- the parts -------------------------------------------------------------------

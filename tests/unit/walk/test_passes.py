@@ -26,7 +26,7 @@ def along(turn_deg, start_s, strides, n=40, swing_deg=8.0):
 
 
 def contacts_of(walk):
-    return find_contacts(walk.trunk, SETTINGS)
+    return find_contacts(walk.trunk)
 
 
 @pytest.mark.parametrize("strides", [1.0, 2.0, 3.0])

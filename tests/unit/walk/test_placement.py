@@ -44,7 +44,7 @@ MOUNTS = [
 
 @pytest.mark.parametrize("mount", MOUNTS)
 def test_any_mounting(mount):
-    frame = chest_frame(*worn(mount), WALKING, SETTINGS)
+    frame = chest_frame(*worn(mount), WALKING)
     # Exact orientation and a sway that is not at step rate: what is left is the sway's leakage.
     np.testing.assert_allclose(frame.sensor_to_body, to_matrix(mount), atol=0.02)
     assert frame.levelled_in == "quiet_standing"
@@ -56,7 +56,7 @@ def test_any_mounting(mount):
 @pytest.mark.parametrize("lean_deg", [-12.0, 12.0])
 def test_a_lean_to_the_load_does_not_turn_forward(lean_deg):
     walks = (WALK.trunk.time_s > 7.0) & (WALK.trunk.time_s < 25.0)
-    frame = chest_frame(*worn(MOUNTS[3], lean_deg=walks * lean_deg), WALKING, SETTINGS)
+    frame = chest_frame(*worn(MOUNTS[3], lean_deg=walks * lean_deg), WALKING)
     # On the axes of standing, a fifth of the lift would be sideways.
     np.testing.assert_allclose(frame.sensor_to_body[0], to_matrix(MOUNTS[3])[0], atol=0.02)
 
@@ -65,14 +65,14 @@ def test_the_level_of_a_rest_is_the_accelerometers():
     # The orientation's vertical is smoothed over seconds: a push off tilts it before it comes.
     recording, orientation = worn(MOUNTS[3])
     tilted = multiply(turn((0, 1, 0), 1.4), orientation.quat)
-    frame = chest_frame(recording, replace(orientation, quat=tilted), WALKING, SETTINGS)
+    frame = chest_frame(recording, replace(orientation, quat=tilted), WALKING)
     np.testing.assert_allclose(frame.sensor_to_body[2], to_matrix(MOUNTS[3])[2], atol=1e-9)
 
 
 def test_level_is_the_persons_own_standing():
     # A sternum that slopes by 20 deg: the frame is level all the same, the slope is told.
     mount = turn((0, 1, 0), -20.0)
-    frame = chest_frame(*worn(mount, out="+x"), WALKING, SETTINGS)
+    frame = chest_frame(*worn(mount, out="+x"), WALKING)
     up = frame.sensor_to_body[2]
     np.testing.assert_allclose(up, to_matrix(mount)[2], atol=1e-9)
     assert np.degrees(frame.sensor_slope_rad) == pytest.approx(20.0, abs=1e-6)
@@ -80,7 +80,7 @@ def test_level_is_the_persons_own_standing():
 
 def test_what_the_session_gives_wins():
     mount = turn((0, 0, 1), 90.0)
-    frame = chest_frame(*worn(mount, out="+x"), WALKING, SETTINGS)
+    frame = chest_frame(*worn(mount, out="+x"), WALKING)
     assert frame.forward_source == "given"
     np.testing.assert_allclose(frame.sensor_to_body[0], [1.0, 0.0, 0.0], atol=1e-9)
 
@@ -88,26 +88,26 @@ def test_what_the_session_gives_wins():
 @pytest.mark.parametrize(("turned_deg", "told"), [(0, False), (40, False), (60, True), (90, True)])
 def test_an_outward_axis_across_the_walk_is_said(turned_deg, told):
     # One that points backward is left to `walk.worn`.
-    frame = chest_frame(*worn(turn((0, 0, 1), turned_deg), out="+x"), WALKING, SETTINGS)
+    frame = chest_frame(*worn(turn((0, 0, 1), turned_deg), out="+x"), WALKING)
     assert ([notice.code for notice in frame.notices] == ["out_contradicted"]) is told
-    backward = chest_frame(*worn(turn((0, 0, 1), 180.0), out="+x"), WALKING, SETTINGS)
+    backward = chest_frame(*worn(turn((0, 0, 1), 180.0), out="+x"), WALKING)
     assert backward.notices == ()
 
 
 def test_an_outward_axis_that_points_up_is_no_help():
-    frame = chest_frame(*worn(turn((0, 0, 1), 90.0), out="+z"), WALKING, SETTINGS)
+    frame = chest_frame(*worn(turn((0, 0, 1), 90.0), out="+z"), WALKING)
     assert frame.forward_source == "walking"
 
 
 def test_an_upward_axis_against_gravity_is_said():
-    frame = chest_frame(*worn(turn((0, 0, 1), 0.0), up="-z"), WALKING, SETTINGS)
+    frame = chest_frame(*worn(turn((0, 0, 1), 0.0), up="-z"), WALKING)
     assert [notice.code for notice in frame.notices] == ["up_contradicted"]
     np.testing.assert_allclose(frame.sensor_to_body[2], [0.0, 0.0, 1.0], atol=1e-9)
-    assert not chest_frame(*worn(turn((0, 0, 1), 0.0), up="+z"), WALKING, SETTINGS).notices
+    assert not chest_frame(*worn(turn((0, 0, 1), 0.0), up="+z"), WALKING).notices
 
 
 def test_without_standing_the_bout_levels():
-    frame = chest_frame(*worn(MOUNTS[3], rest=()), WALKING, SETTINGS)
+    frame = chest_frame(*worn(MOUNTS[3], rest=()), WALKING)
     assert frame.levelled_in == "bout_mean"
     assert [notice.code for notice in frame.notices] == ["no_quiet_standing"]
     np.testing.assert_allclose(frame.sensor_to_body[2], to_matrix(MOUNTS[3])[2], atol=1e-6)
@@ -115,7 +115,7 @@ def test_without_standing_the_bout_levels():
 
 def test_standing_that_contradicts_the_walking_is_said():
     walks = (WALK.trunk.time_s > 7.0) & (WALK.trunk.time_s < 25.0)
-    frame = chest_frame(*worn(MOUNTS[3], lean_deg=walks * 40.0), WALKING, SETTINGS)
+    frame = chest_frame(*worn(MOUNTS[3], lean_deg=walks * 40.0), WALKING)
     assert frame.levelled_in == "bout_mean"
     assert [notice.code for notice in frame.notices] == ["standing_contradicts"]
     assert "40 deg" in frame.notices[0].message
@@ -125,12 +125,12 @@ def test_standing_that_contradicts_the_walking_is_said():
 
 def test_rest_far_from_walking_is_no_standing():
     late = (Window(22.0, 25.0),)
-    frame = chest_frame(*worn(MOUNTS[0], rest=((0, 500),)), late, SETTINGS)
+    frame = chest_frame(*worn(MOUNTS[0], rest=((0, 500),)), late)
     assert frame.levelled_in == "bout_mean"
 
 
 def test_without_walking_forward_is_assumed():
-    frame = chest_frame(*worn(MOUNTS[0]), (), SETTINGS)
+    frame = chest_frame(*worn(MOUNTS[0]), ())
     assert frame.forward_source == "assumed"
     assert "forward_assumed" in [notice.code for notice in frame.notices]
 

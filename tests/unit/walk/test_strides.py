@@ -23,8 +23,8 @@ def cut(walk, arms=None, settings=SETTINGS, contacts=None):
     if contacts is None:
         number = np.zeros(walk.contact_s.size, dtype=np.int64)
         contacts = Contacts(walk.contact_s, walk.is_left, number)
-    passes, contacts = find_passes(walk.trunk, contacts, settings)
-    return cut_strides(walk.trunk, contacts, passes, arms or {}, settings)
+    _, contacts = find_passes(walk.trunk, contacts, settings)
+    return cut_strides(walk.trunk, contacts, arms or {}, settings)
 
 
 def arm_of(time_s, bad=(0, 0), clipped=(0, 0)):
@@ -169,7 +169,7 @@ def test_a_gap_of_the_chest_leaves_the_arms_as_they_are():
 
 def test_found_contacts_give_the_same_strides():
     walk = stepping(told_contacts(n=31))
-    strides = cut(walk, contacts=find_contacts(walk.trunk, SETTINGS))
+    strides = cut(walk, contacts=find_contacts(walk.trunk))
     assert strides.start_s.size == 15
     assert strides.kept_yaw.sum() == 13
 

@@ -75,7 +75,7 @@ def bout(hold="free", loaded="none", *, margin=2.0, trunk=None, arms=None, **swi
 
 
 def codes(*bouts, sensors=()):
-    return [(item.code, item.where) for item in check_worn(bouts, sensors, SETTINGS)]
+    return [(item.code, item.where) for item in check_worn(bouts, sensors)]
 
 
 def test_arms_that_swing_with_the_opposite_leg_are_right():
@@ -90,7 +90,7 @@ def test_swapped_wrists_are_found():
         ("wrist_swapped", "left_wrist"),
         ("wrist_swapped", "right_wrist"),
     ]
-    assert all(item.severity == "check" for item in check_worn([swapped], (), SETTINGS))
+    assert all(item.severity == "check" for item in check_worn([swapped], ()))
 
 
 @pytest.mark.parametrize(

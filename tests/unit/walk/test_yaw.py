@@ -44,7 +44,7 @@ def swing_deg(phase, amplitude=5.0, at=0.2):
 
 
 def test_a_pure_swing_is_read_off():
-    yaw = stride_yaw(trunk_of(swing_deg(WALK.phase)), strides_of(WALK), SETTINGS)
+    yaw = stride_yaw(trunk_of(swing_deg(WALK.phase)), strides_of(WALK))
     assert np.degrees(yaw.range_rad[KEPT]) == pytest.approx(10.0, abs=0.02)
     assert np.degrees(yaw.locked_rad[KEPT]) == pytest.approx(10.0, abs=0.02)
     assert np.degrees(yaw.amplitude_rad[KEPT]) == pytest.approx(5.0, abs=0.01)
@@ -62,7 +62,6 @@ def test_step_rate_counts_as_locked_and_the_third_harmonic_does_not():
     yaw = stride_yaw(
         trunk_of(swing_deg(phase) + 2.0 * np.cos(4 * np.pi * phase) + extra),
         strides_of(WALK),
-        SETTINGS,
     )
     one = np.linspace(0, 1, 2001)
     locked = np.ptp(swing_deg(one) + 2.0 * np.cos(4 * np.pi * one))
@@ -78,7 +77,7 @@ def test_straight_strides_beside_a_half_turn_are_untouched():
     trunk = trunk_motion(
         recording, orientation, frame_of(MOUNT), Window(0.0, WALK.time_s[-1]), SETTINGS
     )
-    yaw = stride_yaw(trunk, strides_of(WALK), SETTINGS)
+    yaw = stride_yaw(trunk, strides_of(WALK))
     straight = np.r_[1:5, 10:13]  # less than 2 deg of the turn is in each
     assert np.degrees(yaw.range_rad[straight]) == pytest.approx(10.0, abs=0.3)
 
@@ -86,7 +85,7 @@ def test_straight_strides_beside_a_half_turn_are_untouched():
 def test_strides_in_a_turn_have_no_yaw():
     turning = np.zeros(14, dtype=bool)
     turning[6:8] = True
-    yaw = stride_yaw(trunk_of(swing_deg(WALK.phase)), strides_of(WALK, turning=turning), SETTINGS)
+    yaw = stride_yaw(trunk_of(swing_deg(WALK.phase)), strides_of(WALK, turning=turning))
     assert np.flatnonzero(np.isnan(yaw.range_rad)).tolist() == [6, 7]
     assert np.isnan(yaw.phase_rad[6:8]).all()
     assert np.isfinite(yaw.lean_rad[6:8]).all()
@@ -99,7 +98,7 @@ def test_a_gap_leaves_its_own_stride_undefined_and_no_other():
     hole = (trunk.time_s > WALK.contact_s[6] + 0.3) & (trunk.time_s < WALK.contact_s[6] + 0.6)
     usable[hole] = False
     jump[trunk.time_s > WALK.contact_s[6] + 0.6] += np.radians(25.0)
-    yaw = stride_yaw(replace(trunk, usable=usable, yaw_rad=jump), strides_of(WALK), SETTINGS)
+    yaw = stride_yaw(replace(trunk, usable=usable, yaw_rad=jump), strides_of(WALK))
     assert np.flatnonzero(np.isnan(yaw.range_rad)).tolist() == [6]
     others = np.r_[1:6, 7:13]
     assert np.degrees(yaw.range_rad[others]) == pytest.approx(10.0, abs=0.1)
@@ -107,7 +106,7 @@ def test_a_gap_leaves_its_own_stride_undefined_and_no_other():
 
 def test_lean_and_pitch_are_means_against_standing():
     lean = 2.0 + 4.0 * np.cos(2 * np.pi * WALK.phase)
-    yaw = stride_yaw(trunk_of(0.0, lean, 5.0), strides_of(WALK), SETTINGS)
+    yaw = stride_yaw(trunk_of(0.0, lean, 5.0), strides_of(WALK))
     assert np.degrees(yaw.lean_rad[KEPT]) == pytest.approx(2.0, abs=0.02)
     assert np.degrees(yaw.lean_range_rad[KEPT]) == pytest.approx(8.0, abs=0.02)
     assert np.degrees(yaw.pitch_rad[KEPT]) == pytest.approx(5.0, abs=0.02)
@@ -115,7 +114,7 @@ def test_lean_and_pitch_are_means_against_standing():
 
 
 def test_without_standing_lean_and_pitch_are_missing():
-    yaw = stride_yaw(trunk_of(0.0, 3.0, 3.0, "bout_mean"), strides_of(WALK), SETTINGS)
+    yaw = stride_yaw(trunk_of(0.0, 3.0, 3.0, "bout_mean"), strides_of(WALK))
     assert np.isnan(yaw.lean_rad).all()
     assert np.isnan(yaw.pitch_rad).all()
     assert np.isfinite(yaw.lean_range_rad[KEPT]).all()
@@ -124,7 +123,7 @@ def test_without_standing_lean_and_pitch_are_missing():
 def test_what_is_not_locked_shows_as_floor():
     # 0.7 cycles a stride: no harmonic of the stride
     loose = 1.0 * np.cos(2 * np.pi * 0.7 * WALK.phase)
-    yaw = stride_yaw(trunk_of(loose), strides_of(WALK), SETTINGS)
+    yaw = stride_yaw(trunk_of(loose), strides_of(WALK))
     kept = np.degrees(yaw.range_rad[KEPT])
     floor = np.degrees(yaw.floor_rad[KEPT])
     assert np.median(floor) == pytest.approx(np.median(kept), rel=0.35)
@@ -133,13 +132,13 @@ def test_what_is_not_locked_shows_as_floor():
 
 def test_too_few_strides_have_no_floor():
     few = course(4)
-    yaw = stride_yaw(trunk_of(swing_deg(few.phase), walk=few), strides_of(few), SETTINGS)
+    yaw = stride_yaw(trunk_of(swing_deg(few.phase), walk=few), strides_of(few))
     assert np.isnan(yaw.floor_rad).all()
     assert np.isfinite(yaw.range_rad).all()
 
 
 def test_no_strides():
-    yaw = stride_yaw(trunk_of(0.0), first_rows(strides_of(WALK), 0), SETTINGS)
+    yaw = stride_yaw(trunk_of(0.0), first_rows(strides_of(WALK), 0))
     assert yaw.range_rad.shape == (0,)
     assert yaw.curve_rad.shape == (0, 101)
 
