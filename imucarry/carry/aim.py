@@ -25,7 +25,7 @@ AIM_CODES = {
     "mobility_reduced_load_unknown": "mobility is the aim and rotation fell; no load was noted, so "
     "lighter ones cannot be named",
     "mobility_reduced_lighter_stopped": "mobility is the aim and rotation fell; no lighter tested "
-    "load kept it, and some do not count for pain or an early stop",
+    "load kept it, and some do not count for pain, an early stop or an alarm symptom",
     "mobility_reduced_lighter_kept": "mobility is the aim and rotation fell; a lighter tested "
     "load kept it",
     "strength_still": "strength is the aim: a still trunk is expected; mobility may not be "
@@ -94,7 +94,10 @@ def _read(
         if lighter in rung.loads_kg:
             k = rung.loads_kg.index(lighter)
             return replace(
-                reading, lighter_pain_0_10=rung.pains_0_10[k], lighter_stop=rung.stops[k]
+                reading,
+                lighter_pain_0_10=rung.pains_0_10[k],
+                lighter_stop=rung.stops[k],
+                lighter_alarms=rung.alarms[k],
             )
     return reading
 

@@ -110,18 +110,35 @@ def _noted(row: BoutRow) -> Notice | None:
 
 def _in_own_columns(row: BoutRow) -> tuple[Notice, ...]:
     """Return what is told of alarms in columns of the sheet that are not read."""
+    return tuple(
+        Notice(
+            NOTED, f"the column {column} says {_quoted(words)}", where=row.bout, severity="check"
+        )
+        for column, words in _column_alarms(row)
+    )
+
+
+def _column_alarms(row: BoutRow) -> list[tuple[str, list[str]]]:
+    """Return the columns of the sheet that are not read and name alarms, each with its words."""
     found = (
         (column, [named[:LONGEST_CELL]] if (named := alarm_of_column(column, text)) else words)
         for column, text in row.extra.items()
         for words in (alarms_in_note(text),)
     )
-    return tuple(
-        Notice(
-            NOTED, f"the column {column} says {_quoted(words)}", where=row.bout, severity="check"
-        )
-        for column, words in found
-        if words
-    )
+    return [(column, words) for column, words in found if words]
+
+
+def alarms_noted(row: BoutRow) -> tuple[str, ...]:
+    """Return the alarm symptoms noted of a bout, in its note or in columns that are not read.
+
+    What stands in a column that is itself called after an alarm is named with it:
+    "numbness: left hand". What the reason of an early stop names is not told again.
+    """
+    alarms, _ = noted_words(row)
+    for column, words in _column_alarms(row):
+        told = alarm_of_column(column, row.extra[column])
+        alarms += [f"{column}: {word}" for word in words] if told else words
+    return tuple(dict.fromkeys(alarms))
 
 
 def noted_words(row: BoutRow) -> tuple[list[str], list[str]]:

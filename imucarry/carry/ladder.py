@@ -18,6 +18,7 @@ from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.implements import implement_key
 from imucarry.carry.ladder_doubts import (
+    alarms_at_each,
     counted_at_each,
     differing_repeats,
     ladder_notices,
@@ -39,7 +40,7 @@ LADDER_ANSWERS = {
     "no_tested_load": "no tested load's lower limit keeps the threshold",
     "load_unknown": "no load was noted",
     "one_load_only": "one load alone makes no ladder",
-    "pain_or_early_stop": "every bout had pain or an early stop",
+    "pain_or_early_stop": "every bout had pain, an early stop or an alarm symptom noted",
     "no_baseline": "there is no free walk to compare with",
     "not_measured": "rotation was not measured",
     "too_few_strides": "no bout has strides enough to be compared",
@@ -70,8 +71,9 @@ def climb(
         load whose lower limit keeps the reduced threshold, ``likely_kept_kg`` the
         heaviest whose fit does, ``next_kg`` the next heavier tested load after
         ``heaviest_kept_kg`` (the lightest where none is kept), NaN where no
-        heavier one was tested. Bouts with pain or an early stop, perturbed bouts and
-        bouts without a noted load, or with one of 0, do not enter. Never an extrapolation.
+        heavier one was tested. Bouts with pain, an early stop or an alarm symptom noted,
+        perturbed bouts and bouts without a noted load, or with one of 0, do not enter.
+        Never an extrapolation.
 
     Notes
     -----
@@ -152,6 +154,7 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         pains_0_10=most_pain(steps),
         pain_limit_0_10=settings.pain_limit_0_10,
         stops=stops_at_each(steps),
+        alarms=alarms_at_each(steps),
         n_counted=counted_at_each(usable, loads.tolist()),
         unclear_alone=unclear_at_each(usable, loads.tolist()),
         noted=noted_at_each(usable, loads.tolist()),

@@ -18,13 +18,14 @@ from imucarry.carry.symptoms import stop_rank
 
 
 def stopped_loads(steps: Sequence[Step]) -> tuple[StoppedLoad, ...]:
-    """Return the loads of which every bout had pain or an early stop, and why."""
+    """Return the loads of which every bout had pain, an early stop or an alarm, and why."""
     counted = {step.load_kg for step in steps if step.eligible}
     found = []
     for load in sorted({step.load_kg for step in steps} - counted):
         bouts = [step for step in steps if step.load_kg == load]
         pains = [step.pain_0_10 for step in bouts if math.isfinite(step.pain_0_10)]
-        found.append(StoppedLoad(load, max(pains, default=math.nan), _reasons(bouts)))
+        most = max(pains, default=math.nan)
+        found.append(StoppedLoad(load, most, _reasons(bouts), _alarms(bouts)))
     return tuple(found)
 
 
@@ -34,8 +35,18 @@ def stops_at_each(steps: Sequence[Step]) -> tuple[str, ...]:
     return tuple(_reasons([step for step in steps if step.load_kg == load]) for load in loads)
 
 
+def alarms_at_each(steps: Sequence[Step]) -> tuple[tuple[str, ...], ...]:
+    """Return the alarm symptoms noted of bouts at each load, none of which count."""
+    loads = sorted({step.load_kg for step in steps})
+    return tuple(_alarms([step for step in steps if step.load_kg == load]) for load in loads)
+
+
+def _alarms(steps: Sequence[Step]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(word for step in steps for word in step.alarms))
+
+
 def noted_at_each(usable: Sequence[Step], loads: Sequence[float]) -> tuple[tuple[str, ...], ...]:
-    """Return the symptoms that the notes of the bouts at each load that count name."""
+    """Return the words of pain in the notes of the bouts at each load that count."""
     return tuple(
         tuple(dict.fromkeys(word for s in usable if s.load_kg == load for word in s.noted))
         for load in loads
@@ -133,8 +144,9 @@ def ladder_notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...
 
 def _left_out(rung: LadderRung) -> str:
     return (
-        f"bouts with pain above {rung.pain_limit_0_10:g} of 10 or an early stop do not count as a "
-        "load that was kept; `[carry] pain_limit_0_10` in a settings file sets that limit"
+        f"bouts with pain above {rung.pain_limit_0_10:g} of 10, an early stop or an alarm symptom "
+        "noted (dizziness, numbness and the like) do not count as a load that was kept; `[carry] "
+        "pain_limit_0_10` in a settings file sets the limit of pain"
     )
 
 

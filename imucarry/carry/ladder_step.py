@@ -1,4 +1,4 @@
-"""One tested bout of a ladder, and whether it counts: pain and early stops do not."""
+"""One tested bout of a ladder, and whether it counts: not with pain, an early stop, an alarm."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import numpy as np
 from imucarry.basics.records import BoutData, BoutRow, Comparison
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_notices import may_overstate
-from imucarry.carry.bout_checks import early_stop, has_pain, noted_words
+from imucarry.carry.bout_checks import alarms_noted, early_stop, has_pain, noted_words
 from imucarry.carry.kept import find_score
 from imucarry.carry.visit import started_at
 
@@ -32,13 +32,14 @@ class Step:
     stop_reason: str  # "" where it is planned
     noted_pain_0_10: float  # as in the sheet, NaN where it is empty
     bout: str
-    noted: tuple[str, ...]  # symptoms that its note names
+    alarms: tuple[str, ...]  # symptoms noted for which a carry is stopped at once
+    noted: tuple[str, ...]  # words of pain in its note
     is_overstated: bool  # the pace may have turned the trunk more
 
     @property
     def eligible(self) -> bool:
-        """Whether the bout had neither pain nor an early stop."""
-        return not (math.isfinite(self.pain_0_10) or self.stop_reason)
+        """Whether the bout had neither pain nor an early stop, and no alarm was noted."""
+        return not (math.isfinite(self.pain_0_10) or self.stop_reason or self.alarms)
 
 
 def _pain(row: BoutRow, settings: CarrySettings) -> float:
@@ -70,6 +71,7 @@ def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings, ord
         stop_reason=early_stop(data.row),
         noted_pain_0_10=data.row.pain_0_10,
         bout=data.row.bout,
-        noted=tuple(word for words in noted_words(data.row) for word in words),
+        alarms=alarms_noted(data.row),
+        noted=tuple(noted_words(data.row)[1]),
         is_overstated=any(may_overstate(notice) for notice in comparison.notices),
     )

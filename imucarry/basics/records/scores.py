@@ -40,11 +40,12 @@ class Score:
 
 @dataclass(frozen=True, slots=True)
 class StoppedLoad:
-    """A load that does not count: every bout with it had pain or an early stop."""
+    """A load that does not count: every bout with it had pain, an early stop or an alarm noted."""
 
     load_kg: float
     pain_0_10: float  # the most, NaN where it is within its limit
     stop_reason: str  # as in the sheet, worst first where there are several; "" where planned
+    alarms: tuple[str, ...] = ()  # symptoms noted for which a carry is stopped at once
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,8 @@ class LadderRung:
     stops: tuple[str, ...] = ()  # why bouts at each load ended early, "" where none did
     n_counted: tuple[int, ...] = ()  # bouts at each load that count
     unclear_alone: tuple[tuple[str, ...], ...] = ()  # which of them are not clear by themselves
-    noted: tuple[tuple[str, ...], ...] = ()  # symptoms in notes at each load that counts
+    alarms: tuple[tuple[str, ...], ...] = ()  # alarm symptoms noted at each load; not counted
+    noted: tuple[tuple[str, ...], ...] = ()  # words of pain in notes at each load that counts
     overstated_kg: tuple[float, ...] = ()  # loads carried at a pace that turns the trunk more
 
 
@@ -129,6 +131,7 @@ class AimReading:
     lighter_pain_0_10: float = float("nan")  # most pain noted with that load
     pain_limit_0_10: float = 0.0  # a bout with more pain does not count
     lighter_stop: str = ""  # why other bouts with that load ended early
+    lighter_alarms: tuple[str, ...] = ()  # alarm symptoms noted of other bouts with that load
 
 
 @dataclass(frozen=True, slots=True, eq=False)

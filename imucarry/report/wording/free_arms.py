@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from imucarry.basics.records import SIDES, BoutResult, LadderRung, Side
 from imucarry.carry import bout_checks
-from imucarry.carry.bout_checks import early_stop
+from imucarry.carry.bout_checks import alarms_noted, early_stop
 from imucarry.carry.implements import implement_key
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 
@@ -16,7 +16,7 @@ NOT_RECORDED = ("wrist_not_recording", "wrist_recorded_part", "wrist_gaps")
 
 
 def counts(bout: BoutResult, rung: LadderRung, side: Side) -> bool:
-    """Whether the share that an arm kept in a bout is known, without pain or an early stop."""
+    """Whether the share that an arm kept is known, without pain, early stop or alarm noted."""
     known = math.isfinite(arm_share_of(bout, side)[0].value + bout.data.row.load_kg)
     return known and not _hurt_or_stopped(bout, rung)
 
@@ -30,7 +30,7 @@ def not_recorded(bout: BoutResult, rung: LadderRung, side: Side) -> bool:
 
 def _hurt_or_stopped(bout: BoutResult, rung: LadderRung) -> bool:
     row = bout.data.row
-    hurt = bool(early_stop(row)) or row.pain_0_10 > rung.pain_limit_0_10
+    hurt = bool(early_stop(row) or alarms_noted(row)) or row.pain_0_10 > rung.pain_limit_0_10
     return hurt or row.load_kg in {item.load_kg for item in rung.stopped}
 
 

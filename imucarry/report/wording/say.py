@@ -248,7 +248,11 @@ def aim_reading(bout: BoutResult, named_for: NamedFor = frozenset()) -> str:
     if reading.code in texts.AIM_ARM and any(n.code == FREE_ARM for n in bout.notices):
         template = texts.AIM_ARM[reading.code]
     noted = beside_kept(
-        reading.lighter_pain_0_10, reading.pain_limit_0_10, reading.lighter_stop, limit_told=False
+        reading.lighter_pain_0_10,
+        reading.pain_limit_0_10,
+        reading.lighter_stop,
+        alarms=reading.lighter_alarms,
+        limit_told=False,
     )
     implement = implement_told(bout.data.row, named_for)
     with_it = f" ({implement})" if implement else ""

@@ -14,6 +14,7 @@ def beside_kept(
     limit_0_10: float,
     stops: str,
     noted: Sequence[str] = (),
+    alarms: Sequence[str] = (),
     *,
     limit_told: bool = True,
 ) -> str:
@@ -28,7 +29,9 @@ def beside_kept(
     stops : str
         Why bouts with it ended early, "" where none did.
     noted : sequence of str, optional
-        Symptoms that the notes of the bouts that kept it name.
+        Words of pain in the notes of the bouts that kept it.
+    alarms : sequence of str, optional
+        Alarm symptoms noted of bouts with it, which do not count.
     limit_told : bool, optional
         Whether pain within the limit is told with the limit.
     """
@@ -41,6 +44,8 @@ def beside_kept(
     elif pain_0_10 > 0:
         key = "within" if limit_told else "within_short"
         within.append(words.KEPT_PAIN[key].format(pain=pain, limit=kilograms(limit_0_10)))
+    if alarms:
+        above.append(words.WHY_STOPPED["noted"].format(alarms=", ".join(alarms)))
     other = words.KEPT_PAIN["other"].format(said=", ".join(above)) if above else ""
     notes = in_note(noted) if noted else ""
     said = "; ".join(filter(None, [notes, *within, other]))

@@ -19,6 +19,7 @@ from imucarry.report.wording.say_lighter import (
     lighter_stopped,
     loads_named,
     noted_with,
+    symptom_with_kept,
 )
 from imucarry.report.wording.side_doubt import side_said
 
@@ -98,8 +99,13 @@ def answers_of(scores: SessionScores) -> tuple[str, ...]:
 
 
 def answer(rung: LadderRung) -> str:
-    """ "up to 16 kg": the words of a ladder's sentence that are its answer."""
+    """ "up to 16 kg": the words of a ladder's sentence that are its answer.
+
+    "" where a load that it calls kept has a symptom noted: that is not to stand out as safe.
+    """
     key = _template(rung)
+    if key != "kept_more" and symptom_with_kept(rung):
+        return ""
     return words.ANSWER.get(key, words.NO_ANSWER).format(**_fields(rung, key))
 
 
@@ -196,13 +202,15 @@ def kept_share(rung: LadderRung, k: int) -> str:
 
 
 def why_stopped(stopped: StoppedLoad) -> str:
-    """ "stopped: grip, pain 6 of 10"."""
+    """ "stopped: grip, pain 6 of 10, noted: numb"."""
     parts = []
     has_pain = math.isfinite(stopped.pain_0_10)
     if stopped.stop_reason and not (has_pain and stopped.stop_reason.lower() == "pain"):
         parts.append(words.WHY_STOPPED["stop"].format(reason=stopped.stop_reason))
     if has_pain:
         parts.append(words.WHY_STOPPED["pain"].format(pain=kilograms(stopped.pain_0_10)))
+    if stopped.alarms:
+        parts.append(words.WHY_STOPPED["noted"].format(alarms=", ".join(stopped.alarms)))
     return ", ".join(parts)
 
 

@@ -21,8 +21,14 @@ def noted_with(rung: LadderRung, load_kg: float) -> str:
     pains = dict(zip(rung.loads_kg, rung.pains_0_10, strict=False))
     stops = dict(zip(rung.loads_kg, rung.stops, strict=False))
     noted = dict(zip(rung.loads_kg, rung.noted, strict=False))
-    pain = pains.get(load_kg, math.nan)
-    return beside_kept(pain, rung.pain_limit_0_10, stops.get(load_kg, ""), noted.get(load_kg, ()))
+    alarms = dict(zip(rung.loads_kg, rung.alarms, strict=False))
+    return beside_kept(
+        pains.get(load_kg, math.nan),
+        rung.pain_limit_0_10,
+        stops.get(load_kg, ""),
+        noted.get(load_kg, ()),
+        alarms.get(load_kg, ()),
+    )
 
 
 def has_gap(rung: LadderRung) -> bool:
@@ -66,7 +72,9 @@ def loads_cell(rung: LadderRung) -> str:
 def alarm_or_pain(rung: LadderRung) -> bool:
     """Whether a load up to the one named as kept raised an alarm, or hurt beyond the limit."""
     found = list(lighter_stopped(rung))
-    if any(noted for load, noted in zip(rung.loads_kg, rung.noted, strict=False)
+    if any(item.alarms for item in found) or any(
+           noted for said in (rung.noted, rung.alarms)
+           for load, noted in zip(rung.loads_kg, said, strict=False)
            if load <= rung.heaviest_kept_kg):  # fmt: skip
         return True
     reasons = [item.stop_reason for item in found]
@@ -77,6 +85,18 @@ def alarm_or_pain(rung: LadderRung) -> bool:
             pains += rung.pains_0_10[k : k + 1]
     stopped = any(names_alarm(reason) or names_pain(reason) for reason in reasons)
     return stopped or any(pain > rung.pain_limit_0_10 for pain in pains)
+
+
+def symptom_with_kept(rung: LadderRung) -> bool:
+    """Whether pain or an alarm is noted in words of a load that the answer calls kept."""
+    counted = {load for load, low in zip(rung.loads_kg, rung.ci_low_pct, strict=False)
+               if load <= rung.heaviest_kept_kg
+               or (rung.answer == "one_load_only" and low > rung.threshold_pct)}  # fmt: skip
+    return any(
+        words and load in counted
+        for said in (rung.noted, rung.alarms)
+        for load, words in zip(rung.loads_kg, said, strict=False)
+    )
 
 
 def anded(parts: list[str]) -> str:

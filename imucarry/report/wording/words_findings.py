@@ -146,7 +146,7 @@ AIM_READINGS: Final[Words] = {
     "mobility_reduced_load_unknown": "For mobility: trunk rotation fell. No load was noted, so no "
     "lighter one can be named.",
     "mobility_reduced_lighter_stopped": "For mobility: trunk rotation fell, and no lighter load "
-    "carried the same way certainly kept it (bouts with pain or an early stop do not count).",
+    "carried the same way certainly kept it (bouts with pain, an early stop or an alarm symptom do not count).",
     "mobility_reduced_lighter_kept": "For mobility: trunk rotation fell; {lighter} kg{pain} in "
     "this hold kept it.",
     "strength_still": "For strength: a stiller trunk is expected. Mobility may not be trained "

@@ -27,7 +27,7 @@ LADDER: Final = {
     "kept_more": "{hold}: no heaviest load can be named, because {heavier} kg kept more than "
     "{lighter} kg, by more than chance.{each} Load alone is not the cause: repeat the loads in "
     "another order.",
-    "pain_or_early_stop": "{hold}: no answer, because every bout had pain or an early stop.",
+    "pain_or_early_stop": "{hold}: no answer.",
     "no_baseline": "{hold}: no answer without a free walk.",
     "not_measured": "{hold}: no answer, because trunk rotation was not measured.",
     "too_few_strides": "{hold}: no answer, because no bout has strides enough to compare.",
@@ -89,6 +89,7 @@ STOPPED_LOAD: Final = "{load} kg ({why})"
 WHY_STOPPED: Final = {
     "pain": "pain {pain} of 10",
     "stop": "stopped: {reason}",
+    "noted": "noted: {alarms}",
 }
 MISSING: Final = " Not measured: {loads} kg."
 CARRIED: Final = (

@@ -173,7 +173,7 @@ LADDER_TABLE: Final[Words] = {
     "one_load_counts_less": "none ({load} kg{pain}, the only one that counts: {kept} %, {low} to "
     "{high})",
     "one_load_only": "no answer: one load, not measured",
-    "pain_or_early_stop": "no answer: pain or an early stop",
+    "pain_or_early_stop": "no answer: no load counts",
     "load_unknown": "no answer: no load noted",
     "no_baseline": "no answer: no free walk",
     "not_measured": "no answer: not measured",

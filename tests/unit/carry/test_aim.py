@@ -65,7 +65,9 @@ def test_a_lighter_load_carried_otherwise_does_not_count(other: dict[str, str]) 
 def test_lighter_loads_left_out_for_pain_are_told() -> None:
     found = readings(step(8, 98, pain_0_10=4.0), step(12, 60, "reduced"), step(16, 40, "reduced"))
     assert found[1].code == "mobility_reduced_lighter_stopped"
-    assert said(found[2]).endswith("(bouts with pain or an early stop do not count).")
+    assert said(found[2]).endswith(
+        "(bouts with pain, an early stop or an alarm symptom do not count)."
+    )
 
 
 @pytest.mark.parametrize(

@@ -92,6 +92,55 @@ def test_a_bout_with_pain_or_an_early_stop_never_counts(trouble: dict[str, objec
     assert "ladder_bout_left_out" in {notice.code for notice in rung.notices}
 
 
+@pytest.mark.parametrize(
+    ("noted", "alarms"),
+    [
+        ({"note": "a bit dizzy afterwards"}, ("dizzy",)),
+        ({"note": "arm went dead, dizzy", "pain_0_10": 0.0}, ("dizzy", "arm went dead")),
+        ({"extra": {"numbness": "left hand"}}, ("numbness: left hand",)),
+        ({"extra": {"remarks": "chest tightness"}}, ("chest tightness",)),
+    ],
+)
+def test_a_bout_with_an_alarm_symptom_noted_never_counts(
+    noted: dict[str, object], alarms: tuple[str, ...]
+) -> None:
+    (rung,) = ladder(step(8, 98), step(12, 98), step(16, 98, **noted))
+    assert (rung.heaviest_kept_kg, rung.next_kg, rung.answer) == (12.0, 16.0, "kept_up_to")
+    assert np.isnan(rung.kept_pct[2])
+    assert [(item.load_kg, item.alarms) for item in rung.stopped] == [(16.0, alarms)]
+    assert "ladder_bout_left_out" in {notice.code for notice in rung.notices}
+
+
+def test_every_bout_with_an_alarm_symptom_gives_no_answer() -> None:
+    (rung,) = ladder(step(8, 98, note="numb hand"), step(12, 98, note="dizzy"))
+    assert (rung.answer, np.isnan(rung.heaviest_kept_kg)) == ("pain_or_early_stop", True)
+
+
+def test_an_alarm_symptom_of_another_bout_stays_with_the_load_that_another_kept() -> None:
+    steps = (
+        step(8, 98), step(8, 98, note="dizzy"), step(12, 97), step(16, 40, finding="reduced"),
+        step(12, 97, note="sharp pain", pain_0_10=0.0),
+    )  # fmt: skip
+    bouts, comparisons = zip(*steps, strict=True)
+    (rung,) = climb(bouts, comparisons, SETTINGS)
+    assert (rung.heaviest_kept_kg, rung.stopped, rung.n_counted) == (12.0, (), (1, 2, 1))
+    assert rung.alarms == (("dizzy",), (), ())
+    assert rung.noted[0] == rung.noted[2] == ()
+    assert rung.noted[1] != ()
+    lighter = [
+        (step(8, 98)), step(8, 98, note="dizzy"), step(16, 40, finding="reduced"),
+    ]  # fmt: skip
+    bouts, comparisons = zip(*lighter, strict=True)
+    reading = read_aims(bouts, comparisons, climb(bouts, comparisons, SETTINGS), SETTINGS)[-1]
+    assert (reading.lighter_kg, reading.lighter_alarms) == (8.0, ("dizzy",))
+
+
+@pytest.mark.parametrize("note", ["no numbness, not dizzy", "felt fine", "sensor strap slipped"])
+def test_a_note_without_an_alarm_symptom_changes_nothing(note: str) -> None:
+    (rung,) = ladder(step(8, 98), step(12, 98, note=note))
+    assert (rung.heaviest_kept_kg, rung.stopped) == (12.0, ())
+
+
 @pytest.mark.parametrize("fine", [{"pain_0_10": 0.0}, {"stop_reason": "Completed"}])
 def test_a_bout_that_ended_as_planned_counts(fine: dict[str, object]) -> None:
     (rung,) = ladder(step(8, 98), step(12, 98, **fine))

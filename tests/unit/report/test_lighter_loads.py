@@ -83,10 +83,54 @@ def test_the_table_of_many_ladders_names_the_loads_too() -> None:
     assert say_lighter.loads_cell(found) == "at 16 and 24 kg, not 8 kg"
 
 
-def test_a_symptom_in_a_note_stands_beside_the_load_that_kept() -> None:
-    found = rung((95.0, 95.0, 90.0), noted=((), (), ("short of breath",)))
+DIZZY = (StoppedLoad(8.0, NAN, "", ("dizzy", "arm went dead")),)
+
+
+def test_a_load_with_an_alarm_symptom_is_not_counted_and_says_why() -> None:
+    lighter = say_ladder.ladder(rung((NAN, 95.0, 90.0), stopped=DIZZY))
+    assert "A lighter load does not count: 8 kg (noted: dizzy, arm went dead)." in lighter
+    assert NOT_REACHED not in lighter
+    heavier = rung((95.0, 95.0, NAN), stopped=(StoppedLoad(24.0, NAN, "", ("dizzy",)),),
+                   answer="kept_up_to", heaviest_kept_kg=16.0, next_kg=24.0)  # fmt: skip
+    said = say_ladder.ladder(heavier)
+    assert "kept up to 16 kg. 24 kg, the next load tested, does not count (noted: dizzy)." in said
+    alone = rung((95.0, NAN, NAN), stopped=(StoppedLoad(16.0, 2.0, "", ("numb",)),),
+                 answer="one_load_only", heaviest_kept_kg=NAN)  # fmt: skip
+    assert "Not counted: 16 kg (pain 2 of 10, noted: numb)." in say_ladder.ladder(alone)
+    none = rung((NAN,), loads_kg=(8.0,), stopped=DIZZY, answer="pain_or_early_stop",
+                heaviest_kept_kg=NAN)  # fmt: skip
+    assert say_ladder.ladder(none) == (
+        "Weight at the side, right: no answer. Not counted: 8 kg (noted: dizzy, arm went dead)."
+    )
+
+
+def test_an_alarm_symptom_of_another_bout_stands_beside_the_load_that_kept() -> None:
+    said = say_ladder.ladder(rung((95.0, 95.0, 90.0), alarms=((), (), ("dizzy",))))
+    assert "up to 24 kg, the heaviest load tested (in another bout noted: dizzy), at" in said
+    assert NOT_REACHED not in said
+
+
+@pytest.mark.parametrize("told", ["noted", "alarms"])
+def test_a_load_with_a_symptom_noted_does_not_stand_out_as_safe(told: str) -> None:
+    plain = rung((95.0, 95.0, 90.0))
+    assert say_ladder.answer(plain) == "up to 24 kg"
+    assert say_ladder.answer(rung((95.0, 95.0, 90.0), **{told: ((), (), ("sharp pain",))})) == ""
+    lighter = rung((95.0, 95.0, 90.0), **{told: (("sharp pain",), (), ())})
+    assert say_ladder.answer(lighter) == ""
+    alone = rung((95.0,), loads_kg=(6.0,), answer="one_load_only", heaviest_kept_kg=NAN)
+    assert say_ladder.answer(alone) == "clearly at least 75 %"
+    hurt = rung((95.0,), loads_kg=(6.0,), answer="one_load_only", heaviest_kept_kg=NAN,
+                **{told: (("sharp pain",),)})  # fmt: skip
+    assert say_ladder.answer(hurt) == ""
+    less = rung((50.0,), loads_kg=(6.0,), answer="one_load_only", heaviest_kept_kg=NAN,
+                **{told: (("sharp pain",),)})  # fmt: skip
+    assert say_ladder.answer(less) == "clearly less than 75 %"
+
+
+def test_pain_in_a_note_stands_beside_the_load_that_kept() -> None:
+    found = rung((95.0, 95.0, 90.0), noted=((), (), ("sharp pain",)))
     said = say_ladder.ladder(found)
-    assert 'up to 24 kg, the heaviest load tested (the note says "short of breath"), at' in said
+    assert 'up to 24 kg, the heaviest load tested (the note says "sharp pain"), at' in said
     assert NOT_REACHED not in said
     lighter = say_ladder.ladder(rung((95.0, 95.0, 90.0), noted=(("pain 5/10",), (), ())))
     assert 'at 8 kg (the note says "pain 5/10"), 16 and 24 kg, the heaviest' in lighter
