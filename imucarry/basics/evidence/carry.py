@@ -172,6 +172,15 @@ ORDER_TAU = Evidence(
 
 # --- perturbed carries -------------------------------------------------------------
 
+SPREAD_BETWEEN_BOUTS_PCT = Evidence(
+    key="carry.spread_between_bouts_pct",
+    value=10.0,
+    unit="%",
+    source=ENGINEERING_CHOICE,
+    why="How far the spread of paths (SD) is taken to differ from bout to bout of itself: the mean "
+    "of a walk differs by a CV of 7 %, and a spread goes with it and varies beside. It counts as "
+    "carry.between_walk_df degrees of freedom.",
+)
 SPREAD_LEAST_STRIDES = Evidence(
     key="carry.spread_least_strides",
     value=10,
