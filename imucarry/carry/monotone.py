@@ -58,7 +58,10 @@ def monotone_band(
        itself and any heavier loads, and at most the mean over itself and any
        lighter ones. The lower limit at a load is the t limit of the weighted mean
        from that load to the heavier end of its block; the upper limit that of the
-       mean from the lighter end.
+       mean from the lighter end. The block was chosen after the loads were seen and the
+       best of its limits is taken: each is at 1 - 0.025 / (loads of the block)
+       (Bonferroni), or the band of 4 to 8 like loads holds the truth in 84 to 92 %
+       instead of 95 % (simulated).
     3. Limits are made monotone: a limit that holds at a heavier load holds below it.
     4. Where the loads of a block contradict each other (one's limit lies beyond the
        fit), the band there reaches over the limits of each load by itself.
@@ -67,10 +70,11 @@ def monotone_band(
     fit, blocks = falling_fit(values, weights)
     low, high = np.empty_like(fit), np.empty_like(fit)
     for block in blocks:
+        n_loads = block.stop - block.start
         for k in range(block.start, block.stop):
-            low[k] = _limit(slice(k, block.stop), values, weights, var_shared, df, -1.0)
-            high[k] = _limit(slice(block.start, k + 1), values, weights, var_shared, df,
-                             1.0)  # fmt: skip
+            to_heavier, to_lighter = slice(k, block.stop), slice(block.start, k + 1)
+            low[k] = _limit(to_heavier, values, weights, var_shared, df, -1.0, n_loads)
+            high[k] = _limit(to_lighter, values, weights, var_shared, df, 1.0, n_loads)
     low = np.maximum.accumulate(low[::-1])[::-1]
     high = np.minimum.accumulate(high)
     crossed = (low > fit) | (high < fit)
@@ -89,9 +93,14 @@ def _limit(
     var_shared: FloatArray,
     df: FloatArray,
     sign: float,
+    n_limits: int = 1,
 ) -> float:
-    """t limit of the weighted mean over some loads; the sign says lower or upper."""
+    """t limit of the weighted mean over some loads; the sign says lower or upper.
+
+    One of so many limits that are to hold together.
+    """
     total = weights[part].sum()
     mean = float((values[part] * weights[part]).sum() / total)
+    upper = 1.0 - (1.0 - UPPER) / n_limits
     se = float(np.sqrt(1.0 / total + var_shared[part].mean()))
-    return mean + sign * t_quantile(UPPER, float(df[part].mean())) * se
+    return mean + sign * t_quantile(upper, float(df[part].mean())) * se
