@@ -444,5 +444,5 @@ def any_called_kept_pct(n_loads: int, n_clients: int) -> float:
 
 
 def test_a_ladder_calls_a_load_kept_by_chance_as_often_as_the_limits_tell() -> None:
-    # 5 to 9 %: two standard errors of 300 visits are 3 points.
-    assert 2.5 < any_called_kept_pct(4, 300) <= 12.0
+    # About as often as a single load, 2 to 4 %: two standard errors of 300 visits are 2 points.
+    assert 0.5 < any_called_kept_pct(4, 300) <= 6.0
