@@ -32,6 +32,7 @@ from imucarry.report.wording import (
     say_checks,
     say_ladder,
     say_retest,
+    say_retest_short,
     say_visits,
     texts,
     words_ladder,
@@ -58,6 +59,7 @@ def assemble(
     ladders = _ladders(scores, charts)
     bouts = tuple(_bout(scores, bout, settings, charts) for bout in scores.bouts)
     followed = _followed(scores, earlier)
+    over_weeks = say_visits.history_table(earlier) if earlier else None
     answers = None if say_arm_ladder.arms_only(scores) else ladder_answers(scores)
     return PageView(
         title=title or texts.PAGE["title"],
@@ -72,7 +74,9 @@ def assemble(
         alarm_pointer=say_checks.pointer(scores),
         checks=shown,
         more_checks=more,
-        checks_across=summary.checks_across(shown, _letters(answers, said), followed),
+        checks_across=summary.checks_across(
+            shown, _letters(answers, said), _letters(over_weeks, ()) + followed
+        ),
         figures=figures,
         ladders=ladders,
         sketches=pictures.sketches(scores),
@@ -86,6 +90,7 @@ def assemble(
         retest_said=tuple(say_retest.retest_paragraphs(scores)),
         earlier=history_tables(earlier) if earlier else (),
         earlier_notes=history_notes(earlier) if earlier else (),
+        over_weeks=over_weeks,
         followed=followed,
         dose=tabulate.dose_table(scores),
         quality=quality_table(scores),
@@ -116,7 +121,7 @@ def _with_answers(scores: SessionScores, said: Sequence[str]) -> tuple[tuple[str
 
 
 def _letters(answers: Table | None, said: tuple[str, ...]) -> tuple[str, ...]:
-    """What the box of the ladders says: the cells of their table, or their sentences."""
+    """What a box says: the cells of its table, or its sentences."""
     if answers is None:
         return said
     rows = ((row.head, *(cell.value for cell in row.cells)) for row in answers.rows)
@@ -197,9 +202,9 @@ def _retest(scores: SessionScores, charts: dict[str, Chart]) -> FigureView | Non
 
 
 def _followed(scores: SessionScores, earlier: History | None) -> tuple[str, ...]:
-    """The change since an earlier visit, and the shoulder tests in one sentence."""
-    tests = say_retest.retest_short(scores.retest)
-    since = say_visits.history_lines(earlier) if earlier else []
+    """What cannot be compared with earlier visits, and the shoulder tests in one sentence."""
+    tests = say_retest_short.retest_short(scores.retest)
+    since = say_visits.history_doubts(earlier) if earlier else []
     none = texts.PAGE["no_earlier"] if tests and earlier is None else ""
     return tuple(words for words in (*since, tests, none) if words)
 

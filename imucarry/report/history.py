@@ -10,7 +10,14 @@ from imucarry.carry.visits import Row, Visit, number
 from imucarry.report.definitions import meanings
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_heaviest, say_pains, say_visits, texts, words_visits
-from imucarry.report.wording.numbers import NONE, kilograms, quantity, unit_name
+from imucarry.report.wording.numbers import (
+    NONE,
+    decimals,
+    kilograms,
+    quantity,
+    signed,
+    unit_name,
+)
 from imucarry.report.wording.numbers import number as written
 from imucarry.report.wording.same_load import lie_apart
 
@@ -43,6 +50,9 @@ def history_notes(history: History) -> tuple[str, ...]:
     notes = [] if say_visits.repeated(history) else [words_visits.HISTORY_NONE]
     if any(row.finding == "not_decidable" for row in history.rows):
         notes.append(words_visits.HISTORY_WHY)
+    measures = {row.measure for row in history.rows}
+    if {"yaw_kept", "sternum_yaw_range"} <= measures:
+        notes.append(words_visits.HISTORY_BOTH_UNITS)
     return tuple(notes)
 
 
@@ -98,7 +108,7 @@ def _row(
     cells = tuple(_cell(found.get(place)) for place in places)
     first, last = found[min(found)], found[max(found)]
     is_compared = not (first.in_doubt or last.in_doubt)
-    shown = _signed(last.change, last.unit) if is_compared else NONE
+    shown = signed(last.change, decimals(last.unit)) if is_compared else NONE
     change = Cell(shown, _beside_change(first, last))
     before = (_since_last(found),) if len(places) > 2 else ()
     if not told:
@@ -107,12 +117,6 @@ def _row(
     source = Cell(error, last.error_source) if math.isfinite(last.error) else Cell(NONE)
     words = texts.HISTORY_FINDINGS.get(last.finding, last.finding.replace("_", " "))
     return TableRow(_condition(condition), (*cells, change, source, Cell(words), *before))
-
-
-def _signed(change: float, unit: str) -> str:
-    """ "+11.8", "-1.2", "0.0"."""
-    shown = quantity(change, unit)
-    return f"+{shown}" if change > 0 and float(shown) != 0.0 else shown
 
 
 def _beside_change(first: HistoryRow, last: HistoryRow) -> str:
@@ -134,7 +138,7 @@ def _since_last(found: Mapping[int, HistoryRow]) -> Cell:
         below = words_visits.HISTORY_APART if lie_apart(before, last) else ""
     else:
         below = texts.HISTORY_FINDINGS[finding]
-    return Cell(_signed(change, last.unit), below)
+    return Cell(signed(change, decimals(last.unit)), below)
 
 
 def _condition(condition: Condition) -> str:

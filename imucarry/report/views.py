@@ -138,6 +138,7 @@ class PageView:
     retest_said: tuple[str, ...]
     earlier: tuple[Table, ...]
     earlier_notes: tuple[str, ...]
+    over_weeks: Table | None
     followed: tuple[str, ...]
     dose: Table | None
     quality: Table | None

@@ -10,7 +10,7 @@ import numpy as np
 
 from imucarry.basics.records import FloatArray, RetestFinding
 from imucarry.report.figures.chart import Chart, Mark, Panel, band, dots, rule
-from imucarry.report.wording import say_retest, texts
+from imucarry.report.wording import say_retest, say_retest_short, texts
 from imucarry.report.wording.numbers import number, signed
 
 ROW_HEIGHT: Final = 36.0
@@ -44,7 +44,7 @@ def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
     return Chart(
         key="retest",
         title=words["picture"],
-        finding=say_retest.retest_count(findings),
+        finding=say_retest_short.retest_count(findings),
         caption=words["caption"] + two,
         panels=(panel,),
         x_label=words["x"],

@@ -10,16 +10,16 @@ from typing import Final
 from imucarry.carry.earlier import HistoryRow, hold_of
 from imucarry.carry.symptoms import stop_rank, unplanned
 from imucarry.carry.visits import CONDITION, Row, Visit, number, word
+from imucarry.report.views import Cell
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
+from imucarry.report.wording.numbers import number as written
 from imucarry.report.wording.same_load import clear_change
 from imucarry.report.wording.say import BOTH_SIDES
-from imucarry.report.wording.visit_names import ToldVisits
+from imucarry.report.wording.visit_names import ToldVisits, VisitRow, carry_name
 
 Condition = tuple[str, ...]
 
-MOST_NAMED: Final = 4
-"""Carries, tests or holds that the short lines name."""
 NOT_KEPT: Final = ("no_tested_load", "pain_or_early_stop")
 """Answers of a ladder that names no load, though there were bouts to answer from."""
 
@@ -40,19 +40,6 @@ def hold_words(row: Row) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def more_or_less(first: float, last: float) -> str:
-    """ " (more)", " (less)", or "" where it is the same or not known."""
-    kind = "more" if last > first else "less" if last < first else "same"
-    return words_visits.SINCE_CHANGE[kind]
-
-
-def few_of(lines: list[str], more: str, *, most: int = MOST_NAMED) -> list[str]:
-    """The first few, and how many more there are, in the words of `more`."""
-    if len(lines) <= most:
-        return lines
-    return [*lines[:most], words_visits.SINCE[more].format(n=len(lines) - most)]
-
-
 # --- the heaviest load kept -----------------------------------------------------------
 
 
@@ -66,16 +53,22 @@ def answered(row: Row) -> bool:
     return math.isfinite(number(row, "heaviest_kept_kg")) or word(row, "answer") in NOT_KEPT
 
 
-def heaviest(row: Row, visit: Visit, *, brief: bool = False) -> str:
+def heaviest(row: Row, visit: Visit) -> str:
     """ "16 kg (next tested 24 kg)", with any pain or early stop; or that there was none.
 
-    A lighter load with pain or an early stop is named too. In `brief` the next load is left out.
+    A lighter load with pain or an early stop is named too.
     """
+    said, further = heaviest_parts(row, visit)
+    return f"{said} ({further})" if further else said
+
+
+def heaviest_parts(row: Row, visit: Visit, *, brief: bool = False) -> tuple[str, str]:
+    """ "16 kg" and "next tested 24 kg", as in `heaviest`; in `brief` without the next load."""
     words = words_visits.HISTORY_LADDER
     load, after = number(row, "heaviest_kept_kg"), number(row, "next_kg")
     noted = _noted(row, visit)
     if not math.isfinite(load):
-        return _with(words[_none(row, visit, noted)], [_load(hurt, noted) for hurt in noted])
+        return words[_none(row, visit, noted)], "; ".join(_load(hurt, noted) for hurt in noted)
     further = []
     if load in noted:
         # A stopped bout does not count, so it was another that kept the load.
@@ -86,7 +79,7 @@ def heaviest(row: Row, visit: Visit, *, brief: bool = False) -> str:
     if not brief:
         tested = words["next" if math.isfinite(after) else "most"]
         further.append(tested.format(next=_load(after, noted)))
-    return _with(words["kept"].format(heaviest=kilograms(load)), further)
+    return words["kept"].format(heaviest=kilograms(load)), "; ".join(further)
 
 
 def _none(row: Row, visit: Visit, noted: Mapping[float, Noted]) -> str:
@@ -104,10 +97,6 @@ def _load(load: float, noted: Mapping[float, Noted]) -> str:
     words = words_visits.HISTORY_LADDER
     said = words["kept"].format(heaviest=kilograms(load))
     return words["load_noted"].format(load=said, noted=noted[load].words) if load in noted else said
-
-
-def _with(said: str, further: Sequence[str]) -> str:
-    return f"{said} ({'; '.join(further)})" if further else said
 
 
 def _of_hold(row: Row, visit: Visit) -> list[Row]:
@@ -163,40 +152,57 @@ def _kept(row: Row, visit: Visit, load: float) -> bool:
     )
 
 
-def ladder_lines(told: ToldVisits, carries: Sequence[HistoryRow]) -> list[str]:
-    """One line a hold that changed between this visit and another, one for all that did not."""
+def ladder_rows(
+    told: ToldVisits, carries: Sequence[HistoryRow], *, implement: bool
+) -> list[VisitRow]:
+    """A row a hold that this visit and another answered, in the order in which it was carried."""
     by_place = {place: answers(told.visits[place]) for place in told.places}
-    lines, same = [], []
-    for condition in by_place[told.now]:
-        rows = {k: found[condition] for k, found in by_place.items() if condition in found}
-        if len(rows) < 2 or not any(map(answered, rows.values())):
-            continue
-        brief = {heaviest(row, told.visits[k], brief=True) for k, row in rows.items()}
-        if len(brief) == 1 and len({number(row, "threshold_pct") for row in rows.values()}) == 1:
-            same.append(f"{hold_words(rows[told.now])} {brief.pop()}")
-        else:
-            lines.append(_ladder_line(told, rows, carries))
-    few = few_of(lines, "more_holds")
-    if same:
-        holds = "; ".join(few_of(same, "more"))
-        few.append(words_visits.SINCE["ladder_same"].format(holds=holds))
-    return few
+    carried = list(dict.fromkeys(condition_of(bout) for bout in told.visits[told.now].bouts))
+    found = []
+    for condition in sorted(
+        by_place[told.now], key=lambda c: carried.index(c) if c in carried else len(carried)
+    ):
+        rows = {k: answer[condition] for k, answer in by_place.items() if condition in answer}
+        if len(rows) > 1 and any(map(answered, rows.values())):
+            found.append(_ladder_row(told, rows, carries, implement=implement))
+    return found
 
 
-def _ladder_line(told: ToldVisits, rows: Mapping[int, Row], carries: Sequence[HistoryRow]) -> str:
-    """The heaviest load kept at each visit; the loads tested, where they forbid to compare."""
-    last = max(rows)
-    pairs = [(k, last) for k in sorted(rows) if k != last]
-    if last != told.now:
-        pairs = pairs[:1]
-    compared = all(_comparable(told, rows, pair) for pair in pairs)
-    values = {k: heaviest(row, told.visits[k], brief=compared) for k, row in rows.items()}
-    kinds = {first: _kind(rows, (first, last), carries) for first, _ in pairs}
-    return words_visits.SINCE["ladder"].format(
-        hold=hold_words(rows[told.now]),
-        values=told.beside(values),
-        change=told.changes(kinds) if compared else "",
+def _ladder_row(
+    told: ToldVisits, rows: Mapping[int, Row], carries: Sequence[HistoryRow], *, implement: bool
+) -> VisitRow:
+    """The heaviest load kept at each visit; the next load, where the answers do not compare."""
+    pairs = {k: tuple(sorted((k, told.now))) for k in told.against(rows)}
+    compared = all(_comparable(told, rows, (pair[0], pair[1])) for pair in pairs.values())
+    limits = {k: written(number(row, "threshold_pct"), 0) for k, row in rows.items()}
+    several = len(set(limits.values())) > 1
+    cells = {}
+    for k, row in rows.items():
+        said, further = heaviest_parts(row, told.visits[k], brief=compared)
+        at = words_visits.HISTORY_LADDER["threshold"].format(threshold=limits[k])
+        cells[k] = Cell(said, "; ".join(filter(None, (at if several else "", further))))
+    words = words_visits.OVER_WEEKS
+    kinds = {k: _kind(rows, (pair[0], pair[1]), carries) for k, pair in pairs.items()}
+    return VisitRow(
+        words["heaviest" if several else "heaviest_at"].format(
+            carry=_short_name(rows[told.now], implement=implement), threshold=limits[told.now]
+        ),
+        cells,
+        told.change(kinds if compared else dict.fromkeys(pairs, "not_compared")),
+        compared and "less" in kinds.values(),
+        row_key(rows[told.now]),
     )
+
+
+def row_key(row: Row) -> tuple[str, str, str]:
+    """The hold, side and implement of a row, as a `HistoryRow` has them."""
+    return hold_of(row), word(row, "loaded_side"), word(row, "implement")
+
+
+def _short_name(row: Row, *, implement: bool) -> str:
+    """ "Side right"."""
+    side, item = word(row, "loaded_side"), word(row, "implement")
+    return carry_name(hold_of(row), side, implement=item if implement else "")
 
 
 def _comparable(told: ToldVisits, rows: Mapping[int, Row], pair: tuple[int, int]) -> bool:
@@ -219,7 +225,7 @@ def _comparable(told: ToldVisits, rows: Mapping[int, Row], pair: tuple[int, int]
 
 
 def _kind(rows: Mapping[int, Row], pair: tuple[int, int], carries: Sequence[HistoryRow]) -> str:
-    """ "more" or "less" where the same load now clearly kept so, else "unclear", or "same"."""
+    """ "more" or "less" where the same load clearly kept so, else "maybe_more", or "same"."""
     then, now = (_heaviest_kg(rows[place]) for place in pair)
     if then == now:
         return "same"
@@ -228,7 +234,8 @@ def _kind(rows: Mapping[int, Row], pair: tuple[int, int], carries: Sequence[Hist
     of_hold = [row for row in carries if _is_of(row, rows[pair[0]]) and low < row.load_kg <= high]
     found = [{row.load_kg: row for row in of_hold if row.place == place} for place in pair]
     both = found[0].keys() & found[1].keys()
-    return kind if any(clear_change(*(at[k] for at in found)) == kind for k in both) else "unclear"
+    clear = any(clear_change(*(at[k] for at in found)) == kind for k in both)
+    return kind if clear else f"maybe_{kind}"
 
 
 def _is_of(carry: HistoryRow, row: Row) -> bool:

@@ -6,18 +6,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from imucarry.carry.earlier import hold_of
 from imucarry.carry.symptoms import names_pain, unplanned
 from imucarry.carry.visits import NAN, Row, Visit, number, word
+from imucarry.report.views import Cell
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
-from imucarry.report.wording.say_heaviest import (
-    Condition,
-    condition_of,
-    few_of,
-    hold_words,
-    more_or_less,
-)
-from imucarry.report.wording.visit_names import ToldVisits
+from imucarry.report.wording.say_heaviest import Condition, condition_of, hold_words, row_key
+from imucarry.report.wording.visit_names import ToldVisits, VisitRow, carry_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,27 +72,57 @@ def _worst(bouts: Sequence[Row]) -> tuple[float, bool]:
     return max((pain for pain in noted if math.isfinite(pain)), default=NAN), stopped
 
 
-def pain_lines(told: ToldVisits) -> list[str]:
-    """One line a carry of this visit that hurt at any; a visit between that hurt is named too."""
-    lines = []
-    for item in pains_over_weeks(told.visits):
-        if told.now in item.worst:
-            shown = {k: item.worst[k] for k in item.worst if k in item.hurt | set(told.places)}
-            if len(shown) > 1:
-                lines.append(_pain_line(told, item, shown))
-    return few_of(lines, "more_pain")
+def pain_rows(told: ToldVisits, *, implement: bool) -> list[VisitRow]:
+    """A row a carry of this visit that hurt at any, the worst first.
+
+    A visit that has no column and at which it hurt is named beside the change.
+    """
+    return [
+        _pain_row(told, item, implement=implement)
+        for item in pains_over_weeks(told.visits)
+        if told.now in item.worst and told.against(item.worst)
+    ]
 
 
-def _pain_line(told: ToldVisits, item: CarryPain, shown: dict[int, tuple[float, bool]]) -> str:
-    words = words_visits.PAIN
-    values = {
-        place: words["of_10" if math.isfinite(pain) else "not_noted"].format(pain=kilograms(pain))
-        + (words["stopped"] if stop else "")
-        for place, (pain, stop) in shown.items()
-    }
-    first, last = (shown[place][0] for place in (min(shown), max(shown)))
-    return words["line"].format(
-        carry=item.name.replace("\u00a0", " "),
-        values=told.beside(values),
-        change=more_or_less(first, last),
+def _pain_row(told: ToldVisits, item: CarryPain, *, implement: bool) -> VisitRow:
+    kinds = {k: _kind(*(item.worst[p] for p in sorted((k, told.now))))
+             for k in told.against(item.worst)}  # fmt: skip
+    words = words_visits.OVER_WEEKS
+    unseen = [
+        words["at"].format(value=_shown(item.worst[k]).value, visit=told.names[k])
+        for k in sorted(item.hurt - set(told.places))
+    ]
+    load, kind = number(item.carry, "load_kg"), word(item.carry, "implement")
+    elastic = texts.PERTURBED.get(word(item.carry, "perturbed"), "")
+    name = carry_name(
+        hold_of(item.carry),
+        word(item.carry, "loaded_side"),
+        load,
+        kind if implement else "",
+        elastic,
     )
+    return VisitRow(
+        words["pain"].format(carry=name),
+        {k: _shown(item.worst[k]) for k in item.worst if k in told.places},
+        "; ".join(filter(None, (told.change(kinds), *unseen))),
+        not {"more", "now_stopped"}.isdisjoint(kinds.values()),
+        (*row_key(item.carry), load),
+    )
+
+
+def _shown(worst: tuple[float, bool]) -> Cell:
+    """The pain noted, and whether a bout was stopped for it."""
+    pain, stop = worst
+    words = words_visits.PAIN
+    noted = kilograms(pain) if math.isfinite(pain) else words["not_noted"]
+    return Cell(noted, words["cell_stopped"] if stop else "")
+
+
+def _kind(first: tuple[float, bool], last: tuple[float, bool]) -> str:
+    """Whether there was more pain at the later visit, or a stop for it; "unknown" if not noted."""
+    (pain, stop), (now, stop_now) = first, last
+    if now > pain or now < pain:
+        return "more" if now > pain else "less"
+    if stop != stop_now:
+        return "now_stopped" if stop_now else "not_stopped"
+    return "same" if now == pain else "unknown"

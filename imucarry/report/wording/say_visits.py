@@ -1,25 +1,30 @@
-"""What changed since earlier visits in short lines, for page and terminal."""
+"""What changed since earlier visits as one small table, for page and terminal."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from typing import Final
 
-from imucarry.basics.records import SIDES
-from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, change_finding
-from imucarry.report.wording import texts, words_visits
-from imucarry.report.wording.numbers import kilograms
-from imucarry.report.wording.numbers import number as written
-from imucarry.report.wording.same_load import clear_change
-from imucarry.report.wording.say_heaviest import MOST_NAMED, few_of, ladder_lines
-from imucarry.report.wording.say_pains import pain_lines
-from imucarry.report.wording.visit_names import ToldVisits, told_visits
+from imucarry.carry.earlier import History
+from imucarry.carry.visits import word
+from imucarry.report.views import Cell, Table, TableRow
+from imucarry.report.wording import words_visits
+from imucarry.report.wording.say_heaviest import ladder_rows
+from imucarry.report.wording.say_pains import pain_rows
+from imucarry.report.wording.visit_names import ToldVisits, VisitRow, told_visits
+from imucarry.report.wording.visits_rows import (
+    KINDS,
+    Places,
+    alike_only,
+    carry_rows,
+    doubtful,
+    followed,
+    rows_of_tests,
+    same_carries,
+)
 
-Places = dict[int, HistoryRow]
-CLEAR = {"more", "less"}
-
-MEASURES = {False: ("yaw_kept", "arm_swing_kept"), True: ("sternum_yaw_range", "arm_swing")}
-"""Trunk and arms as shares of the free walks, and in degrees where these differ."""
+MOST_ROWS: Final = 8
+"""Rows of the table, but for changes that are certain: none of those is left out."""
 
 
 def repeated(history: History) -> bool:
@@ -28,200 +33,135 @@ def repeated(history: History) -> bool:
     return any(row.place == now and row.hold not in ("", "free") for row in history.rows)
 
 
-def history_lines(history: History) -> list[str]:
-    """What changed between this visit, the first and the last of the others, a line each.
-
-    Pain at the same load; the heaviest load kept of each hold; trunk and free arms at the same
-    load, where they clearly changed; the shoulder tests. Where the visits' free walks differ,
-    the carries are told in degrees and the heaviest loads kept, which are shares of it, are not
-    compared.
-    """
+def history_head(history: History) -> str:
+    """Which visits this one is compared with, with their dates; "" without any."""
     told = told_visits(history)
-    moved = not set(history.moved).isdisjoint(told.places)
-    ladders = ladder_lines(told, history.rows)
-    lines = [
-        *pain_lines(told),
-        *([words_visits.SINCE["moved"]] if moved and ladders else ladders),
-        *_carry_lines(history, told, moved=moved),
-        *_test_lines(history, told),
-    ]
-    if not repeated(history):
-        lines.insert(0, words_visits.HISTORY_NONE)
-    return [_head(told), *lines] if told.others and lines else []
-
-
-def _head(told: ToldVisits) -> str:
-    """Which visits the lines speak of, with their dates."""
     names = [told.visits[place].name for place in told.others]
     between = len(told.visits) - len(told.places)
-    words = words_visits.SINCE
-    return words["head"].format(
-        visits=words["and"].join(names),
-        between=words["between"].format(n=between) if between else "",
-    )
-
-
-def _followed(history: History, told: ToldVisits) -> list[Places]:
-    """The rows of each measure and condition that this visit has, by place; no free walks."""
-    found: dict[tuple[object, ...], Places] = {}
-    for row in history.rows:
-        if row.hold != "free" and row.place in told.places:
-            load = row.load_kg if math.isfinite(row.load_kg) else -1.0
-            key = (row.measure, row.side, row.hold, row.loaded_side, load, row.implement)
-            found.setdefault(key, {})[row.place] = row
-    return [rows for rows in found.values() if told.now in rows and len(rows) > 1]
-
-
-# --- carries --------------------------------------------------------------------------
-
-
-def _carry_lines(history: History, told: ToldVisits, *, moved: bool) -> list[str]:
-    """A sentence for the trunk and one for the free arms, of the carries that clearly differ."""
-    kinds = ("deg", "arms_deg") if moved else ("kept", "arms_kept")
-    found = [_same_carries(history, told, measure) for measure in MEASURES[moved]]
-    lines = [
-        words_visits.SINCE[kind].format(carries=_carries(carries, told))
-        for kind, carries in zip(kinds, found, strict=True)
-        if carries
-    ]
-    if any(not math.isfinite(rows[max(rows)].error) for carries in found for rows in carries):
-        lines[-1] += words_visits.SINCE["unknown"]
-    return lines
-
-
-def _same_carries(history: History, told: ToldVisits, measure: str) -> list[Places]:
-    """A measure of the carries that this visit and another have; none of an arm with a load."""
-    followed = _followed(history, told)
-    return [
-        rows
-        for rows in followed
-        if rows[told.now].measure == measure and not _is_held(rows[told.now])
-    ]
-
-
-def _is_held(row: HistoryRow) -> bool:
-    """Whether a row is of an arm that held the load."""
-    return row.side in SIDES and row.loaded_side in (row.side, "both")
-
-
-def _carries(carries: Sequence[Places], told: ToldVisits) -> str:
-    """The carries that clearly differ, falls first; which are in doubt; how many do not differ."""
-    words = words_visits.SINCE
-    several = len({rows[told.now].implement for rows in carries}) > 1
-    judged = [(rows, _kinds(rows, told)) for rows in carries]
-    sure = [item for item in judged if not CLEAR.isdisjoint(item[1].values())]
-    sure.sort(key=lambda item: "less" not in item[1].values())
-    falls = sum("less" in kinds.values() for _, kinds in sure)
-    said = [_carry(rows, kinds, told, implement=several) for rows, kinds in sure]
-    parts = few_of(said, "more", most=max(MOST_NAMED, falls))
-    rest = [item for item in judged if item not in sure]
-    doubtful = [rows for rows, kinds in rest if "doubt" in kinds.values()]
-    same = len(rest) - len(doubtful)
-    if same and not sure:
-        parts.append(words["one" if len(carries) == 1 else "none"])
-    elif same:
-        parts.append(words["other" if same == 1 else "others"].format(n=same))
-    if doubtful:
-        names = [_carry_name(rows[told.now], implement=several) for rows in doubtful]
-        parts.append(words["doubt"].format(carries=", ".join(few_of(names, "more"))))
-    return "; ".join(parts)
-
-
-def _kinds(rows: Places, told: ToldVisits) -> dict[int, str]:
-    """ "more", "less", "unclear" or "doubt" of the later visit, by the place of the other."""
-    found = {}
-    for other in sorted(rows.keys() - {told.now}):
-        first, last = (rows[place] for place in sorted((other, told.now)))
-        doubt = first.in_doubt or last.in_doubt
-        found[other] = "doubt" if doubt else clear_change(first, last) or "unclear"
-    return found
-
-
-def _carry(rows: Places, kinds: Mapping[int, str], told: ToldVisits, *, implement: bool) -> str:
-    """ "rack right 6 kg, 56 % at visit 1, 102 % now (more)", of the visits that clearly differ."""
-    clear = {place: kind for place, kind in kinds.items() if kind in CLEAR}
-    digits = 0 if rows[told.now].unit == "%" else 1
-    values = {
-        place: words_visits.SINCE["value"].format(
-            value=written(rows[place].value, digits), unit=rows[place].unit
+    words = words_visits.OVER_WEEKS
+    return (
+        words["head"].format(
+            visits=words["and"].join(filter(None, (", ".join(names[:-1]), *names[-1:]))),
+            between=words["between"].format(n=between) if between else "",
         )
-        for place in (*clear, told.now)
-    }
-    return words_visits.SINCE["carry"].format(
-        carry=_carry_name(rows[told.now], implement=implement),
-        values=told.beside(values),
-        change=told.changes(clear),
+        if names
+        else ""
     )
 
 
-def _carry_name(row: HistoryRow, *, implement: bool) -> str:
-    """ "rack right 6 kg"."""
-    hold = texts.HOLDS_SHORT.get(row.hold, row.hold)
-    side = texts.LOADED_SIDES_SHORT.get(row.loaded_side, row.loaded_side)
-    load = f"{kilograms(row.load_kg)} kg" if math.isfinite(row.load_kg) else ""
-    arm = texts.SIDES.get(row.side, "") if row.loaded_side not in SIDES else ""
-    arm = words_visits.SINCE["arm"].format(side=arm) if arm else ""
-    parts = (hold, side, load, row.implement if implement else "", arm)
-    return " ".join(part for part in parts if part)
-
-
-# --- shoulder tests -------------------------------------------------------------------
-
-
-def _test_lines(history: History, told: ToldVisits) -> list[str]:
-    """A line each for tests that changed or cannot be told, one for all within the error."""
-    words = words_visits.SINCE
-    tests = [rows for rows in _followed(history, told) if not rows[told.now].hold]
-    judged = [(rows, _findings(rows, told)) for rows in tests]
-    within = [rows for rows, found in judged if set(found.values()) == {"within_error"}]
-    others = [item for item in judged if item[0] not in within]
-    others.sort(key=lambda item: not any("more_than" in code for code in item[1].values()))
-    lines = few_of([_test(rows, found, told) for rows, found in others], "more_tests")
-    if within:
-        names = few_of([_test_name(rows[told.now]) for rows in within], "more")
-        lines.append(words["tests_within"].format(tests=", ".join(names)))
-    if any(rows[told.now].error_source.startswith(IF_DONE_ALIKE) for rows in tests):
-        lines[-1] += words["tests_alike"]
-    return lines
-
-
-def _findings(rows: Places, told: ToldVisits) -> dict[int, str]:
-    """The finding of this visit against each other one."""
-    now = rows[told.now]
-    return {
-        place: change_finding(now.value - row.value, now.error)
-        for place, row in sorted(rows.items())
-        if place != told.now
-    }
-
-
-def _test_name(row: HistoryRow) -> str:
-    return " ".join(part for part in (row.measure.replace("_", " "), row.side) if part)
-
-
-def _test(rows: Places, findings: dict[int, str], told: ToldVisits) -> str:
-    """ "External rotation right 82.0 deg now: rose by 12.0 deg since visit 1, beyond ..."."""
-    words, now = words_visits.SINCE, rows[told.now]
-    changes: dict[tuple[str, str], list[str]] = {}
-    for place, finding in findings.items():
-        kind, size = _change(rows, place, told)
-        changes.setdefault((kind, finding), []).append(size)
-    said = [
-        words[kind].format(changes=words["and"].join(sizes))
-        + words_visits.SINCE_FINDING[finding].format(error=written(now.error))
-        for (kind, finding), sizes in changes.items()
+def history_doubts(history: History) -> list[str]:
+    """What cannot be compared between the visits, a sentence each."""
+    told, words = told_visits(history), words_visits.OVER_WEEKS
+    if not told.others:
+        return []
+    several = _several_implements(told)
+    moved = _moved(history, told)
+    said = [] if repeated(history) else [words_visits.HISTORY_NONE]
+    if moved and ladder_rows(told, history.rows, implement=several):
+        said.append(words["moved"])
+    carries = followed(history, told)
+    measures = KINDS[moved].values()
+    names = [
+        name
+        for measure in measures
+        for name in doubtful(same_carries(carries, told, measure), told, implement=several)
     ]
-    name = _test_name(now)
-    return words["test"].format(
-        name=f"{name[:1].upper()}{name[1:]}", value=written(now.value), changes="; ".join(said)
+    return [*said, *([words["doubt"].format(carries=", ".join(names))] if names else [])]
+
+
+def history_table(history: History) -> Table | None:
+    """The heaviest load kept, the same loads, pain and shoulder tests; None without a row.
+
+    A column a visit, of many the first, the last two and this one; the last column says in
+    words what changed since the first visit that has the row, and against the last other visit
+    where that differs. Where the visits' free walks differ, the carries are told in degrees and
+    the heaviest loads kept, which are shares of it, are not compared.
+    """
+    told = told_visits(history)
+    if not told.others:
+        return None
+    groups, unclear = _groups(history, told)
+    shown = _within_room(groups)
+    if not shown:
+        return None
+    words = words_visits.OVER_WEEKS
+    left = sum(map(len, groups)) - len(shown)
+    dates = tuple(str(told.visits[k].date or "").replace("-", "\u2011") for k in told.places)
+    return Table(
+        words["caption"],
+        words["corner"],
+        (*told.heads(), words["change"]),
+        tuple(_table_row(row, told) for row in shown),
+        tuple(
+            filter(None, [" ".join((*_notes(history, told, shown, unclear), *_more_rows(left)))])
+        ),
+        (*dates, "") if any(dates) else (),
     )
 
 
-def _change(rows: Places, place: int, told: ToldVisits) -> tuple[str, str]:
-    """ "rose" and "by 12.0 deg since visit 1"."""
-    words, later = words_visits.SINCE, place > told.now
-    change = rows[told.now].value - rows[place].value
-    change = -change if later else change
-    kind = "rose" if change > 0 else "fell" if change < 0 else "unchanged"
-    span = words["till" if later else "since"].format(visit=told.names[place])
-    return kind, span if not change else words["by"].format(change=written(abs(change)), span=span)
+def _table_row(row: VisitRow, told: ToldVisits) -> TableRow:
+    cells = (row.cells.get(place, Cell("")) for place in told.places)
+    return TableRow(row.name, (*cells, Cell(row.change)))
+
+
+def _groups(history: History, told: ToldVisits) -> tuple[list[list[VisitRow]], list[str]]:
+    """The rows of each kind, and how many carries do not clearly differ, in words."""
+    several, moved = _several_implements(told), _moved(history, told)
+    ladders = [] if moved else ladder_rows(told, history.rows, implement=several)
+    pains = pain_rows(told, implement=several)
+    every = followed(history, told)
+    carries: list[VisitRow] = []
+    unclear: list[str] = []
+    for kind, measure in KINDS[moved].items():
+        of_kind = same_carries(every, told, measure)
+        rows, others = carry_rows(of_kind, told, kind, [*ladders, *pains], implement=several)
+        carries += rows
+        if others:
+            more = words_visits.OVER_WEEKS["one_carry" if others == 1 else "carries"]
+            said = words_visits.OVER_WEEKS[f"unclear_{kind}"]
+            unclear.append(said.format(n=others, carries=more.format(n=others)))
+    return [ladders, carries, pains, rows_of_tests(_tests(every, told), told)], unclear
+
+
+def _tests(every: Sequence[Places], told: ToldVisits) -> list[Places]:
+    return [rows for rows in every if not rows[told.now].hold]
+
+
+def _within_room(groups: Sequence[Sequence[VisitRow]]) -> list[VisitRow]:
+    """The rows that are shown: every certain change, then the first of each kind in turn."""
+    flat = [row for group in groups for row in group]
+    chosen = [row for row in flat if row.is_certain]
+    rest = [[row for row in group if not row.is_certain] for group in groups]
+    for place in range(max(map(len, rest), default=0)):
+        chosen += [group[place] for group in rest if place < len(group)]
+    certain = sum(row.is_certain for row in flat)
+    kept = {id(row) for row in chosen[: max(MOST_ROWS, certain)]}
+    return [row for row in flat if id(row) in kept]
+
+
+def _notes(
+    history: History, told: ToldVisits, shown: Sequence[VisitRow], unclear: Sequence[str]
+) -> list[str]:
+    """What is said once below the table."""
+    words = words_visits.OVER_WEEKS
+    tests = _tests(followed(history, told), told)
+    notes = [words["star"]] if any("*" in row.change for row in shown) else []
+    if tests:
+        notes.append(words["alike" if alike_only(tests, told) else "before"])
+    return [*notes, *([words["unclear"].format(what="; ".join(unclear))] if unclear else [])]
+
+
+def _more_rows(n: int) -> list[str]:
+    words = words_visits.OVER_WEEKS
+    return [words["one_row" if n == 1 else "more_rows"].format(n=n)] if n else []
+
+
+def _several_implements(told: ToldVisits) -> bool:
+    """Whether the carries of this visit differ in their implement."""
+    loaded = [bout for bout in told.visits[told.now].bouts if word(bout, "hold") != "free"]
+    return len({word(bout, "implement") for bout in loaded}) > 1
+
+
+def _moved(history: History, told: ToldVisits) -> bool:
+    """Whether the free walk changed between this visit and one that it is compared with."""
+    return not set(history.moved).isdisjoint({told.now, *told.compared})

@@ -15,14 +15,15 @@ from imucarry.report.wording import (
     say_checks,
     say_ladder,
     say_retest,
+    say_retest_short,
     texts,
     words_ladder,
     words_visits,
 )
 from imucarry.report.wording.numbers import unbroken
-from imucarry.report.wording.say_visits import history_lines
 from imucarry.report.wording.side_doubt import arms_in_doubt, arms_withheld
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
+from imucarry.report.wording.terminal_visits import history_lines
 
 
 def terminal_lines(scores: SessionScores, history: History | None = None) -> list[str]:
@@ -41,9 +42,9 @@ def terminal_lines(scores: SessionScores, history: History | None = None) -> lis
     arms = say_arm_ladder.arm_ladder(scores)
     for words in arms or say_ladder.lines_of(scores):
         lines += _wrapped(words.replace(words_ladder.WITH_ORDER, ""))  # a check says it
-    tests = say_retest.retest_short(scores.retest)
-    for words in (*(history_lines(history) if history else ()), tests):
-        lines += _wrapped(words)
+    tests = say_retest_short.retest_short(scores.retest)
+    lines += history_lines(history) if history else []
+    lines += _wrapped(tests)
     for about, notice in (item for item in found if item[1].code not in SAFETY):
         lines += _wrapped(_check(about, notice))
     return [plain(line)[:COLUMNS].rstrip() for line in lines]

@@ -1,18 +1,42 @@
-"""Which visits the short lines over weeks speak of, and how each is called."""
+"""Which visits the table over weeks shows, how each is called, and its rows."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from imucarry.carry.earlier import History
 from imucarry.carry.visits import Visit
-from imucarry.report.wording import words_visits
+from imucarry.report.views import Cell
+from imucarry.report.wording import texts, words_visits
+from imucarry.report.wording.numbers import kilograms
+from imucarry.report.wording.say import BOTH_SIDES, sentence_case
+
+MOST_SHOWN: Final = 4
+"""Visits that the table has a column for: the first, the last ones and this one."""
+CLEAR: Final = ("more", "less")
+
+
+@dataclass(frozen=True, slots=True)
+class VisitRow:
+    """One row of the table over weeks: a cell a visit (by its place), and the change in words.
+
+    ``is_certain`` marks a change that must not be left out for want of room; ``of`` is the
+    hold, side, implement and, of a single carry, load that the row tells of.
+    """
+
+    name: str
+    cells: Mapping[int, Cell]
+    change: str
+    is_certain: bool = False
+    of: tuple[str | float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ToldVisits:
-    """This visit (``now``), and the first and the last of the others (``places``, sorted)."""
+    """This visit (``now``) and the others that are shown (``places``, sorted)."""
 
     visits: tuple[Visit, ...]
     now: int
@@ -24,27 +48,37 @@ class ToldVisits:
         """The places without this visit's."""
         return tuple(place for place in self.places if place != self.now)
 
-    def beside(self, values: Mapping[int, str]) -> str:
-        """ "8 kg at visit 1, 16 kg now"."""
-        words = words_visits.SINCE
-        return ", ".join(
-            words["now" if place == self.now else "at"].format(
-                value=values[place], visit=self.names[place]
-            )
-            for place in sorted(values)
-        )
+    @property
+    def compared(self) -> tuple[int, ...]:
+        """The first and the last of the others: this visit is compared with these."""
+        return tuple(sorted({*self.others[:1], *self.others[-1:]}))
 
-    def changes(self, kinds: Mapping[int, str]) -> str:
-        """ " (more)"; where the other visits do not agree, what holds against each."""
-        if len(set(kinds.values())) == 1:
-            return words_visits.SINCE_CHANGE[next(iter(kinds.values()))]
-        each = [
-            (words_visits.SINCE_LATER if place > self.now else words_visits.SINCE_EACH)[
-                kind
-            ].format(visit=self.names[place])
-            for place, kind in kinds.items()
-        ]
-        return words_visits.SINCE_EACH["all"].format(changes=", ".join(each))
+    def against(self, found: Collection[int]) -> tuple[int, ...]:
+        """The first and the last other visit of those `found`, which are compared with."""
+        others = [place for place in self.others if place in found]
+        return tuple(sorted({*others[:1], *others[-1:]}))
+
+    def heads(self) -> tuple[str, ...]:
+        """The head of each column: "visit 1", "now"."""
+        now = words_visits.OVER_WEEKS["now"]
+        return tuple(now if place == self.now else self.names[place] for place in self.places)
+
+    def change(self, kinds: Mapping[int, str]) -> str:
+        """ "more"; where this visit clearly differs otherwise from the last other, that too.
+
+        A visit after this one is always named.
+        """
+        words = words_visits.OVER_WEEKS_CHANGE
+        said: list[str] = []
+        for place, kind in sorted(kinds.items()):
+            name = self.names[place]
+            if place > self.now:
+                said.append(words_visits.OVER_WEEKS["later"].format(change=words[kind], visit=name))
+            elif not said:
+                said.append(words[kind])
+            elif kind in CLEAR and words[kind] not in said:
+                said.append(words_visits.OVER_WEEKS["than"].format(change=words[kind], visit=name))
+        return "; ".join(part for part in said if part)
 
 
 def told_visits(history: History) -> ToldVisits:
@@ -52,8 +86,27 @@ def told_visits(history: History) -> ToldVisits:
     visits = history.visits
     now = next((k for k, visit in enumerate(visits) if visit.current), len(visits) - 1)
     others = [k for k in range(len(visits)) if k != now]
-    places = sorted({now, *others[:1], *others[-1:]})
-    return ToldVisits(visits, now, tuple(places), _names(visits))
+    if len(visits) > MOST_SHOWN:
+        others = [*others[:1], *others[2 - MOST_SHOWN :]]
+    return ToldVisits(visits, now, tuple(sorted({now, *others})), _names(visits))
+
+
+def carry_name(
+    hold: str, loaded_side: str, load_kg: float = math.nan, implement: str = "", arm: str = ""
+) -> str:
+    """ "Rack right 6 kg", short enough for the head of a row."""
+    load = f"{kilograms(load_kg)}\u00a0kg" if math.isfinite(load_kg) else ""
+    is_both = (hold, loaded_side) == BOTH_SIDES
+    side = "" if is_both else texts.LOADED_SIDES_SHORT.get(loaded_side, loaded_side)
+    parts = (_short_hold(hold), side, load, implement, arm)
+    return sentence_case(" ".join(part for part in parts if part))
+
+
+def _short_hold(hold: str) -> str:
+    """ "side"; of both hands "two holds (rack, side)"."""
+    kind, _, hands = hold.rstrip(")").partition(" (")
+    both = ", ".join(texts.HOLDS_SHORT.get(hand, hand) for hand in hands.split(", ") if hand)
+    return texts.HOLDS_SHORT.get(kind, kind) + (f" ({both})" if both else "")
 
 
 def _names(visits: Sequence[Visit]) -> tuple[str, ...]:

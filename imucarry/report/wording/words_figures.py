@@ -150,7 +150,7 @@ FIGURE_FINDINGS: Final[Words] = {
     "cannot be judged.",
     "retest_one_none": "The only test that can be judged did not change by more than the error; "
     "{unknown} cannot be judged.",
-    "retest_unknown": "None of {all} tests can be judged: no error is known that fits them.",
+    "retest_unknown": "None of {all} tests can be judged.",
     "trace": "From {start} s to {end} s of the session.",
     "sketch_bout": "{bout}, {held}",
     "sketch": "{bout}: {value} deg.",

@@ -45,7 +45,7 @@ RETEST_SHORT: Final[Words] = {
 RETEST_CHART: Final[Words] = {
     "one": "The test changed by more than the error.",
     "one_none": "The test did not change by more than the error.",
-    "unknown": "The test cannot be judged: no error is known that fits it.",
+    "unknown": "The test cannot be judged.",
 }
 RETEST_POSITIONING: Final[Words] = {
     "less": "{name} {signed} deg: more than its repeats scatter ({error}), less than the published "
@@ -63,12 +63,17 @@ HISTORY_COLUMN: Final[Words] = {
 HISTORY_WHY: Final = (
     "How much a measure differs between visits by chance is not known (it takes the repeated "
     "visits of a study), so whether a change is more than that cannot be told. The interval under "
-    "a value holds for its own day: two that lie apart say that the days differed, not whether "
+    "a value holds for its own day: a change beyond it says that the days differed, not whether "
     "training, another placement of the sensor or another pace is behind it."
+)
+HISTORY_BOTH_UNITS: Final = (
+    "Degrees and shares can tell different things: a share is of the free walk of its own day. "
+    "Where the person turned more on that day without a load too, the degrees rise and the share "
+    "does not."
 )
 HISTORY_SINCE_LAST: Final = "change since the visit before"
 HISTORY_TEST_CORNER: Final = "when"
-HISTORY_APART: Final = "intervals lie apart"
+HISTORY_APART: Final = "differs beyond its day's own scatter"
 HISTORY_OF_ROWS: Final = (
     "Each share is of the free walks that the bout's own row is compared with. Not compared: none "
     "of them was of like pace. Carries in which the arm moved, but not with the strides, are "
@@ -96,71 +101,63 @@ HISTORY_LADDER: Final[Words] = {
     "none_that_counts": "none that counts",
     "none": "no answer",
 }
-SINCE: Final[Words] = {
+OVER_WEEKS: Final[Words] = {
     "head": "Compared with {visits}{between}:",
     "and": " and ",
     "between": " ({n} between: see the tables)",
+    "caption": "Over weeks",
+    "corner": "carry or test",
+    "change": "change",
+    "now": "now",
+    "later": "{change} at {visit}",
+    "than": "{change} than at {visit}",
     "at": "{value} at {visit}",
-    "now": "{value} now",
-    "more": "{n} more under Earlier visits",
-    "more_pain": "Pain with other loads too: {n} more under Earlier visits.",
-    "more_holds": "Heaviest load kept in other holds: {n} more under Earlier visits.",
-    "more_tests": "Other shoulder tests: {n} more under Earlier visits.",
-    "ladder": "Heaviest load kept, {hold}: {values}{change}.",
-    "ladder_same": "Heaviest load kept, the same each time: {holds}.",
-    "moved": "The free walk itself changed, so the heaviest loads kept are not compared.",
-    "kept": "Trunk rotation kept at the same load: {carries}.",
-    "deg": "Trunk rotation at the same load: {carries}.",
-    "arms_kept": "Free arm's swing kept at the same load: {carries}.",
-    "arms_deg": "Free arm's swing at the same load: {carries}.",
+    "heaviest": "{carry}: heaviest kept",
+    "heaviest_at": "{carry}: kept {threshold} % up to",
+    "pain": "{carry}: pain of 10",
+    "kept": "{carry}: kept",
+    "deg": "{carry}: rotation",
+    "arms_kept": "{carry}: free arm's swing kept",
+    "arms_deg": "{carry}: free arm's swing",
     "arm": "{side} arm",
-    "carry": "{carry}, {values}{change}",
-    "value": "{value} {unit}",
-    "none": "none clearly different",
-    "one": "not clearly different",
-    "other": "1 other not clearly different",
-    "others": "{n} others not clearly different",
-    "doubt": "{carries} not compared between visits (no free walk of like pace)",
-    "unknown": " How much visits differ by chance is not known.",
-    "test": "{name} {value} deg now: {changes}.",
-    "rose": "rose {changes}",
-    "fell": "fell {changes}",
-    "unchanged": "the same {changes}",
-    "by": "by {change} deg {span}",
-    "since": "since {visit}",
-    "till": "until {visit}",
-    "tests_within": "Shoulder tests from visit to visit, no change beyond the error: {tests}.",
-    "tests_alike": " Tests before the carries are compared; the published errors hold if they were "
-    "done the same way each time.",
+    "test": "{name} ({unit})",
+    "value": "{value}\u00a0{unit}",
+    "unclear": "Not clearly different at the same load: {what}.",
+    "one_carry": "1 more carry",
+    "carries": "{n} more carries",
+    "unclear_kept": "trunk rotation in {carries}",
+    "unclear_deg": "trunk rotation in {carries}",
+    "unclear_arms_kept": "free arm's swing in {n}",
+    "unclear_arms_deg": "free arm's swing in {n}",
+    "star": "* How much this differs from visit to visit by chance is not known.",
+    "before": "Shoulder tests: read before the carries.",
+    "alike": "Shoulder tests: read before the carries. The published errors hold if they were done "
+    "the same way each time.",
+    "one_row": "1 more row under Earlier visits.",
+    "more_rows": "{n} more rows under Earlier visits.",
+    "moved": "The free walk itself changed, so the heaviest loads kept are not compared.",
+    "doubt": "Free arm's swing not compared between visits (no free walk of like pace): {carries}.",
+    "beyond": "{change}, beyond the error of {error}",
+    "within": "{change}, within the error of {error}",
+    "unjudged": "{change} *",
+    "each": "each time: {below}",
+    "since": "{change} since {visit}",
+    "until": "{change} until {visit}",
 }
-SINCE_CHANGE: Final[Words] = {
-    "more": " (more)",
-    "less": " (less)",
-    "unclear": " (not clearly different)",
-    "same": "",
-}
-SINCE_EACH: Final[Words] = {
-    "all": " ({changes})",
-    "more": "more than at {visit}",
-    "less": "less than at {visit}",
-    "unclear": "not clearly different from {visit}",
-    "same": "the same as at {visit}",
-}
-SINCE_LATER: Final[Words] = {
-    "more": "more at {visit}",
-    "less": "less at {visit}",
-}
-SINCE_FINDING: Final[Words] = {
-    "increased_more_than_error": ", beyond the error of {error}",
-    "decreased_more_than_error": ", beyond the error of {error}",
-    "within_error": ", within the error of {error}",
-    "not_decidable": ", error between visits not known",
+OVER_WEEKS_CHANGE: Final[Words] = {
+    "more": "more",
+    "less": "less",
+    "maybe_more": "not certainly more",
+    "maybe_less": "not certainly less",
+    "within": "within the error",
+    "same": "same",
+    "now_stopped": "stopped for it",
+    "not_stopped": "no longer stopped",
+    "not_compared": "not compared",
+    "unknown": "",
 }
 PAIN: Final[Words] = {
-    "line": "Pain, {carry}: {values}{change}.",
-    "of_10": "{pain} of 10",
     "not_noted": "not noted",
-    "stopped": " (stopped for pain)",
     "caption": "Pain (0 to 10), the most at each load",
     "cell_stopped": "stopped for pain",
 }
