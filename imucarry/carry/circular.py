@@ -43,16 +43,6 @@ def near(angles_deg: FloatArray, centre_deg: FloatArray | float) -> FloatArray:
     return turned
 
 
-def on_one_branch(pairs_deg: FloatArray) -> FloatArray:
-    """Turn angles of shape (n, 2) by whole circles so that near ones are near as numbers.
-
-    First values lie within half a circle of the mean direction of all, second values
-    within half a circle of their first.
-    """
-    first = near(pairs_deg[:, 0], mean_direction(pairs_deg))
-    return np.column_stack([first, near(pairs_deg[:, 1], first)])
-
-
 def as_plain_numbers(a_deg: FloatArray, b_deg: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Turn two lists of angles by whole circles so that their differences are plain numbers.
 

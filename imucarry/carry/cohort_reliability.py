@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from itertools import tee
 from typing import NamedTuple
 
+import numpy as np
+
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import FloatArray
 from imucarry.basics.reliability import (
@@ -18,7 +20,7 @@ from imucarry.basics.reliability import (
     standard_error_of_measurement,
 )
 from imucarry.basics.statistics import mean_interval
-from imucarry.carry.circular import is_circular, mean_as_scored, on_one_branch
+from imucarry.carry.circular import as_plain_numbers, is_circular, mean_as_scored
 from imucarry.carry.implements import as_first_written
 from imucarry.carry.repeats import Cell, over_visits, within_visit
 from imucarry.carry.visit_order import Order
@@ -148,14 +150,16 @@ def reliability_rows(
     square: a systematic change from first to second is not part of it and stands in
     ``order_effect``. With fewer than 10 participants there is no ICC and no MDC, with
     fewer than 30 a warning. Angles around the stride have no ICC: on a circle no person
-    lies higher than another. Their mean is the mean direction.
+    lies higher than another. Their mean is the mean direction, and the changes from first
+    to second are those the short way round from the mean change, as in `agree`.
     """
     cells = _gather(scores, places)
     found: list[ReliabilityRow] = []
     for key in sorted(cells):
         for design, pairs_of in (("same_visit", within_visit), ("between_visit", over_visits)):
             pairs = pairs_of(cells[key])
-            pairs = on_one_branch(pairs) if is_circular(key.measure) and len(pairs) else pairs
+            if is_circular(key.measure) and len(pairs):
+                pairs = np.column_stack(as_plain_numbers(pairs[:, 0], pairs[:, 1]))
             if len(pairs) >= evidence.SEM_LEAST_PARTICIPANTS.value:
                 found.append(_row(key, design, pairs))
     return tuple(found)

@@ -10,7 +10,7 @@ from scipy import stats
 
 from imucarry.basics.evidence.cohort import MDC_LEAST_PARTICIPANTS
 from imucarry.basics.reliability import minimal_detectable_change
-from imucarry.carry.circular import on_one_branch
+from imucarry.carry.circular import as_plain_numbers
 from imucarry.carry.cohort_reliability import ReliabilityRow, places_of, reliability_rows
 from imucarry.carry.visit_order import StudyVisit, order_visits
 
@@ -149,9 +149,24 @@ def test_second_less_first_follows_the_order_of_visits() -> None:
 
 
 def test_angles_of_the_stride_are_compared_around_the_circle() -> None:
-    turned = on_one_branch(np.array([[359.0, 1.0], [5.0, 350.0], [340.0, 20.0]]))
-    np.testing.assert_allclose(np.diff(turned, axis=1).ravel(), [2.0, -15.0, 40.0])
-    assert np.ptp(turned) < 60.0
+    first, second = as_plain_numbers(np.array([359.0, 5.0, 340.0]), np.array([1.0, 350.0, 20.0]))
+    np.testing.assert_allclose(second - first, [2.0, -15.0, 40.0])
+    assert np.ptp([first, second]) < 60.0
+
+
+@pytest.mark.parametrize("later_deg", [0.0, 90.0, 175.0, -178.0])
+def test_a_phase_that_moves_by_near_half_a_stride_moves_by_that(later_deg: float) -> None:
+    scores, bouts = phases("sternum_yaw_phase", 20.0, 4.0)
+    moved = [
+        {**row, "value": (float(row["value"]) + later_deg * (row["session"] == "10")) % 360.0}
+        for row in scores
+    ]
+    still = by_design(repeated(scores, bouts))["between_visit"]
+    found = by_design(repeated(moved, bouts))["between_visit"]
+    assert found.order_effect == pytest.approx(still.order_effect + later_deg)
+    assert found.order_effect_high == pytest.approx(still.order_effect_high + later_deg)
+    assert found.sem == pytest.approx(still.sem)
+    assert found.mdc95 == pytest.approx(still.mdc95)
 
 
 def phases(measure: str, centre_deg: float, spread_deg: float) -> tuple[Rows, Rows]:
