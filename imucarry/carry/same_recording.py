@@ -52,29 +52,42 @@ def same_recordings(visits: Sequence[tuple[str, Files]]) -> tuple[Notice, ...]:
     tuple of Notice
         A check for each group of visits, with the files that they share.
     """
-    holders: dict[str, list[int]] = {}
-    files: dict[str, str] = {}
-    for place, (_, listed) in enumerate(visits):
-        for digest, file in listed:
-            files.setdefault(digest, file)
-            if place not in holders.setdefault(digest, []):
-                holders[digest].append(place)
-    shared: dict[tuple[int, ...], list[str]] = {}
-    for digest, places in holders.items():
-        if len(places) > 1:
-            shared.setdefault(tuple(places), []).append(files[digest])
     return tuple(
-        Notice(SAME_RECORDING, _said([visits[k][0] for k in places], names), severity="check")
-        for places, names in sorted(shared.items())
+        same_notice([visits[k][0] for k in places], names)
+        for places, names in shared([listed for _, listed in visits])
     )
 
 
-def _said(visits: Sequence[str], files: Sequence[str]) -> str:
+def shared(visits: Sequence[Files]) -> list[tuple[tuple[int, ...], list[str]]]:
+    """Return what several visits hold: their places, and the names of what they share.
+
+    Parameters
+    ----------
+    visits : sequence of Files
+        Of each visit what it holds: a digest and a name each.
+    """
+    holders: dict[str, list[int]] = {}
+    names: dict[str, str] = {}
+    for place, listed in enumerate(visits):
+        for digest, name in listed:
+            names.setdefault(digest, name)
+            if place not in holders.setdefault(digest, []):
+                holders[digest].append(place)
+    found: dict[tuple[int, ...], list[str]] = {}
+    for digest, places in holders.items():
+        if len(places) > 1:
+            found.setdefault(tuple(places), []).append(names[digest])
+    return sorted(found.items())
+
+
+def same_notice(visits: Sequence[str], files: Sequence[str]) -> Notice:
+    """Return the check that visits share files, each by its name."""
     named = ", ".join(sorted(set(files)))
     whole = [*visits[:MOST_NAMED], *(["..."] if len(visits) > MOST_NAMED else [])]
     last = " and ".join([", ".join(whole[:-1]), whole[-1]])
     one = "one of them has" if len(visits) == 2 else "all but one of them have"
-    return (
+    message = (
         f"{last} hold the same recording ({named}): {one} the wrong files, unless one recording "
         "was cut in parts"
     )
+    return Notice(SAME_RECORDING, message, severity="check")

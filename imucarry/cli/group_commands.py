@@ -71,8 +71,10 @@ def cohort(
         bar.end()
     for line in summary.lines:
         speaker.result(line)
-    for notice in summary.notices:
-        speaker.message(f"{notice.file}, {notice.where}: {notice.message}")
+    for line in summary.checks:
+        speaker.result(line)
+    for line in summary.notes:
+        speaker.message(line)
     speaker.message(f"Page: {os.path.join(out, 'cohort.html')}")
     return 1 if summary.n_failed else 0
 

@@ -25,6 +25,12 @@ class Scored:
     date: str = ""
     run: Mapping[str, Any] = field(default_factory=dict)  # as in its run.json
     source: str = ""  # its folder, as the manifest names it
+    line: int = 0  # of the manifest
+
+    @property
+    def name(self) -> str:
+        """Participant and visit, as messages name them."""
+        return f"{self.participant}, visit {self.session}"
 
 
 def join_tables(

@@ -27,9 +27,11 @@ from imucarry.cohort.results import (
     write_parquet,
     write_reliability,
 )
+from imucarry.cohort.same_visits import same_files
 from imucarry.cohort.schema import CHECKS, FAILURES, JOINED, RELIABILITY, SESSIONS
+from imucarry.cohort.study_checks import StudyCheck
 from imucarry.cohort.task import Outcome, Task
-from imucarry.cohort.visits import same_files, write_checks, write_sessions
+from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.outputs import RUN_FILE, OutputFolder, remove_owned, staged
 from imucarry.provenance import PROGRAM, json_text
 from imucarry.readers.sheets import ManifestRow
@@ -96,14 +98,15 @@ def write_study(
     links = links_of(scored)
     columns = list(dict.fromkeys(name for row in plan.rows for name, _ in row.extra))
     order, doubts = visits_in_order(scored, plan.file)
-    notices = (*plan.notices, *same_files(scored, plan.file), *doubts)
+    study = study_checks(plan, scored, doubts)
+    notices = tuple(one.notice for one in study)
     _drop_stale(plan, outcomes, folder.path)
     with staged(folder, locked=True) as aside:
         tables = [
             _join(scored, name, table, aside, columns, parquet=parquet) for name, table in JOINED
         ]
-        tables.append((SESSIONS.file, SESSIONS, write_sessions(scored, aside, columns)))
-        tables.append((CHECKS.file, CHECKS, write_checks(scored, aside, columns)))
+        tables.append((SESSIONS.file, SESSIONS, write_sessions(scored, aside, columns, study)))
+        tables.append((CHECKS.file, CHECKS, write_checks(scored, aside, columns, study)))
         tables.append((FAILURES.file, FAILURES, write_failures(failed, aside, plan.rows)))
         scores = read_scores(aside)
         reliability = write_reliability(aside, scores, order)
@@ -113,14 +116,41 @@ def write_study(
         write_page(aside, links, failed, bouts, scores, reliability, notices, settings, plan.file)
         files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
         _write_json(aside / RUN_FILE, _run_record(plan, outcomes, notices, settings, files))
-    return Joined(len(scored), failed, _to_look_at(links, bouts), notices)
+    return Joined(len(scored), failed, _to_look_at(links, bouts, study), notices)
 
 
-def _to_look_at(links: Sequence[SessionLink], bouts: pd.DataFrame) -> tuple[str, ...]:
+def study_checks(
+    plan: Plan, scored: Sequence[Scored], doubts: Iterable[Notice]
+) -> tuple[StudyCheck, ...]:
+    """Return what is to be told of the study beyond its sessions' own notices.
+
+    Parameters
+    ----------
+    plan : Plan
+    scored : sequence of Scored
+    doubts : iterable of Notice
+        Of the order of the visits.
+    """
+    return (
+        *same_files(scored, plan.file),
+        *(StudyCheck(notice) for notice in (*plan.notices, *doubts)),
+    )
+
+
+def _to_look_at(
+    links: Sequence[SessionLink], bouts: pd.DataFrame, study: Iterable[StudyCheck]
+) -> tuple[str, ...]:
     """Return the names of the sessions with checks, the worst first."""
     from imucarry.report.cohort import sessions_to_look_at
 
-    return tuple(item.who for item in sessions_to_look_at(links, bouts))
+    own = (item.who for item in sessions_to_look_at(links, bouts))
+    between = (
+        f"{item.participant}, {item.session}"
+        for one in study
+        if one.notice.severity == "check"
+        for item in one.sessions
+    )
+    return tuple(dict.fromkeys((*own, *between)))
 
 
 def _join(
@@ -148,6 +178,7 @@ def _scored(row: ManifestRow, task: Task) -> Scored:
         return Scored(
             run["participant"], run["session"], task.out, dict(row.extra),
             run.get("date") or "", {name: run[name] for name in KEPT_OF_RUN}, row.folder,
+            row.line,
         )  # fmt: skip
     except (OSError, ValueError, KeyError) as error:
         raise OutputError(

@@ -43,9 +43,10 @@ SESSIONS = Table(
 
 CHECKS = Table(
     "cohort_checks",
-    "One thing to check or to know of one session",
+    "One thing to check or to know of one session or of the study",
     (
-        *WHO,
+        text("participant", "Participant code; empty for what is of the whole study."),
+        text("session", "Session (visit) code; empty for what is of the whole study."),
         text("where", "Bout, sensor or file that it is about; empty for the whole session."),
         text("code", "Code of the notice.", required=True),
         text(

@@ -37,6 +37,8 @@ from imucarry.outputs import (
 
 NAMED_FIRST = 3
 """Sessions to look at that the console names."""
+CHECKS_SHOWN = 10
+"""Checks between sessions that the console tells."""
 Progress = Callable[[str, int, int, int], None]
 """Called with a stage's name, how many sessions are done, how many there are, how many failed.
 
@@ -87,6 +89,24 @@ class CohortSummary:
     n_failed: int
     lines: tuple[str, ...]
     notices: tuple[Notice, ...] = ()
+
+    @property
+    def checks(self) -> tuple[str, ...]:
+        """What is to be checked between the sessions, for the console: the first lines of it."""
+        found = [_line(notice) for notice in self.notices if notice.severity == "check"]
+        n_more = len(found) - CHECKS_SHOWN
+        more = [f"{n_more} more such in cohort_checks.csv"] if n_more > 0 else []
+        return (*found[:CHECKS_SHOWN], *more)
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What is good to know of the manifest, for the console."""
+        return tuple(_line(notice) for notice in self.notices if notice.severity != "check")
+
+
+def _line(notice: Notice) -> str:
+    place = ", ".join(part for part in (notice.file, notice.where) if part)
+    return f"{place}: {notice.message}"
 
 
 def score_cohort(

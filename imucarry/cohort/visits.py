@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
 from imucarry.basics.records import Notice
-from imucarry.carry.same_recording import recordings_of_run, same_recordings
 from imucarry.cohort.gather import Scored, as_written, carried_names
 from imucarry.cohort.plan import SESSIONS_FOLDER
 from imucarry.cohort.schema import CHECKS, SESSIONS
+from imucarry.cohort.study_checks import StudyCheck
 from imucarry.tables.columns import Table
 from imucarry.tables.text import csv_text
 
@@ -21,16 +20,12 @@ def notices_of(item: Scored) -> tuple[Notice, ...]:
     return tuple(Notice(**notice) for notice in item.run["notices"])
 
 
-def same_files(scored: Sequence[Scored], manifest: str) -> tuple[Notice, ...]:
-    """Return a check for each recording that stands for several sessions of a manifest."""
-    ordered = sorted(scored, key=as_written)
-    found = same_recordings(
-        [(f"{one.participant}, visit {one.session}", recordings_of_run(one.run)) for one in ordered]
-    )
-    return tuple(replace(notice, file=manifest, where="column folder") for notice in found)
-
-
-def write_sessions(scored: Sequence[Scored], folder: Path, manifest: Iterable[str]) -> list[str]:
+def write_sessions(
+    scored: Sequence[Scored],
+    folder: Path,
+    manifest: Iterable[str],
+    study: Sequence[StudyCheck] = (),
+) -> list[str]:
     """Write ``cohort_sessions.csv``, a row a session that was scored; return its columns.
 
     Parameters
@@ -39,21 +34,29 @@ def write_sessions(scored: Sequence[Scored], folder: Path, manifest: Iterable[st
     folder : Path
     manifest : iterable of str
         Further columns of the manifest, which follow the table's own.
+    study : sequence of StudyCheck
+        Checks between sessions, counted for each session that they are about.
     """
     rows = [
         (item, (item.participant, item.session, item.source,
                 f"{SESSIONS_FOLDER}/{item.folder.name}", item.date, item.run["body_mass_kg"],
-                sum(row[SEVERITY] == "check" for row in _told(item))))
+                sum(row[SEVERITY] == "check" for row in _told(item, study))))
         for item in sorted(scored, key=as_written)
     ]  # fmt: skip
     return _write(SESSIONS, rows, folder, manifest)
 
 
-def write_checks(scored: Sequence[Scored], folder: Path, manifest: Iterable[str] = ()) -> list[str]:
+def write_checks(
+    scored: Sequence[Scored],
+    folder: Path,
+    manifest: Iterable[str] = (),
+    study: Sequence[StudyCheck] = (),
+) -> list[str]:
     """Write ``cohort_checks.csv``, a row a notice of a session; return its columns.
 
-    Rows are sorted by participant and session; those of a session stand in the order of
-    its ``run.json``.
+    Notices of the whole study come first, without participant and session. The other rows are
+    sorted by participant and session; those of a session are the study's notices of it, then
+    its own in the order of its ``run.json``.
 
     Parameters
     ----------
@@ -61,8 +64,11 @@ def write_checks(scored: Sequence[Scored], folder: Path, manifest: Iterable[str]
     folder : Path
     manifest : iterable of str
         Further columns of the manifest, which follow the table's own.
+    study : sequence of StudyCheck
     """
-    rows = [(item, row) for item in sorted(scored, key=as_written) for row in _told(item)]
+    whole = Scored("", "", folder, {})
+    rows = [(whole, _row(whole, one.notice)) for one in study if not one.sessions]
+    rows += [(item, row) for item in sorted(scored, key=as_written) for row in _told(item, study)]
     return _write(CHECKS, rows, folder, manifest)
 
 
@@ -70,12 +76,15 @@ SEVERITY: Final = 4
 """The place of the severity in a row of `_told`."""
 
 
-def _told(item: Scored) -> list[tuple[str, ...]]:
+def _told(item: Scored, study: Sequence[StudyCheck]) -> list[tuple[str, ...]]:
     """Return what ``cohort_checks.csv`` tells of a session, each thing once."""
-    return list(dict.fromkeys(
-        (item.participant, item.session, n.where or n.file, n.code, n.severity, n.message)
-        for n in notices_of(item)
-    ))  # fmt: skip
+    of_study = [one.notice for one in study if any(item is about for about in one.sessions)]
+    return list(dict.fromkeys(_row(item, notice) for notice in (*of_study, *notices_of(item))))
+
+
+def _row(item: Scored, n: Notice) -> tuple[str, ...]:
+    where = n.where or n.file
+    return item.participant, item.session, where, n.code, n.severity, n.message
 
 
 def _write(

@@ -170,9 +170,10 @@ def test_a_mended_session_alone_is_scored_again(short: Path, tmp_path: Path) -> 
     assert before
 
     (tmp_path / "b" / "chest.csv").write_bytes(chest)
-    done = imucarry("cohort", manifest, "--out", out, "--workers", "2")
+    done = imucarry("cohort", manifest, "--out", out, "--workers", "2", "-q")
     assert done.returncode == 0
     assert "2 sessions scored, 0 failed" in done.stdout
+    assert "study.csv, column folder: Qa, visit 1 and Qb, visit 1 hold the same" in done.stdout
     assert stamps(out / "sessions" / "a") == before
     bouts = pd.read_csv(out / "cohort_bouts.csv", dtype=str)
     assert list(bouts["participant"]) == ["Qa", "Qb"]

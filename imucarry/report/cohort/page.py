@@ -6,6 +6,7 @@ from markupsafe import Markup
 
 from imucarry import __version__
 from imucarry.basics.evidence import cohort as evidence
+from imucarry.basics.records import Notice
 from imucarry.basics.words import counted
 from imucarry.report.cautions import caution_lists
 from imucarry.report.cohort.charts import kept_view, measure_views
@@ -22,7 +23,7 @@ from imucarry.report.cohort.told import covered, meanings
 from imucarry.report.page import environment, style_sheet
 from imucarry.report.views import CheckView
 from imucarry.report.wording import texts
-from imucarry.report.wording.say import place
+from imucarry.report.wording.say import place, sentence_case
 from imucarry.report.wording.words_cohort import COHORT, OUTLIER_HEADS
 
 __all__ = ["CohortData", "SessionLink", "render", "sessions_to_look_at"]
@@ -38,6 +39,7 @@ def render(data: CohortData) -> str:
     apart, n_more = outliers(data)
     main, others = reliability_tables(data)
     doubtful, n_more_doubtful = shown_and_more(sessions_to_look_at(data.sessions, data.bouts))
+    study = [notice for notice in data.notices if notice.severity == "check"]
     return environment().get_template("cohort.html").render(
         c=COHORT,
         w=texts.PAGE,
@@ -65,10 +67,17 @@ def render(data: CohortData) -> str:
             least=evidence.SEM_LEAST_PARTICIPANTS.value
         ),
         reliability_others=others,
-        notices=[CheckView(place("", notice), notice.message) for notice in data.notices],
+        notices=[_told(notice) for notice in data.notices],
+        notes=[_told(notice) for notice in data.notices if notice not in study],
+        study=[_told(notice) for notice in study[: evidence.CHECKED_SESSIONS_SHOWN.value]],
+        study_more=[_told(notice) for notice in study[evidence.CHECKED_SESSIONS_SHOWN.value :]],
         cautions=caution_lists(),
         made_with=texts.PAGE["made_with"].format(version=__version__),
     )  # fmt: skip
+
+
+def _told(notice: Notice) -> CheckView:
+    return CheckView(place("", notice), sentence_case(notice.message))
 
 
 def _more(words: str, n_more: int, noun: str) -> str:

@@ -8,9 +8,12 @@ from pathlib import Path
 
 import pandas as pd
 
+from imucarry.basics.records import Notice
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.results import links_of
-from imucarry.cohort.visits import same_files, write_checks, write_sessions
+from imucarry.cohort.same_visits import same_files
+from imucarry.cohort.study_checks import StudyCheck
+from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.report.cohort import sessions_to_look_at
 from imucarry.report.cohort.checks import ALARM, FAULT, Doubtful, shown_and_more
 
@@ -61,6 +64,26 @@ def test_a_session_counts_as_many_checks_as_are_listed_of_it(tmp_path: Path) -> 
     assert listed == ["clock_ambiguous", "side_unclear"]
     assert (row["n_checks"], row["arm"], names[-1]) == ("2", "left", "arm")
     assert all(told["arm"] == "left" for told in tables["cohort_checks.csv"])
+
+
+def test_checks_between_sessions_have_a_row_and_count_for_each_of_them(tmp_path: Path) -> None:
+    one, two, other = (session(who, notice("side_unclear")) for who in ("P1", "P2", "P3"))
+    scored = [replace(item, run={**item.run, "body_mass_kg": 68.0}) for item in (two, one, other)]
+    study = [
+        StudyCheck(Notice("twice", "said of two", "study.csv", "", "check"), tuple(scored[:2])),
+        StudyCheck(Notice("visits_by_name", "said of all", "study.csv", "order", "check")),
+        StudyCheck(Notice("date_odd", "a note", "study.csv", "line 2"), (scored[2],)),
+    ]
+    write_checks(scored, tmp_path, (), study)
+    write_sessions(scored, tmp_path, (), study)
+    rows = pd.read_csv(tmp_path / "cohort_checks.csv", keep_default_na=False)
+    assert list(zip(rows["participant"], rows["code"], rows["where"], strict=True)) == [
+        ("", "visits_by_name", "order"),
+        ("P1", "twice", "study.csv"), ("P1", "side_unclear", ""),
+        ("P2", "twice", "study.csv"), ("P2", "side_unclear", ""),
+        ("P3", "date_odd", "line 2"), ("P3", "side_unclear", ""),
+    ]  # fmt: skip
+    assert pd.read_csv(tmp_path / "cohort_sessions.csv")["n_checks"].tolist() == [2, 2, 1]
 
 
 BOUT_COLUMNS = ["participant", "session", "bout", "stop_reason", "pain_0_10"]
@@ -180,7 +203,9 @@ def test_a_recording_that_stands_for_two_sessions_is_told() -> None:
         return replace(session(person), run={"sensors": read})
 
     assert same_files([of("P2", "aa"), of("P1", "bb")], "study.csv") == ()
-    (told,) = same_files([of("P2", "aa"), of("P3", "bb"), of("P1", "aa")], "study.csv")
+    (check,) = same_files([of("P2", "aa"), of("P3", "bb"), of("P1", "aa")], "study.csv")
+    assert [item.participant for item in check.sessions] == ["P1", "P2"]
+    told = check.notice
     assert (told.code, told.severity) == ("same_recording", "check")
     assert (told.file, told.where) == ("study.csv", "column folder")
     assert told.message.startswith(

@@ -43,3 +43,23 @@ def test_nothing_is_folded_where_there_are_alarms_alone() -> None:
     shown, folded = listed(DIZZY, CHEST)
     assert folded == ""
     assert "more to check" not in shown
+
+
+def test_checks_of_the_study_lead_the_list_and_notes_stay_with_the_reliability() -> None:
+    odd = [
+        Notice("same_recording", f"said of pair {k}", "study.csv", "column folder", "check")
+        for k in range(12)
+    ]
+    note = Notice("visits_by_number", "said of the order", "study.csv", "order of visits")
+    own = (Notice("side_unclear", "said of P1", severity="check"),)
+    links = (SessionLink("P1", "1", "page.html", (), own),)
+    page = render(cohort([({}, {})], sessions=links, notices=(*odd, note)))
+    checks, rest = page.split('id="reliability"')
+    found = checks[checks.index('id="checks"') :]
+    places = [found.index(f"Said of pair {k}<") for k in range(12)] + [found.index("Said of P1")]
+    assert places == sorted(places)
+    (folded,) = re.findall(r"<details>(.*?)</details>", found.split("Said of P1")[0], re.DOTALL)
+    assert [f"pair {k}<" in folded for k in range(12)] == [False] * 10 + [True] * 2
+    assert "Said of pair" not in rest
+    assert "Said of the order" in rest
+    assert "Said of the order" not in found
