@@ -29,7 +29,7 @@ from imucarry.cohort.results import (
 )
 from imucarry.cohort.same_visits import same_files
 from imucarry.cohort.schema import CHECKS, FAILURES, JOINED, RELIABILITY, SESSIONS
-from imucarry.cohort.study_checks import StudyCheck
+from imucarry.cohort.study_checks import StudyCheck, contradictions
 from imucarry.cohort.task import Outcome, Task
 from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.outputs import RUN_FILE, OutputFolder, remove_owned, staged
@@ -133,6 +133,7 @@ def study_checks(
     """
     return (
         *same_files(scored, plan.file),
+        *contradictions(scored, plan.file),
         *(StudyCheck(notice) for notice in (*plan.notices, *doubts)),
     )
 

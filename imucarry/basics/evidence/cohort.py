@@ -125,3 +125,26 @@ CHECKED_SESSIONS_SHOWN = Evidence(
     why="As many sessions as a person looks at before the results; those with a fault of the "
     "recording are all named, and cohort_checks.csv has the rest.",
 )
+SHEET_BODY_MASS_APART_KG = Evidence(
+    key="cohort.sheet_body_mass_apart_kg",
+    value=1.0,
+    unit="kg",
+    source=ENGINEERING_CHOICE,
+    why="A manifest may round the body mass that the session states; it does not change it more.",
+)
+BODY_MASS_RATIO = Evidence(
+    key="cohort.body_mass_ratio",
+    value=1.2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Few people gain or lose a fifth of their body mass between the visits of a study; a wrong "
+    "digit or pounds for kilograms change it more. It is only told.",
+)
+DATES_APART_YEARS = Evidence(
+    key="cohort.dates_apart_years",
+    value=10,
+    unit="a",
+    source=ENGINEERING_CHOICE,
+    why="Visits of one study lie closer together; a wrong digit of a year is often farther. It is "
+    "only told.",
+)
