@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import Any
 
 from imucarry.basics.errors import SessionError
+from imucarry.basics.evidence import readers as evidence
 from imucarry.readers.names import unit_of
 from imucarry.readers.words import require_word
 
@@ -91,7 +92,20 @@ def size_of(tree: Mapping[str, Any], key: str, file: str) -> float:
     if value > LARGEST[key]:
         unit = key.rpartition("_")[2]
         raise SessionError(f"{key} of {value:g} {unit} is too large", file=file, where=key)
+    if key == "body_mass_kg" and value < evidence.BODY_MASS_LEAST_KG.value:
+        raise SessionError(
+            f"{value:g} kg is too little for a body mass: is it {_with_more_digits(value)} kg?",
+            file=file,
+            where=key,
+        )
     return value
+
+
+def _with_more_digits(value: float) -> str:
+    """Return a body mass whose decimal point stood too far left, with the point moved."""
+    while value < evidence.BODY_MASS_LEAST_KG.value:
+        value *= 10.0
+    return f"{value:g}"
 
 
 def date_of(tree: Mapping[str, Any], file: str) -> date | None:

@@ -567,3 +567,10 @@ NEAR_NEEDED_COLUMN_LIKENESS = Evidence(
     why="Likeness of a name in the header to that of a needed column that is missing, from which "
     "the message asks whether it is meant: 'start' for start_s.",
 )
+BODY_MASS_LEAST_KG = Evidence(
+    key="readers.body_mass_least_kg",
+    value=20.0,
+    unit="kg",
+    source=ENGINEERING_CHOICE,
+    why="Who carries loads weighs more, also a child of school age; less is a point set wrong.",
+)

@@ -266,6 +266,8 @@ def test_bout_outside_the_recording(folder: Path) -> None:
         (HEAD + "[sensor]\nplacement = 1\n", "two brackets"),
         (HEAD + "partcipant = 1\n" + CHEST, "did you mean 'participant'"),
         (HEAD + "body_mass_kg = -3\n" + CHEST, "above 0"),
+        (HEAD + "body_mass_kg = 7.6\n" + CHEST, "7.6 kg is too little for a body mass: is it 76"),
+        (HEAD + "body_mass_kg = 0.635\n" + CHEST, "is it 63.5 kg?"),
         (HEAD + "body_mass_kg = true\n" + CHEST, "must be a number"),
         (HEAD + 'date = "soon"\n' + CHEST, "write date = 2026-03-14"),
         (HEAD + CHEST + CHEST, "two files for one placement, chest"),
