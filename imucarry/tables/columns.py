@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 Kind = Literal["string", "number", "integer", "boolean"]
@@ -31,6 +32,8 @@ class Column:
         Decimals written (numbers only).
     as_given : bool
         A number of the sheet: more decimals are written where it has more.
+    codes : mapping of str to str
+        What each of its codes means; empty where it has none.
     choices : tuple of str
         The allowed words, empty when any text is allowed.
     required : bool
@@ -45,6 +48,7 @@ class Column:
     choices: tuple[str, ...] = ()
     required: bool = False
     as_given: bool = False
+    codes: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def dtype(self) -> str:
@@ -72,6 +76,17 @@ def text(
 ) -> Column:
     """Return a text column."""
     return Column(name, "string", "", meaning, choices=choices, required=required)
+
+
+def coded(name: str, meaning: str, codes: Mapping[str, str], *, required: bool = False) -> Column:
+    """Return a text column that holds one code."""
+    return Column(name, "string", "", meaning, choices=tuple(codes), required=required, codes=codes)
+
+
+def codes_joined(name: str, meaning: str, codes: Mapping[str, str]) -> Column:
+    """Return a text column that holds codes joined by ';'."""
+    said = "; ".join(f"{code}: {what}" for code, what in codes.items())
+    return text(name, f"{meaning}, joined by ';' ({said}).")
 
 
 def number(name: str, unit: str, meaning: str, digits: int = 4) -> Column:

@@ -195,7 +195,7 @@ def agree_schema() -> Document:
             },
             "limits_for": {
                 "type": "string",
-                "enum": ["", "one_person", "persons", "repeats_within_persons"],
+                "enum": ["", "one_person", "persons", "first_pairs", "repeats_within_persons"],
             },
             "proportional": limit,
             "icc_agreement": icc,

@@ -28,6 +28,10 @@ def field(column: Column) -> dict[str, Any]:
         constraints["required"] = True
     if column.choices:
         constraints["enum"] = list(column.choices)
+    if column.codes:
+        described["categories"] = [
+            {"value": code, "label": meaning} for code, meaning in column.codes.items()
+        ]
     if constraints:
         described["constraints"] = constraints
     return described

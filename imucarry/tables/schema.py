@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from imucarry.basics.records import (
     AIMS,
-    DROP_REASONS,
     HOLDS,
     LOADED_SIDES,
     PERTURBED,
     SHOULDER_ROTATION_AIMS,
 )
-from imucarry.tables.columns import Column, Table, count, flag, given, number, text
+from imucarry.tables import codes
+from imucarry.tables.columns import (
+    Column,
+    Table,
+    coded,
+    codes_joined,
+    count,
+    flag,
+    given,
+    number,
+    text,
+)
 
 WHO = (
     text("participant", "Participant code as the session names it.", required=True),
@@ -123,11 +133,7 @@ STRIDES = Table(
         flag("kept_yaw", "The stride counts for sternum rotation."),
         flag("kept_left_arm", "The stride counts for the left arm."),
         flag("kept_right_arm", "The stride counts for the right arm."),
-        text(
-            "drop_reason",
-            f"Why one of the kept_ columns is false: words of {', '.join(DROP_REASONS)}, joined by "
-            "';'.",
-        ),
+        codes_joined("drop_reason", "Why one of the kept_ columns is false", codes.DROPPED),
     ),
     ("participant", "session", "bout", "stride"),
 )
@@ -159,24 +165,11 @@ SCORES = Table(
         number("ci_low", "", "Lower limit of the 95 % interval, in `unit`.", 5),
         number("ci_high", "", "Upper limit of the 95 % interval, in `unit`.", 5),
         count("n_used", "Strides (or pairs of steps) that the value rests on."),
-        text("missing_because", "Reason code of a missing value."),
-        text(
-            "notes",
-            "Codes that qualify the value, joined by ';': below_timing_noise, no_interval, ...",
-        ),
+        coded("missing_because", "Reason code of a missing value.", codes.MISSING_BECAUSE),
+        codes_joined("notes", "Codes that qualify the value", codes.QUALIFIERS),
     ),
     ("participant", "session", "bout", "measure", "side"),
 )
-
-CHANGES = (
-    "first",
-    "increased_more_than_error",
-    "decreased_more_than_error",
-    "within_error",
-    "not_decidable",
-    "in_doubt",
-)
-FINDINGS = ("rotates", "reduced", "minimal", "unclear", "no_baseline", "not_measured")
 
 
 def _kept_columns(what: str, of: str) -> tuple[Column, ...]:
@@ -219,9 +212,17 @@ BOUT_SUMMARY = Table(
         *_kept_columns("right_arm_swing", "Mean right forearm swing"),
         number("stride_time_cv_pct", "%", "Coefficient of variation of stride time.", 3),
         number("step_time_asymmetry_pct", "%", "100 (right - left) / mean; 0 is equal.", 3),
-        text("rotation_finding", "Finding on rotation.", FINDINGS, required=True),
-        text("finding_because", "Reason code when the finding is not clear."),
-        text("aim_reading", "Reason code of the reading for the bout's aim."),
+        coded(
+            "rotation_finding",
+            "Finding on rotation: the interval of yaw_kept_pct against the thresholds of reduced "
+            "and minimal (75 and 40 % unless set).",
+            codes.ROTATION,
+            required=True,
+        ),
+        coded(
+            "finding_because", "Reason code when the finding is not clear.", codes.UNCLEAR_BECAUSE
+        ),
+        coded("aim_reading", "Reading of the finding for the bout's aim.", codes.AIMS),
         text("left_hold", "Hold of the left hand in a mixed carry."),
         text("right_hold", "Hold of the right hand in a mixed carry."),
         given("left_load_kg", "kg", "Load in the left hand.", 2),
@@ -258,7 +259,7 @@ LADDER = Table(
             2,
         ),
         given("next_kg", "kg", "Next heavier tested load; empty when there is none.", 2),
-        text("answer", "Answer code.", required=True),
+        coded("answer", "What the ladder answers.", codes.ANSWERS, required=True),
         given(
             "likely_kept_kg",
             "kg",
@@ -283,7 +284,7 @@ RETEST = Table(
         number("change_deg", "deg", "After minus before.", 2),
         number("error_deg", "deg", "Change that the test's own error can produce (95 %).", 2),
         text("error_source", "Where the error comes from."),
-        text("finding", "Finding code.", required=True),
+        coded("finding", "The change against the test's error.", codes.TESTS, required=True),
         text("explanation", "What the finding rests on, in words."),
     ),
     ("participant", "session", "test", "side"),
@@ -313,7 +314,9 @@ VISITS = Table(
             "error", "", "Least change between visits that is not error (95 %), where known.", 2
         ),
         text("error_source", "Where the error comes from."),
-        text("finding", "Finding code.", CHANGES, required=True),
+        coded(
+            "finding", "The change against the error between visits.", codes.CHANGES, required=True
+        ),
     ),
     ("measure", "side", "hold", "loaded_side", "load_kg", "implement", "visit"),
 )

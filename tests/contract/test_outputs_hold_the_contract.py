@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from imucarry.carry.earlier import HISTORY_FINDINGS
+from imucarry.basics.records import DROP_REASONS
+from imucarry.carry.ladder import LADDER_ANSWERS
 from imucarry.measures.columns import COLUMN_NAMES
 from imucarry.measures.table import MEASURES
+from imucarry.report.wording.words_reasons import NOTES, REASONS
+from imucarry.tables import codes
 from imucarry.tables.columns import Table
+from imucarry.tables.package import field
 from imucarry.tables.schema import (
     BOUT_SUMMARY,
     CONTACTS,
-    FINDINGS,
     LADDER,
     RETEST,
     SCORES,
@@ -81,7 +84,7 @@ def test_every_measure_is_defined_and_sourced(measure: object) -> None:
 
 
 def test_findings_are_the_contracts_words() -> None:
-    assert FINDINGS == (
+    assert tuple(codes.ROTATION) == (
         "rotates",
         "reduced",
         "minimal",
@@ -101,6 +104,15 @@ def test_tables_are_all_named_here() -> None:
     assert list(TABLE) == [*(table.name for table in TABLES), "visits"]
 
 
-def test_every_change_between_visits_is_a_choice_of_the_column() -> None:
-    (finding,) = (column for column in TABLE["visits"].columns if column.name == "finding")
-    assert finding.choices == tuple(HISTORY_FINDINGS)
+def test_every_reason_and_code_has_its_meaning_and_its_words() -> None:
+    assert tuple(codes.DROPPED) == DROP_REASONS
+    # Each is said on the page too.
+    assert set(codes.UNCLEAR_BECAUSE) <= set(REASONS)
+    assert set(codes.QUALIFIERS) == set(NOTES)
+
+
+def test_a_code_stands_with_its_meaning_in_the_data_package() -> None:
+    (answer,) = (column for column in LADDER.columns if column.name == "answer")
+    described = field(answer)
+    assert {item["value"] for item in described["categories"]} == set(LADDER_ANSWERS)
+    assert described["constraints"]["enum"] == list(LADDER_ANSWERS)
