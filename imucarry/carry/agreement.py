@@ -9,6 +9,7 @@ import numpy as np
 import pandas as pd
 
 from imucarry.basics.evidence import cohort as evidence
+from imucarry.basics.evidence.carry import AGREE_LEAST_WITHIN_DF
 from imucarry.basics.limits_of_agreement import (
     Limit,
     LimitsOfAgreement,
@@ -46,7 +47,8 @@ class Agreement:
     limits : LimitsOfAgreement or None
         None with fewer than 3 pairs, and for angles that differ all around the circle.
     limits_for : str
-        "one_person" (repeats of a single person), "persons" (one pair each), or
+        "one_person" (repeats of a single person), "persons" (one pair each),
+        "first_pairs" (the first pair each, for repeats are too few), or
         "repeats_within_persons".
     proportional : Limit
         Slope of the difference on the mean of both; NaN of angles.
@@ -109,7 +111,9 @@ def agree(
     -----
     1. Strides that a table marks as not kept are left out.
     2. Limits: independent pairs of persons (Bland & Altman 1986); repeats within
-       persons (2007) where any person has two pairs or more. With a single person
+       persons (2007) where persons have several. Fewer than
+       `AGREE_LEAST_WITHIN_DF` pairs beyond one a person tell too little of the variance
+       within persons: then the first pair of each counts. With a single person
        they hold for that person only. The interval of the slope, too, lets pairs of one
        person be alike (`proportional_bias`).
     3. ICC over the means of each person's bouts, so that neither strides nor bouts count
@@ -153,6 +157,10 @@ def _limits(differences: FloatArray, person: IntArray) -> tuple[LimitsOfAgreemen
         return replace(limits_of_agreement(differences), n_persons=1), "one_person"
     if n_persons == differences.size:
         return limits_of_agreement(differences), "persons"
+    n_repeats = differences.size - n_persons
+    if n_persons > 2 and n_repeats < AGREE_LEAST_WITHIN_DF.value:
+        first = np.unique(person, return_index=True)[1]
+        return limits_of_agreement(differences[first]), "first_pairs"
     return repeated_limits_of_agreement(differences, person), "repeats_within_persons"
 
 

@@ -189,6 +189,18 @@ SPREAD_LEAST_STRIDES = Evidence(
     why="Fewer strides give a standard deviation that is uncertain by a quarter.",
 )
 
+# --- agreement of two tables -------------------------------------------------------
+
+AGREE_LEAST_WITHIN_DF = Evidence(
+    key="carry.agree_least_within_df",
+    value=5,
+    unit="{pairs}",
+    source=ENGINEERING_CHOICE,
+    why="Limits that allow for repeats need the variance within persons. From one repeated pair "
+    "of 20 persons it is so loose that the limits' own intervals are 2.5 times as wide (simulated) "
+    "as from the first pair of each.",
+)
+
 # --- shoulder tests ----------------------------------------------------------------
 
 OWN_READINGS_DF = Evidence(

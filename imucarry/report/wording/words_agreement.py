@@ -43,6 +43,8 @@ LIMITS_FOR: Final[dict[str, str]] = {
     "one_person": "The limits hold for this one person, and all intervals as if pairs were "
     "independent.",
     "persons": "The limits are those between {n} persons, one pair each.",
+    "first_pairs": "Bias and limits are those between {n} persons, the first pair of each: too few "
+    "pairs were repeated to allow for repeats. The rest takes every pair.",
     "repeats_within_persons": "Limits and slope allow for repeated pairs within {n} persons.",
 }
 """Whom the limits speak of."""

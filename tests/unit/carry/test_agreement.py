@@ -71,6 +71,25 @@ def test_a_single_person_is_said() -> None:
     assert np.isnan(found.icc_agreement.value)
 
 
+@pytest.mark.parametrize(("n_repeats", "kind"), [(1, "first_pairs"), (4, "first_pairs"),
+                                                 (5, "repeats_within_persons")])  # fmt: skip
+def test_a_few_repeats_do_not_widen_the_limits(n_repeats: int, kind: str) -> None:
+    again = bouts(20, 3).iloc[:n_repeats].assign(bout="c")
+    a = pd.concat([bouts(20, 1), again]).rename(columns={"value": "yaw"})
+    b = pd.concat([bouts(20, 2), again.assign(value=again["value"] + 0.4)])
+    b = b.rename(columns={"value": "yaw"})
+    found = agree(a, b, "yaw")
+    once = agree(a[a["bout"] == "b"], b[b["bout"] == "b"], "yaw")
+    assert (found.limits_for, found.a.size) == (kind, 20 + n_repeats)
+    assert found.limits is not None
+    assert once.limits is not None
+    if kind == "first_pairs":
+        assert found.limits == once.limits
+        assert any("first pair of each" in line for line in lines(found))
+    else:
+        assert found.limits.n_pairs == 25
+
+
 def bouts(n_persons: int, seed: int) -> pd.DataFrame:
     truth = np.random.default_rng(5).uniform(4, 12, n_persons)
     noise = np.random.default_rng(seed).normal(0, 0.2, n_persons)
