@@ -56,8 +56,10 @@ CHECKS = Table(
             required=True,
         ),
         text("message", "What was seen, and what to do.", required=True),
+        text("bout", "Bout that it is about, as in cohort_bouts.csv; several with ; between."),
+        text("file", "File that it is about."),
     ),
-    ("participant", "session", "where", "code", "severity", "message"),
+    ("participant", "session", "where", "code", "severity", "message", "file"),
 )
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import csv
+from collections.abc import Collection, Iterable, Sequence
 from pathlib import Path
 from typing import Any, Final
 
@@ -12,6 +13,7 @@ from imucarry.cohort.plan import SESSIONS_FOLDER
 from imucarry.cohort.schema import CHECKS, SESSIONS
 from imucarry.cohort.study_checks import StudyCheck
 from imucarry.tables.columns import Table
+from imucarry.tables.schema import BOUT_SUMMARY
 from imucarry.tables.text import csv_text
 
 
@@ -79,12 +81,44 @@ SEVERITY: Final = 4
 def _told(item: Scored, study: Sequence[StudyCheck]) -> list[tuple[str, ...]]:
     """Return what ``cohort_checks.csv`` tells of a session, each thing once."""
     of_study = [one.notice for one in study if any(item is about for about in one.sessions)]
-    return list(dict.fromkeys(_row(item, notice) for notice in (*of_study, *notices_of(item))))
+    names = _bouts_of(item)
+    rows = [*(_row(item, notice) for notice in of_study),
+            *(_row(item, notice, names) for notice in notices_of(item))]  # fmt: skip
+    return list(dict.fromkeys(rows))
 
 
-def _row(item: Scored, n: Notice) -> tuple[str, ...]:
+def _row(item: Scored, n: Notice, bouts: Collection[str] = ()) -> tuple[str, ...]:
     where = n.where or n.file
-    return item.participant, item.session, where, n.code, n.severity, n.message
+    about = ";".join(bouts_named(n.where, bouts))
+    return item.participant, item.session, where, n.code, n.severity, n.message, about, n.file
+
+
+def _bouts_of(item: Scored) -> frozenset[str]:
+    """Return the names of a session's bouts, as its notices write them."""
+    try:
+        with (item.folder / BOUT_SUMMARY.file).open(encoding="utf-8", newline="") as stream:
+            written = [row["bout"] for row in csv.DictReader(stream)]
+    except FileNotFoundError:
+        return frozenset()
+    return frozenset((*written, *(name.removeprefix("'") for name in written)))  # see `safe_text`
+
+
+def bouts_named(where: str, bouts: Collection[str]) -> tuple[str, ...]:
+    """Return the bouts that the place of a notice names: "3", "bout 3, column aim", "1 / 4".
+
+    Parameters
+    ----------
+    where : str
+    bouts : collection of str
+        Names of the session's bouts.
+    """
+    if where in bouts:
+        return (where,)
+    several = tuple(where.split(" / "))
+    if all(name in bouts for name in several):
+        return several
+    named = where.removeprefix("bout ")
+    return next(((one,) for one in (named, named.split(", ")[0]) if one in bouts), ())
 
 
 def _write(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from imucarry.basics.records import (
     SIDES,
@@ -69,7 +69,7 @@ def walks_of(
     walks = []
     for k, (row, trunk, found) in enumerate(zip(rows, trunks, contacts, strict=True)):
         arms = _arms(sensors, Window(row.start_s, row.end_s))
-        walks.append(_walk(row, trunk, found, arms, settings))
+        walks.append(_walk(row, trunk, _told_of(found, row.bout), arms, settings))
         tell("bouts", k + 1, len(rows))
     return walks
 
@@ -79,6 +79,12 @@ def _trunk(row: BoutRow, chest: SensorResult | None, settings: WalkSettings) -> 
         return None
     window = Window(row.start_s, row.end_s)
     return trunk_motion(chest.recording, chest.orientation, chest.frame, window, settings)
+
+
+def _told_of(contacts: Contacts, bout: str) -> Contacts:
+    """Let the notices of a bout's contacts name it."""
+    told = (replace(notice, where=notice.where or bout) for notice in contacts.notices)
+    return replace(contacts, notices=tuple(told))
 
 
 def _walk(

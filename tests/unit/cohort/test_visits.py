@@ -39,19 +39,53 @@ def test_checks_have_a_row_each_and_notes_too(tmp_path: Path) -> None:
     names = write_checks(sessions, tmp_path)
     with (tmp_path / "cohort_checks.csv").open(newline="") as stream:
         rows = list(csv.reader(stream))
-    assert names == rows[0] == ["participant", "session", "where", "code", "severity", "message"]
+    assert names == rows[0]
+    assert names == [
+        "participant",
+        "session",
+        "where",
+        "code",
+        "severity",
+        "message",
+        "bout",
+        "file",
+    ]
     said = "said of clock_ambiguous"
     assert rows[1:] == [
-        ["P0", "1", "left_wrist", "clock_ambiguous", "check", said],
-        ["P2", "1", "left_wrist", "clock_ambiguous", "check", said],
-        ["P2", "1", "bouts.csv", "column_renamed", "note", "said of column_renamed"],
-    ]
+        ["P0", "1", "left_wrist", "clock_ambiguous", "check", said, "", ""],
+        ["P2", "1", "left_wrist", "clock_ambiguous", "check", said, "", ""],
+        ["P2", "1", "bouts.csv", "column_renamed", "note", "said of column_renamed", "",
+         "bouts.csv"],
+    ]  # fmt: skip
+
+
+def test_one_place_in_two_files_is_two_checks(tmp_path: Path) -> None:
+    files = ("left_wrist.csv", "right_wrist.csv")
+    rows = [{**notice("broken_rows", "near line 8001"), "file": file} for file in files]
+    visit = session("P1", *rows)
+    visit = replace(visit, run={**visit.run, "body_mass_kg": None})
+    write_checks([visit], tmp_path)
+    write_sessions([visit], tmp_path, ())
+    assert pd.read_csv(tmp_path / "cohort_checks.csv")["file"].tolist() == list(files)
+    assert pd.read_csv(tmp_path / "cohort_sessions.csv")["n_checks"].tolist() == [2]
+
+
+def test_a_bout_is_written_one_way_wherever_the_notice_names_it(tmp_path: Path) -> None:
+    said = {
+        "3": "3", "bout 3": "3", "bout 3, column load_kg": "3", "1 / 3": "1;3", "a / b": "a / b",
+        "bout two": "bout two", "bout 9": "", "=2": "'=2", "chest": "", "near line 3": "", "": "",
+    }  # fmt: skip
+    visit = replace(session("P1", *(notice(f"c{k}", at) for k, at in enumerate(said))),
+                    folder=tmp_path)  # fmt: skip
+    (tmp_path / "bout_summary.csv").write_text("bout\n1\n3\na / b\nbout two\n'=2\n")
+    write_checks([visit], tmp_path)
+    written = pd.read_csv(tmp_path / "cohort_checks.csv", dtype=str, keep_default_na=False)
+    assert written["bout"].tolist() == list(said.values())
 
 
 def test_a_session_counts_as_many_checks_as_are_listed_of_it(tmp_path: Path) -> None:
     doubt = notice("clock_ambiguous", "left_wrist")
-    in_file = {**notice("clock_ambiguous"), "file": "left_wrist"}
-    visit = session("P1", doubt, in_file, notice("side_unclear"), notice("few", severity="note"))
+    visit = session("P1", doubt, doubt, notice("side_unclear"), notice("few", severity="note"))
     visit = replace(visit, run={**visit.run, "body_mass_kg": 68.0}, carried={"arm": "left"})
     names = write_sessions([visit], tmp_path, ["arm"])
     write_checks([visit], tmp_path, ["arm"])
