@@ -77,7 +77,7 @@ def followed_over_weeks() -> History:
 
 PAINS = ((8.0, 1.0), (12.0, 2.0), (16.0, 3.0), (24.0, 4.0))
 BLANK_PX = """boxes => boxes.map(box => box.getBoundingClientRect().bottom
-    - Math.max(...[...box.querySelectorAll("p")].map(p => p.getBoundingClientRect().bottom)))"""
+    - Math.max(...[...box.querySelectorAll("p, td")].map(p => p.getBoundingClientRect().bottom)))"""
 
 
 @pytest.mark.parametrize("media", ["screen", "print"])
