@@ -27,7 +27,7 @@ from imucarry.cohort.results import (
     write_parquet,
     write_reliability,
 )
-from imucarry.cohort.same_visits import same_files
+from imucarry.cohort.same_visits import same_recordings
 from imucarry.cohort.schema import CHECKS, FAILURES, JOINED, RELIABILITY, SESSIONS
 from imucarry.cohort.study_checks import StudyCheck, contradictions
 from imucarry.cohort.task import Outcome, Task
@@ -132,7 +132,7 @@ def study_checks(
         Of the order of the visits.
     """
     return (
-        *same_files(scored, plan.file),
+        *same_recordings(scored, plan.file),
         *contradictions(scored, plan.file),
         *(StudyCheck(notice) for notice in (*plan.notices, *doubts)),
     )

@@ -131,7 +131,7 @@ def _codes_alike(scored: Sequence[Scored]) -> Iterator[StudyCheck]:
         if len(codes) > 1:
             usual = max(codes, key=lambda code: counts[code])
             message = (
-                f"{_listed([repr(code) for code in codes])} count as different participants: if "
+                f"{listed([repr(code) for code in codes])} count as different participants: if "
                 "they are one, write one code in each session.toml"
             )
             others = [item for item in scored if item.participant in codes]
@@ -230,5 +230,6 @@ def _by_person(scored: Iterable[Scored]) -> dict[str, list[Scored]]:
     return people
 
 
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]])
+def listed(words: Sequence[str]) -> str:
+    """Return words as one reads them: "a, b and c"."""
+    return " and ".join([*([", ".join(words[:-1])] if words[:-1] else []), words[-1]])

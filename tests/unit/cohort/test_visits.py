@@ -11,7 +11,7 @@ import pandas as pd
 from imucarry.basics.records import Notice
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.results import links_of
-from imucarry.cohort.same_visits import same_files
+from imucarry.cohort.same_visits import same_recordings
 from imucarry.cohort.study_checks import StudyCheck
 from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.report.cohort import sessions_to_look_at
@@ -236,8 +236,8 @@ def test_a_recording_that_stands_for_two_sessions_is_told() -> None:
         read = [{"understood": [{"file": "chest.csv", "sha256": digest}]}]
         return replace(session(person), run={"sensors": read})
 
-    assert same_files([of("P2", "aa"), of("P1", "bb")], "study.csv") == ()
-    (check,) = same_files([of("P2", "aa"), of("P3", "bb"), of("P1", "aa")], "study.csv")
+    assert same_recordings([of("P2", "aa"), of("P1", "bb")], "study.csv") == ()
+    (check,) = same_recordings([of("P2", "aa"), of("P3", "bb"), of("P1", "aa")], "study.csv")
     assert [item.participant for item in check.sessions] == ["P1", "P2"]
     told = check.notice
     assert (told.code, told.severity) == ("same_recording", "check")
@@ -245,3 +245,31 @@ def test_a_recording_that_stands_for_two_sessions_is_told() -> None:
     assert told.message.startswith(
         "P1, visit 1 and P2, visit 1 hold the same recording (chest.csv)"
     )
+
+
+def test_a_recording_that_was_exported_again_is_told_by_its_walks(tmp_path: Path) -> None:
+    def of(person: str, *rows: str, digest: str = "") -> Scored:
+        folder = tmp_path / person
+        folder.mkdir()
+        (folder / "bout_summary.csv").write_text("\n".join((HEAD, *rows, "")))
+        read = [{"understood": [{"file": "chest.csv", "sha256": digest or person}]}]
+        return replace(session(person), folder=folder, run={"sensors": read})
+
+    walk = "104.12,13.650,30.85,,3.2,"
+    first = of("P1", f"1,{walk}", "2,104.12,9.1,28.1,,4.1,", "3,,,,,,", "4,104.12,13,,,,")
+    again = of("P2", f"1,{walk}", "2,104.12,9.1,28.1,,4.1,", "3,,,,,,", "4,104.12,13,,,,")
+    near = of("P3", "1,104.12,13.651,30.85,,3.2,")
+    (check,) = same_recordings([first, again, near], "study.csv")
+    assert [item.participant for item in check.sessions] == ["P1", "P2"]
+    assert check.notice.message.startswith(
+        "P1, visit 1 and P2, visit 1 are the same walks: of bouts 1 and 2 every digit is the same"
+    )
+    copied = [of(who, f"1,{walk}", digest="one") for who in ("P4", "P5")]
+    (check,) = same_recordings(copied, "study.csv")
+    assert "hold the same recording" in check.notice.message
+
+
+HEAD = (
+    "bout,cadence_spm,sternum_yaw_range_deg,left_arm_swing_deg,right_arm_swing_deg,"
+    "stride_time_cv_pct,step_time_asymmetry_pct"
+)
