@@ -84,21 +84,21 @@ def _holes(stamps_s: FloatArray, lag: FloatArray, period_s: float) -> IntArray:
     jump = stamps_s[fresh] - stamps_s[fresh - 1]
     candidates = fresh[jump > packet_s + period_s / 2]
     width = max(round(4 * packet_s / period_s), round(0.5 / period_s), 4)
-    rise = _rises(lag, candidates, width)
+    rise = rises(lag, candidates, width)
     least = max(0.75 * period_s, 0.5 * packet_s)
     return _strongest(candidates[rise > least], rise[rise > least], width)
 
 
-def _rises(lag: FloatArray, rows: IntArray, width: int) -> FloatArray:
+def rises(lag: FloatArray, rows: IntArray, width: int) -> FloatArray:
     """Return by how much the median lag after each row exceeds the one before it."""
-    rises = np.empty(rows.size)
+    found = np.empty(rows.size)
     offsets = np.arange(width)
     for start in range(0, rows.size, CHUNK):
         part = rows[start : start + CHUNK, np.newaxis]
         after = lag[np.minimum(part + offsets, lag.size - 1)]
         before = lag[np.maximum(part - 1 - offsets, 0)]
-        rises[start : start + CHUNK] = np.median(after, axis=1) - np.median(before, axis=1)
-    return rises
+        found[start : start + CHUNK] = np.median(after, axis=1) - np.median(before, axis=1)
+    return found
 
 
 def _strongest(rows: IntArray, rises: FloatArray, width: int) -> IntArray:

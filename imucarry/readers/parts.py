@@ -13,6 +13,7 @@ from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.basics.words import counted
 from imucarry.readers.instants import RowTimes
 from imucarry.readers.levels import fill_rows
+from imucarry.readers.packets import rows_twice
 from imucarry.readers.roles import KIND_NAMES, Roles, SensorColumns, StreamColumns
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import SampleTimes, sample_times
@@ -169,19 +170,15 @@ def _carried_on(stamps: FloatArray) -> FloatArray:
 
 
 def _repeated(part: Part, stamps: FloatArray) -> BoolArray | None:
-    """Return where a row repeats time and numbers of one before it, None where no time does."""
+    """Return where a row was written before, None where no time comes twice."""
     with np.errstate(invalid="ignore"):
-        if (np.diff(stamps) > 0).all() or (np.diff(stamps[~np.isnan(stamps)]) > 0).all():
+        if (np.diff(stamps) > 0).all():
             return None
-    order = np.argsort(stamps, kind="stable")
     columns = [column for stream in part.sensor.streams for column in stream.columns]
-    rows = np.column_stack([stamps, part.table.numbers[:, columns]])
+    values = part.table.numbers[:, columns]
     if part.counts is not None:
-        rows = np.column_stack([rows, part.counts])
-    rows = rows[order]
-    repeated = np.zeros(stamps.size, dtype=np.bool_)
-    repeated[order[1:]] = (rows[1:] == rows[:-1]).all(axis=1)
-    return repeated
+        values = np.column_stack([values, part.counts])
+    return rows_twice(stamps, values)
 
 
 def _stream(part: Part, columns: StreamColumns, times: SampleTimes, largest: float) -> RawStream:

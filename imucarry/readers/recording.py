@@ -100,7 +100,7 @@ def read_sensor(
         streams = later(streams, -first_s)
     acc, gyr = _pair(streams, parts)
     grid, units, more = gridded(acc, gyr, entry, settings)
-    odd = [*halves_apart(parts, (acc, gyr)), *_odd_times(streams, parts, entry, first_s), *more]
+    odd = [*halves_apart(parts, (acc, gyr)), *_odd_times(streams, parts, entry), *more]
     recording = _as_recording(entry, grid, (acc, gyr), units, parts, odd)
     hashes = tuple(pair for part in parts for pair in part.table.hashes)
     return SensorReading(recording, start_s + first_s, clock, hashes)
@@ -176,10 +176,11 @@ def _common_clock(parts: Sequence[Part]) -> tuple[float, str, list[float]]:
 
 
 def _odd_times(
-    streams: Sequence[RawStream], parts: Sequence[Part], entry: SensorEntry, first_s: float
+    streams: Sequence[RawStream], parts: Sequence[Part], entry: SensorEntry
 ) -> list[Notice]:
     """Tell where samples begin long after their file, and a stated rate that the times deny."""
     notices = []
+    first_s = _time_without_samples(streams, parts)
     if first_s > evidence.LATE_START_S.value:
         message = (
             f"the first {first_s:.1f} s of the file hold no samples; the sensor's time begins with"
@@ -198,6 +199,16 @@ def _odd_times(
             file = part.table.file
             notices.append(Notice("rate_contradicted", message, file=file, severity="check"))
     return notices
+
+
+def _time_without_samples(streams: Sequence[RawStream], parts: Sequence[Part]) -> float:
+    """Return the time from a file's first row to its first sample, of the file with the least."""
+    found = []
+    for part in parts:
+        rows = [s.times.rows for s in streams if s.file == part.table.file]
+        first = min((0 if kept is None else int(kept[0]) for kept in rows), default=0)
+        found.append(float(part.times.time_s[first] - np.nanmin(part.times.time_s)))
+    return min(found, default=0.0)
 
 
 def _pair(streams: Sequence[RawStream], parts: Sequence[Part]) -> tuple[RawStream, RawStream]:

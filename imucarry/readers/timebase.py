@@ -17,6 +17,7 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray, IntArray
 from imucarry.basics.words import counted
 from imucarry.readers.late import smooth_stamps
+from imucarry.readers.packets import short_packets
 from imucarry.readers.set_back import Found, period_of, without_set_back
 
 TIMES = "time column"
@@ -142,19 +143,38 @@ def _uneven(stamps_s: FloatArray, counts: FloatArray | None) -> SampleTimes:
     usual = steps[np.abs(steps - period) < evidence.BRIDGED_GAP_S.value]
     jitter = float(usual.std()) if usual.size else 0.0
     if period >= evidence.LEAST_STEP_S.value and (shared or _is_late(stamps_s, period)):
+        rows = None
+        if shared and counts is None:
+            rows, found = _without_short_packets(stamps_s, period)
+            stamps_s = stamps_s if rows is None else stamps_s[rows]
         index = np.arange(stamps_s.size, dtype=np.float64) if counts is None else counts
         if counts is not None:
             period = _period_of_counts(stamps_s, counts, period)
         times, period, n_lost = smooth_stamps(stamps_s, index, period)
         found += [_late_notice(n_repeats, n_back, shared)]
-        if n_lost:
+        n_lost -= 0 if rows is None else steps.size + 1 - rows.size
+        if n_lost > 0:
             found.append(("lost_samples", f"about {n_lost} samples are missing between the rows"))
         even = _if_even(times) or SampleTimes(None, times, period, jitter, False)
-        return replace(even, jitter_s=jitter, found=tuple(found))
+        return replace(even, rows=rows, jitter_s=jitter, found=tuple(found))
     n_lost = 0 if counts is None else round(float(counts[-1] - counts[0])) - (counts.size - 1)
     if n_lost > 0:
         found.append(("lost_samples", f"the counter tells of {counted(n_lost, 'lost sample')}"))
     return _sorted_stamps(stamps_s, jitter, n_repeats, n_back, found)
+
+
+def _without_short_packets(
+    stamps_s: FloatArray, period_s: float
+) -> tuple[IntArray | None, list[Found]]:
+    """Return the rows without packets that lost samples, None where all are whole."""
+    short, n_packets = short_packets(stamps_s, period_s)
+    if short is None:
+        return None, []
+    left_out = (
+        f"{counted(n_packets, 'packet')} that lost a part of the samples left out, for where in a"
+        " packet they are missing is not known"
+    )
+    return np.flatnonzero(~short), [("short_packets", left_out)]
 
 
 def _sorted_stamps(

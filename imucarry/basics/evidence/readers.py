@@ -140,6 +140,42 @@ SHARED_STAMPS_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="When so many stamps repeat, samples came in packets that share one time.",
 )
+ALL_DOUBLED_FRAC = Evidence(
+    key="readers.all_doubled_frac",
+    value=0.9,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where so many packets hold every row twice, the file was written twice, but for its ends.",
+)
+DOUBLED_PACKET = Evidence(
+    key="readers.doubled_packet",
+    value=1.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A packet of equal halves and of so many times the usual size was written twice; one of the"
+    " usual size holds equal samples, as a sensor at rest does.",
+)
+LEAST_PACKETS = Evidence(
+    key="readers.least_packets",
+    value=10,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="So many packets tell how many samples one usually holds.",
+)
+PACKET_UNEVEN_FRAC = Evidence(
+    key="readers.packet_uneven_frac",
+    value=0.1,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="The number of samples in a whole second varies by one, by two at a few hundred hertz.",
+)
+UNEVEN_PACKETS_FRAC = Evidence(
+    key="readers.uneven_packets_frac",
+    value=0.2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where more packets are of another size, sizes vary by themselves and tell of no loss.",
+)
 GROWTH_LAGS = Evidence(
     key="readers.growth_lags",
     value=(8, 64),
