@@ -19,10 +19,25 @@ def assert_well_broken(tab: Any, pages: list[str]) -> None:
     """No page of hardly a word, and no heading that stands last on its page."""
     headings = set(tab.evaluate(HEADINGS))
     for number, page in enumerate(pages, 1):
-        assert len(page.split()) >= LEAST_WORDS, f"page {number} of {len(pages)}: {page.split()}"
-        last = page.rstrip().splitlines()[-1]
+        body = above_the_foot(page)
+        assert len(body.split()) >= LEAST_WORDS, f"page {number} of {len(pages)}: {body.split()}"
+        last = body.rstrip().splitlines()[-1]
         alone = {" ".join(part.split()) for part in re.split(r"\s{2,}", last)}
         assert not alone & headings, f"page {number} of {len(pages)} ends with {last.strip()}"
+
+
+def above_the_foot(page: str) -> str:
+    """A sheet without its last line, which has the number of the sheet."""
+    body, _, foot = page.rstrip().rpartition("\n")
+    assert re.search(r"\d+ of \d+$", foot), foot
+    return body
+
+
+def print_tab(tab: Any, pdf: Path, *, everything: bool = False) -> list[str]:
+    """Print as the browser does, in short or as the button for all of it does; the pages' text."""
+    tab.evaluate("all => document.documentElement.classList.toggle('all', all)", everything)
+    tab.pdf(path=pdf, prefer_css_page_size=True)
+    return pages_of(pdf)
 
 
 def pages_of(pdf: Path) -> list[str]:

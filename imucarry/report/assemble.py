@@ -22,6 +22,7 @@ from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.strip import strip_chart
 from imucarry.report.figures.trace import trace_chart
 from imucarry.report.glyphs import strip_head
+from imucarry.report.heading import heading, is_first_visit
 from imucarry.report.history import history_notes, history_tables
 from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.lookup import all_scores, free_bouts
@@ -62,11 +63,11 @@ def assemble(
     over_weeks = say_visits.history_table(earlier) if earlier else None
     answers = None if say_arm_ladder.arms_only(scores) else ladder_answers(scores)
     return PageView(
-        title=title or texts.PAGE["title"],
+        title=title or heading(scores.session),
         who=summary.who(scores),
         findings=_carries_first(scores, bouts),
         strip_head=_strip_head(bouts, settings),
-        strip_words=words["strip_head"],
+        strip_words=words["strip_head"].format(**_limits(settings)),
         ladder_head=words["head"],
         ladder=_with_answers(scores, said),
         ladder_answers=answers,
@@ -133,6 +134,12 @@ def _carries_first(scores: SessionScores, bouts: Sequence[BoutView]) -> tuple[Fi
     free = {f"bout-{bout.data.ordinal}" for bout in free_bouts(scores)}
     found = [bout.finding for bout in bouts]
     return tuple(sorted(found, key=lambda finding: finding.anchor in free))
+
+
+def _limits(settings: Settings) -> dict[str, str]:
+    """The two lines in the strips, as words."""
+    carry = settings.carry
+    return {"reduced": f"{carry.reduced_pct:g}", "minimal": f"{carry.minimal_pct:g}"}
 
 
 def _strip_head(bouts: Sequence[BoutView], settings: Settings) -> Markup:
@@ -205,7 +212,8 @@ def _followed(scores: SessionScores, earlier: History | None) -> tuple[str, ...]
     """What cannot be compared with earlier visits, and the shoulder tests in one sentence."""
     tests = say_retest_short.retest_short(scores.retest)
     since = say_visits.history_doubts(earlier) if earlier else []
-    none = texts.PAGE["no_earlier"] if tests and earlier is None else ""
+    asked = tests and earlier is None and not is_first_visit(scores.session)
+    none = texts.PAGE["no_earlier"] if asked else ""
     return tuple(words for words in (*since, tests, none) if words)
 
 

@@ -41,6 +41,9 @@ QUIET: Final = (
 )
 """What keeps a browser from asking the network for anything of its own."""
 
+ALL: Final = "#all"
+"""What makes the page print all of itself, not its short form."""
+
 FLAGS: Final = ("--headless", *QUIET, "--no-pdf-header-footer")
 TIMEOUT_S: Final = 120
 
@@ -56,7 +59,7 @@ def find_browser(which: Callable[[str], str | None] = shutil.which) -> str | Non
 
 
 def print_page(page: Path, pdf: Path, *, browser: str | None = None) -> None:
-    """Print a page to a PDF.
+    """Print all of a page to a PDF.
 
     Parameters
     ----------
@@ -102,7 +105,7 @@ def _run(program: str, page: Path, pdf: Path, *, sandbox: bool) -> None:
                 *(() if sandbox else ("--no-sandbox",)),
                 f"--user-data-dir={profile}",
                 f"--print-to-pdf={pdf.resolve()}",
-                page.resolve().as_uri(),
+                page.resolve().as_uri() + ALL,
             ],
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,

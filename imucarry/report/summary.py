@@ -32,16 +32,13 @@ MUCH_LONGER: Final = 1.25
 
 
 def who(scores: SessionScores) -> tuple[tuple[str, str], ...]:
-    """Labelled facts of the visit, as on the head of a form."""
+    """Labelled facts of the visit, below the heading that names it."""
     session = scores.session
     worn = ", ".join(
         texts.PLACEMENTS.get(s.recording.placement, s.recording.placement) for s in scores.sensors
     )
     mass = f"{session.body_mass_kg:g} kg" if math.isfinite(session.body_mass_kg) else ""
     facts = (
-        ("participant", session.participant),
-        ("session", session.session),
-        ("date", session.date.isoformat() if session.date else ""),
         ("mass", mass),
         ("sensors", worn),
     )

@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 from in_browser import BROWSER, Watched, needs_browser, opened_browser, write
-from printed import assert_well_broken, pages_of
-from scores_builder import VISIT, build_scores
+from printed import assert_well_broken, pages_of, print_tab
+from scores_builder import VISIT, build_scores, with_participant
 
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.report.pdf import print_page
@@ -33,7 +33,9 @@ def browser() -> Iterator[Any]:
         yield opened
 
 
-def test_print_is_one_summary_page_and_the_rest(tmp_path: Path, scores: SessionScores) -> None:
+def test_the_pdf_is_one_summary_page_and_all_the_rest(
+    tmp_path: Path, scores: SessionScores
+) -> None:
     write(tmp_path, scores)
     print_page(tmp_path / "report.html", tmp_path / "report.pdf", browser=BROWSER)
     first, *rest = pages_of(tmp_path / "report.pdf")
@@ -50,14 +52,79 @@ def test_print_is_one_summary_page_and_the_rest(tmp_path: Path, scores: SessionS
     assert "not a medical device" in everything
     assert "Trunk rotation (swung through)" in everything
     assert all(page.strip() for page in (first, *rest))
+    assert "This is the short print" not in everything
+    assert_named([first, *rest], "P07, visit 2, 2026-03-14")
 
 
+def assert_named(pages: list[str], whose: str) -> None:
+    """Each sheet says at its foot whose it is, and which of how many."""
+    for number, page in enumerate(pages, 1):
+        foot = " ".join(page.rstrip().splitlines()[-1].split())
+        assert foot == f"{whose} {number} of {len(pages)}"
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_a_print_from_the_browser_is_short(
+    browser: Any, tmp_path: Path, scores: SessionScores, script: bool
+) -> None:
+    with Watched(browser, write(tmp_path, scores), java_script_enabled=script) as page:
+        page.tab.pdf(path=tmp_path / "short.pdf", prefer_css_page_size=True)
+    pages = pages_of(tmp_path / "short.pdf")
+    assert 3 <= len(pages) <= 6
+    assert_named(pages, "P07, visit 2, 2026-03-14")
+    flat = " ".join(" ".join(pages).split())
+    for bout in scores.bouts:
+        assert bout.data.row.bout in flat
+    for part in ("How much load keeps", "Load ladder", "Shoulder tests before and after",
+                 "Stop at once for", "Other reasons to ask a physician first"):  # fmt: skip
+        assert part in flat
+    for part in ("Settings and version", "What the measures mean", "The mean stride of",
+                 "Seen from above", "How good the recordings are"):  # fmt: skip
+        assert part not in flat
+    assert "Print all" in pages[-1]
+    assert "CSV files" in " ".join(pages[-1].split())
+
+
+def test_the_foot_of_a_sheet_holds_any_name(browser: Any, tmp_path: Path) -> None:
+    name = """Zoe"} *{display:none} @page{margin:0} </style> \\"""
+    address = write(tmp_path, with_participant(build_scores(visit=VISIT[:1]), name))
+    with Watched(browser, address) as page:
+        pages = print_tab(page.tab, tmp_path / "report.pdf")
+    assert_named(pages, f"{name}, visit 2, 2026-03-14")
+
+
+NUMBERS_ON_TWO_LINES = """() => [...document.querySelectorAll(".f-name a")].flatMap(link => {
+  const found = [];
+  const walker = document.createTreeWalker(link, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    for (const match of walker.currentNode.data.matchAll(/[A-Za-z]+|[0-9]+/g)) {
+      const range = document.createRange();
+      range.setStart(walker.currentNode, match.index);
+      range.setEnd(walker.currentNode, match.index + match[0].length);
+      if (new Set([...range.getClientRects()].map(r => Math.round(r.top))).size > 1) {
+        found.push(match[0]);
+      }
+    }
+  }
+  return found;
+})"""
+
+
+def test_a_bout_name_is_not_broken_inside_its_load(browser: Any, tmp_path: Path) -> None:
+    names = ("suitcase_R_16", "suitcase_left_108", "bottoms-up_right_26", "suitcase/R/overhead/12")
+    visit = tuple(replace(VISIT[1], name=name) for name in names)
+    address = write(tmp_path, build_scores(visit=visit))
+    with Watched(browser, address, viewport={"width": PAPER_PX, "height": 1000}) as page:
+        page.tab.emulate_media(media="print")
+        assert page.tab.evaluate(NUMBERS_ON_TWO_LINES) == []
+
+
+@pytest.mark.parametrize("everything", [False, True])
 def test_the_demo_is_printed_without_stranded_headings(
-    browser: Any, tmp_path: Path, results: Path
+    browser: Any, tmp_path: Path, results: Path, everything: bool
 ) -> None:
     with Watched(browser, (results / "report.html").as_uri()) as page:
-        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
-        pages = pages_of(tmp_path / "report.pdf")
+        pages = print_tab(page.tab, tmp_path / "report.pdf", everything=everything)
         assert_well_broken(page.tab, pages)
     summary = " ".join("".join(pages).partition("Pictures")[0].split())
     assert "not a medical device" in summary
@@ -65,15 +132,15 @@ def test_the_demo_is_printed_without_stranded_headings(
     assert "data/protocol.md" in summary
 
 
+@pytest.mark.parametrize("everything", [False, True])
 @pytest.mark.parametrize("n_ladders", [1, 7, 14])
 def test_a_summary_with_many_ladders_is_one_page_or_runs_on_with_many_words(
-    browser: Any, tmp_path: Path, scores: SessionScores, n_ladders: int
+    browser: Any, tmp_path: Path, scores: SessionScores, n_ladders: int, everything: bool
 ) -> None:
     rungs = tuple(replace(scores.ladder[0], implement=f"kettlebell {k}") for k in range(n_ladders))
     crowded = replace(build_scores(visit=(VISIT * 2)[:10]), ladder=rungs)
     with Watched(browser, write(tmp_path, crowded)) as page:
-        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
-        pages = pages_of(tmp_path / "report.pdf")
+        pages = print_tab(page.tab, tmp_path / "report.pdf", everything=everything)
         assert_well_broken(page.tab, pages)
     assert sum("Pictures" in page for page in pages) == 1
 
@@ -87,8 +154,7 @@ def test_no_finding_is_left_out_of_the_printed_summary(
         on_screen = page.tab.locator("#findings").inner_text()
         page.tab.emulate_media(media="print")
         on_paper = page.tab.locator("#findings").inner_text()
-        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
-        pages = pages_of(tmp_path / "report.pdf")
+        pages = print_tab(page.tab, tmp_path / "report.pdf")
         assert_well_broken(page.tab, pages)
     # On paper the version and the protocol are named below, and nothing less is said.
     assert on_paper.startswith(on_screen)
@@ -144,8 +210,8 @@ def test_ten_bouts_without_a_chest_sensor_stand_on_one_page_and_their_picture_on
     visit = tuple(replace(item, aim=item.aim or "mobility") for item in (VISIT * 2)[:10])
     bare = build_scores(chest=False, visit=visit)
     with Watched(browser, write(tmp_path, bare)) as page:
-        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
-    first, second, third, *_ = pages_of(tmp_path / "report.pdf")
+        pages = print_tab(page.tab, tmp_path / "report.pdf", everything=True)
+    first, second, third, *_ = pages
     assert "data/protocol.md" in " ".join(first.split())
     assert "Pictures" in second
     assert "their mean." in " ".join(second.split())  # the caption's end
@@ -168,11 +234,11 @@ def test_the_first_two_bouts_share_a_page_and_the_plan_sketches_its_width(
     scores = build_scores(visit=(VISIT * 4)[:27])
     address = write(tmp_path, scores)
     with Watched(browser, address, viewport={"width": PAPER_PX, "height": 1000}) as page:
-        page.tab.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+        pages = print_tab(page.tab, tmp_path / "report.pdf", everything=True)
+        page.tab.evaluate("document.documentElement.classList.add('all')")
         page.tab.emulate_media(media="print")
         sketches = page.tab.locator(".sketches").bounding_box()
         assert sketches["width"] == pytest.approx(PAPER_PX, abs=2.0)
-        pages = pages_of(tmp_path / "report.pdf")
         assert_well_broken(page.tab, pages)
     plan = [page for page in pages if "Seen from above" in page]
     assert len(plan) == 1

@@ -1,12 +1,18 @@
 "use strict";
 (function () {
   var words = JSON.parse(document.getElementById("words").textContent);
+  var root = document.documentElement;
   var figures = null;
   var drawn = new Map();
 
   function start() {
     var place = document.querySelector(".controls");
-    if (place) { place.append(button(words.print, function () { window.print(); })); }
+    if (place) {
+      place.append(button(words.print, function () { print(false); }));
+      place.append(" ", button(words.print_all, function () { print(true); }));
+    }
+    document.querySelectorAll(".scroll").forEach(settle);
+    window.addEventListener("afterprint", function () { root.classList.remove("all"); });
     if (window.DecompressionStream) {
       document.querySelector(".no-script").hidden = true;
       document.querySelectorAll("figure[data-figure]").forEach(offer);
@@ -15,6 +21,27 @@
     window.addEventListener("beforeprint", function () {
       drawn.forEach(function (parts) { parts.close(); });
     });
+  }
+
+  // Without the class the style sheet prints the short form.
+  function print(all) {
+    root.classList.toggle("all", all);
+    window.print();
+  }
+
+  // A table that fits is no place to stop at; one that scrolls is reached by keyboard and named.
+  function settle(box) {
+    var name = box.getAttribute("aria-label");
+    new ResizeObserver(fit).observe(box);
+    fit();
+
+    function fit() {
+      var scrolls = box.scrollWidth > box.clientWidth;
+      var held = { tabindex: "0", role: "region", "aria-label": name };
+      Object.keys(held).forEach(function (key) {
+        if (scrolls) { box.setAttribute(key, held[key]); } else { box.removeAttribute(key); }
+      });
+    }
   }
 
   function button(text, act) {

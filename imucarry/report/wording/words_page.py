@@ -10,16 +10,14 @@ Words = dict[str, str]
 
 PAGE: Final[Words] = {
     "title": "Trunk rotation and arm swing under load",
-    "eyebrow": "Loaded carry record",
-    "participant": "Person",
-    "session": "Visit",
-    "date": "Date",
+    "visit": "visit {visit}",
+    "sheet_of": " of ",
     "mass": "Body mass",
     "sensors": "Sensors worn",
     "made_with": "imucarry {version}",
     "in_short": "In short",
     "per_bout": "What was found, bout by bout",
-    "strip_head": "trunk rotation kept of the free walk's, with its 95 % interval",
+    "strip_head": "rotation, % of the free walk; bar: 95 % interval; dashed: {reduced}, {minimal}",
     "aim_label": "aim: {aim}",
     "ladder": "How much load keeps the trunk turning",
     "alarms": "Pain, early stops and symptoms",
@@ -31,6 +29,7 @@ PAGE: Final[Words] = {
     "tables": "Tables",
     "retest": "Shoulder tests before and after",
     "followed": "Shoulder tests and earlier visits",
+    "followed_tests": "Shoulder tests",
     "no_earlier": "No earlier visit was given.",
     "earlier": "Earlier visits",
     "dose": "What was noted of each bout",
@@ -44,8 +43,13 @@ PAGE: Final[Words] = {
     "strides": "Every stride in a table",
     "trace": "From the raw signal to the clean one",
     "print": "Print",
+    "print_all": "Print all",
+    "brief": "This is the short print. Single bouts, tables, notes on the processing and "
+    "definitions are in report.html (button 'Print all') and in the CSV files.",
+    "stop_at_once": "Stop at once for {signs}.",
     "zoom": "Look closer",
     "zoom_close": "Back to the still picture",
+    "findings": "Findings",
     "skip": "Skip to the findings",
     "back": "Back to the top",
     "no_script": "Every number and picture is here without scripts; only closer looks need them.",
@@ -62,8 +66,23 @@ PAGE: Final[Words] = {
     "more_checks": "{n} more among the notes",
     "none_found": "No bout was found in this visit.",
 }
+MONTHS: Final = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 SCRIPT: Final[Words] = {
     "print": PAGE["print"],
+    "print_all": PAGE["print_all"],
     "zoom": PAGE["zoom"],
     "zoom_close": PAGE["zoom_close"],
 }
@@ -131,7 +150,7 @@ AIM_NUMBERS: Final[Words] = {
 }
 ARM_LADDER: Final[Words] = {
     "head": "How much load keeps the arm swinging",
-    "strip_head": "arm swing kept of the free walk's, with its 95 % interval",
+    "strip_head": "arm swing, % of the free walk; bar: 95 % interval; dashed: {reduced}, {minimal}",
     "no_chest": "No chest sensor was worn, so trunk rotation was not measured. What follows is "
     "the swing of the arms.",
     "no_free_arm": "The swing of no free arm is known, so there is no answer.",
@@ -161,7 +180,8 @@ LADDER_TABLE: Final[Words] = {
     "not_counted": "not counted",
     "kept_up_to": "{heaviest} kg",
     "not_yet_reached": "{heaviest} kg, the heaviest tested",
-    "no_tested_load": "no load tested",
+    "no_tested_load": "none for certain",
+    "every_load_less": "none: {lightest} kg, the lightest {tested}, already kept less",
     "kept_more": "no heaviest load: {heavier} kg kept more than {lighter} kg",
     "one_load_kept": "{load} kg{pain}, the only one tested: {kept} % ({low} to {high})",
     "one_load_across": "not clear ({load} kg{pain}, the only one tested: {kept} %, {low} to "
@@ -177,13 +197,14 @@ LADDER_TABLE: Final[Words] = {
     "load_unknown": "no answer: no load noted",
     "no_baseline": "no answer: no free walk",
     "not_measured": "no answer: not measured",
-    "too_few_strides": "no answer: too few strides",
+    "too_few_strides": "no answer",
     "baseline_small": "no answer: the free walk hardly turned",
     "next_less": "{next} kg: kept less",
     "next_unsure": "{next} kg: not certain ({kept} %)",
     "next_stopped": "{next} kg: not counted",
     "next_missing": "{next} kg: not measured",
     "missing": "{load} kg (not measured)",
+    "too_few": "{load} kg (too few strides)",
     "doubt": "{holds}: {message}.",
 }
 DOSE: Final[Words] = {

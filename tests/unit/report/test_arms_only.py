@@ -129,7 +129,7 @@ def test_where_no_arm_moved_with_the_strides_none_is_said_to_have_kept_swinging(
 ) -> None:
     (said,) = arm_ladder(gesturing(arms, 1, 2, 3))
     assert said == (
-        "Weight at the side, right, kettlebell: whether the free left arm kept swinging is not "
+        "Weight at the side, right: whether the free left arm kept swinging is not "
         "known. Not counted: 8, 16, 24 kg (the arm moved, but not with the strides)."
     )
 
@@ -205,7 +205,7 @@ def test_without_a_free_arm_that_was_measured_nothing_is_said_of_the_trunk() -> 
     held = build_scores(chest=False, wrists=("right",))
     held = replace(held, bouts=held.bouts[:4], ladder=tuple(map(unmeasured, held.ladder[:1])))
     seen = assemble(held, Settings(), title="", earlier=None)
-    assert seen.strip_words == "arm swing kept of the free walk's, with its 95 % interval"
+    assert seen.strip_words == "arm swing, % of the free walk; bar: 95 % interval; dashed: 75, 40"
     assert seen.ladder_head == "How much load keeps the arm swinging"
     assert "No chest sensor" in seen.ladder[0][0]
     none = "The swing of no free arm is known, so there is no answer."
