@@ -148,3 +148,17 @@ DATES_APART_YEARS = Evidence(
     why="Visits of one study lie closer together; a wrong digit of a year is often farther. It is "
     "only told.",
 )
+COMMON_CHECK_FRAC = Evidence(
+    key="cohort.common_check_frac",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A pace that differs in most sessions is the study's, and singles none of them out.",
+)
+COMMON_CHECK_LEAST_SESSIONS = Evidence(
+    key="cohort.common_check_least_sessions",
+    value=6,
+    unit="{sessions}",
+    source=ENGINEERING_CHOICE,
+    why="A list of fewer sessions is read as it is.",
+)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,6 +13,7 @@ from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import Notice
 from imucarry.carry.bout_checks import SAFETY
 from imucarry.carry.symptoms import unplanned
+from imucarry.report.cohort.common import without_common
 from imucarry.report.cohort.data import WHO, SessionLink
 from imucarry.report.joined import joined
 from imucarry.report.notices import FAULTS
@@ -54,17 +55,19 @@ class Doubtful:
     folded: tuple[CheckView, ...] = ()
 
 
-def sessions_to_look_at(links: Iterable[SessionLink], bouts: pd.DataFrame) -> tuple[Doubtful, ...]:
+def sessions_to_look_at(links: Sequence[SessionLink], bouts: pd.DataFrame) -> tuple[Doubtful, ...]:
     """Return the sessions with checks: alarms first, then faults, pain and stops, most checks.
 
     The checks of a session stand as on its own page: pain and stops first, worst first. Those
-    of several bouts that say the same are told once.
+    of several bouts that say the same are told once. What most sessions have is left out, see
+    `pace_told`.
 
     Parameters
     ----------
-    links : iterable of SessionLink
+    links : sequence of SessionLink
     bouts : DataFrame
-        Rows of ``cohort_bouts.csv`` with participant, session, bout, stop_reason, pain_0_10.
+        Rows of ``cohort_bouts.csv`` with participant, session, bout, stop_reason, pain_0_10,
+        rotation_finding.
     """
     names = [*WHO, "bout"]
     columns = (bouts[name] for name in (*names, "stop_reason", "pain_0_10"))
@@ -72,7 +75,7 @@ def sessions_to_look_at(links: Iterable[SessionLink], bouts: pd.DataFrame) -> tu
         tuple(map(str, key)): (unplanned(stop), pain)
         for *key, stop, pain in zip(*columns, strict=True)
     }
-    found = [item for link in links if (item := _doubtful(link, ends))]
+    found = [item for link in without_common(links, bouts) if (item := _doubtful(link, ends))]
     return tuple(one for _, one in sorted(found, key=lambda item: item[0]))
 
 

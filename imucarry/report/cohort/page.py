@@ -11,6 +11,7 @@ from imucarry.basics.words import counted
 from imucarry.report.cautions import caution_lists
 from imucarry.report.cohort.charts import kept_view, measure_views
 from imucarry.report.cohort.checks import sessions_to_look_at, shown_and_more
+from imucarry.report.cohort.common import pace_told
 from imucarry.report.cohort.data import CohortData, SessionLink
 from imucarry.report.cohort.outliers import outliers
 from imucarry.report.cohort.reliability import reliability_tables
@@ -49,6 +50,7 @@ def render(data: CohortData) -> str:
         failures=failures_table(data),
         doubtful=doubtful,
         doubtful_more=_more(COHORT["doubtful_more"], n_more_doubtful, "more session"),
+        other_pace=pace_told(data.sessions),
         findings=findings_table(data),
         findings_words=meanings(data.settings),
         kept=kept_view(data),

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pandas as pd
+import pytest
 
 from imucarry.basics.records import Notice
 from imucarry.cohort.gather import Scored
@@ -16,6 +17,7 @@ from imucarry.cohort.study_checks import StudyCheck
 from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.report.cohort import sessions_to_look_at
 from imucarry.report.cohort.checks import ALARM, FAULT, Doubtful, shown_and_more
+from imucarry.report.cohort.common import pace_told
 
 
 def notice(
@@ -273,3 +275,33 @@ HEAD = (
     "bout,cadence_spm,sternum_yaw_range_deg,left_arm_swing_deg,right_arm_swing_deg,"
     "stride_time_cv_pct,step_time_asymmetry_pct"
 )
+
+
+def pace(bout: str) -> dict[str, str]:
+    return notice("cadence_differs", bout, message=f"other steps in {bout}")
+
+
+@pytest.mark.parametrize("n_others", [3, 4])
+def test_a_pace_that_most_sessions_have_is_no_check_of_one_unless_rotation_fell(
+    n_others: int,
+) -> None:
+    people = [
+        session("alone", pace("3")),
+        session("fell", pace("3"), pace("4")),
+        session("doubt", notice("side_unclear"), pace("3")),
+        session("plain", pace("2")),
+    ]
+    others = [session(f"P{k}") for k in range(n_others)]
+    links = links_of([*people, *others])
+    bouts = pd.DataFrame(
+        [("fell", "1", "4", "", 0.0, "reduced"), ("alone", "1", "3", "", 0.0, "rotates")],
+        columns=[*BOUT_COLUMNS, "rotation_finding"],
+    )
+    found = {item.who: [c.about for c in (*item.checks, *item.folded)]
+             for item in sessions_to_look_at(links, bouts)}  # fmt: skip
+    if n_others == 3:  # four of seven
+        assert found == {"fell, 1": ["bout 4"], "doubt, 1": [""]}
+        assert "In 4 of 7 sessions a carry had another cadence" in pace_told(links)
+    else:
+        assert len(found) == len(people)
+        assert pace_told(links) == ""
