@@ -355,6 +355,21 @@ CONTRADICTION_DEGPS = Evidence(
     why="What is left of gravity's drift after the fit, root mean square: at most 0.17 in 107 open "
     "recordings and 0.27 in 1,100 invented ones; 0.3 to 3.5 with axes reversed or exchanged.",
 )
+GAP_AROUND_S = Evidence(
+    key="motion.gap_around_s",
+    value=4.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Some strides before and after a gap show what straight lines miss of the turning.",
+)
+DRIFT_SEEN_DEGPS = Evidence(
+    key="motion.drift_seen_degps",
+    value=0.1,
+    unit="deg/s",
+    source=ENGINEERING_CHOICE,
+    why="What is left of gravity's drift in sound recordings (median of open and invented ones): "
+    "what may have turned within filled gaps is weighed against it.",
+)
 CLIPPED_FRAC = Evidence(
     key="motion.clipped_frac",
     value=0.002,

@@ -22,6 +22,7 @@ from imucarry.motion.orientation.drift import (
     drift_equations,
 )
 from imucarry.motion.orientation.integrate import Blocks
+from imucarry.motion.orientation.jumps import Jumps
 
 # Each time starts from a frame that drifts less; most recordings need one or two.
 _N_TIMES = 4
@@ -64,6 +65,7 @@ def fit_errors(
     still: BoolArray,
     weight: FloatArray,
     parts: IndexRanges,
+    jumps: Jumps,
     settings: MotionSettings,
 ) -> RateErrors:
     """Estimate a gyroscope's constant errors by weighted least squares.
@@ -77,6 +79,8 @@ def fit_errors(
         Usable share of each block.
     parts : index ranges
         Of blocks that no long gap parts.
+    jumps : Jumps
+        What may have turned within filled gaps.
     settings : MotionSettings
 
     Returns
@@ -95,7 +99,7 @@ def fit_errors(
     """
     rest = bias_at_rest(blocks, still & (weight > 0))
     known = _beforehand(settings, rest)
-    coarse = coarse_blocks(blocks, weight, parts)
+    coarse = coarse_blocks(blocks, weight, parts, jumps)
     enough = evidence.BIAS_MOVED_DEGPS.value * RAD_PER_DEG
     unknowns = known.mean
     for _ in range(_N_TIMES):

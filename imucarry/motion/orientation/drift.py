@@ -7,7 +7,7 @@ wearer would be taken for a rate about the vertical.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from imucarry.basics.records import FloatArray, IndexRanges
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion import pairs, rotations, signals
 from imucarry.motion.orientation.integrate import Blocks
+from imucarry.motion.orientation.jumps import Jumps, within, without_jumps
 from imucarry.motion.orientation.level import smooth, undo
 
 BIAS, SCALE, OFFSET = slice(0, 3), slice(3, 12), slice(12, 15)
@@ -32,6 +33,7 @@ class Coarse:
     effect: FloatArray  # (3, 12, K): what one of each unknown adds to the rate, in world axes
     weight: FloatArray  # (K,)
     parts: IndexRanges
+    jumps: Jumps
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +56,7 @@ class Equations:
     n_values: float
 
 
-def coarse_blocks(blocks: Blocks, weight: FloatArray, parts: IndexRanges) -> Coarse:
+def coarse_blocks(blocks: Blocks, weight: FloatArray, parts: IndexRanges, jumps: Jumps) -> Coarse:
     """Average the blocks, with what each unknown adds to the rate."""
     n = signals.block_length(weight.size, blocks.rate_hz, evidence.BIAS_RATE_HZ.value)
     n_coarse = weight.size // n
@@ -75,6 +77,7 @@ def coarse_blocks(blocks: Blocks, weight: FloatArray, parts: IndexRanges) -> Coa
         effect=effect,
         weight=share,
         parts=tuple((start, stop) for start, stop in cut if stop > start),
+        jumps=Jumps(jumps.at / n, jumps.size_rad),
     )
 
 
@@ -103,6 +106,7 @@ def drift_equations(coarse: Coarse, unknowns: FloatArray, time_constant_s: float
     3. Both sides are smoothed alike, which leaves the equations true and rids
        them of the wearer's accelerations.
     4. One independent value each two time constants.
+    5. What turned within filled gaps is weighed down on both sides (`without_jumps`).
     """
     rate_errors = unknowns[_RATE]
     turn = pairs.matrix_from_squares(
@@ -125,6 +129,8 @@ def drift_equations(coarse: Coarse, unknowns: FloatArray, time_constant_s: float
     drift = _slopes(vertical, coarse).ravel() + rate_errors @ columns[_RATE]
     share = 1 / max(2 * time_constant_s * coarse.rate_hz, 1.0)
     weight = np.concatenate([coarse.weight * share] * 3)
+    if coarse.jumps.at.size:
+        columns, drift = _without_jumps(columns, drift, coarse, time_constant_s, share)
     weighted = columns * weight
     return Equations(
         normal=weighted @ columns.T,
@@ -132,6 +138,21 @@ def drift_equations(coarse: Coarse, unknowns: FloatArray, time_constant_s: float
         total=float(weight @ drift**2),
         n_values=float(weight.sum()),
     )
+
+
+def _without_jumps(
+    columns: FloatArray, drift: FloatArray, coarse: Coarse, time_constant_s: float, share: float
+) -> tuple[FloatArray, FloatArray]:
+    """Return both sides of the equations without what turned within gaps."""
+
+    def slopes(steps: FloatArray, rows: slice) -> FloatArray:
+        here = replace(coarse, weight=coarse.weight[rows], parts=within(coarse.parts, rows))
+        return _slopes(_smooth(steps, here, time_constant_s), here)
+
+    both = np.concatenate([columns, drift[None]]).reshape((N_UNKNOWNS + 1) * 3, -1)
+    rest = without_jumps(both, coarse.jumps, coarse.weight * share, slopes)
+    rest = rest.reshape(N_UNKNOWNS + 1, -1)
+    return rest[:-1], rest[-1]
 
 
 def _smooth(x: FloatArray, coarse: Coarse, time_constant_s: float) -> FloatArray:

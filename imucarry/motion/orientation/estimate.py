@@ -20,6 +20,7 @@ from imucarry.motion import pairs, signals
 from imucarry.motion.orientation.bias import RateErrors, fit_errors
 from imucarry.motion.orientation.forward_only import run_forward
 from imucarry.motion.orientation.integrate import Blocks, correct, integrate
+from imucarry.motion.orientation.jumps import jumps_of
 from imucarry.motion.orientation.level import smooth, undo, upright
 from imucarry.motion.pairs import Pair
 
@@ -86,7 +87,8 @@ def level_recording(recording: Recording, settings: MotionSettings) -> Orientati
         gyr_sd_degps=settings.rest_gyr_degps,
         acc_sd_mps2=settings.rest_acc_mps2,
     ) & (weight > 0)
-    errors = fit_errors(blocks, still, weight, parts, settings)
+    jumps = jumps_of(recording, blocks.n_samples)
+    errors = fit_errors(blocks, still, weight, parts, jumps, settings)
     correct(quat, _correction(blocks, errors, weight, parts, settings), blocks.n_samples)
     rest = tuple((a * blocks.n_samples, b * blocks.n_samples) for a, b in signals.ranges_of(still))
     return Orientation(

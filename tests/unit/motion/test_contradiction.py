@@ -12,12 +12,13 @@ from accuracy_orientation import load
 from motion_builder import recording_of, trunk_walk
 from open_recordings import make_sessions
 
-from imucarry.basics.records import FloatArray, Recording
+from imucarry.basics.records import FloatArray, IndexRanges, Recording
 from imucarry.basics.settings import MotionSettings
 from imucarry.motion.orientation import estimate_orientation
 from imucarry.readers.session import read_session
 
 CODE = "gyro_contradicts_gravity"
+EXAMPLE = Path(__file__).parents[3] / "data" / "example"
 WRONG = {
     "x reversed": np.diag([-1.0, 1.0, 1.0]),
     "y reversed": np.diag([1.0, -1.0, 1.0]),
@@ -69,3 +70,33 @@ def test_samples_at_the_end_of_the_range_are_told_otherwise() -> None:
     assert told(recording) == []
     assert told(wrong) == ["chest"]
     assert told(replace(wrong, gyr_clipped=((500, 510),))) == []
+
+
+def with_gaps(recording: Recording, every_s: float, length_s: float) -> Recording:
+    """Lose samples again and again, and fill them by straight lines as the reader does."""
+    rate_hz, n_all = recording.rate_hz, recording.time_s.size
+    starts = np.arange(30 * rate_hz, n_all - 5 * rate_hz, every_s * rate_hz).astype(int)
+    gaps: IndexRanges = tuple((int(a), int(a + length_s * rate_hz)) for a in starts)
+    there = np.ones(n_all, dtype=bool)
+    for start, stop in gaps:
+        there[start:stop] = False
+    values = [
+        np.column_stack([np.interp(recording.time_s, recording.time_s[there], x) for x in part.T])
+        for part in (recording.acc_mps2[there], recording.gyr_radps[there])
+    ]
+    return replace(recording, acc_mps2=values[0], gyr_radps=values[1], gaps=gaps)
+
+
+@pytest.mark.parametrize(
+    ("every_s", "length_s"), [(34.0, 0.8), (34.0, 0.4), (12.0, 0.3), (17.0, 0.6)]
+)
+def test_what_turned_within_gaps_is_no_drift(every_s: float, length_s: float) -> None:
+    for recording in read_session(EXAMPLE).recordings:
+        gappy = with_gaps(recording, every_s, length_s)
+        assert told(gappy) == []
+        assert told(gappy, WRONG["axes moved on by one"]) == [recording.placement]
+
+
+def test_a_chest_that_loses_a_tenth_of_its_samples() -> None:
+    recording = next(r for r in read_session(EXAMPLE).recordings if r.placement == "chest")
+    assert told(with_gaps(recording, 8.6, 0.9)) == []
