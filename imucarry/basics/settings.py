@@ -5,6 +5,7 @@ A settings file is TOML with one table a class::
     [walk]
     trim_strides = 1
 
+What a setting means, its unit and source stand at its default (`set_as`) in ``imucarry sources``.
 An unknown table or key, a value of the wrong type or out of its range is a
 `SettingsError`. Angles are in degrees here, as people write them.
 
@@ -40,13 +41,23 @@ KINDS = {float: "a number", int: "a whole number", str: "text", bool: "true or f
 
 def within(default: Evidence[Number], least: Number, most: Number) -> Number:
     """Return a field with a default, and the range of its values, ends included."""
-    made: Number = field(default=default.value, metadata={"range": (least, most)})
+    made: Number = field(
+        default=default.value, metadata={"range": (least, most), "key": default.key}
+    )
     return made
 
 
 def one_of(default: Evidence[str], choices: Evidence[Any]) -> str:
     """Return a field with a default, and the words that it may be."""
-    made: str = field(default=default.value, metadata={"choices": choices.value})
+    made: str = field(
+        default=default.value, metadata={"choices": choices.value, "key": default.key}
+    )
+    return made
+
+
+def yes_or_no(default: Evidence[bool]) -> bool:
+    """Return a field that is true or false."""
+    made: bool = field(default=default.value, metadata={"key": default.key})
     return made
 
 
@@ -118,7 +129,7 @@ class MotionSettings(Ranged):
     rest_shortest_s: float = within(motion.REST_SHORTEST_S, 0.1, NEVER_S)
     rest_gyr_degps: float = within(motion.REST_GYR_DEGPS, 0.01, 100.0)
     rest_acc_mps2: float = within(motion.REST_ACC_MPS2, 0.001, 10.0)
-    align_clocks: bool = motion.ALIGN_CLOCKS.value
+    align_clocks: bool = yes_or_no(motion.ALIGN_CLOCKS)
     clock_largest_offset_s: float = within(motion.CLOCK_LARGEST_OFFSET_S, 0.1, 3600.0)
     clock_largest_sd_s: float = within(motion.CLOCK_LARGEST_SD_S, 0.001, 1.0)
 
@@ -297,6 +308,15 @@ def _matching(value: Any, default: Any, file: str, where: str) -> Any:
         kind = KINDS[type(default)]
         raise SettingsError(f"must be {kind}, got {value!r}", file=file, where=where)
     return matching
+
+
+def set_as() -> dict[str, str]:
+    """Return how each default that can be set is named in a file, by its key in ``evidence``."""
+    return {
+        item.metadata["key"]: f"[{room}] {item.name}"
+        for room, kind in ROOMS.items()
+        for item in fields(kind)
+    }
 
 
 def as_tree(settings: Settings) -> dict[str, dict[str, Any]]:

@@ -98,20 +98,23 @@ def sources(room: str, json_wanted: bool, quiet: bool, verbose: bool) -> None:
     import textwrap
 
     from imucarry.basics.evidence import ROOMS, all_evidence
+    from imucarry.basics.settings import set_as
 
     if room and room not in ROOMS:
         raise click.UsageError(f"there is no room {room!r}; known: {', '.join(ROOMS)}.")
     speaker = console(quiet, verbose)
+    settable = set_as()
     rows = [row for row in all_evidence() if not room or row.key.split(".")[0] == room]
     if json_wanted:
         from imucarry.provenance import json_text
         from imucarry.tables.documents import sources_document
 
-        speaker.result(json_text(sources_document(rows)).rstrip("\n"))
+        speaker.result(json_text(sources_document(rows, settable)).rstrip("\n"))
         return
     for row in rows:
         unit = "" if row.unit in ("", "1") else f" {row.unit}"
-        speaker.result(f"{row.key} = {row.value}{unit}")
+        setting = f" (set as {settable[row.key]})" if row.key in settable else ""
+        speaker.result(f"{row.key} = {row.value}{unit}{setting}")
         for line in textwrap.wrap(f"{row.source}: {row.why}", WIDTH - len(INDENT)):
             speaker.result(f"{INDENT}{line}")
 

@@ -85,7 +85,7 @@ def coded(name: str, meaning: str, codes: Mapping[str, str], *, required: bool =
 
 def codes_joined(name: str, meaning: str, codes: Mapping[str, str]) -> Column:
     """Return a text column that holds codes joined by ';'."""
-    said = "; ".join(f"{code}: {what}" for code, what in codes.items())
+    said = "; ".join(f"{code}: {what.rstrip('.')}" for code, what in codes.items())
     return text(name, f"{meaning}, joined by ';' ({said}).")
 
 

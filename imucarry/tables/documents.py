@@ -61,9 +61,9 @@ def agree_document(found: Agreement) -> Document:
     return {"n_pairs": int(found.a.size), **plain}
 
 
-def sources_document(rows: Sequence[Evidence[Any]]) -> Document:
-    """Return the document of ``sources --json``."""
-    return {"sources": [asdict(row) for row in rows]}
+def sources_document(rows: Sequence[Evidence[Any]], settable: Mapping[str, str]) -> Document:
+    """Return the document of ``sources --json``; `settable` says how a default is set, by key."""
+    return {"sources": [{**asdict(row), "set_as": settable.get(row.key, "")} for row in rows]}
 
 
 def _rows(columns: Mapping[str, Sequence[Any]]) -> list[Document]:
@@ -195,7 +195,14 @@ def agree_schema() -> Document:
             },
             "limits_for": {
                 "type": "string",
-                "enum": ["", "one_person", "persons", "first_pairs", "repeats_within_persons"],
+                "enum": [
+                    "",
+                    "one_person",
+                    "one_person_in_order",
+                    "persons",
+                    "first_pairs",
+                    "repeats_within_persons",
+                ],
             },
             "proportional": limit,
             "icc_agreement": icc,
@@ -208,7 +215,7 @@ def agree_schema() -> Document:
 
 def sources_schema() -> Document:
     """Return the JSON Schema of `sources_document`."""
-    texts = dict.fromkeys(("key", "unit", "source", "why"), _TEXT)
+    texts = dict.fromkeys(("key", "unit", "source", "why", "set_as"), _TEXT)
     value: Document = {"description": "a number, a word, true or false, or a list or table of such"}
     row = _record_schema({**texts, "value": value})
     return _object_schema("imucarry sources --json", {"sources": {"type": "array", "items": row}})

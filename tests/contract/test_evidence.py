@@ -7,6 +7,7 @@ from collections import Counter
 import pytest
 
 from imucarry.basics.evidence import ROOMS, Evidence, all_evidence
+from imucarry.basics.settings import Settings, as_tree, set_as
 from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE, FROM_MEMORY
 from imucarry.basics.settings import Settings, as_tree
 
@@ -35,3 +36,15 @@ def test_every_default_setting_is_some_evidence() -> None:
         if not any(type(value) is type(known) and value == known for known in values)
     ]
     assert loose == []
+
+
+def test_every_setting_is_listed_as_it_is_written_in_a_file() -> None:
+    places = set_as()
+    values = {row.key: row.value for row in ROWS}
+    settings = as_tree(Settings())
+    assert sorted(places.values()) == sorted(
+        f"[{room}] {name}" for room, fields in settings.items() for name in fields
+    )
+    for key, place in places.items():
+        room, name = place.removeprefix("[").split("] ")
+        assert settings[room][name] == values[key], key
