@@ -27,7 +27,7 @@ RETEST_DIGITS = 2
 Row = Mapping[str, str | float]
 
 CONDITION = ("hold", "loaded_side", "implement", "left_hold", "right_hold")
-NOTED = ("load_kg", "perturbed", "pain_0_10", "stop_reason")
+NOTED = ("load_kg", "perturbed", "pain_0_10", "stop_reason", "note")
 MATCHED_ARM = "arm_swing_kept_matched"
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from imucarry.carry.earlier import HistoryRow, hold_of
-from imucarry.carry.symptoms import stop_rank, unplanned
+from imucarry.carry.symptoms import alarms_in_note, stop_rank, unplanned
 from imucarry.carry.visits import CONDITION, Row, Visit, number, word
 from imucarry.report.views import Cell
 from imucarry.report.wording import texts, words_visits
@@ -71,8 +71,9 @@ def heaviest_parts(row: Row, visit: Visit, *, brief: bool = False) -> tuple[str,
         return words[_none(row, visit, noted)], "; ".join(_load(hurt, noted) for hurt in noted)
     further = []
     if load in noted:
-        # A stopped bout does not count, so it was another that kept the load.
-        told = words["other_bout"] if noted[load].stops else "{noted}"
+        # A bout with a stop or an alarm does not count, so it was another that kept the load.
+        uncounted = noted[load].stops or noted[load].alarms
+        told = words["other_bout"] if uncounted else "{noted}"
         further.append(told.format(noted=noted[load].words))
     lighter = [_load(hurt, noted) for hurt in noted if hurt < load]
     further += [words["but"].format(loads=", ".join(lighter))] if lighter else []
@@ -89,7 +90,8 @@ def _none(row: Row, visit: Visit, noted: Mapping[float, Noted]) -> str:
         return "none"
     if not kept:
         return word(row, "answer")
-    return "none_that_counts" if any(found.stops for found in kept) else "none_without_pain"
+    uncounted = any(found.stops or found.alarms for found in kept)
+    return "none_that_counts" if uncounted else "none_without_pain"
 
 
 def _load(load: float, noted: Mapping[float, Noted]) -> str:
@@ -110,14 +112,15 @@ def _of_hold(row: Row, visit: Visit) -> list[Row]:
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """The most pain with a load (0: none), and why its bouts were stopped early."""
+    """The most pain with a load (0: none), why its bouts were stopped early, and alarm symptoms."""
 
     pain: float
     stops: tuple[str, ...]
+    alarms: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
-        """ "stopped, chest tightness, pain 2 of 10"."""
+        """ "stopped, chest tightness, pain 2 of 10, dizzy noted"."""
         words = words_visits.HISTORY_LADDER
         reasons = sorted((s for s in self.stops if s.lower() != "pain"), key=stop_rank)
         parts = [words["stopped"].format(reasons=", ".join(reasons))] if reasons else []
@@ -125,20 +128,23 @@ class Noted:
             parts.append(words["pain"].format(pain=kilograms(self.pain)))
         elif len(reasons) < len(self.stops):
             parts.append(words["stopped_for_pain"])
+        if self.alarms:
+            parts.append(words["alarms"].format(alarms=", ".join(self.alarms)))
         return ", ".join(parts)
 
 
 def _noted(row: Row, visit: Visit) -> dict[float, Noted]:
-    """The pain and the early stops at each load of a hold that had any, by rising load."""
+    """The pain, early stops and alarms at each load of a hold that had any, by rising load."""
     found: dict[float, Noted] = {}
     for bout in _of_hold(row, visit):
         load, pain = number(bout, "load_kg"), number(bout, "pain_0_10")
-        stop = unplanned(word(bout, "stop_reason"))
-        if pain > 0.0 or stop:
+        stop, alarms = unplanned(word(bout, "stop_reason")), alarms_in_note(word(bout, "note"))
+        if pain > 0.0 or stop or alarms:
             before = found.get(load, Noted(0.0, ()))
             most = max(pain, before.pain) if pain > 0.0 else before.pain
             stops = dict.fromkeys((*before.stops, *((stop,) if stop else ())))
-            found[load] = Noted(most, tuple(stops))
+            noted = dict.fromkeys((*before.alarms, *alarms))
+            found[load] = Noted(most, tuple(stops), tuple(noted))
     return dict(sorted(found.items()))
 
 

@@ -91,6 +91,7 @@ HISTORY_LADDER: Final[Words] = {
     "pain": "pain {pain} of 10",
     "stopped": "stopped, {reasons}",
     "stopped_for_pain": "stopped for pain",
+    "alarms": "{alarms} noted",
     "other_bout": "in another bout {noted}",
     "load_noted": "{load}: {noted}",
     "but": "but {loads}",

@@ -228,6 +228,17 @@ def test_a_lighter_load_that_was_stopped_is_named_and_no_progress_is_told(stop_n
     assert row[-1] == "not compared"
 
 
+def test_a_load_with_an_alarm_in_a_note_is_named_with_it_and_not_compared() -> None:
+    first = replace(FIRST, ladder=(rung(12.0),), bouts=(carried(12.0, 0.0),))
+    dizzy = carried(12.0, 0.0) | {"note": "felt dizzy, went on"}
+    now = replace(NOW, ladder=(rung(8.0, following=12.0),), bouts=(carried(8.0, 0.0), dizzy))
+    assert told(History((first, now), ()))[SIDE] == (
+        "12 kg (next tested 24 kg)", "8 kg (next tested 12 kg: dizzy noted)", "not compared",
+    )  # fmt: skip
+    none = replace(now, ladder=(rung(NAN, "pain_or_early_stop", NAN),), bouts=(dizzy,))
+    assert told(History((first, none), ()))[SIDE][1] == "none that counts (12 kg: dizzy noted)"
+
+
 def test_holds_stand_in_the_order_in_which_they_were_carried() -> None:
     rack = {"hold": "rack"}
     first = replace(FIRST, ladder=(rung(8.0), rung(6.0) | rack))
