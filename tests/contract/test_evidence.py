@@ -7,9 +7,8 @@ from collections import Counter
 import pytest
 
 from imucarry.basics.evidence import ROOMS, Evidence, all_evidence
-from imucarry.basics.settings import Settings, as_tree, set_as
 from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE, FROM_MEMORY
-from imucarry.basics.settings import Settings, as_tree
+from imucarry.basics.settings import Settings, as_tree, set_as
 
 ROWS = all_evidence()
 
