@@ -12,17 +12,16 @@ from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings, as_tree
+from imucarry.cohort.failures import Failed, write_failures
 from imucarry.cohort.gather import Scored, join_tables
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan
 from imucarry.cohort.results import (
-    Failed,
     describe,
     links_of,
     names_of,
     read_bouts,
     read_scores,
     visits_in_order,
-    write_failures,
     write_page,
     write_parquet,
     write_reliability,

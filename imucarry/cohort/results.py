@@ -1,4 +1,4 @@
-"""What stands beside a cohort's joined tables: failures, reliability, page, Parquet."""
+"""What stands beside a cohort's joined tables: reliability, page, Parquet."""
 
 from __future__ import annotations
 
@@ -12,11 +12,10 @@ from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
-from imucarry.cohort.gather import Scored, carried_names
-from imucarry.cohort.schema import FAILURES, RELIABILITY
-from imucarry.cohort.task import Outcome
+from imucarry.cohort.failures import Failed
+from imucarry.cohort.gather import Scored
+from imucarry.cohort.schema import RELIABILITY
 from imucarry.cohort.visits import notices_of
-from imucarry.readers.sheets import ManifestRow
 from imucarry.tables import package
 from imucarry.tables.columns import Table
 from imucarry.tables.text import csv_text, safe_text
@@ -27,39 +26,12 @@ if TYPE_CHECKING:
     from imucarry.carry.visit_order import Order
     from imucarry.report.cohort import SessionLink
 
-Failed = tuple[ManifestRow, Outcome]
 NO_PARQUET = "Parquet needs an extra: pip install 'imucarry[parquet]'"
 
 
 def names_of(table: Table) -> list[str]:
     """Return the names of a table's columns."""
     return [column.name for column in table.columns]
-
-
-def write_failures(
-    failed: Sequence[Failed], folder: Path, manifest: Sequence[ManifestRow]
-) -> list[str]:
-    """Write ``failures.csv``, a row a session that could not be scored; return its columns.
-
-    Parameters
-    ----------
-    failed : sequence of (ManifestRow, Outcome)
-        In the manifest's order.
-    folder : Path
-    manifest : sequence of ManifestRow
-        All its rows: their further columns stand in the table, failures or none.
-    """
-    extras = [dict(row.extra) for row, _ in failed]
-    carried = carried_names([dict(row.extra) for row in manifest], names_of(FAILURES))
-    columns = {
-        "folder": [row.folder for row, _ in failed],
-        "error": [outcome.error for _, outcome in failed],
-        "message": [outcome.message for _, outcome in failed],
-        **{free: [extra.get(name, "") for extra in extras] for name, free in carried.items()},
-    }
-    text = csv_text(FAILURES, columns, list(carried.values()))
-    (folder / FAILURES.file).write_bytes(text.encode())
-    return list(columns)
 
 
 # --- Parquet -----------------------------------------------------------------

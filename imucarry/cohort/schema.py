@@ -23,6 +23,8 @@ FAILURES = Table(
         text("folder", "The session's folder, as the manifest names it.", required=True),
         text("error", "Kind of error.", required=True),
         text("message", "What is wrong, where, and what to do.", required=True),
+        text("participant", "Participant code; empty where session.toml does not tell it."),
+        text("session", "Session (visit) code; empty where session.toml does not tell it."),
     ),
     ("folder",),
 )

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from imucarry.cohort.failures import write_failures
 from imucarry.cohort.gather import Scored, carried_names, join_tables
 from imucarry.cohort.plan import folder_name
-from imucarry.cohort.results import write_failures
 from imucarry.cohort.task import Outcome
 from imucarry.readers.sheets import ManifestRow
 
@@ -69,8 +69,25 @@ def test_failures_carry_the_manifests_columns(tmp_path: Path) -> None:
     names = write_failures(failed, tmp_path, [row])
     with (tmp_path / "failures.csv").open(newline="") as stream:
         rows = list(csv.reader(stream))
-    assert names == rows[0] == ["folder", "error", "message", "group", "manifest_error"]
-    assert rows[1:] == [["a", "InputError", 'said "no", twice', "'@x", "mine"]]
+    assert names == rows[0] == [*FAILED, "group", "manifest_error"]
+    assert rows[1:] == [["a", "InputError", 'said "no", twice', "", "", "'@x", "mine"]]
+
+
+def test_a_failed_session_is_named_where_its_own_file_tells(tmp_path: Path) -> None:
+    sensor = '[[sensor]]\nplacement = "chest"\nfile = "chest.csv"\n'
+    for name, text in (("a", 'participant = "P7"\nsession = "2"\n' + sensor), ("b", "garbage")):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "session.toml").write_text(text)
+    (tmp_path / "c").mkdir()
+    (tmp_path / "c" / "chest.csv").write_text("no session.toml\n")
+    rows = [ManifestRow(name, tmp_path / name, 2) for name in ("a", "b", "c", "not_there")]
+    write_failures([(row, Outcome(0, "InputError", "no")) for row in rows], tmp_path, rows)
+    with (tmp_path / "failures.csv").open(newline="") as stream:
+        found = [(row["participant"], row["session"]) for row in csv.DictReader(stream)]
+    assert found == [("P7", "2"), ("", ""), ("", ""), ("", "")]
+
+
+FAILED = ["folder", "error", "message", "participant", "session"]
 
 
 def test_folders_of_sessions_are_safe_and_differ() -> None:
@@ -86,4 +103,5 @@ def test_failures_have_the_same_columns_with_and_without_any(tmp_path: Path) -> 
     row = ManifestRow("a", tmp_path / "a", 2, (("group", "x"), ("visit", "1")))
     some = write_failures([(row, Outcome(0, "InputError", "no"))], tmp_path, [row])
     assert write_failures([], tmp_path, [row]) == some
-    assert (tmp_path / "failures.csv").read_text() == "folder,error,message,group,visit\n"
+    header = ",".join([*FAILED, "group", "visit"])
+    assert (tmp_path / "failures.csv").read_text() == f"{header}\n"

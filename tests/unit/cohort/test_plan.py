@@ -52,7 +52,7 @@ def test_the_run_goes_on_and_says_so_once_wherever_people_look(tmp_path: Path) -
     manifest, out = manifest_of(tmp_path, "03/04/2026"), tmp_path / "out"
     done = imucarry("cohort", manifest, "--out", out)
     assert done.returncode == 1  # the session is not there
-    said = [line for line in done.stderr.splitlines() if "ISO" in line]
+    said = [line for line in done.stdout.splitlines() if "ISO" in line]
     assert len(said) == 1
     assert said[0].startswith("study.csv, line 2, column date: '03/04/2026' is no ISO date")
     (notice,) = json.loads((out / "run.json").read_text(encoding="utf-8"))["notices"]
