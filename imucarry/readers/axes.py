@@ -11,7 +11,13 @@ from imucarry.basics.errors import ColumnError
 from imucarry.readers.lexicon import ASIDE_WORDS, AXES, AXIS_NUMBERS
 from imucarry.readers.long_files import kinds_of_words
 from imucarry.readers.names import NameParts, kind_of_word, placement_of
-from imucarry.readers.roles import HOW, KIND_NAMES, SensorColumns, StreamColumns
+from imucarry.readers.roles import (
+    HOW,
+    KIND_NAMES,
+    SensorColumns,
+    StreamColumns,
+    how_by_number,
+)
 from imucarry.readers.table import Table
 
 
@@ -77,7 +83,8 @@ def _stream(
     for axis, found in axes.items():
         if len(found) > 1:
             first, second = (table.names[column] for column in found[:2])
-            how = HOW if first != second else "give every column a name of its own, in one row"
+            own = f"give every column a name of its own, in one row{how_by_number(axes)}"
+            how = HOW if first != second else own
             raise ColumnError(
                 f"two columns could be {kind} {axis}: {first!r} and {second!r}; {how}",
                 file=table.file,
@@ -129,9 +136,12 @@ def _typed(
     if others_named or not kind:
         if others_named:
             return []
+        found = sorted(column for columns in axes.values() for column in columns)
+        names = list(dict.fromkeys(table.names[column] for column in found))
+        twice = len(names) < len(found)
         raise ColumnError(
-            "columns x, y, z do not say whether they are acceleration or angular rate;"
-            f" put acc or gyr into the names, or {HOW}",
+            f"columns {listed(names)} do not say whether they are acceleration or angular rate;"
+            f" put acc or gyr into the names{how_by_number(axes) if twice else f', or {HOW}'}",
             file=table.file,
             where="header",
         )

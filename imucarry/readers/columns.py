@@ -93,6 +93,7 @@ def _given(table: Table, entry: SensorEntry, parts: Sequence[NameParts]) -> Role
         role: tuple(_column_named(table, name, role) for name in names)
         for role, names in entry.columns.items()
     }
+    _require_apart(table, at)
     type_column = find_type_column(table)
     sensor_column = find_sensor_column(table, parts, type_column)
     if "acc" in at or "gyr" in at:
@@ -147,10 +148,36 @@ def _stated(
     return (replace(sensor, label=entry.sensor),)
 
 
+def _require_apart(table: Table, at: Mapping[str, tuple[int, ...]]) -> None:
+    """Refuse a column that is stated for two axes, or for an axis and the time."""
+    stated: dict[int, str] = {}
+    for role in ("acc", "gyr", "time"):
+        for column in at.get(role, ()):
+            if column in stated:
+                name = table.names[column] or f"{column + 1}"
+                where = role if stated[column] == role else f"{stated[column]} and {role}"
+                raise ColumnError(
+                    f"column {name!r} is named twice, in {where} of columns in session.toml; name"
+                    " each column once",
+                    file=table.file,
+                    where="header",
+                )
+            stated[column] = role
+
+
 def _column_named(table: Table, name: str, role: str) -> int:
+    """Return the column of a name, or of a number counted from 1 that is no column's name."""
+    if role in ("acc", "gyr") and table.names.count(name) > 1:
+        numbers = [index + 1 for index, other in enumerate(table.names) if other == name]
+        raise ColumnError(
+            f"columns {' and '.join(map(str, numbers))} are both named {name!r}; state them by"
+            f" number in session.toml, such as {role} = [2, 3, 4]",
+            file=table.file,
+            where="header",
+        )
     if name in table.names:
         return table.names.index(name)
-    if not any(table.names) and name.isdecimal() and 1 <= int(name) <= len(table.names):
+    if name.isdecimal() and 1 <= int(name) <= len(table.names):
         return int(name) - 1
     close = get_close_matches(name, table.names, n=1)
     hint = f"did you mean {close[0]!r}?" if close else f"the file has {listed(table.names)}"

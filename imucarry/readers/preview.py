@@ -167,16 +167,20 @@ def _pinned(entry: SensorEntry, part: Part, units: dict[str, Unit]) -> SensorEnt
 
 
 def _columns(table: Table, part: Part, sensor: SensorColumns) -> dict[str, tuple[str, ...]]:
-    """Return the column names, unless the file is long or a name stands twice."""
+    """Return the columns by name, by number where a name stands twice; none of a long file."""
     used = [column for stream in sensor.streams for column in stream.columns]
-    names = [table.names[column] for column in used]
     is_long = any(stream.rows is not None for stream in sensor.streams)
-    if is_long or not all(names) or any(table.names.count(name) > 1 for name in names):
+    if is_long or not all(table.names[column] for column in used):
         return {}
     columns: dict[str, tuple[str, ...]] = {}
     for role, column in (("time", sensor.time), ("counter", sensor.counter)):
         if column is not None and table.names.count(table.names[column]) == 1:
             columns[role] = (table.names[column],)
     for stream in sensor.streams:
-        columns[stream.kind] = tuple(table.names[column] for column in stream.columns)
+        columns[stream.kind] = tuple(_name_or_number(table, column) for column in stream.columns)
     return columns
+
+
+def _name_or_number(table: Table, column: int) -> str:
+    name = table.names[column]
+    return name if table.names.count(name) == 1 else str(column + 1)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from imucarry.basics.records import BoolArray, ColumnReading
@@ -12,6 +12,22 @@ from imucarry.readers.table import Table
 
 KIND_NAMES = {"acc": "accelerometer", "gyr": "gyroscope"}
 HOW = 'name the columns in session.toml: columns = {acc = ["..."], gyr = ["..."]}'
+
+
+def how_by_number(axes: Mapping[str, Sequence[int]]) -> str:
+    """Say how axes whose names stand twice are told apart: by the numbers of their columns.
+
+    Parameters
+    ----------
+    axes : mapping of "x", "y" and "z" to their columns, counted from 0
+    """
+    if set(axes) != set(AXES) or any(len(columns) != 2 for columns in axes.values()):
+        return ""
+    first, second = ([axes[axis][at] + 1 for axis in AXES] for at in (0, 1))
+    return (
+        f", or state them by number in session.toml: columns = {{acc = {first}, gyr = {second}}}"
+        " where the acceleration stands first"
+    )
 
 
 @dataclass(frozen=True, slots=True)
