@@ -10,7 +10,15 @@ import numpy as np
 from imucarry.basics.evidence.cohort import LIMITS_Z
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import FloatArray, IntArray
-from imucarry.basics.statistics import chi2_quantile, clustered_slope, slope_interval, t_quantile
+from imucarry.basics.statistics import (
+    Neighbours,
+    chi2_quantile,
+    clustered_slope,
+    mean_interval,
+    sd_interval,
+    slope_interval,
+    t_quantile,
+)
 
 LEVEL = INTERVAL_LEVEL.value
 NAN = math.nan
@@ -42,14 +50,21 @@ class LimitsOfAgreement:
 
 
 def limits_of_agreement(
-    differences: FloatArray, *, z: float = LIMITS_Z.value, level: float = LEVEL
+    differences: FloatArray,
+    order: Neighbours | None = None,
+    *,
+    z: float = LIMITS_Z.value,
+    level: float = LEVEL,
 ) -> LimitsOfAgreement:
-    """Return bias and limits of agreement of independent differences.
+    """Return bias and limits of agreement of differences of one kind.
 
     Parameters
     ----------
     differences : ndarray, shape (n,)
-        A - B, independent of each other, as one a person is; n at least 2.
+        A - B; n at least 2.
+    order : Neighbours, optional
+        Which follow each other, as strides do; without it they are independent, as one
+        a person is.
     z : float, optional
         Limits are bias +- z SD.
 
@@ -57,13 +72,16 @@ def limits_of_agreement(
     -----
     Bland & Altman 1986, Lancet i:307-310; error of a limit
     s sqrt(1/n + z^2 / (2 (n - 1))) as in Bland & Altman 1999, Stat Methods Med Res
-    8:135-160 (the paper of 1986 rounds it to s sqrt(3/n)).
+    8:135-160 (the paper of 1986 rounds it to s sqrt(3/n)). Likeness of neighbours
+    raises s, the error of the bias and that of s as in `mean_interval` and `sd_interval`.
     """
     n = differences.size
-    bias, sd = float(differences.mean()), float(differences.std(ddof=1))
-    t = t_quantile(0.5 + level / 2.0, n - 1)
-    of_bias = t * sd / math.sqrt(n)
-    of_limit = t * sd * math.sqrt(1.0 / n + z**2 / (2.0 * (n - 1)))
+    mean = mean_interval(differences, order, level=level)
+    bias, sd = mean.value, mean.standard_error * math.sqrt(mean.n_effective)
+    t = t_quantile(0.5 + level / 2.0, mean.degrees_of_freedom)
+    of_bias = t * mean.standard_error
+    df = sd_interval(differences, order, level=level).degrees_of_freedom
+    of_limit = t * math.hypot(mean.standard_error, z * sd / math.sqrt(2.0 * df))
     low, high = bias - z * sd, bias + z * sd
     return LimitsOfAgreement(
         n,
@@ -139,7 +157,9 @@ def _variance_reach(
     return math.hypot(*below), math.hypot(*above)
 
 
-def proportional_bias(a: FloatArray, b: FloatArray, person: IntArray) -> Limit:
+def proportional_bias(
+    a: FloatArray, b: FloatArray, person: IntArray, order: Neighbours | None = None
+) -> Limit:
     """Return the slope of a - b on the mean of both, with its interval.
 
     Parameters
@@ -147,7 +167,10 @@ def proportional_bias(a: FloatArray, b: FloatArray, person: IntArray) -> Limit:
     a, b : ndarray, shape (n,)
     person : ndarray of int, shape (n,)
         Whose pair it is: with several pairs of several persons the interval lets those
-        of one person be alike (`clustered_slope`), else pairs are independent.
+        of one person be alike (`clustered_slope`).
+    order : Neighbours, optional
+        Of pairs of a single person, or of one each: which follow each other; without it
+        they are independent.
 
     Notes
     -----
@@ -157,6 +180,8 @@ def proportional_bias(a: FloatArray, b: FloatArray, person: IntArray) -> Limit:
     mean, difference = (a + b) / 2.0, a - b
     repeated = 1 < np.unique(person).size < a.size
     slope = (
-        clustered_slope(mean, difference, person) if repeated else slope_interval(mean, difference)
+        clustered_slope(mean, difference, person)
+        if repeated
+        else slope_interval(mean, difference, order)
     )
     return Limit(slope.value, slope.low, slope.high)

@@ -19,6 +19,7 @@ from imucarry.basics.limits_of_agreement import (
 )
 from imucarry.basics.records import FloatArray, IntArray
 from imucarry.basics.reliability import Icc, intraclass_correlations
+from imucarry.basics.statistics import Neighbours
 from imucarry.carry.circular import HALF_DEG, as_plain_numbers, is_circular, near
 from imucarry.carry.matching import Pairs, match
 
@@ -47,7 +48,8 @@ class Agreement:
     limits : LimitsOfAgreement or None
         None with fewer than 3 pairs, and for angles that differ all around the circle.
     limits_for : str
-        "one_person" (repeats of a single person), "persons" (one pair each),
+        "one_person" (repeats of a single person), "one_person_in_order" (the same, the
+        likeness of neighbouring strides allowed for), "persons" (one pair each),
         "first_pairs" (the first pair each, for repeats are too few), or
         "repeats_within_persons".
     proportional : Limit
@@ -113,9 +115,10 @@ def agree(
     2. Limits: independent pairs of persons (Bland & Altman 1986); repeats within
        persons (2007) where persons have several. Fewer than
        `AGREE_LEAST_WITHIN_DF` pairs beyond one a person tell too little of the variance
-       within persons: then the first pair of each counts. With a single person
-       they hold for that person only. The interval of the slope, too, lets pairs of one
-       person be alike (`proportional_bias`).
+       within persons: then the first pair of each counts. With a single person they hold
+       for that person only; the likeness of neighbouring strides is then allowed for
+       where either table has columns ``pass`` and ``stride``. The interval of the slope,
+       too, lets pairs of one person be alike (`proportional_bias`).
     3. ICC over the means of each person's bouts, so that neither strides nor bouts count
        as persons.
     4. Angles around the stride are turned by whole circles: their differences lie within
@@ -128,7 +131,7 @@ def agree(
         first, second = as_plain_numbers(pairs.a, pairs.b)
         pairs = replace(pairs, a=first, b=second)
     differences = pairs.a - pairs.b
-    limits, limits_for = _limits(differences, pairs.person)
+    limits, limits_for = _limits(differences, pairs.person, pairs.order)
     if circular and limits is not None and limits.upper.value - limits.bias.value >= HALF_DEG:
         limits = None
     agreement, consistency, because = _icc(pairs, circular=circular)
@@ -137,7 +140,7 @@ def agree(
         measure, pairs.level, circular, pairs.a, pairs.b, pairs.n_only_a, pairs.n_only_b,
         *_later(pairs.later_s), pairs.shift_s,
         limits, limits_for if limits else "",
-        Limit() if no_slope else proportional_bias(pairs.a, pairs.b, pairs.person),
+        Limit() if no_slope else proportional_bias(pairs.a, pairs.b, pairs.person, pairs.order),
         agreement, consistency, because,
         float(np.sqrt(np.mean((near(differences, 0.0) if circular else differences) ** 2))),
     )  # fmt: skip
@@ -149,12 +152,15 @@ def _later(later_s: FloatArray) -> tuple[float, float]:
     return float(np.median(later_s)), float(np.std(later_s))
 
 
-def _limits(differences: FloatArray, person: IntArray) -> tuple[LimitsOfAgreement | None, str]:
+def _limits(
+    differences: FloatArray, person: IntArray, order: Neighbours | None
+) -> tuple[LimitsOfAgreement | None, str]:
     n_persons = np.unique(person).size
     if differences.size < 3:
         return None, ""
     if n_persons == 1:
-        return replace(limits_of_agreement(differences), n_persons=1), "one_person"
+        limits = replace(limits_of_agreement(differences, order), n_persons=1)
+        return limits, "one_person" if order is None else "one_person_in_order"
     if n_persons == differences.size:
         return limits_of_agreement(differences), "persons"
     n_repeats = differences.size - n_persons

@@ -11,6 +11,7 @@ from pandas.api.types import is_bool_dtype
 
 from imucarry.basics.errors import ColumnError
 from imucarry.basics.records import FloatArray, IntArray
+from imucarry.basics.statistics import Neighbours, neighbours
 from imucarry.carry.stride_shift import Group, whole_stride_shift
 
 ORDER = ("first", "second")
@@ -29,7 +30,8 @@ class Pairs:
 
     ``later_s``, of strides, is by how much each begins later in the second table;
     ``shift_s`` by how much the whole table does where strides are paired with neighbours
-    (`whole_stride_shift`).
+    (`whole_stride_shift`). ``order``, of strides, says which follow each other, where a
+    table has columns ``pass`` and ``stride_in_pass`` or ``stride``.
     """
 
     level: str
@@ -41,6 +43,7 @@ class Pairs:
     n_only_b: int
     later_s: FloatArray
     shift_s: float = math.nan
+    order: Neighbours | None = None
 
 
 def match(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: float) -> Pairs:
@@ -129,11 +132,13 @@ def _match_strides(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: 
     groups_a, groups_b = _groups(a, by), _groups(b, by)
     found: list[tuple[tuple[str, ...], FloatArray, FloatArray]] = []
     paired: list[Group] = []
+    places: list[FloatArray] = []
     for key in sorted(groups_a.keys() & groups_b.keys()):
         one, two = groups_a[key], groups_b[key]
         starts_a, starts_b = (part["start_s"].to_numpy(np.float64) for part in (one, two))
         rows_a, rows_b = nearest_pairs(starts_a, starts_b, tolerance_s)
         paired.append((starts_a, starts_b, rows_a, rows_b))
+        places.append(_places(one)[rows_a] if _has_places(a) else _places(two)[rows_b])
         found.append((key, one[measure].to_numpy(np.float64)[rows_a],
                       two[measure].to_numpy(np.float64)[rows_b]))  # fmt: skip
     n_pairs = sum(values.size for _, values, _ in found)
@@ -141,17 +146,42 @@ def _match_strides(a: pd.DataFrame, b: pd.DataFrame, measure: str, tolerance_s: 
         raise ColumnError(_why_no_strides(a, b, by, bool(found), tolerance_s))
     persons = [key[by.index("participant")] if "participant" in by else "" for key, _, _ in found]
     sizes = [values.size for _, values, _ in found]
+    unit = _renumbered(np.repeat(np.arange(len(found)), sizes))
     return Pairs(
         "stride",
         np.concatenate([values for _, values, _ in found]) if found else np.empty(0),
         np.concatenate([values for _, _, values in found]) if found else np.empty(0),
         np.repeat(_numbered(persons), sizes),
-        _renumbered(np.repeat(np.arange(len(found)), sizes)),
+        unit,
         len(a) - n_pairs,
         len(b) - n_pairs,
         np.concatenate([b_s[rows_b] - a_s[rows_a] for a_s, b_s, rows_a, rows_b in paired]),
         whole_stride_shift(paired),
+        _order(unit, np.concatenate(places)),
     )
+
+
+def _has_places(table: pd.DataFrame) -> bool:
+    return "pass" in table and bool({"stride_in_pass", "stride"} & set(table.columns))
+
+
+def _places(table: pd.DataFrame) -> FloatArray:
+    """Return pass and stride of each row, shape (n, 2); NaN where they are not told."""
+    if not _has_places(table):
+        return np.full((len(table), 2), np.nan)
+    names = ["pass", "stride_in_pass" if "stride_in_pass" in table else "stride"]
+    numbers = table[names].apply(pd.to_numeric, errors="coerce")
+    return np.asarray(numbers, dtype=np.float64)
+
+
+def _order(unit: IntArray, places: FloatArray) -> Neighbours | None:
+    """Return which strides follow each other, None where passes and strides do not tell."""
+    if not np.isfinite(places).all():
+        return None
+    passes = np.column_stack([unit, places[:, 0]])
+    run = np.unique(passes, axis=0, return_inverse=True)[1].ravel()
+    rising = (np.diff(run) > 0) | ((np.diff(run) == 0) & (np.diff(places[:, 1]) >= 1.0))
+    return neighbours(run, places[:, 1]) if rising.all() else None
 
 
 def _why_no_strides(

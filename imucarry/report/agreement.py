@@ -60,6 +60,8 @@ def lines(found: Agreement) -> list[str]:
         ),
         LIMITS_FOR[found.limits_for].format(n=found.limits.n_persons),
     ]
+    if (found.level, found.limits_for) == ("stride", "one_person"):
+        said.append(AGREE["too_narrow"])
     rmse = AGREE["rmse"].format(value=number(found.rmse, 3))
     if found.circular:
         return [*said, rmse, AGREE["angles"]]

@@ -11,6 +11,8 @@ AGREE: Final[dict[str, str]] = {
     "each stride is paired with its neighbour: put both on one clock first.",
     "shifted": "Each stride seems to be paired with its neighbour: the starts fit better with B "
     "{shift} s {way}. Put both tables on one clock first; until then nothing below holds.",
+    "too_narrow": "Neighbouring strides are alike: the intervals are too narrow. Give columns pass "
+    "and stride in either table.",
     "later": "later",
     "earlier": "earlier",
     "too_few": "Fewer than 3 pairs: nothing can be said about agreement.",
@@ -42,6 +44,8 @@ COLUMNS: Final[dict[str, str]] = {
 LIMITS_FOR: Final[dict[str, str]] = {
     "one_person": "The limits hold for this one person, and all intervals as if pairs were "
     "independent.",
+    "one_person_in_order": "The limits hold for this one person; all intervals allow for the "
+    "likeness of neighbouring strides.",
     "persons": "The limits are those between {n} persons, one pair each.",
     "first_pairs": "Bias and limits are those between {n} persons, the first pair of each: too few "
     "pairs were repeated to allow for repeats. The rest takes every pair.",

@@ -7,6 +7,8 @@ import pandas as pd
 import pytest
 
 from imucarry.basics.errors import ColumnError
+from imucarry.basics.limits_of_agreement import limits_of_agreement
+from imucarry.basics.statistics import neighbours
 from imucarry.carry.agreement import agree
 from imucarry.carry.matching import nearest_pairs
 from imucarry.report.agreement import lines
@@ -88,6 +90,58 @@ def test_a_few_repeats_do_not_widen_the_limits(n_repeats: int, kind: str) -> Non
         assert any("first pair of each" in line for line in lines(found))
     else:
         assert found.limits.n_pairs == 25
+
+
+def alike(rng: np.random.Generator) -> np.ndarray:
+    """Differences of 24 strides, neighbours alike by a correlation of 0.5."""
+    away = rng.standard_normal(24)
+    for k in range(1, 24):
+        away[k] = 0.5 * away[k - 1] + np.sqrt(0.75) * away[k]
+    return away
+
+
+def alike_strides() -> list[pd.DataFrame]:
+    """One person's strides in two systems whose differences are alike from stride to stride."""
+    rng = np.random.default_rng(1)
+    away, truth = alike(rng), rng.normal(9.0, 1.0, 24)
+    a = pd.DataFrame({"start_s": 1.1 * np.arange(24), "yaw": truth + away})
+    return [a, a.assign(yaw=truth)]
+
+
+def test_one_persons_intervals_allow_for_alike_neighbours() -> None:
+    rng = np.random.default_rng(12)
+    order = neighbours(np.zeros(24), np.arange(24))
+    held = np.zeros((2, 2))
+    for _ in range(400):
+        away = alike(rng)
+        for k, known in enumerate((None, order)):
+            found = limits_of_agreement(away, known)
+            held[k, 0] += found.bias.low <= 0.0 <= found.bias.high
+            held[k, 1] += found.upper.low <= 1.96 <= found.upper.high
+    # Of bias and upper limit. Two standard errors of 400 runs are 2 to 4 points.
+    assert held[1].min() / 400 >= 0.89
+    assert held[0].max() / 400 <= 0.87
+
+
+def test_intervals_that_are_too_narrow_are_told_and_either_table_may_order_strides() -> None:
+    a, b = alike_strides()
+    place = {"pass": np.arange(24) // 12, "stride_in_pass": np.arange(24) % 12}
+    kinds = [agree(*tables, "yaw") for tables in ((a, b), (a.assign(**place), b),
+                                                  (a, b.assign(**place)))]  # fmt: skip
+    assert [found.limits_for for found in kinds] == ["one_person", *["one_person_in_order"] * 2]
+    assert kinds[1].limits == kinds[2].limits
+    told = [any("too narrow" in line for line in lines(found)) for found in kinds]
+    assert told == [True, False, False]
+    plain, ordered = (found.proportional for found in kinds[:2])
+    assert ordered.value == pytest.approx(plain.value)
+    assert ordered.high - ordered.low > plain.high - plain.low
+
+
+@pytest.mark.parametrize("places", [[1, 1, 2] * 8, ["one", "two", "three"] * 8])
+def test_passes_that_do_not_order_strides_are_left_alone(places: list[object]) -> None:
+    a, b = alike_strides()
+    found = agree(a.assign(**{"pass": 1, "stride": places}), b, "yaw")
+    assert found.limits_for == "one_person"
 
 
 def bouts(n_persons: int, seed: int) -> pd.DataFrame:
