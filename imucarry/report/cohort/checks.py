@@ -66,8 +66,7 @@ def sessions_to_look_at(links: Sequence[SessionLink], bouts: pd.DataFrame) -> tu
     ----------
     links : sequence of SessionLink
     bouts : DataFrame
-        Rows of ``cohort_bouts.csv`` with participant, session, bout, stop_reason, pain_0_10,
-        rotation_finding.
+        Rows of ``cohort_bouts.csv`` with participant, session, bout, stop_reason, pain_0_10.
     """
     names = [*WHO, "bout"]
     columns = (bouts[name] for name in (*names, "stop_reason", "pain_0_10"))
@@ -75,7 +74,7 @@ def sessions_to_look_at(links: Sequence[SessionLink], bouts: pd.DataFrame) -> tu
         tuple(map(str, key)): (unplanned(stop), pain)
         for *key, stop, pain in zip(*columns, strict=True)
     }
-    found = [item for link in without_common(links, bouts) if (item := _doubtful(link, ends))]
+    found = [item for link in without_common(links) if (item := _doubtful(link, ends))]
     return tuple(one for _, one in sorted(found, key=lambda item: item[0]))
 
 

@@ -17,16 +17,8 @@ PACE: Final = "cadence_differs"
 FELL: Final = ("reduced", "minimal")
 
 
-def pace_told(links: Sequence[SessionLink]) -> str:
-    """Return the words for a study in most of whose sessions carries had a pace of their own."""
-    n = _n_with_pace(links)
-    return COHORT["other_pace"].format(n=n, all=len(links)) if _is_common(n, len(links)) else ""
-
-
-def without_common(links: Sequence[SessionLink], bouts: pd.DataFrame) -> tuple[SessionLink, ...]:
-    """Return the sessions without the checks that are told once of all of them.
-
-    Those of bouts whose rotation fell stay: the pace may be why.
+def pace_told(links: Sequence[SessionLink], bouts: pd.DataFrame) -> str:
+    """Return the words for a study in most of whose sessions carries had a pace of their own.
 
     Parameters
     ----------
@@ -34,18 +26,31 @@ def without_common(links: Sequence[SessionLink], bouts: pd.DataFrame) -> tuple[S
     bouts : DataFrame
         Rows of ``cohort_bouts.csv`` with participant, session, bout, rotation_finding.
     """
-    if not _is_common(_n_with_pace(links), len(links)):
-        return tuple(links)
+    n = _n_with_pace(links)
+    if not _is_common(n, len(links)):
+        return ""
     fell = bouts[bouts["rotation_finding"].isin(FELL)]
     keys = set(zip(*(fell[name].map(str) for name in (*WHO, "bout")), strict=True))
-
-    def is_own(link: SessionLink, code: str, bout: str) -> bool:
-        key = tuple(map(safe_text, (link.participant, link.session, bout)))
-        return code != PACE or key in keys
-
-    return tuple(
-        replace(link, notices=tuple(n for n in link.notices if is_own(link, n.code, n.where)))
+    n_fell = sum(
+        any(
+            notice.code == PACE
+            and tuple(map(safe_text, (link.participant, link.session, notice.where))) in keys
+            for notice in link.notices
+        )
         for link in links
+    )
+    return COHORT["other_pace"].format(n=n, all=len(links), fell=n_fell)
+
+
+def without_common(links: Sequence[SessionLink]) -> tuple[SessionLink, ...]:
+    """Return the sessions without the checks that are told once of all of them.
+
+    No finding rests on them: they are cautions on how to read the shares.
+    """
+    if not _is_common(_n_with_pace(links), len(links)):
+        return tuple(links)
+    return tuple(
+        replace(link, notices=tuple(n for n in link.notices if n.code != PACE)) for link in links
     )
 
 

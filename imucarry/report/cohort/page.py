@@ -50,7 +50,7 @@ def render(data: CohortData) -> str:
         failures=failures_table(data),
         doubtful=doubtful,
         doubtful_more=_more(COHORT["doubtful_more"], n_more_doubtful, "more session"),
-        other_pace=pace_told(data.sessions),
+        other_pace=pace_told(data.sessions, data.bouts),
         findings=findings_table(data),
         findings_words=meanings(data.settings),
         kept=kept_view(data),
