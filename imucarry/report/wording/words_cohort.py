@@ -19,10 +19,10 @@ COHORT: Final[dict[str, str]] = {
     "doubtful_none": "No session has anything to check.",
     "doubtful_rest": "{n} more to check",
     "doubtful_more": "{more} to check.",
-    "other_pace": "In {n} of {all} sessions a carry had another cadence than the free walk, in {fell} "
-    "of them one in which rotation fell: its share kept may be pace and not the carry. Give the "
-    "length of the lane, or name free walks of like pace in `baseline`. No session is listed for "
-    "this alone.",
+    "other_pace": "In {n} of {all} sessions a carry had another cadence than the free walk, in "
+    "{fell} of them one in which rotation fell: its share kept may be pace and not the carry. Give "
+    "the length of the lane, or name free walks of like pace in `baseline`. No session is listed "
+    "for this alone.",
     "doubtful_file": "The results below include these sessions; cohort_checks.csv lists all "
     "checks and notes.",
     "findings": "What was found, by hold and load",
