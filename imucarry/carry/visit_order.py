@@ -16,6 +16,8 @@ from imucarry.carry.visits import Row, number, word
 NUMBERED = ("visit", "session")
 """Columns of a manifest that may number the visits."""
 NAME = "name"
+MOST_NAMED = 5
+"""Participants whose order a notice tells."""
 WHERE = "order of visits"
 Order = dict[tuple[str, str], int]
 """Place of each visit among its participant's, by participant and session, from 0."""
@@ -115,25 +117,29 @@ def _in_order(visits: list[StudyVisit]) -> tuple[list[StudyVisit], str]:
 
 
 def _notices(decided: dict[str, list[list[StudyVisit]]], manifest: str) -> list[Notice]:
-    """Tell where no dates decided, with one participant's order as an example."""
+    """Tell where no dates decided, with the order of the participants."""
     found = []
     for rule in (*NUMBERED, NAME):
         people = decided.get(rule, [])
         if not people:
             continue
         many = counted(len(people), "participant")
-        example = f"{people[0][0].participant}: {', '.join(visit.session for visit in people[0])}"
+        named = [
+            f"{visits[0].participant}: {', '.join(visit.session for visit in visits)}"
+            for visits in people[:MOST_NAMED]
+        ]
+        orders = "; ".join([*named, *(["..."] if len(people) > MOST_NAMED else [])])
         if rule == NAME:
             message = (
-                f"not every visit of {many} has a date of its own, so these visits are ordered by "
-                f"the session's name ({example}); write the dates into session.toml or into the "
+                f"visits of {many} lack a date or share one, so they are ordered by "
+                f"the session's name ({orders}); write the dates into session.toml or into the "
                 "manifest's column date"
             )
             found.append(Notice("visits_by_name", message, manifest, WHERE, "check"))
         else:
             message = (
-                f"not every visit of {many} has a date of its own, so these visits are ordered by "
-                f"the manifest's column {rule} ({example})"
+                f"visits of {many} lack a date or share one, so they are ordered by "
+                f"the manifest's column {rule} ({orders})"
             )
             found.append(Notice("visits_by_number", message, manifest, WHERE))
     return found

@@ -76,7 +76,13 @@ def test_each_participant_has_an_order_and_one_visit_needs_none() -> None:
     order, notices = order_visits(visits)
     assert order == {("B", "y"): 0, ("B", "x"): 1, ("A", "a"): 0, ("C", "2"): 0, ("C", "10"): 1,
                      ("D", "p"): 0, ("D", "q"): 1}  # fmt: skip
-    assert ["of 2 participants" in notice.message for notice in notices] == [True]
+    (notice,) = notices
+    assert notice.message.startswith(
+        "visits of 2 participants lack a date or share one, so they are ordered by the session's "
+        "name (C: 2, 10; D: p, q)"
+    )
+    many = [StudyVisit(who, name) for who in "ABCDEF" for name in "12"]
+    assert "E: 1, 2; ...)" in order_visits(many)[1][0].message
 
 
 def test_numbers_in_names_are_numbers() -> None:
