@@ -191,12 +191,87 @@ def shade(colour: str) -> float:
 
 def test_print_hides_controls_and_shows_pictures(browser: Any, address: str) -> None:
     with Watched(browser, address, color_scheme="dark") as page:
+        page.tab.evaluate("document.documentElement.classList.add('all')")
         page.tab.emulate_media(media="print", color_scheme="dark")
         assert page.tab.locator("nav").is_hidden()
         assert page.tab.locator("button:visible").count() == 0
         assert page.tab.locator("svg.plot:visible").count() > 10
         assert brightness(page.tab, "body", "background-color") == 255
         assert brightness(page.tab, "h1", "color") < 60
+
+
+WATCH_PRINTS = """() => {
+  window.printed = [];
+  window.print = () => {
+    window.printed.push(document.documentElement.classList.contains("all"));
+    window.dispatchEvent(new Event("afterprint"));
+  };
+}"""
+
+
+def test_one_button_prints_in_short_and_one_prints_all(browser: Any, address: str) -> None:
+    with Watched(browser, address) as page:
+        page.tab.evaluate(WATCH_PRINTS)
+        for name in ("Print", "Print all", "Print"):
+            page.tab.get_by_role("button", name=name, exact=True).click()
+        assert page.tab.evaluate("window.printed") == [False, True, False]
+        page.tab.emulate_media(media="print")
+        assert page.tab.locator("#tables").is_hidden()
+        page.tab.evaluate("document.documentElement.classList.add('all')")
+        assert page.tab.locator("#tables").is_visible()
+        assert page.tab.locator(".brief").is_hidden()
+
+
+REGIONS = """() => [...document.querySelectorAll(".scroll")].filter(e => e.checkVisibility()).map(
+    e => [e.scrollWidth > e.clientWidth, e.getAttribute("role") === "region",
+          e.tabIndex === 0, Boolean(e.getAttribute("aria-label"))])"""
+
+
+def test_only_tables_that_scroll_are_stops_and_landmarks(browser: Any, address: str) -> None:
+    with Watched(browser, address, viewport={"width": 1280, "height": 900}) as page:
+        seen = set()
+        for width in (1280, 340):
+            page.tab.set_viewport_size({"width": width, "height": 900})
+            page.tab.evaluate("document.querySelectorAll('details').forEach(d => {d.open = true})")
+            page.tab.wait_for_timeout(200)
+            found = page.tab.evaluate(REGIONS)
+            assert len(found) > 10
+            for scrolls, *held in found:
+                assert held == [scrolls] * 3
+                seen.add((width, scrolls))
+        assert {(1280, False), (340, True)} <= seen
+
+
+def test_without_scripts_every_table_is_a_stop(browser: Any, address: str) -> None:
+    with Watched(browser, address, java_script_enabled=False) as page:
+        boxes = page.tab.locator(".scroll")
+        assert boxes.count() == page.tab.locator('.scroll[tabindex="0"][role="region"]').count() > 0
+
+
+def test_the_findings_are_named_and_reached_from_the_top_of_a_phone(
+    browser: Any, address: str
+) -> None:
+    with Watched(browser, address, viewport={"width": 390, "height": 844}) as page:
+        assert page.tab.get_by_role("region", name="Findings", exact=True).count() == 1
+        link = page.tab.locator("header").get_by_role("link", name="bout by bout")
+        link.click()
+        assert page.tab.locator("#h-findings").bounding_box()["y"] < 100
+        page.tab.set_viewport_size({"width": 1280, "height": 900})
+        assert link.is_hidden()
+
+
+PICTURE_TYPE = """() => [...document.querySelectorAll("svg text")].filter(
+    e => e.checkVisibility()).map(e => parseFloat(getComputedStyle(e).fontSize)
+    * e.getScreenCTM().a)"""
+LEAST_PX = 11.5
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_words_in_pictures_are_large_enough_to_read(browser: Any, address: str, width: int) -> None:
+    with Watched(browser, address, viewport={"width": width, "height": 844}) as page:
+        sizes = page.tab.evaluate(PICTURE_TYPE)
+    assert len(sizes) > 100
+    assert min(sizes) >= LEAST_PX
 
 
 BROKEN_WORDS = """() => {
@@ -223,6 +298,7 @@ def test_words_in_tables_stay_whole(browser: Any, results: Path, media: str, wid
     address = (results / "report.html").as_uri()
     with Watched(browser, address, viewport={"width": width, "height": 844}) as page:
         page.tab.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
+        page.tab.evaluate("document.documentElement.classList.add('all')")
         page.tab.emulate_media(media=media)
         assert page.tab.locator("td:visible").count() > 100
         assert page.tab.evaluate(BROKEN_WORDS) == []
