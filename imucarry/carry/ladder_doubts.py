@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from typing import Final
 
 import numpy as np
 
@@ -15,6 +16,9 @@ from imucarry.carry.implements import implement_key
 from imucarry.carry.ladder_step import Step
 from imucarry.carry.monotone import UPPER
 from imucarry.carry.symptoms import stop_rank
+
+TOO_FEW: Final = "too_few_strides"
+"""Why the share of a bout with too few strides is missing."""
 
 
 def stopped_loads(steps: Sequence[Step]) -> tuple[StoppedLoad, ...]:
@@ -27,6 +31,16 @@ def stopped_loads(steps: Sequence[Step]) -> tuple[StoppedLoad, ...]:
         most = max(pains, default=math.nan)
         found.append(StoppedLoad(load, most, _reasons(bouts), _alarms(bouts)))
     return tuple(found)
+
+
+def too_few_loads(steps: Sequence[Step]) -> tuple[float, ...]:
+    """Return the loads of which every bout that counts has too few strides."""
+    eligible = [step for step in steps if step.eligible]
+    return tuple(
+        load
+        for load in sorted({step.load_kg for step in eligible})
+        if all(s.missing_because == TOO_FEW for s in eligible if s.load_kg == load)
+    )
 
 
 def stops_at_each(steps: Sequence[Step]) -> tuple[str, ...]:

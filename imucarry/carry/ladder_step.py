@@ -23,6 +23,7 @@ class Step:
     load_kg: float
     order: float
     log_kept: float  # NaN where it is missing
+    missing_because: str  # "" where it is known
     var_bout: float
     var_baseline: float
     df: float
@@ -62,6 +63,7 @@ def step_of(data: BoutData, comparison: Comparison, settings: CarrySettings, ord
         load_kg=round(data.row.load_kg, 6),
         order=order,
         log_kept=float(np.log(value / 100.0)) if value > 0 else float("nan"),
+        missing_because=kept.estimate.missing_because if kept is not None else "",
         var_bout=comparison.yaw_log_se_bout**2,
         var_baseline=comparison.yaw_log_se_baseline**2,
         df=comparison.yaw_log_df,

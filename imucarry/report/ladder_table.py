@@ -8,12 +8,18 @@ from imucarry.basics.records import LadderRung, SessionScores
 from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say_arm_card, say_each_load, say_ladder, say_lighter, texts
+from imucarry.report.wording.ladder_names import (
+    as_carried,
+    for_words,
+    ladder_hold,
+    load_name,
+)
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import percent, sentence_case
 from imucarry.report.wording.words_ladder import FREE_ARM
 
-MOST_SENTENCES = 3
-"""Ladders that are answered in a sentence each; more are put into the table."""
+MOST_SENTENCES = 1
+"""Ladders that are answered in a sentence; more are put into the table."""
 
 ONE_LOAD = {"above": "kept", "across": "across", "below": "less"}
 """Where the one load lies against the threshold, and how its cell is called."""
@@ -24,27 +30,29 @@ LEFT_OUT = "ladder_bout_left_out"
 def ladder_answers(scores: SessionScores) -> Table | None:
     """Return the table of a visit with more ladders than `MOST_SENTENCES`, else None.
 
+    Its rows are in the order in which the holds were carried, without an implement that is
+    the same in all.
     What speaks against load alone stands below the table, once for all ladders that it
     is true of, unless it is a check: those have their own box. A column without anything
     in it is left out.
     """
     if len(scores.ladder) <= MOST_SENTENCES:
         return None
-    words = texts.LADDER_TABLE
+    words, rungs = texts.LADDER_TABLE, as_carried(scores)
     threshold = number(scores.ladder[0].threshold_pct, 0)
     columns = {
-        words["kept"]: [_kept(rung) for rung in scores.ladder],
-        words["next"]: [_next(rung) for rung in scores.ladder],
-        FREE_ARM["head"]: [say_arm_card.arm_cell(scores, rung) for rung in scores.ladder],
-        words["not_counted"]: [_not_counted(rung) for rung in scores.ladder],
+        words["kept"]: [_kept(rung) for rung in rungs],
+        words["next"]: [_next(rung) for rung in rungs],
+        FREE_ARM["head"]: [say_arm_card.arm_cell(scores, rung) for rung in rungs],
+        words["not_counted"]: [_not_counted(rung) for rung in rungs],
     }
     filled = {head: cells for head, cells in columns.items() if any(cells)}
     rows = tuple(
         TableRow(
-            sentence_case(say_ladder.ladder_hold(rung)),
+            sentence_case(ladder_hold(for_words(scores, rung))),
             tuple(Cell(cells[k]) for cells in filled.values()),
         )
-        for k, rung in enumerate(scores.ladder)
+        for k, rung in enumerate(rungs)
     )
     caption = words["caption"].format(threshold=threshold)
     return Table(caption, words["corner"], tuple(filled), rows, _doubts(scores))
@@ -62,8 +70,13 @@ def _kept(rung: LadderRung) -> str:
     heaviest = rung.heaviest_kept_kg
     if say_lighter.has_gap(rung):
         return say_lighter.loads_cell(rung)
-    said = words.get(rung.answer, rung.answer.replace("_", " "))
-    return said.format(heaviest=kilograms(heaviest)) + say_lighter.noted_with(rung, heaviest)
+    said = words.get(say_ladder.answer_key(rung), rung.answer.replace("_", " "))
+    said = said.format(
+        heaviest=kilograms(heaviest),
+        lightest=kilograms(say_ladder.lightest(rung)),
+        tested=say_ladder.tested(rung),
+    )
+    return said + say_lighter.noted_with(rung, heaviest)
 
 
 def _one_load(rung: LadderRung, k: int) -> str:
@@ -81,7 +94,9 @@ def _one_load(rung: LadderRung, k: int) -> str:
 
 
 def _next(rung: LadderRung) -> str:
-    """Return the next load tested and what is known of it."""
+    """Return the next load tested and what is known of it; all, where none is kept for certain."""
+    if say_ladder.answer_key(rung) == "no_tested_load":
+        return _none_certain(rung)
     if rung.answer != "kept_up_to" or say_ladder.no_heaviest(rung):
         return ""
     k = rung.loads_kg.index(rung.next_kg)
@@ -96,29 +111,47 @@ def _next(rung: LadderRung) -> str:
     )
 
 
+def _none_certain(rung: LadderRung) -> str:
+    """ "8 kg: not certain (85 %); 16 and 24 kg: kept less", of the loads that count."""
+    found: dict[str, list[int]] = {}
+    for k, high in enumerate(rung.ci_high_pct):
+        if math.isfinite(high):
+            kind = "next_less" if high < rung.threshold_pct else "next_unsure"
+            found.setdefault(kind, []).append(k)
+    return "; ".join(
+        texts.LADDER_TABLE[kind].format(
+            next=say_lighter.anded([kilograms(rung.loads_kg[k]) for k in places]),
+            kept=say_lighter.anded([say_ladder.kept_share(rung, k) for k in places]),
+        )
+        for kind, places in found.items()
+    )
+
+
 def _not_counted(rung: LadderRung) -> str:
     """Return the loads with pain or an early stop, and those that could not be measured."""
     stopped = [item.load_kg for item in rung.stopped]
     missing = [
-        texts.LADDER_TABLE["missing"].format(load=kilograms(load))
+        texts.LADDER_TABLE["too_few" if load in rung.too_few_kg else "missing"].format(
+            load=kilograms(load)
+        )
         for load, kept in zip(rung.loads_kg, rung.kept_pct, strict=True)
         if not math.isfinite(kept) and load not in stopped
     ]
-    return ", ".join([*(say_ladder.load_name(rung, load) for load in stopped), *missing])
+    return ", ".join([*(load_name(rung, load) for load in stopped), *missing])
 
 
 def _doubts(scores: SessionScores) -> tuple[str, ...]:
     """Return what speaks against load alone, each with the holds that it is true of."""
     found: dict[str, list[str]] = {}
-    for rung in scores.ladder:
+    for rung in as_carried(scores):
         for notice in rung.notices if rung.answer in say_ladder.CLIMBED else ():
             if notice.code != LEFT_OUT and notice.severity != "check":
-                found.setdefault(notice.message, []).append(say_ladder.ladder_hold(rung))
+                found.setdefault(notice.message, []).append(ladder_hold(for_words(scores, rung)))
     said = [
         texts.LADDER_TABLE["doubt"].format(holds=sentence_case("; ".join(holds)), message=message)
         for message, holds in found.items()
     ]
-    hurt = [rung for rung in scores.ladder
+    hurt = [rung for rung in as_carried(scores)
             if any(math.isfinite(item.pain_0_10) for item in rung.stopped)]  # fmt: skip
     limits = dict.fromkeys(rung.pain_limit_0_10 for rung in hurt)
     pain = (say_ladder.pain_limit(limit).strip() for limit in limits)

@@ -12,7 +12,7 @@ from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.motion.orientation import CONTRADICTION
 from imucarry.readers.near_columns import COLUMN_NOT_READ
 from imucarry.report.joined import OF_BOUTS, joined
-from imucarry.report.wording import say_arm_ladder, say_checks, say_ladder
+from imucarry.report.wording import ladder_names, say_arm_ladder, say_checks
 from imucarry.report.wording.say_gaps import GAPS, gaps_told
 from imucarry.report.wording.side_doubt import WRONG_SIDE, side_in_doubt
 from imucarry.walk.sheet_times import TIMES_DO_NOT_FIT
@@ -103,7 +103,7 @@ def _walk(scores: SessionScores) -> Iterator[tuple[str, Notice]]:
                         sensor.clock.notices, frame):  # fmt: skip
             yield from ((place, notice) for notice in notices)
     for rung in scores.ladder:
-        hold = say_ladder.ladder_hold(rung)
+        hold = ladder_names.ladder_hold(rung)
         yield from (("", replace(notice, where=hold)) for notice in rung.notices)
     names = {bout.data.row.bout for bout in scores.bouts}
     yield from ((n.where if n.where in names else "", n) for n in scores.notices)

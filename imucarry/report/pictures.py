@@ -14,7 +14,7 @@ from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.figures.svg import swatch, to_svg
 from imucarry.report.lookup import column_of, estimate_of
 from imucarry.report.views import Cell, FigureView, SketchView, Table, TableRow
-from imucarry.report.wording import say, say_ladder, texts, words_checks
+from imucarry.report.wording import ladder_names, say, texts, words_checks
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number, quantity
 from imucarry.report.wording.side_doubt import arms_in_doubt
@@ -104,7 +104,7 @@ def ladder_table(rung: LadderRung, caption: str) -> Table:
     columns = (rung.kept_pct, rung.ci_low_pct, rung.ci_high_pct, rung.fit_pct)
     rows = tuple(
         TableRow(
-            say_ladder.load_name(rung, load),
+            ladder_names.load_name(rung, load),
             tuple(Cell(number(column[k], 0) if k < len(column) else "") for column in columns),
         )
         for k, load in enumerate(rung.loads_kg)

@@ -71,6 +71,7 @@ class LadderRung:
     left_hold: str = ""  # of hold "mixed"
     right_hold: str = ""
     stopped: tuple[StoppedLoad, ...] = ()
+    too_few_kg: tuple[float, ...] = ()  # loads with too few strides in every bout that counts
     repeats: tuple[tuple[float, float, float], ...] = ()  # load, kept % at first and at last
     pains_0_10: tuple[float, ...] = ()  # most pain noted at each load, NaN where none was noted
     pain_limit_0_10: float = 0.0  # a bout with more pain does not count

@@ -20,7 +20,7 @@ from imucarry.report.figures.chart import (
     whisker_y,
 )
 from imucarry.report.lookup import estimate_of
-from imucarry.report.wording import say_ladder, texts
+from imucarry.report.wording import ladder_names, say_ladder, texts
 from imucarry.report.wording.free_arms import on_ladder
 from imucarry.report.wording.numbers import kilograms, number
 
@@ -45,7 +45,7 @@ def ladder_chart(rung: LadderRung, ordinal: int, bouts: Sequence[BoutResult] = (
     low, high = span_of([*values, np.array([rung.threshold_pct, 100.0])], include=0.0)
     return Chart(
         key=f"ladder-{ordinal}",
-        title=words["title"].format(hold=say_ladder.ladder_hold(rung)),
+        title=words["title"].format(hold=ladder_names.ladder_hold(rung)),
         finding=say_ladder.ladder(rung),
         caption=words["caption"].format(threshold=threshold, fit=words.get(_drawn(rung), ""))
         + _caption(rung, apart),
@@ -111,7 +111,7 @@ def _hollow(rung: LadderRung, apart: Sequence[tuple[BoutResult, Estimate]]) -> l
         load = bout.data.row.load_kg
         if np.isfinite(kept.ci_low) and np.isfinite(kept.ci_high):
             marks.append(whisker_y("free", load, kept.ci_low, kept.ci_high))
-        hover = [f"{say_ladder.load_name(rung, load)}: {number(kept.value, 0)} %"]
+        hover = [f"{ladder_names.load_name(rung, load)}: {number(kept.value, 0)} %"]
         at = np.array([load]), np.array([kept.value])
         marks.append(dots("mean_open", *at, texts.LEGEND["not_counted"], hover))
     return marks
@@ -119,5 +119,5 @@ def _hollow(rung: LadderRung, apart: Sequence[tuple[BoutResult, Estimate]]) -> l
 
 def _caption(rung: LadderRung, apart: Sequence[tuple[BoutResult, Estimate]]) -> str:
     """Which loads are drawn hollow, and why."""
-    loads = dict.fromkeys(say_ladder.load_name(rung, bout.data.row.load_kg) for bout, _ in apart)
+    loads = dict.fromkeys(ladder_names.load_name(rung, bout.data.row.load_kg) for bout, _ in apart)
     return texts.FIGURES["ladder"]["hollow"].format(loads=", ".join(loads)) if loads else ""

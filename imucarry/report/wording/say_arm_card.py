@@ -113,11 +113,11 @@ def _part(kind: str, group: Sequence[ArmAt], n_loads: int) -> str:
 
 
 def _load(item: ArmAt) -> str:
-    """ "8 kg (83 to 88 %)": a load with its own share, or the least and the most of its bouts."""
+    """ "8 kg (88 % and 83 %)": a load with what each of its bouts kept, in their order."""
     load = kilograms(item.load_kg)
     if not item.shares_pct:
         key = "load_missing" if len(item.bouts) == 1 else "load_missing_more"
         return words.FREE_ARM[key].format(load=load, bouts=anded(in_runs(item.bouts)))
-    shares = [number(share, 0) for share in sorted(item.shares_pct)]
-    span = shares[0] if shares[0] == shares[-1] else f"{shares[0]} to {shares[-1]}"
-    return words.FREE_ARM["load"].format(load=load, shares=span)
+    shares = dict.fromkeys(number(share, 0) for share in item.shares_pct)
+    each = [words.FREE_ARM["share"].format(share=share) for share in shares]
+    return words.FREE_ARM["load"].format(load=load, shares=anded(each))

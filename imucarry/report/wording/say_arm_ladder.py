@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from imucarry.basics.records import SIDES, LadderRung, SessionScores, Side
 from imucarry.report.lookup import arm_share_of
-from imucarry.report.wording import say_arms, say_ladder, texts
+from imucarry.report.wording import say_arms, texts
 from imucarry.report.wording.free_arms import (
     counts,
     free_arm_bouts,
     yardstick_in_doubt,
+)
+from imucarry.report.wording.ladder_names import (
+    as_carried,
+    for_words,
+    ladder_hold,
+    load_name,
 )
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import sentence_case
@@ -30,7 +36,7 @@ def arm_ladder(scores: SessionScores) -> list[str]:
     """
     said = (
         _sentence(scores, rung, side)
-        for rung in scores.ladder
+        for rung in as_carried(scores)
         for side in SIDES
         if arms_only(scores)
     )
@@ -55,10 +61,10 @@ def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
         + noted_with(rung, load)
         for load, shares in sorted(kept.items())
     )
-    hold = sentence_case(say_ladder.ladder_hold(rung))
+    hold = sentence_case(ladder_hold(for_words(scores, rung)))
     said = words["kept" if kept else "none_counts"].format(hold=hold, side=side, loads=loads)
     said += words["unfair"] if any(yardstick_in_doubt(bout, side) for bout in bouts) else ""
-    out = [say_ladder.load_name(rung, item.load_kg) for item in rung.stopped]
+    out = [load_name(rung, item.load_kg) for item in rung.stopped]
     if unlike:
         out.append(words["unlike_load"].format(load=", ".join(map(kilograms, sorted(unlike)))))
     return said + (words["not_counted"].format(loads=", ".join(out)) if out else "")

@@ -77,7 +77,9 @@ def _arm_key(bout: BoutResult, side: Side, limits_pct: say.Limits) -> str:
         return "doubt"
     where = say.where_it_lies(kept, *limits_pct) if role == "free" else ""
     fell = {"below": "reduced", "below_minimal": "minimal"}
-    return fell.get(where, "unlike" if unlike else "carry")
+    if unlike:
+        return fell.get(where, "unlike")
+    return (fell | {"above": "kept", "across": "across"}).get(where, "carry")
 
 
 def moved_unlike_strides(bout: BoutResult) -> bool:

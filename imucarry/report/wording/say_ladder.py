@@ -6,15 +6,23 @@ import math
 from collections.abc import Iterable
 from dataclasses import replace
 
-from imucarry.basics.records import LadderRung, SessionScores, StoppedLoad
+from imucarry.basics.records import LadderRung, SessionScores
 from imucarry.carry.ladder_doubts import kept_more
-from imucarry.report.wording import say_arm_card, texts, words_checks
+from imucarry.report.wording import say_arm_card, words_checks
 from imucarry.report.wording import words_ladder as words
+from imucarry.report.wording.ladder_names import (
+    as_carried,
+    for_words,
+    ladder_hold,
+    load_name,
+    why_stopped,
+)
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import BOTH_SIDES, bout_name, hold_and_load, percent, sentence_case
-from imucarry.report.wording.say_each_load import each_load, one_load, together
+from imucarry.report.wording.say import bout_name, hold_and_load, percent, sentence_case
+from imucarry.report.wording.say_each_load import each_load, less_kept, one_load, together
 from imucarry.report.wording.say_lighter import (
     alarm_or_pain,
+    anded,
     has_gap,
     lighter_stopped,
     loads_named,
@@ -28,31 +36,16 @@ NO_CARRY = ("free", "unknown")
 CLIMBED = ("kept_up_to", "not_yet_reached", "no_tested_load")
 
 
-def ladder_hold(rung: LadderRung) -> str:
-    """ "weight at the side, right, kettlebell", or "left rack, right side" of two holds."""
-    if rung.hold == "mixed" and rung.left_hold and rung.right_hold:
-        held = {"left": rung.left_hold, "right": rung.right_hold}
-        hands = [f"{side} {texts.HOLDS_SHORT.get(hold, hold)}" for side, hold in held.items()]
-        return ", ".join([*hands, *filter(None, [rung.implement])])
-    both = (rung.hold, rung.loaded_side) == BOTH_SIDES
-    parts = (
-        texts.HOLDS.get(rung.hold, rung.hold),
-        "" if both else texts.LOADED_SIDES.get(rung.loaded_side, rung.loaded_side),
-        rung.implement,
-    )
-    return ", ".join(part for part in parts if part)
-
-
 def lines_of(scores: SessionScores) -> tuple[str, ...]:
-    """The answers of all ladders, after each a line of what the free arm did.
+    """The answers of all ladders as they were carried, each with a line of the free arm.
 
     Bouts that no ladder has for their elastic are named last. Where the limit of pain is set
     is said once, at the first. That nothing stops yet is not said where the free arm swung less.
     """
     lines: list[str] = []
-    for rung in scores.ladder:
+    for rung in as_carried(scores):
         limit = _pain_limit(rung)
-        said = ladder(rung)
+        said = ladder(for_words(scores, rung))
         is_told = bool(limit) and any(limit in line for line in lines)
         said = said.removesuffix(limit) if is_told else said
         if say_arm_card.arm_fell(scores, rung):
@@ -75,17 +68,18 @@ def left_out(scores: SessionScores) -> tuple[str, ...]:
 def ladder(rung: LadderRung) -> str:
     """The ladder's answer, and what it rests on."""
     hold = sentence_case(ladder_hold(rung))
-    key = _template(rung)
+    key = answer_key(rung)
     template = words.LADDER.get(key)
     if template is None:
         return words.OTHER.format(hold=hold, answer=rung.answer.replace("_", " "))
     said = template.format(**_fields(rung, key))
+    said += less_kept(rung) if key == "no_tested_load" else ""
     if rung.answer in CLIMBED and key != "kept_more":
         said += _lighter(rung)
         said += _next(rung) + _carried(rung) + together(rung)
     if rung.answer in CLIMBED:
         said += _doubts(rung)
-    if rung.answer in (*CLIMBED, *ONE_LOAD, "pain_or_early_stop"):
+    if rung.answer in (*CLIMBED, *ONE_LOAD, "pain_or_early_stop", "too_few_strides"):
         said += _not_counted(rung) + _pain_limit(rung)
     return said
 
@@ -93,7 +87,7 @@ def ladder(rung: LadderRung) -> str:
 def answers_of(scores: SessionScores) -> tuple[str, ...]:
     """The words of each of `lines_of` that are its answer, "" for those without one."""
     answers: list[str] = []
-    for rung in scores.ladder:
+    for rung in as_carried(scores):
         answers += [answer(rung), *("" for _ in say_arm_card.arm_said(scores, rung))]
     return (*answers, *("" for _ in left_out(scores)))
 
@@ -103,7 +97,7 @@ def answer(rung: LadderRung) -> str:
 
     "" where a load that it calls kept has a symptom noted: that is not to stand out as safe.
     """
-    key = _template(rung)
+    key = answer_key(rung)
     if key != "kept_more" and symptom_with_kept(rung):
         return ""
     return words.ANSWER.get(key, words.NO_ANSWER).format(**_fields(rung, key))
@@ -115,8 +109,8 @@ def _fields(rung: LadderRung, key: str) -> dict[str, str]:
         "hold": sentence_case(ladder_hold(rung)),
         "threshold": number(rung.threshold_pct, 0),
         "heaviest": kilograms(rung.heaviest_kept_kg),
-        "lightest": kilograms(_lightest(rung)),
-        "tested": words.TESTED["all" if all(map(math.isfinite, rung.kept_pct)) else "some"],
+        "lightest": kilograms(lightest(rung)),
+        "tested": tested(rung),
         "pain": noted_with(rung, rung.heaviest_kept_kg),
         "each": each_load(rung),
         "loads": loads_named(rung),
@@ -126,14 +120,19 @@ def _fields(rung: LadderRung, key: str) -> dict[str, str]:
     return fields | (one_load(rung) if key in ONE_LOAD else {})
 
 
-def _lightest(rung: LadderRung) -> float:
+def lightest(rung: LadderRung) -> float:
     """The lightest load that was measured and counts [kg], NaN without one."""
     pairs = zip(rung.loads_kg, rung.kept_pct, strict=True)
     return min((load for load, kept in pairs if math.isfinite(kept)), default=math.nan)
 
 
-def _template(rung: LadderRung) -> str:
-    """Return which sentence says the answer."""
+def tested(rung: LadderRung) -> str:
+    """ "tested", or "that counts" where some do not."""
+    return words.TESTED["all" if all(map(math.isfinite, rung.kept_pct)) else "some"]
+
+
+def answer_key(rung: LadderRung) -> str:
+    """Return which of the sentences says the answer."""
     if no_heaviest(rung):
         return "kept_more"
     if rung.answer == "one_load_only":
@@ -201,27 +200,6 @@ def kept_share(rung: LadderRung, k: int) -> str:
     return percent(kept, (rung.threshold_pct,))
 
 
-def why_stopped(stopped: StoppedLoad) -> str:
-    """ "stopped: grip, pain 6 of 10, noted: numb"."""
-    parts = []
-    has_pain = math.isfinite(stopped.pain_0_10)
-    if stopped.stop_reason and not (has_pain and stopped.stop_reason.lower() == "pain"):
-        parts.append(words.WHY_STOPPED["stop"].format(reason=stopped.stop_reason))
-    if has_pain:
-        parts.append(words.WHY_STOPPED["pain"].format(pain=kilograms(stopped.pain_0_10)))
-    if stopped.alarms:
-        parts.append(words.WHY_STOPPED["noted"].format(alarms=", ".join(stopped.alarms)))
-    return ", ".join(parts)
-
-
-def load_name(rung: LadderRung, load_kg: float) -> str:
-    """ "16 kg", or "16 kg (pain 6 of 10)" where it does not count."""
-    for item in rung.stopped:
-        if item.load_kg == load_kg:
-            return words.STOPPED_LOAD.format(load=kilograms(load_kg), why=why_stopped(item))
-    return words.LOAD.format(load=kilograms(load_kg))
-
-
 def _carried(rung: LadderRung) -> str:
     """Name the loads that count as kept for a heavier one's sake alone."""
     return _loads(
@@ -284,15 +262,16 @@ def _not_counted(rung: LadderRung) -> str:
         for item in rung.stopped
         if item.load_kg not in told
     )
-    missing = (
+    missing = [
         load
         for load, kept in zip(rung.loads_kg, rung.kept_pct, strict=True)
         if not math.isfinite(kept) and load not in loads | told
-    )
-    said = words.STOPPED.format(loads=stopped) if stopped else ""
-    return said + _loads(words.MISSING, missing)
+    ]
+    said = _loads(words.TOO_FEW, (load for load in missing if load in rung.too_few_kg))
+    said += words.STOPPED.format(loads=stopped) if stopped else ""
+    return said + _loads(words.MISSING, (load for load in missing if load not in rung.too_few_kg))
 
 
 def _loads(template: str, loads: Iterable[float]) -> str:
-    listed = ", ".join(kilograms(load) for load in loads)
+    listed = anded([kilograms(load) for load in loads])
     return template.format(loads=listed) if listed else ""

@@ -99,6 +99,8 @@ NO_OTHER: Final[Words] = {"free": "no other free walk", "carry": "no free walk"}
 BECAUSE: Final = ", because {reason}"
 ARM: Final[Words] = {
     "carry": "{role} {side} arm swung {value} deg, {kept} % of {of} ({low} to {high})",
+    "kept": "{role} {side} arm kept swinging: {value} deg, {kept} % of {of} ({low} to {high})",
+    "across": "{role} {side} arm, swing not clear: {value} deg, {kept} % of {of} ({low} to {high})",
     "reduced": "{role} {side} arm swung less: {value} deg, {kept} % of {of} ({low} to {high})",
     "minimal": "{role} {side} arm hardly swung: {value} deg, {kept} % of {of} ({low} to {high})",
     "doubt": "{role} {side} arm in doubt: {value} deg, {kept} % of {of} ({low} to {high})",
@@ -138,6 +140,7 @@ AIM_READINGS: Final[Words] = {
     "unclear": "More strides or another free walk would be needed to tell.",
     "mobility_kept": "For mobility: the trunk kept turning at this load.",
     "unclear_baseline_small": "",
+    "unclear_chest_in_doubt": "",
     "unclear_baseline_moved": "The free walks differ too much from one another to tell.",
     "mobility_reduced": "For mobility: trunk rotation fell, and no lighter load carried the same "
     "way certainly kept it.",
@@ -146,7 +149,8 @@ AIM_READINGS: Final[Words] = {
     "mobility_reduced_load_unknown": "For mobility: trunk rotation fell. No load was noted, so no "
     "lighter one can be named.",
     "mobility_reduced_lighter_stopped": "For mobility: trunk rotation fell, and no lighter load "
-    "carried the same way certainly kept it (bouts with pain, an early stop or an alarm symptom do not count).",
+    "carried the same way certainly kept it (bouts with pain, an early stop or an alarm symptom do "
+    "not count).",
     "mobility_reduced_lighter_kept": "For mobility: trunk rotation fell; {lighter} kg{pain} in "
     "this hold kept it.",
     "strength_still": "For strength: a stiller trunk is expected. Mobility may not be trained "

@@ -30,7 +30,7 @@ LADDER: Final = {
     "pain_or_early_stop": "{hold}: no answer.",
     "no_baseline": "{hold}: no answer without a free walk.",
     "not_measured": "{hold}: no answer, because trunk rotation was not measured.",
-    "too_few_strides": "{hold}: no answer, because no bout has strides enough to compare.",
+    "too_few_strides": "{hold}: no answer.",
     "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
 }
 ANSWER: Final = {
@@ -92,6 +92,7 @@ WHY_STOPPED: Final = {
     "noted": "noted: {alarms}",
 }
 MISSING: Final = " Not measured: {loads} kg."
+TOO_FEW: Final = " Too few strides count at {loads} kg."
 CARRIED: Final = (
     " The bouts at {loads} kg are not clear by themselves; they are judged with the heavier load "
     "that kept it."
@@ -123,11 +124,12 @@ FREE_ARM: Final = {
     "between": "; ",
     "kept": "kept swinging at {loads}",
     "less": "swung less at {loads}",
-    "unsure": "not clear at {loads}",
-    "doubt": "in doubt at {loads}: no free walk of like pace",
+    "unsure": "swing not clear at {loads}",
+    "doubt": "swing in doubt at {loads}: no free walk of like pace",
     "missing": "not measured at {loads}",
     "every": "every load: {loads}",
-    "load": "{load} kg ({shares} %)",
+    "load": "{load} kg ({shares})",
+    "share": "{share} %",
     "load_missing": "{load} kg (bout {bouts})",
     "load_missing_more": "{load} kg (bouts {bouts})",
     "head": "free arm",

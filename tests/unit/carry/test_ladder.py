@@ -201,6 +201,17 @@ def test_bouts_of_too_few_strides_are_no_missing_sensor() -> None:
     assert rung.answer == "too_few_strides"
 
 
+def test_loads_with_too_few_strides_are_told_apart_from_those_that_were_stopped() -> None:
+    nan = float("nan")
+    data, comparison = step(8, nan, nan, "unclear")
+    few = Score("b8", "yaw_kept", "none", "none", "%", Estimate(missing_because="too_few_strides"))
+    steps = [(data, replace(comparison, scores=(few,))), step(12, 43, stop_reason="slipped")]
+    (rung,) = ladder(*steps)
+    assert (rung.answer, rung.too_few_kg) == ("too_few_strides", (8.0,))
+    assert [item.load_kg for item in rung.stopped] == [12.0]
+    assert ladder(step(8, 98), step(12, nan, nan, "unclear"))[0].too_few_kg == ()
+
+
 def test_every_reason_for_which_a_load_was_stopped_is_named_worst_first() -> None:
     numb, chest = (step(8, 98, stop_reason=why) for why in ("numb hand", "chest tightness"))
     hurt = step(12, 98, stop_reason="pain", pain_0_10=6.0)

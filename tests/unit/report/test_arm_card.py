@@ -55,8 +55,8 @@ def _swung(bout: BoutResult, rung: LadderRung, shares: dict[float, float]) -> Bo
          "Free left arm: kept swinging at 8 kg (95 %); swung less at 16 kg (58 %) and "
          "24 kg (32 %)."),
         ({8.0: 95.0, 16.0: 76.0, 24.0: 32.0},
-         "Free left arm: kept swinging at 8 kg (95 %); not clear at 16 kg (76 %); swung "
-         "less at 24 kg (32 %)."),
+         "Free left arm: kept swinging at 8 kg (95 %); swing not clear at 16 kg (76 %); "
+         "swung less at 24 kg (32 %)."),
     ],
 )  # fmt: skip
 def test_the_card_says_where_the_free_arm_stopped(
@@ -65,6 +65,37 @@ def test_the_card_says_where_the_free_arm_stopped(
     line, arm_line = say_ladder.lines_of(with_arms(scores, shares))
     assert arm_line == said
     assert NOT_REACHED not in line
+
+
+def test_bouts_with_one_load_are_listed_in_their_order_and_are_no_interval(
+    scores: SessionScores,
+) -> None:
+    told = with_arms(scores, {8.0: 87.0, 16.0: 107.0, 24.0: 32.0})
+    bouts = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, load_kg=8.0)))
+        if b.data.row.load_kg == 16.0 else b
+        for b in told.bouts
+    )  # fmt: skip
+    _, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
+    assert arm_line == (
+        "Free left arm: kept swinging at 8 kg (87 % and 107 %); swung less at 24 kg (32 %)."
+    )
+
+
+@pytest.mark.parametrize(
+    ("share", "said"),
+    [
+        (95.0, "Free left arm kept swinging: "),
+        (76.0, "Free left arm, swing not clear: "),
+        (58.0, "The free left arm swung less: "),
+    ],
+)
+def test_the_row_of_a_carry_says_what_its_free_arm_did(
+    scores: SessionScores, share: float, said: str
+) -> None:
+    told = with_arms(scores, {8.0: share})
+    (bout,) = [b for b in told.bouts if b.data.row.load_kg == 8.0]
+    assert say_arms.arms(bout).startswith(said)
 
 
 def test_the_mark_of_a_row_says_that_the_free_arm_swung_less(scores: SessionScores) -> None:
@@ -118,8 +149,8 @@ def test_a_share_against_unlike_walks_is_said_to_be_in_doubt(scores: SessionScor
     line, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
     assert line != arm_line
     assert arm_line.endswith(
-        "kept swinging at 8 kg (95 %) and 16 kg (90 %); in doubt at 24 kg (93 %): no free walk of "
-        "like pace."
+        "kept swinging at 8 kg (95 %) and 16 kg (90 %); swing in doubt at 24 kg (93 %): no free "
+        "walk of like pace."
     )
 
 

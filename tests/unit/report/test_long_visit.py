@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from scores_builder import VISIT, build_scores
@@ -12,13 +13,98 @@ from imucarry.basics.settings import Settings
 from imucarry.report.assemble import assemble
 from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.tabulate import MOST_COLUMNS, measure_tables
+from imucarry.report.wording import say_ladder
 
 RISE = Notice("load_and_order_rise_together", "load and order rise together")
 
 
-def test_three_ladders_are_answered_in_sentences(scores: SessionScores) -> None:
-    three = replace(scores, ladder=(scores.ladder * 3)[:3])
-    assert ladder_answers(three) is None
+def test_one_ladder_is_answered_in_a_sentence_two_in_a_table(scores: SessionScores) -> None:
+    assert ladder_answers(replace(scores, ladder=scores.ladder[:1])) is None
+    table = ladder_answers(replace(scores, ladder=scores.ladder[:2]))
+    assert table is not None
+    assert len(table.rows) == 2
+
+
+def test_ladders_are_told_in_the_order_in_which_they_were_carried(scores: SessionScores) -> None:
+    side, rack = scores.ladder[:2]
+    assert (side.hold, rack.hold) == ("suitcase", "rack")
+    sorted_by_hold = replace(scores, ladder=(rack, side))
+    table = ladder_answers(sorted_by_hold)
+    assert table is not None
+    assert [row.head for row in table.rows] == ["Weight at the side, right", "Rack, left"]
+    assert table.rows[0].cells[0].value == "8 kg"
+    lines = say_ladder.lines_of(sorted_by_hold)
+    assert lines[0].startswith("Weight at the side, right: ")
+    assert say_ladder.answers_of(sorted_by_hold)[0] == "up to 8 kg"
+
+
+def test_an_implement_is_named_where_the_ladders_have_several(scores: SessionScores) -> None:
+    side, rack = scores.ladder[:2]
+    assert side.implement == rack.implement == "kettlebell"
+    table = ladder_answers(replace(scores, ladder=(side, replace(rack, implement="sandbag"))))
+    assert table is not None
+    assert [row.head for row in table.rows] == [
+        "Weight at the side, right, kettlebell", "Rack, left, sandbag",
+    ]  # fmt: skip
+
+
+NONE: dict[str, Any] = {
+    "answer": "no_tested_load",
+    "heaviest_kept_kg": float("nan"),
+    "next_kg": 8.0,
+}
+
+
+def first_row(scores: SessionScores, **changed: Any) -> tuple[str, str, str]:
+    """Kept, next and not counted of a ladder at 8, 16, 24 kg."""
+    rung = replace(scores.ladder[0], **changed)
+    table = ladder_answers(replace(scores, ladder=(rung,) * 2))
+    assert table is not None
+    cells = dict(zip(table.heads, (cell.value for cell in table.rows[0].cells), strict=True))
+    heads = "kept up to", "next load tested", "not counted"
+    kept, following, out = (cells.get(head, "") for head in heads)
+    return kept, following, out
+
+
+def test_loads_that_were_tested_are_never_said_not_to_have_been(scores: SessionScores) -> None:
+    unsure: dict[str, Any] = {"kept_pct": (85.0, 78.0, 38.0), "ci_low_pct": (71.0, 64.0, 31.0),
+              "ci_high_pct": (102.0, 90.0, 46.0)}  # fmt: skip
+    assert first_row(scores, **NONE, **unsure) == (
+        "none for certain", "8 and 16 kg: not certain (85 and 78 %); 24 kg: kept less", "",
+    )  # fmt: skip
+    said = say_ladder.ladder(replace(scores.ladder[0], **NONE, **unsure))
+    assert "75 % of the free walk's trunk rotation. At 24 kg less was kept." in said
+
+
+def test_where_every_load_kept_less_the_lightest_is_named(scores: SessionScores) -> None:
+    less: dict[str, Any] = {"kept_pct": (50.0, 45.0, 38.0), "ci_low_pct": (42.0, 38.0, 31.0),
+            "ci_high_pct": (60.0, 55.0, 46.0)}  # fmt: skip
+    kept = first_row(scores, **NONE, **less)
+    assert kept == ("none: 8 kg, the lightest tested, already kept less", "", "")
+    nan = float("nan")
+    hurt = {name: (nan, *values[1:]) for name, values in less.items()}
+    stopped = (StoppedLoad(8.0, nan, "", ("dizzy",)),)
+    assert first_row(scores, **NONE, **hurt, stopped=stopped) == (
+        "none: 16 kg, the lightest that counts, already kept less", "", "8 kg (noted: dizzy)",
+    )  # fmt: skip
+
+
+def test_loads_with_too_few_strides_are_told_apart_from_those_that_were_stopped(
+    scores: SessionScores,
+) -> None:
+    nan = (float("nan"),) * 3
+    few: dict[str, Any] = {"answer": "too_few_strides", "heaviest_kept_kg": nan[0], "next_kg": nan[0],
+           "kept_pct": nan, "ci_low_pct": nan, "ci_high_pct": nan, "too_few_kg": (8.0, 24.0),
+           "stopped": (StoppedLoad(16.0, nan[0], "shoulder slipped"),)}  # fmt: skip
+    assert first_row(scores, **few) == (
+        "no answer", "",
+        "16 kg (stopped: shoulder slipped), 8 kg (too few strides), 24 kg (too few strides)",
+    )  # fmt: skip
+    rung = replace(scores.ladder[0], **few, implement="")
+    assert say_ladder.ladder(rung) == (
+        "Weight at the side, right: no answer. Too few strides count at 8 and 24 kg. "
+        "Not counted: 16 kg (stopped: shoulder slipped)."
+    )
 
 
 def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: SessionScores) -> None:
@@ -35,7 +121,7 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     cells = [[cell.value for cell in row.cells] for row in table.rows]
     assert table.heads[2] == "free arm"
     assert [row.pop(2) for row in cells] == [
-        "kept swinging at 8 kg (92 %); not clear at 16 kg (77 %); swung less at 24 kg (46 %)",
+        "kept swinging at 8 kg (92 %); swing not clear at 16 kg (77 %); swung less at 24 kg (46 %)",
         "", "", "",
     ]  # fmt: skip
     assert cells[0] == ["8 kg", "16 kg: not certain (70 %)", ""]

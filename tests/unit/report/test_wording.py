@@ -31,7 +31,15 @@ from imucarry.measures.table import MEASURES
 from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.lookup import estimate_of
 from imucarry.report.pictures import ladder_table
-from imucarry.report.wording import say, say_ladder, say_retest, terminal_lines, texts, words_ladder
+from imucarry.report.wording import (
+    ladder_names,
+    say,
+    say_ladder,
+    say_retest,
+    terminal_lines,
+    texts,
+    words_ladder,
+)
 from imucarry.report.wording.numbers import kilograms, number, quantity
 from imucarry.report.wording.terminal_table import bout_lines
 
@@ -519,4 +527,4 @@ def test_the_ladders_table_names_why_a_load_has_no_numbers() -> None:
 
 def test_a_ladder_of_two_holds_names_both() -> None:
     rung = rung_of((98.0,), hold="mixed", left_hold="rack", right_hold="suitcase", answer="x")
-    assert say_ladder.ladder_hold(rung) == "left rack, right side"
+    assert ladder_names.ladder_hold(rung) == "left rack, right side"
