@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 
 def counted(n: int, noun: str) -> str:
     """Return a number and its noun, in the singular for one: "1 gap", "2 gaps"."""
     return f"{n} {noun}" if n == 1 else f"{n} {noun}s"
+
+
+def listed(words: Sequence[str]) -> str:
+    """Return words as people read them: "a, b and c"."""
+    return " and ".join([*([", ".join(words[:-1])] if words[:-1] else []), words[-1]])
 
 
 def plain(word: str) -> str:

@@ -12,7 +12,7 @@ from imucarry.basics.dates import moment_of
 from imucarry.basics.errors import ImucarryError, SessionError
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
-from imucarry.basics.words import counted
+from imucarry.basics.words import counted, listed
 from imucarry.cohort.task import Task
 from imucarry.outputs import plain_errors, resolved
 from imucarry.readers.plan import read_plan
@@ -21,6 +21,8 @@ from imucarry.readers.sheets import ManifestRow, read_manifest
 SESSIONS_FOLDER = "sessions"
 KEYS_FOLDER = ".finished"
 _NAME_LENGTH = 60
+MOST_NAMED = 10
+"""Folders that a message names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,17 +107,33 @@ def _refuse_twins(rows: Sequence[ManifestRow], file: str) -> None:
 
     A folder that cannot be read is no twin: it fails later, as a row of its own.
     """
-    seen: dict[tuple[str, str], str] = {}
+    seen: dict[tuple[str, str], list[str]] = {}
+    bare: list[str] = []
     for row in rows:
         try:
             session = read_plan(row.path)
         except (ImucarryError, OSError):
             continue
-        who = (session.participant, session.session)
-        if who in seen:
-            raise SessionError(
-                f"{row.folder!r} and {seen[who]!r} are both participant {who[0]!r}, session "
-                f"{who[1]!r}; give each session its own name",
-                file=file,
-            )
-        seen[who] = row.folder
+        seen.setdefault((session.participant, session.session), []).append(row.folder)
+        bare += [] if session.toml else [row.folder]
+    twins = {who: folders for who, folders in seen.items() if len(folders) > 1}
+    if not twins:
+        return
+    said = [
+        f"{_named(folders)} are {'both' if len(folders) == 2 else 'all'} "
+        f"participant {who[0]!r}, session {who[1]!r}"
+        for who, folders in twins.items()
+    ]
+    alike = {name for folders in twins.values() for name in folders}
+    missing = [name for name in bare if name in alike]
+    cure = "give each session its own name"
+    if missing:
+        has, one = ("has", "one") if len(missing) == 1 else ("have", "one into each")
+        cure = f"{_named(missing)} {has} no session.toml; write {one}"
+    raise SessionError(f"{'; '.join(said)}; {cure}", file=file)
+
+
+def _named(folders: Sequence[str]) -> str:
+    """Return the names of folders, the first of many."""
+    shown, n_more = [repr(name) for name in folders[:MOST_NAMED]], len(folders) - MOST_NAMED
+    return listed([*shown, f"{n_more} more"] if n_more > 0 else shown)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice
+from imucarry.basics.words import listed
 from imucarry.carry.same_recording import (
     SAME_RECORDING,
     Files,
@@ -16,7 +17,7 @@ from imucarry.carry.same_recording import (
     shared,
 )
 from imucarry.cohort.gather import Scored, as_written
-from imucarry.cohort.study_checks import StudyCheck, listed
+from imucarry.cohort.study_checks import StudyCheck
 from imucarry.tables.schema import BOUT_SUMMARY
 
 COLUMN: Final = "column folder"

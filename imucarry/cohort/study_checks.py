@@ -13,6 +13,7 @@ from statistics import median_low
 from imucarry.basics.dates import moment_of
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import Notice
+from imucarry.basics.words import listed
 from imucarry.cohort.gather import Scored, as_written
 from imucarry.readers.cells import NUMBER
 
@@ -228,8 +229,3 @@ def _by_person(scored: Iterable[Scored]) -> dict[str, list[Scored]]:
     for item in scored:
         people.setdefault(item.participant, []).append(item)
     return people
-
-
-def listed(words: Sequence[str]) -> str:
-    """Return words as one reads them: "a, b and c"."""
-    return " and ".join([*([", ".join(words[:-1])] if words[:-1] else []), words[-1]])

@@ -40,7 +40,7 @@ def test_a_date_that_is_missing_leaves_the_order_to_a_number_in_the_manifest(dat
     names, (notice,) = ordered(*visits)
     assert names == ["pre", "post"]
     assert (notice.code, notice.file, notice.severity) == ("visits_by_number", "study.csv", "note")
-    assert "of 1 participant has" in notice.message
+    assert "visits of 1 participant lack a date or share one" in notice.message
     assert "the manifest's column visit (A: pre, post)" in notice.message
 
 

@@ -9,6 +9,7 @@ import pytest
 from command_line import imucarry
 
 from imucarry.basics.dates import moment_of
+from imucarry.basics.errors import SessionError
 from imucarry.basics.settings import Settings
 from imucarry.cohort.plan import make_plan
 
@@ -59,3 +60,35 @@ def test_the_run_goes_on_and_says_so_once_wherever_people_look(tmp_path: Path) -
     assert notice["where"] == "line 2, column date"
     assert "is no ISO date" in (out / "cohort.html").read_text(encoding="utf-8")
     assert "03/04/2026" in (out / "failures.csv").read_text(encoding="utf-8")
+
+
+def test_sessions_without_a_session_file_that_would_be_one_are_all_named(tmp_path: Path) -> None:
+    for person in ("P1", "P2", "P3"):
+        folder = tmp_path / person / "visit_1"
+        folder.mkdir(parents=True)
+        (folder / "chest.csv").write_text("time_s\n")
+    manifest = tmp_path / "study.csv"
+    manifest.write_text("folder\nP1/visit_1\nP2/visit_1\nP3/visit_1\n", encoding="utf-8")
+    with pytest.raises(SessionError) as refused:
+        make_plan(manifest, tmp_path / "out", Settings())
+    assert str(refused.value) == (
+        "study.csv: 'P1/visit_1', 'P2/visit_1' and 'P3/visit_1' are all participant 'visit_1', "
+        "session '1'; 'P1/visit_1', 'P2/visit_1' and 'P3/visit_1' have no session.toml; write one "
+        "into each"
+    )
+
+
+def test_all_sessions_of_one_name_are_named_at_once(tmp_path: Path) -> None:
+    sensor = '[[sensor]]\nplacement = "chest"\nfile = "chest.csv"\n'
+    for folder, person in zip("abcd", ("P1", "P2", "P1", "P2"), strict=True):
+        (tmp_path / folder).mkdir()
+        text = f'participant = "{person}"\nsession = "1"\n{sensor}'
+        (tmp_path / folder / "session.toml").write_text(text)
+    manifest = tmp_path / "study.csv"
+    manifest.write_text("folder\na\nb\nc\nd\n", encoding="utf-8")
+    with pytest.raises(SessionError) as refused:
+        make_plan(manifest, tmp_path / "out", Settings())
+    assert str(refused.value) == (
+        "study.csv: 'a' and 'c' are both participant 'P1', session '1'; 'b' and 'd' are both "
+        "participant 'P2', session '1'; give each session its own name"
+    )
