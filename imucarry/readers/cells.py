@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from imucarry.basics.errors import SessionError
-from imucarry.readers.sheet_hints import column_meant, header_below, load_meant
+from imucarry.readers.sheet_hints import column_in_pounds, column_meant, header_below, load_meant
 from imucarry.readers.source import open_body, read_source
 from imucarry.readers.words import require_word
 
@@ -142,14 +142,23 @@ def _check_columns(
                 )
             others = [cell for cell, known in zip(header, columns, strict=False)
                       if known not in needed]  # fmt: skip
-            meant = column_meant(column, others)
-            hint = f"did you mean {meant!r}? It must be written {column}; " if meant else ""
             raise SessionError(
-                f"has no column {column!r}; {hint}found {_in_short(header)}, needed"
-                f" {','.join(needed)}",
+                f"has no column {column!r}; {_hint(column, others)}found {_in_short(header)},"
+                f" needed {','.join(needed)}",
                 file=name,
                 where="header",
             )
+
+
+def _hint(column: str, others: Sequence[str]) -> str:
+    """Say what may have been meant by a column that is missing."""
+    if pounds := column_in_pounds(column, others):
+        return (
+            f"loads are in kg here: multiply the pounds of {pounds!r} by 0.4536 and name the column"
+            f" {column}; "
+        )
+    meant = column_meant(column, others)
+    return f"did you mean {meant!r}? It must be written {column}; " if meant else ""
 
 
 def _in_short(header: Sequence[str]) -> str:

@@ -21,6 +21,7 @@ from imucarry.basics.records import (
 from imucarry.readers.cells import Sheet, SheetRow, number, read_sheet, word
 from imucarry.readers.loads import check_loads
 from imucarry.readers.near_columns import near_columns
+from imucarry.readers.pounds import pounds_for_kg
 from imucarry.readers.sheet_notices import bout_notices
 from imucarry.readers.windows import check_names, check_order, check_windows, cut_overlaps
 
@@ -85,9 +86,9 @@ def read_bouts(
     -------
     rows : tuple of BoutRow
     notices : tuple of Notice
-        Columns whose name nearly is one that is read, rows with too few cells, holds that are
-        empty, carries of 0 kg, bouts that overlap by less than 2 s, rows without times that do
-        not stand in the order walked.
+        Columns whose name nearly is one that is read, pounds in place of kg, rows with too few
+        cells, holds that are empty, carries of 0 kg, bouts that overlap by less than 2 s, rows
+        without times that do not stand in the order walked.
 
     Raises
     ------
@@ -103,7 +104,8 @@ def read_bouts(
     check_windows(rows, sheet.rows, name)
     near = near_columns(sheet, (*BOUT_COLUMNS, *OPTIONAL_BOUT_COLUMNS))
     order = check_order(rows, sheet.rows, name)
-    return tuple(rows), (*near, *bout_notices(sheet, rows), *overlaps, *order)
+    pounds = pounds_for_kg(sheet, rows)
+    return tuple(rows), (*near, *pounds, *bout_notices(sheet, rows), *overlaps, *order)
 
 
 def _bouts(sheet: Sheet, file: str, clock: Clock | None) -> list[BoutRow]:

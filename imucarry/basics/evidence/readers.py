@@ -421,10 +421,10 @@ BOUT_PAST_S = Evidence(
 )
 LOAD_SUM_KG = Evidence(
     key="readers.load_sum_kg",
-    value=0.05,
+    value=0.15,
     unit="kg",
     source=ENGINEERING_CHOICE,
-    why="Rounding of two loads written with one decimal.",
+    why="Two loads and their total, each rounded to one decimal: 0.05 kg each.",
 )
 USUAL_STEP_ROWS = Evidence(
     key="readers.usual_step_rows",

@@ -162,6 +162,7 @@ def test_a_distance_of_zero_is_refused(tmp_path: Path) -> None:
         (["a,0,9,front rack,left,8,"], "column hold", "did you mean 'rack'?"),
         (["a,0,9,rack,left,35 lb,"], "column load_kg", "(35 lb is 15.9 kg)"),
         (["a,0,9,farmer,both,2x16,"], "column load_kg", "(2x16 is 32 in all)"),
+        (["a,0,9,farmer,both,2x35 lb,"], "column load_kg", "(2x35 lb is 31.8 kg in all)"),
         (["a,0,9,free,left,8,"], "column hold", "carries nothing"),
         (["a,0,9,free,none,8,"], "column hold", "carries nothing"),
         (["a,0,9,suitcase,both,8,"], "column loaded_side", "loads one hand"),
