@@ -269,7 +269,7 @@ def _all_notices(
         session.bout_rows or (), (worn_at(sensors, "chest") or sensors[0]).recording
     )
     found += check_forgotten(session.bout_rows or (), sensors, settings.walk)
-    found += check_worn(bouts, sensors)
+    found += check_worn(bouts)
     found += check_moved(bouts, sensors)
     found += check_turned_alike(bouts)
     found += check_loose(bouts)

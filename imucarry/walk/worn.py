@@ -1,4 +1,4 @@
-"""Sensors that look worn wrong: swapped wrists, a chest sensor back to front, upside down.
+"""Sensors that look worn wrong: swapped wrists, a chest at a wrist, upside down.
 
 Nothing is corrected here: each finding is a notice that a person checks. What
 says it stands in the message.
@@ -18,14 +18,12 @@ from imucarry.basics.records import (
     BoutData,
     FloatArray,
     Notice,
-    SensorResult,
     Side,
     TrunkMotion,
 )
 from imucarry.basics.statistics import normal_quantile
 from imucarry.basics.units import DEG_PER_TURN, RAD_PER_DEG
 from imucarry.motion.rotations import conjugate, rotate
-from imucarry.motion.signals import band_pass
 from imucarry.walk.arm_direction import UP
 from imucarry.walk.grid import moving_mean
 from imucarry.walk.standing import vertical
@@ -34,25 +32,22 @@ SIGN: dict[Side, float] = {"right": 1.0, "left": -1.0}
 """At left contact the right arm is in front and the left arm behind."""
 
 
-def check_worn(bouts: Sequence[BoutData], sensors: Sequence[SensorResult]) -> tuple[Notice, ...]:
+def check_worn(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
     """Return a notice for each sensor that looks worn wrong.
 
     Parameters
     ----------
     bouts : sequence of BoutData
-    sensors : sequence of SensorResult
 
     Notes
     -----
     - wrists: a free arm swings forward with the opposite leg (asked only where the
       wrist's clock is known well enough to time it by the steps), and in a carry at
       one side the loaded arm swings less than the other;
-    - chest: the trunk is pushed forward before it is lifted;
     - chest and wrist: no trunk tilts with each stride as a forearm does;
     - upside down: gravity against the axis that the session says points up.
     """
     found = [*_wrists_by_steps(bouts), *_wrists_by_load(bouts), *_chest_swings(bouts)]
-    found += [notice for item in sensors for notice in _chest_backwards(item, bouts)]
     found += [notice for side in SIDES for notice in _wrist_upside_down(side, bouts)]
     return tuple(found)
 
@@ -215,33 +210,3 @@ def _tilts_rad(motion: TrunkMotion | ArmMotion) -> list[FloatArray]:
         level = vertical(motion.quat)
     tilt = np.linalg.norm(level - moving_mean(level, width), axis=1)
     return [np.asarray(tilt[motion.usable])]
-
-
-def _chest_backwards(sensor: SensorResult, bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
-    """Compare a stated outward axis with the walk: forward leads the vertical."""
-    if sensor.frame is None or sensor.frame.forward_source != "given":
-        return ()
-    leads = [forward_lead(bout.trunk) for bout in bouts if bout.trunk is not None]
-    if not leads or np.median(leads) > -evidence.BACKWARDS_LEAD.value:
-        return ()
-    message = (
-        "The walking says that the chest sensor faces backward: its stated `out` points the other "
-        "way, or it was worn on the back. Left and right, lean and yaw depend on it."
-    )
-    return _check("chest_backwards", message, "chest")
-
-
-def forward_lead(trunk: TrunkMotion) -> float:
-    """Return how far forward acceleration leads the vertical in each step.
-
-    The imaginary part of their coherence at the step rate: positive for a
-    sensor that faces forward, negative for one that faces backward.
-    """
-    low_hz, high_hz = evidence.STEP_BAND_HZ.value
-    if trunk.time_s.size < trunk.rate_hz / low_hz:
-        return 0.0
-    acc = band_pass(trunk.acc_mps2, rate_hz=trunk.rate_hz, low_hz=low_hz, high_hz=high_hz)
-    spectrum = np.fft.rfft(acc[:, [0, 2]], axis=0)
-    shared = np.sum(spectrum[:, 0] * np.conj(spectrum[:, 1]))
-    power = np.sqrt(np.prod(np.sum(np.abs(spectrum) ** 2, axis=0)))
-    return float(np.imag(shared) / max(power, float(np.finfo(float).tiny)))

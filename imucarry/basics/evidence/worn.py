@@ -78,20 +78,6 @@ WRIST_TILT_FRAC = Evidence(
     why="A wrist that tilts by less than half of the chest is taken for the chest; a trunk that "
     "sways strongly has arms that swing as well.",
 )
-BACKWARDS_LEAD = Evidence(
-    key="worn.backwards_lead",
-    value=0.2,
-    unit="1",
-    source=ENGINEERING_CHOICE,
-    why="Below it the walk does not say clearly enough which way the sensor faces.",
-)
-STEP_BAND_HZ = Evidence(
-    key="worn.step_band_hz",
-    value=(0.8, 4.5),
-    unit="Hz",
-    source=ENGINEERING_CHOICE,
-    why="Step rates of stride rates from 0.5 to 2 Hz.",
-)
 
 # --- moved ------------------------------------------------------------
 

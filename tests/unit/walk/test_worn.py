@@ -22,16 +22,14 @@ from moving_body import (
 from imucarry.basics.records import (
     BoutData,
     BoutRow,
-    ClockFit,
     Contacts,
-    SensorResult,
     StrideSwing,
     Window,
 )
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.arms import arm_motion
 from imucarry.walk.trunk import trunk_motion
-from imucarry.walk.worn import check_worn, forward_lead, opposite_leg_match
+from imucarry.walk.worn import check_worn, opposite_leg_match
 
 SETTINGS = WalkSettings()
 WALK = course(14)
@@ -74,8 +72,8 @@ def bout(hold="free", loaded="none", *, margin=2.0, trunk=None, arms=None, **swi
     )
 
 
-def codes(*bouts, sensors=()):
-    return [(item.code, item.where) for item in check_worn(bouts, sensors)]
+def codes(*bouts):
+    return [(item.code, item.where) for item in check_worn(bouts)]
 
 
 def test_arms_that_swing_with_the_opposite_leg_are_right():
@@ -90,7 +88,7 @@ def test_swapped_wrists_are_found():
         ("wrist_swapped", "left_wrist"),
         ("wrist_swapped", "right_wrist"),
     ]
-    assert all(item.severity == "check" for item in check_worn([swapped], ()))
+    assert all(item.severity == "check" for item in check_worn([swapped]))
 
 
 @pytest.mark.parametrize(
@@ -165,27 +163,7 @@ def trunk_facing(mount_frame):
         "chest", thorax_quat(level, level, level), acc, WALK.time_s, MOUNT
     )
     window = Window(0.0, float(WALK.time_s[-1]))
-    trunk = trunk_motion(recording, orientation, mount_frame, window, SETTINGS)
-    clock = ClockFit("chest", 0.0, 0.0, 0.0, "reference")
-    return trunk, SensorResult(recording, orientation, clock, mount_frame)
-
-
-def test_a_chest_sensor_back_to_front_is_found():
-    facing = frame_of(MOUNT)
-    trunk, sensor = trunk_facing(facing)
-    assert forward_lead(trunk) > 0.5
-    assert codes(bout(trunk=trunk), sensors=[sensor]) == []
-    backward = replace(facing, sensor_to_body=np.diag([-1.0, -1.0, 1.0]) @ facing.sensor_to_body)
-    trunk, sensor = trunk_facing(backward)
-    assert forward_lead(trunk) < -0.5
-    assert codes(bout(trunk=trunk), sensors=[sensor]) == [("chest_backwards", "chest")]
-
-
-def test_forward_that_was_found_is_not_questioned():
-    found = replace(frame_of(MOUNT), forward_source="walking")
-    backward = replace(found, sensor_to_body=np.diag([-1.0, -1.0, 1.0]) @ found.sensor_to_body)
-    trunk, sensor = trunk_facing(backward)
-    assert codes(bout(trunk=trunk), sensors=[sensor]) == []
+    return trunk_motion(recording, orientation, mount_frame, window, SETTINGS)
 
 
 @pytest.mark.parametrize(("up", "expected"), [("+z", []), ("-z", ["up_contradicted"])])
@@ -203,7 +181,7 @@ def test_a_wrist_sensor_upside_down_is_found(up, expected):
 
 def tilting(*, chest_deg, wrist_deg, hold="free", has_wrist=True):
     """Return a bout whose chest sensor and left wrist tilt with the stride."""
-    trunk, _ = trunk_facing(frame_of(MOUNT))
+    trunk = trunk_facing(frame_of(MOUNT))
     swing = np.cos(2 * np.pi * WALK.phase)
     trunk = replace(trunk, pitch_rad=np.radians(chest_deg) * swing[: trunk.time_s.size])
     angle = np.radians(wrist_deg) * swing

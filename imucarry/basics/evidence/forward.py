@@ -1,0 +1,122 @@
+"""Thresholds of telling which way the chest sensor faces, in the room `walk`."""
+
+from __future__ import annotations
+
+from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
+
+# --- speed out of standing ---------------------------------------------------------
+
+SPEED_RATE_HZ = Evidence(
+    key="forward.speed_rate_hz",
+    value=50.0,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Speed is summed over means of about 20 ms: steps and turns are far slower.",
+)
+SPEED_REST_S = Evidence(
+    key="forward.speed_rest_s",
+    value=2.0,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="Gravity is taken from this much of the standing next to the walk: a person who stands "
+    "sways slowly.",
+)
+SPEED_REST_END_S = Evidence(
+    key="forward.speed_rest_end_s",
+    value=0.25,
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="The end of a rest may hold the first lean into the walk.",
+)
+SPEED_AFTER_S = Evidence(
+    key="forward.speed_after_s",
+    value=(1.5, 3.0),
+    unit="s",
+    source=ENGINEERING_CHOICE,
+    why="By then a person walks, and the mean holds two steps and more; a tilt that is 0.3 deg "
+    "off adds 0.1 m/s.",
+)
+SPEED_TILT_MOST_DEG = Evidence(
+    key="forward.speed_tilt_most_deg",
+    value=35.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="A trunk that tilts more bends to a load and does not only walk off.",
+)
+SPEED_SD_MPS = Evidence(
+    key="forward.speed_sd_mps",
+    value=0.3,
+    unit="m/s",
+    source=ENGINEERING_CHOICE,
+    why="Least scatter of one speed: across the walk, where it should be 0, it scattered by 0.2 "
+    "over 86 starts and stops of the open lower-back recordings of Voisard et al. 2023.",
+)
+SPEED_CLEAR = Evidence(
+    key="forward.speed_clear",
+    value=2.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Standard errors from which the mean speed tells forward from backward: right wherever it "
+    "was reached on the open recordings of Voisard et al. 2023, in 49 of 51.",
+)
+SPEED_ALONE = Evidence(
+    key="forward.speed_alone",
+    value=4.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="The same where the steps, with the trunk's pitch taken out too, say the opposite.",
+)
+SPEED_AXIS = Evidence(
+    key="forward.speed_axis",
+    value=3.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="The same from which the speed's own direction is good to some 15 deg.",
+)
+SPEED_AXIS_APART_DEG = Evidence(
+    key="forward.speed_axis_apart_deg",
+    value=45.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="The steps tell the line of walking to 5 deg; where speed lies so far off that line, a "
+    "trunk that rolls or pitches at the step rate has turned it.",
+)
+
+# --- steps and turns -------------------------------------------------------------------
+
+LEVER_M = Evidence(
+    key="forward.lever_m",
+    value=0.3,
+    unit="m",
+    source=ENGINEERING_CHOICE,
+    why="A sternum lies this far above the hips, about which the trunk pitches and rolls.",
+)
+STEADIED_CLEAR = Evidence(
+    key="forward.steadied_clear",
+    value=0.3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="As passes.forward_lock_least, with the trunk's pitch and roll taken out.",
+)
+TURN_BAND_HZ = Evidence(
+    key="forward.turn_band_hz",
+    value=0.5,
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="A turn takes two seconds and more; the stride is faster.",
+)
+TURN_LEAST_RADPS = Evidence(
+    key="forward.turn_least_radps",
+    value=0.2,
+    unit="rad/s",
+    source=ENGINEERING_CHOICE,
+    why="Root mean square over the bouts: a half turn in 12 s gives 0.3.",
+)
+TURN_LEAST_MPS = Evidence(
+    key="forward.turn_least_mps",
+    value=0.1,
+    unit="m/s",
+    source=ENGINEERING_CHOICE,
+    why="Speed that the pull to the inside of turns shows: never below -0.02 on the open "
+    "recordings of Voisard et al. 2023, above 0.1 on four in five.",
+)

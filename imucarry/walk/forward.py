@@ -1,0 +1,278 @@
+"""Which way the chest sensor faces, from the walking: three hints and what they say together.
+
+steps    in each step the trunk is pushed forward before it is lifted. That gives the line
+         of walking well, but a trunk that pitches at the step rate moves a sensor above the
+         hips back and forth as well, and may turn the sign.
+steadied the same with what pitch and roll make of a sensor above the hips taken out. A
+         sensor at the lower back needs none of it.
+speed    out of standing and into it again (`walk.set_off`), and in turns, in which a walker
+         is pulled to the inside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from imucarry.basics.evidence import forward as evidence
+from imucarry.basics.evidence import passes
+from imucarry.basics.records import FloatArray, Orientation, Recording
+from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
+from imucarry.motion.rotations import cross
+from imucarry.walk.grid import response
+from imucarry.walk.set_off import speed_clearness, speeds_beside_standing
+from imucarry.walk.standing import unit, vertical
+
+
+@dataclass(frozen=True, slots=True)
+class ForwardAxis:
+    """The horizontal direction that is locked to the vertical acceleration and leads it.
+
+    Attributes
+    ----------
+    direction : ndarray, shape (3,)
+        Unit vector in sensor coordinates, NaN where there is none.
+    certainty : float
+        Coherence with the vertical times the sine of the lead, 0 to 1.
+    """
+
+    direction: FloatArray
+    certainty: float
+
+
+@dataclass(frozen=True, slots=True)
+class ForwardHints:
+    """What the walking says of forward; all directions in sensor coordinates.
+
+    Attributes
+    ----------
+    steps, steadied : ForwardAxis
+        From the steps, as they are and with the trunk's pitch and roll taken out.
+    speeds_mps : ndarray, shape (E, 3) [m/s]
+        Out of standing and before it.
+    turning_mps : ndarray, shape (3,) [m/s]
+        Speed that turns show; 0 where the bouts hardly turn.
+    """
+
+    steps: ForwardAxis
+    steadied: ForwardAxis
+    speeds_mps: FloatArray
+    turning_mps: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class ToldForward:
+    """Forward by all hints together.
+
+    Attributes
+    ----------
+    direction : ndarray, shape (3,)
+        Unit vector in sensor coordinates, NaN where there is none.
+    is_sure : bool
+        False where hints contradict each other, or the only one is weak.
+    """
+
+    direction: FloatArray
+    is_sure: bool
+
+
+def forward_hints(
+    recording: Recording, orientation: Orientation, walking: Sequence[slice], up: FloatArray
+) -> ForwardHints:
+    """Collect what the walking bouts say of forward.
+
+    Parameters
+    ----------
+    recording : Recording
+    orientation : Orientation
+    walking : sequence of slice
+        Samples of the bouts.
+    up : ndarray, shape (3,)
+        The vertical in standing, in sensor coordinates.
+    """
+    basis = horizontal_basis(up)
+    rate_hz = recording.rate_hz
+    power = np.zeros((2, 3, 3), dtype=np.complex128)
+    turned, square, n_samples = np.zeros(2), 0.0, 0
+    for part in walking:
+        quat = orientation.quat[part]
+        acc = level_acceleration(recording.acc_mps2[part], quat, basis)
+        gyr = level_axes(recording.gyr_radps[part] - orientation.bias_radps, quat, basis)
+        for k, axes in enumerate((acc, steadied(acc, gyr, rate_hz))):
+            power[k] += step_power(axes, rate_hz)
+        slow = _slow(np.column_stack([acc[:, :2], gyr[:, 2]]), rate_hz)
+        turned += slow[:, 2] @ slow[:, :2]
+        square += float(slow[:, 2] @ slow[:, 2])
+        n_samples += acc.shape[0]
+    least = n_samples * evidence.TURN_LEAST_RADPS.value**2
+    # The pull is to the left of forward in a left turn: turn rate times speed.
+    turning = np.array([turned[1], -turned[0]]) / square @ basis if square > least else np.zeros(3)
+    return ForwardHints(
+        steps=leading_axis(power[0], basis),
+        steadied=leading_axis(power[1], basis),
+        speeds_mps=speeds_beside_standing(recording, orientation, walking),
+        turning_mps=turning,
+    )
+
+
+def tell_forward(hints: ForwardHints) -> ToldForward:
+    """Weigh the hints.
+
+    Notes
+    -----
+    1. The steps give the line of walking, and, without anything better, the sign.
+    2. A clear speed out of standing gives the sign. Where the steps say the opposite with
+       pitch taken out too, and turns do not bear it out, it has to be clearer still, and
+       is not sure.
+    3. Without a clear speed, steadied steps and turns together outvote the steps, and one
+       of them without the other makes them unsure.
+    4. Where a very clear speed lies far off the line of the steps, it is the line.
+    """
+    line = hints.steps.direction
+    if not np.isfinite(line).all():
+        return ToldForward(line, False)
+    turn = float(hints.turning_mps @ line)
+    least_turn = evidence.TURN_LEAST_MPS.value
+    steady = float(np.sign(hints.steadied.direction @ line))
+    if hints.steadied.certainty < evidence.STEADIED_CLEAR.value:
+        steady = 0.0
+    strong = hints.steps.certainty >= passes.FORWARD_LOCK_LEAST.value
+    speed = speed_clearness(hints.speeds_mps @ line)
+    own = _own_direction(hints.speeds_mps, line)
+    if own is not None:
+        return ToldForward(own, True)
+    if abs(speed) >= evidence.SPEED_CLEAR.value:
+        alone = speed < 0 and strong and steady >= 0 and turn > -least_turn
+        if alone and abs(speed) < evidence.SPEED_ALONE.value:
+            return ToldForward(line, False)
+        return ToldForward(line * np.sign(speed), not alone)
+    against = steady < 0, turn <= -least_turn
+    if all(against):
+        return ToldForward(-line, False)
+    settled = not any(against) or (steady > 0 or turn >= least_turn)
+    return ToldForward(line, strong and settled)
+
+
+def _own_direction(speeds_mps: FloatArray, line: FloatArray) -> FloatArray | None:
+    """Return the direction of a very clear speed that lies far off a line, else None."""
+    mean = speeds_mps.mean(axis=0) if speeds_mps.size else np.zeros(3)
+    if not mean.any():
+        return None
+    own = unit(mean)
+    near = np.cos(evidence.SPEED_AXIS_APART_DEG.value * RAD_PER_DEG)
+    clear = speed_clearness(speeds_mps @ own) >= evidence.SPEED_AXIS.value
+    return own if clear and abs(own @ line) < near else None
+
+
+# --- axes --------------------------------------------------------------------------
+
+
+def horizontal_basis(up: FloatArray) -> FloatArray:
+    """Return two horizontal unit vectors, shape (2, 3), right-handed about `up`."""
+    start = np.zeros(3)
+    start[int(np.abs(up).argmin())] = 1.0
+    first = unit(start - up * (up @ start))
+    return np.stack([first, np.cross(up, first)])
+
+
+def level_axes(vectors: FloatArray, quat: FloatArray, basis: FloatArray) -> FloatArray:
+    """Return vectors along the level axes of each instant, shape (N, 3).
+
+    Parameters
+    ----------
+    vectors : ndarray, shape (N, 3) [any]
+        In sensor axes.
+    quat : ndarray, shape (N, 4)
+    basis : ndarray, shape (2, 3)
+        Two axes in sensor coordinates, horizontal in standing: the first is kept in
+        its vertical plane, the second follows.
+
+    Returns
+    -------
+    ndarray, shape (N, 3) [as `vectors`]
+        Along the first axis, the second, and up.
+    """
+    up = vertical(quat)
+    first = basis[0] - up * (up @ basis[0])[:, None]
+    first /= np.linalg.norm(first, axis=1)[:, None]
+    return np.column_stack(
+        [np.einsum("ni,ni->n", vectors, axis) for axis in (first, cross(up, first), up)]
+    )
+
+
+def level_acceleration(acc_mps2: FloatArray, quat: FloatArray, basis: FloatArray) -> FloatArray:
+    """Return acceleration without gravity as `level_axes` does, shape (N, 3) [m/s^2]."""
+    acc = level_axes(acc_mps2, quat, basis)
+    acc[:, 2] -= STANDARD_GRAVITY_MPS2
+    return acc
+
+
+def steadied(acc_mps2: FloatArray, gyr_radps: FloatArray, rate_hz: float) -> FloatArray:
+    """Take out what pitch and roll about the hips make of a sensor above them.
+
+    Parameters
+    ----------
+    acc_mps2, gyr_radps : ndarray, shape (N, 3) [m/s^2], [rad/s]
+        Along two level axes and up.
+    rate_hz : float [Hz]
+
+    Returns
+    -------
+    ndarray, shape (N, 3) [m/s^2]
+    """
+    if acc_mps2.shape[0] < 2:
+        return acc_mps2
+    turning = np.gradient(gyr_radps[:, :2], axis=0) * rate_hz * evidence.LEVER_M.value
+    result = acc_mps2.copy()
+    result[:, 0] -= turning[:, 1]
+    result[:, 1] += turning[:, 0]
+    return result
+
+
+def _slow(axes: FloatArray, rate_hz: float) -> FloatArray:
+    """Return what is slower than the stride."""
+    n_samples = axes.shape[0]
+    frequency_hz = np.fft.rfftfreq(n_samples, 1.0 / rate_hz)
+    gain = response(frequency_hz, 0.0, evidence.TURN_BAND_HZ.value)
+    return np.fft.irfft(np.fft.rfft(axes, axis=0) * gain[:, None], n_samples, axis=0)
+
+
+# --- the pattern of the steps ----------------------------------------------------------
+
+
+def step_power(axes: FloatArray, rate_hz: float) -> NDArray[np.complex128]:
+    """Return the cross-spectrum of level accelerations at the step rate, shape (3, 3)."""
+    spectrum = np.fft.rfft(axes - axes.mean(axis=0), axis=0)
+    gain = response(
+        np.fft.rfftfreq(axes.shape[0], 1.0 / rate_hz),
+        passes.FORWARD_BAND_LOW_HZ.value,
+        passes.FORWARD_BAND_HIGH_HZ.value,
+    )
+    spectrum = spectrum * gain[:, None]
+    return np.asarray(spectrum.T @ spectrum.conj() / axes.shape[0])
+
+
+def leading_axis(power: NDArray[np.complex128], basis: FloatArray) -> ForwardAxis:
+    """Return the horizontal direction that is locked to the vertical and leads it.
+
+    Notes
+    -----
+    In each step the trunk is pushed forward before it is lifted. The
+    cross-spectrum of horizontal with vertical acceleration at step rate,
+    summed over the bouts, therefore has one direction, and its phase the
+    sign. The sway from side to side is at stride rate and drops out. All axes
+    are level at each instant: of a trunk that leans to one side, the lift
+    would else count as sideways.
+    """
+    shared = power[:2, 2]
+    if not np.abs(shared).any():
+        return ForwardAxis(np.full(3, np.nan), 0.0)
+    along = np.linalg.eigh(np.real(np.outer(shared, shared.conj())))[1][:, -1]
+    locked = along @ shared
+    along = along * (1.0 if locked.imag > 0 else -1.0)
+    spread = np.real(along @ power[:2, :2] @ along) * np.real(power[2, 2])
+    certainty = float(abs(locked.imag) / np.sqrt(max(spread, 1e-12)))
+    return ForwardAxis(unit(along @ basis), certainty)
