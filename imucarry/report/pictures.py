@@ -34,10 +34,17 @@ def view(chart: Chart, table: Table) -> FigureView:
         title=chart.title,
         finding=chart.finding,
         caption=chart.caption,
-        svg=Markup(to_svg(chart, label_id=f"t-{chart.key} f-{chart.key}")),
+        svg=Markup(to_svg(chart, label_id=_named_by(chart))),
         legend=tuple((sample, label) for label, sample in marked.items()),
         table=table,
     )
+
+
+def _named_by(chart: Chart) -> str:
+    """The elements that name a picture: its finding alone where that begins as its title ends."""
+    subject = chart.title.rpartition(": ")[2].casefold()
+    title = "" if chart.finding.casefold().startswith(subject) else f"t-{chart.key} "
+    return f"{title}f-{chart.key}"
 
 
 def sketches(scores: SessionScores) -> tuple[SketchView, ...]:

@@ -67,6 +67,7 @@ def test_nothing_is_drawn_through_the_name_of_a_row(
     )  # fmt: skip
     address = write(tmp_path, replace(scores, bouts=bouts))
     with Watched(browser, address, viewport={"width": width, "height": 844}) as page:
+        page.tab.evaluate("document.documentElement.classList.add('all')")
         page.tab.emulate_media(media=media)
         assert page.tab.locator(".row-name").count() >= 3 * n_bouts
         assert page.tab.evaluate(STRUCK) == []
@@ -80,5 +81,6 @@ def test_the_names_of_rows_are_large_enough_to_read_on_paper(
     with Watched(
         browser, write(tmp_path, scores), viewport={"width": PAPER_PX, "height": 1000}
     ) as page:
+        page.tab.evaluate("document.documentElement.classList.add('all')")
         page.tab.emulate_media(media="print")
         assert page.tab.evaluate(SMALLEST_PT) >= 7.0

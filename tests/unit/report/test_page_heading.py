@@ -83,6 +83,13 @@ def test_a_first_visit_is_not_asked_for_an_earlier_one(name: str, asked: bool) -
     assert f'<h2 id="h-followed">{head}</h2>' in render(scores, Settings())
 
 
+def test_a_ladder_is_named_by_its_finding_alone(page: str, scores: SessionScores) -> None:
+    """The finding begins with the hold that the title ends with: it is heard once."""
+    assert scores.ladder
+    assert 'aria-labelledby="f-ladder-1"' in page
+    assert 'aria-labelledby="t-rotation f-rotation"' in page
+
+
 def test_the_scale_over_the_strips_has_its_unit_and_names_its_lines(page: str) -> None:
     head = page.partition('class="f-head"')[2].partition("</svg>")[0].replace("\u00a0", " ")
     assert "rotation, % of the free walk" in head
