@@ -62,7 +62,9 @@ def cohort(
     bar = ProgressLine(speaker, "sessions")
     options = CohortOptions(workers=workers, dask=dask, fresh=fresh, force=force, parquet=parquet)
     try:
-        summary = score_cohort(manifest, out, settings_path, options, progress=bar)
+        summary = score_cohort(
+            manifest, out, settings_path, options, progress=bar, tell=speaker.message
+        )
     except KeyboardInterrupt:
         bar.end()
         speaker.message("what is finished is kept; the same command goes on from there")

@@ -12,6 +12,7 @@ from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings, as_tree
+from imucarry.basics.words import counted
 from imucarry.cohort.failures import Failed, write_failures
 from imucarry.cohort.gather import Scored, join_tables
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan
@@ -45,6 +46,8 @@ if TYPE_CHECKING:
 COMMAND = "cohort"
 KEPT_OF_RUN = ("body_mass_kg", "files", "notices", "sensors")
 """What the study needs of a session's ``run.json``."""
+MOST_NAMED = 5
+"""Sessions that a message names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +69,32 @@ def unlisted_sessions(plan: Plan, target: Path) -> list[Path]:
     """Return the session folders with results of sessions that the manifest does not list."""
     listed = {task.out for task in plan.tasks}
     return [path for path in finished_sessions(target) if path.resolve() not in listed]
+
+
+def will_be_removed(sessions: Sequence[Path]) -> str:
+    """Return what to tell, before the work, of results whose sessions left the manifest.
+
+    Parameters
+    ----------
+    sessions : sequence of Path
+        Their folders.
+    """
+    named = [_who(path) for path in sessions[:MOST_NAMED]]
+    named += ["..."] if len(sessions) > MOST_NAMED else []
+    are = "is" if len(sessions) == 1 else "are"
+    return (
+        f"{counted(len(sessions), 'session')} of an earlier run {are} not in this manifest "
+        f"({'; '.join(named)}); at the end of this run their results are removed"
+    )
+
+
+def _who(session: Path) -> str:
+    """Return participant and session of results; the folder's name where they do not tell."""
+    try:
+        run = json.loads((session / RUN_FILE).read_text(encoding="utf-8"))
+        return f"{run['participant']}, {run['session']}"
+    except (OSError, ValueError, KeyError, TypeError):
+        return session.name
 
 
 def write_study(

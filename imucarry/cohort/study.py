@@ -17,6 +17,7 @@ from imucarry.cohort.joined import (
     Joined,
     finished_sessions,
     unlisted_sessions,
+    will_be_removed,
     write_study,
 )
 from imucarry.cohort.local import run_locally, usable_cores
@@ -116,6 +117,7 @@ def score_cohort(
     options: CohortOptions | None = None,
     *,
     progress: Progress | None = None,
+    tell: Callable[[str], None] | None = None,
 ) -> CohortSummary:
     """Score every session of a manifest and join the results.
 
@@ -130,6 +132,8 @@ def score_cohort(
     progress : callable, optional
         Called with a stage's name, how many sessions are done, how many there
         are, and how many failed.
+    tell : callable, optional
+        Called before the work with what the run will remove, in words.
 
     Returns
     -------
@@ -158,13 +162,15 @@ def score_cohort(
         inputs.append(Path(settings))
     folder = claim(Path(out), inputs=inputs, force=chosen.force, command=COMMAND)
     with plain_errors(folder.path), only_run(folder.path):
-        n_left_out = len(unlisted_sessions(plan, folder.path))
+        left_out = unlisted_sessions(plan, folder.path)
+        if left_out and tell is not None:
+            tell(will_be_removed(left_out))
         _begin(folder, fresh=chosen.fresh)
         with begun(folder):
             outcomes = _score_all(plan, chosen, progress or _silent)
             _sweep_up(folder.path)  # a worker may have been killed while it wrote
             joined = write_study(plan, outcomes, folder, tree, parquet=chosen.parquet)
-    return _summary(joined, n_left_out)
+    return _summary(joined, len(left_out))
 
 
 def _require_extras(options: CohortOptions) -> None:

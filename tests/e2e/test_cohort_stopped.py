@@ -198,6 +198,18 @@ def test_a_session_that_leaves_the_manifest_leaves_the_results(study: Path, tmp_
     (mine / "notes.txt").write_text("not of imucarry")
     fewer = study.with_name("fewer.csv")
     fewer.write_text("folder\nP00/visit_1\nP01/visit_1\n")
+    said: list[str] = []
+
+    def stop(stage: str, done: int, total: int, failed: int) -> None:
+        assert [line.partition(" (")[0] for line in said] == [
+            f"{N_SESSIONS - len(BROKEN) - 2} sessions of an earlier run are not in this manifest"
+        ]
+        assert "(P02, 1; P03, 1; P04, 1; P05, 1); at the end of this run" in said[0]
+        raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        score_cohort(fewer, out, progress=stop, tell=said.append)
+    assert len(list((out / "sessions").glob("P*/report.html"))) == N_SESSIONS - len(BROKEN)
     assert imucarry("cohort", fewer, "--out", out).returncode == 0
     names = sorted(path.name[:3] for path in (out / "sessions").iterdir())
     assert names == ["P00", "P01", "min"]
