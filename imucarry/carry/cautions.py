@@ -37,6 +37,8 @@ CAUTIONS: tuple[Caution, ...] = (
     Caution(SCOPE, "Values are compared with this person's own free walking; no published "
             "cut-off defines reduced trunk rotation or arm swing in loaded carries.", _OURS),
     Caution(SCOPE, "A change smaller than the error of its test may be noise.", COMMON_PRACTICE),
+    Caution(SCOPE, "A load carried with pain above the limit, an early stop or an alarm symptom "
+            "noted is never counted as kept.", _OURS),
     Caution(SCOPE, "The sensors see the sternum and the forearms, not the pelvis, the shoulder "
             "blade or the shoulder joint.", _OURS),
     Caution(STOP, "pain above the agreed level, dizziness, sickness, headache, change of "

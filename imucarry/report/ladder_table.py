@@ -128,16 +128,16 @@ def _none_certain(rung: LadderRung) -> str:
 
 
 def _not_counted(rung: LadderRung) -> str:
-    """Return the loads with pain or an early stop, and those that could not be measured."""
-    stopped = [item.load_kg for item in rung.stopped]
-    missing = [
-        texts.LADDER_TABLE["too_few" if load in rung.too_few_kg else "missing"].format(
+    """Return the loads that do not count or could not be measured, rising, and why."""
+    stopped = {item.load_kg: load_name(rung, item.load_kg) for item in rung.stopped}
+    missing = {
+        load: texts.LADDER_TABLE["too_few" if load in rung.too_few_kg else "missing"].format(
             load=kilograms(load)
         )
         for load, kept in zip(rung.loads_kg, rung.kept_pct, strict=True)
-        if not math.isfinite(kept) and load not in stopped
-    ]
-    return ", ".join([*(load_name(rung, load) for load in stopped), *missing])
+        if not math.isfinite(kept)
+    }
+    return ", ".join(said for _, said in sorted((missing | stopped).items()))
 
 
 def _doubts(scores: SessionScores) -> tuple[str, ...]:

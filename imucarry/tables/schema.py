@@ -255,7 +255,8 @@ LADDER = Table(
             "heaviest_kept_kg",
             "kg",
             "Heaviest tested load whose lower limit keeps it. One load by itself is wrongly called "
-            "kept in at most 2.5 % of visits, any of several loads in more.",
+            "kept in at most 2.5 % of visits, any of several loads in more. Bouts with pain above "
+            "the limit, an early stop or an alarm symptom noted never count.",
             2,
         ),
         given("next_kg", "kg", "Next heavier tested load; empty when there is none.", 2),

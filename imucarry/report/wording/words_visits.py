@@ -97,7 +97,7 @@ HISTORY_LADDER: Final[Words] = {
     "but": "but {loads}",
     "threshold": "at least {threshold} %",
     "no_tested_load": "none for certain",
-    "pain_or_early_stop": "none without pain or an early stop",
+    "pain_or_early_stop": "none that counts",
     "none_without_pain": "none without pain",
     "none_that_counts": "none that counts",
     "none": "no answer",

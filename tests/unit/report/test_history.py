@@ -96,7 +96,7 @@ def test_a_load_that_hurt_and_did_not_keep_is_none_for_certain_with_its_pain() -
     table, _ = history_tables(History((first, now), ()))
     assert [cell.value for cell in table.rows[0].cells] == [
         "none for certain (8 kg: pain 5 of 10)",
-        "none without pain or an early stop (8 kg: pain 3 of 10)",
+        "none that counts (8 kg: pain 3 of 10)",
     ]
 
 

@@ -93,12 +93,14 @@ def test_loads_with_too_few_strides_are_told_apart_from_those_that_were_stopped(
     scores: SessionScores,
 ) -> None:
     nan = (float("nan"),) * 3
-    few: dict[str, Any] = {"answer": "too_few_strides", "heaviest_kept_kg": nan[0], "next_kg": nan[0],
-           "kept_pct": nan, "ci_low_pct": nan, "ci_high_pct": nan, "too_few_kg": (8.0, 24.0),
-           "stopped": (StoppedLoad(16.0, nan[0], "shoulder slipped"),)}  # fmt: skip
+    few: dict[str, Any] = {
+        "answer": "too_few_strides", "heaviest_kept_kg": nan[0], "next_kg": nan[0],
+        "kept_pct": nan, "ci_low_pct": nan, "ci_high_pct": nan, "too_few_kg": (8.0, 24.0),
+        "stopped": (StoppedLoad(16.0, nan[0], "shoulder slipped"),),
+    }  # fmt: skip
     assert first_row(scores, **few) == (
         "no answer", "",
-        "16 kg (stopped: shoulder slipped), 8 kg (too few strides), 24 kg (too few strides)",
+        "8 kg (too few strides), 16 kg (stopped: shoulder slipped), 24 kg (too few strides)",
     )  # fmt: skip
     rung = replace(scores.ladder[0], **few, implement="")
     assert say_ladder.ladder(rung) == (
