@@ -8,6 +8,11 @@ from pathlib import Path
 def write_demo_session(folder: str | Path) -> None:
     """Write the invented session to a folder that is absent, empty or an earlier demo.
 
+    Parameters
+    ----------
+    folder : str or Path
+        Made if absent.
+
     Raises
     ------
     OutputError

@@ -42,6 +42,7 @@ def export_session(
     labels : Labels, optional
         What stands for the person and the visit; the default says nothing of them.
     settings : Settings or path of a TOML file, optional
+        Settings, or the file that holds them; the defaults without.
     force : bool
         Allow a folder that holds files of others, and replace other recordings of the
         same labels.

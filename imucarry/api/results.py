@@ -63,6 +63,7 @@ def write_scores(
     Parameters
     ----------
     scored : ScoredSession
+        From `score_session`.
     out : str or Path
         Made if absent. A folder that an earlier run made has its own files replaced and
         no others touched. Any other folder that is not empty is refused without `force`,
@@ -73,6 +74,7 @@ def write_scores(
     force : bool
         Allow a folder that holds files of others.
     page : PageOptions, optional
+        What is written beside the tables, and how.
 
     Returns
     -------
@@ -85,6 +87,16 @@ def write_scores(
         If the folder is refused or cannot be written to.
     SessionError
         If `source` is not there.
+
+    Examples
+    --------
+    >>> import imucarry
+    >>> from tempfile import TemporaryDirectory
+    >>> scores = imucarry.score_session("data/example")
+    >>> with TemporaryDirectory() as folder:
+    ...     files = imucarry.write_scores(scores, folder)
+    >>> files[0]
+    'strides.csv'
     """
     options = page or PageOptions()
     beside = (*options.earlier, *([options.reliability] if options.reliability else []))

@@ -21,7 +21,9 @@ def retest_file(
     Parameters
     ----------
     path : str or Path
+        A ``rom.csv``.
     settings : Settings or path of a TOML file, optional
+        Settings, or the file that holds them; the defaults without.
     mdc_deg : float, optional
         The smallest detectable change (95 %) to use [deg]; above 0.
 

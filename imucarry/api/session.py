@@ -29,6 +29,7 @@ class ScoredSession:
     result : SessionScores
         Everything that was found, as records.
     settings : Settings
+        With which it was scored.
     settings_file : Path or None
         The file that they were read from.
     history : History or None
@@ -129,6 +130,7 @@ def score_session(
     path : str or Path
         Session folder, or the path of its ``session.toml``.
     settings : Settings or path of a TOML file, optional
+        Settings, or the file that holds them; the defaults without.
     progress : callable, optional
         Called with a stage's name, how many of its items are done, and how many
         there are.

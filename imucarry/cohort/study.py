@@ -128,7 +128,9 @@ def score_cohort(
     out : str or Path
         Folder for the results; a run that was stopped goes on in it.
     settings : Settings or path of a TOML file, optional
+        Settings, or the file that holds them; the defaults without.
     options : CohortOptions, optional
+        How it is run and what is written.
     progress : callable, optional
         Called with a stage's name, how many sessions are done, how many there
         are, and how many failed.

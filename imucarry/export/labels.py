@@ -14,6 +14,11 @@ class Labels:
 
     The defaults say nothing about the person, so that an export is de-identified
     unless somebody chooses labels.
+
+    Attributes
+    ----------
+    participant, session : str
+        As they stand in file names and tables of the export.
     """
 
     participant: str = "01"

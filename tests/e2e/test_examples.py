@@ -10,7 +10,9 @@ import pytest
 import readme
 
 import imucarry
+import imucarry.api.results
 import imucarry.api.session
+import imucarry.basics.settings.rooms
 from imucarry.tables.schema import TABLE
 
 ROOT = Path(__file__).parents[2]
@@ -18,7 +20,10 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"```python\n(.*?)```", README, flags=re.DOTALL)
 
 
-@pytest.mark.parametrize("module", [imucarry, imucarry.api.session])
+@pytest.mark.parametrize(
+    "module",
+    [imucarry, imucarry.api.session, imucarry.api.results, imucarry.basics.settings.rooms],
+)
 def test_examples_of_docstrings(module: object, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(ROOT)
     found = doctest.testmod(module)  # type: ignore[arg-type]
