@@ -155,7 +155,7 @@ COORDINATION: tuple[Measure, ...] = (
         "arm_sternum_phase",
         "Arm against trunk",
         "deg",
-        "When the free forearm is farthest forward, less when the sternum faces farthest "
+        "When the free forearm is farthest forward minus when the sternum faces farthest "
         "left, in degrees of the stride, -180 to 180; circular mean of the stride-rate "
         "harmonics. In usual walking near 0 for the right arm and 180 for the left.",
         PHASE_SOURCE,
