@@ -77,15 +77,26 @@ def text_times(table: Table, column: int) -> RowTimes:
     return _relative(times, 1e-9, clock, rule)
 
 
-def number_times(table: Table, column: int, unit: str) -> RowTimes:
+def number_times(
+    table: Table, column: int, unit: str, values: FloatArray | None = None
+) -> RowTimes:
     """Read a column of numbers as times, in a unit that is stated or told from their size.
+
+    Parameters
+    ----------
+    table : Table
+    column : int
+    unit : str
+        "" where none is stated.
+    values : ndarray, shape (N,), optional
+        In place of the column's numbers.
 
     Raises
     ------
     TimebaseError
         If no unit makes the times plausible.
     """
-    values = table.numbers[:, column]
+    values = table.numbers[:, column] if values is None else values
     is_time = np.abs(values) <= evidence.LARGEST_TIME.value
     finite = values
     if not is_time.all():

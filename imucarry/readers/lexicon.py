@@ -42,7 +42,8 @@ TIME_WORDS = _words_in(
     """t time times timestamp timestamps ts epoch unix unixtime datetime elapsed clock utc
     sampletime seconds millis micros nanos latency date
     zeit zeitstempel uhrzeit temps horodatage tiempo tempo tijd tijdstempel czas tid tidsstempel
-    aika ora hora datenum serialdate"""
+    aika ora hora datenum serialdate datum fecha zeitpunkt messzeit laufzeit aufnahmezeit systemzeit
+    heure heures pvm horario stamp"""
 )
 # Beside a time: which clock it is, or how it is written. They name no sensor.
 CLOCK_WORDS = _words_in(
@@ -104,10 +105,12 @@ STRANGE_UNITS = _words_in(
     digit digits bit bits tick ticks int16 v mv volt volts nm"""
 )
 TIME_UNITS = {
-    "s": "s sec secs second seconds",
-    "ms": "ms msec msecs millis millisecond milliseconds milli",
-    "us": "us usec usecs micros microsecond microseconds micro",
-    "ns": "ns nsec nsecs nanos nanosecond nanoseconds nano",
+    "s": "s sec secs second seconds sekunde sekunden seconde secondes segundo segundos secondo"
+    " secondi seconden sekunder",
+    "ms": "ms msec msecs millis millisec millisecs millisecond milliseconds milli millisekunden"
+    " millisecondes milisegundos millisecondi",
+    "us": "us usec usecs micros microsec microsecs microsecond microseconds micro mikrosekunden",
+    "ns": "ns nsec nsecs nanos nanosec nanosecs nanosecond nanoseconds nano nanosekunden",
     "min": "min mins minute minutes",
 }
 SPELLINGS = {

@@ -125,6 +125,7 @@ def parse_name(name: str, unit_cell: str = "") -> NameParts:
     stem, unit_texts = _without_unit(_in_plain_letters(name))
     unit_texts = [text for text in (unit_cell.strip("[](){}<> "), *unit_texts) if text]
     words = _apart([word for raw in _words(stem) for word in _unglued(raw)], NUMBERED)
+    words = _without_and(words)
     kind, axis, used = _kind_and_axis(words)
     tail = words[max(used) + 1 :] if used else []
     rest = [word for index, word in enumerate(words) if index not in used]
@@ -213,6 +214,12 @@ def _kind_and_axis(words: Sequence[str]) -> tuple[str, str, list[int]]:
     if axis and before >= 0 and words[before] in LETTER_KINDS:
         return LETTER_KINDS[words[before]], axis, [*used, before]
     return "", axis, used
+
+
+def _without_and(words: Sequence[str]) -> list[str]:
+    """Leave out the "y" between a date and a time ("Fecha y hora"), which is no axis."""
+    near = zip(["", *words], words, [*words[1:], ""], strict=False)
+    return [word for a, word, b in near if word != "y" or not {a, b} <= TIME_WORDS]
 
 
 def _apart(words: Sequence[str], pattern: re.Pattern[str]) -> list[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,6 +14,7 @@ from imucarry.readers.entries import SensorEntry
 from imucarry.readers.instants import RowTimes, number_times, text_times, unwrapped
 from imucarry.readers.roles import Roles, SensorColumns
 from imucarry.readers.set_back import are_equal_wraps
+from imucarry.readers.split_times import holds_times, is_date_alone, seconds_and_parts
 from imucarry.readers.table import Table
 
 
@@ -34,9 +36,8 @@ def read_times(
         as_counts = _counts(table, time)
         if as_counts is not None and _median_step(table.numbers[:, time]) == 1.0:
             time, counts = None, as_counts
-    if time is not None:
-        times = text_times(table, time) if time in table.text else number_times(table, time, unit)
-        return times, counts
+    if time is not None and not is_date_alone(table, time):
+        return _of_column(table, time, unit), counts
     if np.isnan(rate_hz):
         raise TimebaseError(_no_time(table, roles), file=table.file, where="header")
     if rate_hz <= 0:
@@ -55,17 +56,34 @@ def read_times(
     ), counts
 
 
+def _of_column(table: Table, time: int, unit: str) -> RowTimes:
+    if time in table.text:
+        return text_times(table, time)
+    joined = seconds_and_parts(table, time)
+    if joined is None:
+        return number_times(table, time, unit)
+    column, part, values = joined
+    times = number_times(table, column, "s", values)
+    return replace(times, rule=f"{times.rule}, {table.names[part]!r} added")
+
+
 def _no_time(table: Table, roles: Roles) -> str:
-    """Say that no time was found, and which column rises as a time does, if one does."""
-    rising = [
-        table.names[column]
+    """Say that no time was found, and which column holds times or rises as one does, if one does.
+
+    Columns of dates and times come first.
+    """
+    ignored = [
+        column
         for column, reading in enumerate(roles.readings)
-        if reading.role == "ignored" and column not in table.text and _rises(table, column)
+        if reading.role == "ignored" and table.names[column]
     ]
-    if rising and rising[0]:
-        name = json.dumps(rising[0], ensure_ascii=False)
+    found = [(c, "holds dates or times") for c in ignored if holds_times(table, c)]
+    found += [(c, "rises throughout") for c in ignored if c not in table.text and _rises(table, c)]
+    if found:
+        column, how = found[0]
+        name = json.dumps(table.names[column], ensure_ascii=False)
         return (
-            f"has no column that is known for a time; if {rising[0]!r}, which rises throughout, is"
+            f"has no column that is known for a time; if {table.names[column]!r}, which {how}, is"
             f" it, add columns = {{ time = {name} }} to its [[sensor]] in session.toml, else"
             " rate_hz = ..."
         )
