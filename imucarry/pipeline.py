@@ -39,7 +39,7 @@ from imucarry.measures.notices import score_notices
 from imucarry.measures.roles import arm_role
 from imucarry.measures.table import compute_scores
 from imucarry.motion.clocks import align_clocks, on_session_clock
-from imucarry.motion.orientation import CONTRADICTION, estimate_orientation
+from imucarry.motion.orientation import estimate_orientation
 from imucarry.readers.frozen import mark_frozen
 from imucarry.readers.sheet_notices import unknown_bouts
 from imucarry.readers.stated_times import check_stated_times
@@ -53,6 +53,7 @@ from imucarry.walk.moved import check_moved
 from imucarry.walk.not_in_sheet import check_forgotten
 from imucarry.walk.placement import chest_frame
 from imucarry.walk.sheet_times import check_times
+from imucarry.walk.trunk import CHEST_DOUBTS
 from imucarry.walk.turned_alike import check_turned_alike
 from imucarry.walk.walks import Walk, walks_of, worn_at
 from imucarry.walk.worn import check_worn
@@ -170,17 +171,24 @@ def _of_session(
     worn = {side: worn_at(sensors, f"{side}_wrist") for side in SIDES}
     clock_sd_s = {side: item.clock.sd_s for side, item in worn.items() if item is not None}
     chest = worn_at(sensors, "chest")
-    told = [notice.code for notice in chest.orientation.notices] if chest else []
+    told = [notice.code for notice in _of_chest(chest)]
     return tuple(
         replace(
             bout,
             lane_m=session.lane_m,
             body_mass_kg=session.body_mass_kg,
             clock_sd_s=clock_sd_s,
-            chest_doubt=CONTRADICTION if CONTRADICTION in told else "",
+            chest_doubt=next((code for code in CHEST_DOUBTS if code in told), ""),
         )
         for bout in bouts
     )
+
+
+def _of_chest(chest: SensorResult | None) -> tuple[Notice, ...]:
+    """Return what is told of how the chest sensor stood."""
+    if chest is None:
+        return ()
+    return (*chest.orientation.notices, *(chest.frame.notices if chest.frame else ()))
 
 
 def _free_plane(walks: Sequence[Walk], side: Side, settings: Settings) -> FreePlane | None:

@@ -10,6 +10,7 @@ import numpy as np
 from imucarry.basics.records import AimReading, BoutData, BoutRow, Comparison, LadderRung
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.implements import implement_key
+from imucarry.walk.trunk import CHEST_DOUBTS
 
 AIM_CODES = {
     "free_walk": "an unloaded walk: it is the baseline and has no aim to be read against",
@@ -18,6 +19,7 @@ AIM_CODES = {
     "unclear": "the interval does not tell whether rotation was kept",
     "mobility_kept": "mobility is the aim and the trunk kept turning",
     "unclear_baseline_small": "the free walk turns too little to tell whether rotation was kept",
+    "unclear_chest_in_doubt": "the chest sensor does not tell rotation well enough to judge it",
     "unclear_baseline_moved": "the free walks differ too much to tell whether rotation was kept",
     "mobility_reduced": "mobility is the aim and rotation fell; no lighter tested load kept it",
     "mobility_reduced_lightest": "mobility is the aim and rotation fell; no lighter load was "
@@ -108,6 +110,8 @@ def _unread(comparison: Comparison) -> str:
         return comparison.rotation_finding
     if comparison.finding_because == "baseline_small":
         return "unclear_baseline_small"
+    if comparison.finding_because in CHEST_DOUBTS:
+        return "unclear_chest_in_doubt"
     moved = any(notice.code in _MOVED for notice in comparison.notices)
     across = comparison.finding_because == "interval_holds_threshold"
     return "unclear_baseline_moved" if moved and across else "unclear"

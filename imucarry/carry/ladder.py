@@ -33,7 +33,7 @@ from imucarry.carry.ladder_doubts import (
 )
 from imucarry.carry.ladder_step import Step, in_order, step_of
 from imucarry.carry.monotone import UPPER, monotone_band
-from imucarry.motion.orientation import CONTRADICTION
+from imucarry.walk.trunk import CHEST_DOUBTS
 
 LADDER_ANSWERS = {
     "kept_up_to": "the lower limit keeps the threshold up to this load and not at the next one",
@@ -188,7 +188,7 @@ def _why_none(steps: Sequence[Step], usable: Sequence[Step]) -> str:
     counted = [step for step in steps if step.eligible]
     if not counted:
         return "pain_or_early_stop"
-    if all(step.because == CONTRADICTION for step in counted):
+    if all(step.because in CHEST_DOUBTS for step in counted):
         return "not_measured"
     known = {step.finding for step in counted}
     if known in ({"no_baseline"}, {"not_measured"}):

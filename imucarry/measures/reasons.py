@@ -44,8 +44,8 @@ NOTES: Mapping[str, str] = MappingProxyType(
         "below_walking_floor": "It is below the walking floor, the part that is not locked to "
         "the stride: no rotation is claimed.",
         "no_interval": "A total or a known limit: nothing was averaged, so it has no interval.",
-        "levelled_at_bout_mean": "There was no quiet standing: the sensor was levelled at the "
-        "mean of the bout.",
+        "levelled_at_bout_mean": "There was no quiet standing to level the sensor by: it "
+        "was levelled at the mean of the bout.",
         "own_cycles": "There was no chest sensor: the arm's own swings were counted.",
         "bout_times": "The arms do not show the whole walk: it is the time from the bout's start "
         "to its end.",

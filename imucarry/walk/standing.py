@@ -15,6 +15,9 @@ from imucarry.basics.evidence import passes as evidence
 from imucarry.basics.records import FloatArray, Notice, Orientation, Recording
 from imucarry.basics.units import DEG_PER_RAD
 
+STANDING_REFUSED = "standing_contradicts"
+"""Code of the notice that all standing is too far off the walking to level the chest."""
+
 
 @dataclass(frozen=True, slots=True)
 class Level:
@@ -136,8 +139,14 @@ def level_notices(level: Level) -> tuple[Notice, ...]:
         return ()
     code = "no_quiet_standing"
     because = "No quiet standing was found beside the walking"
+    so = "lean may show as a little yaw"
     if np.isfinite(level.refused_deg):
-        code = "standing_contradicts"
+        code = STANDING_REFUSED
+        so = (
+            "if the person walks bent, the rotation shown may be wrong by up to a half, so no "
+            "carry is judged by it. If the sensor moved or the person sat, record some seconds of "
+            "upright, quiet standing with the sensor as in the walks"
+        )
         because = (
             "In all standing beside the walking the chest sensor is tilted by "
             f"{level.refused_deg:.0f} deg or more from the mean of the walks: it moved or was "
@@ -145,6 +154,6 @@ def level_notices(level: Level) -> tuple[Notice, ...]:
         )
     message = (
         f"{because}: the chest sensor is levelled at the mean of the bouts, lean and pitch are "
-        "missing, and lean may show as a little yaw."
+        f"missing, and {so}."
     )
     return (Notice(code=code, message=message, where="chest", severity="check"),)

@@ -17,8 +17,13 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import WalkSettings
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
+from imucarry.motion.orientation import CONTRADICTION
 from imucarry.motion.rotations import rotate_each
 from imucarry.motion.signals import low_pass
+from imucarry.walk.standing import STANDING_REFUSED
+
+CHEST_DOUBTS = (CONTRADICTION, STANDING_REFUSED)
+"""Codes of checks of the chest sensor with which no rotation is compared with another."""
 
 
 def trunk_motion(
