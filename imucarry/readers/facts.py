@@ -17,7 +17,7 @@ from imucarry.readers.runs import merged_ranges
 from imucarry.readers.units import Unit
 
 # Of what is odd about times and rows: what may put bouts in the wrong place, or is a defect.
-TO_CHECK = ("clock_set_back", "first_rows_left_out", "fill_rows")
+TO_CHECK = ("clock_set_back", "first_rows_left_out", "fill_rows", "rows_shuffled")
 _AT_END = {
     "acc": "the accelerations are at the end of the sensor's range: step times and tilt may be "
     "less exact; rotation rests on the gyroscope",

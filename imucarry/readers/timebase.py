@@ -19,6 +19,7 @@ from imucarry.basics.words import counted
 from imucarry.readers.late import smooth_stamps
 from imucarry.readers.packets import short_packets
 from imucarry.readers.set_back import Found, period_of, without_set_back
+from imucarry.readers.shuffled import TOLD, order_of_shuffled
 
 TIMES = "time column"
 
@@ -71,6 +72,13 @@ def sample_times(
     even = _if_even(stamps_s)
     if even is not None:
         return replace(even, rows=rows)
+    order = order_of_shuffled(stamps_s, repeated, file)
+    if order is not None:
+        twice = None if repeated is None else repeated[order]
+        ordered = sample_times(stamps_s[order], None, twice, file)
+        order = order if ordered.rows is None else order[ordered.rows]
+        rows = order if rows is None else rows[order]
+        return replace(ordered, rows=rows, found=(TOLD, *ordered.found))
     kept, found = _without_strays(stamps_s, repeated)
     if kept.size < 3:
         raise TimebaseError(
@@ -96,8 +104,8 @@ def sample_times(
             file=file,
             where=TIMES,
         )
-    order = result.rows if result.rows is not None else np.arange(stamps_s.size)
-    return replace(result, rows=rows[order], found=(*found, *more, *result.found))
+    rows = rows if result.rows is None else rows[result.rows]
+    return replace(result, rows=rows, found=(*found, *more, *result.found))
 
 
 def _if_even(stamps_s: FloatArray) -> SampleTimes | None:

@@ -229,6 +229,22 @@ SET_BACK_MOST_S = Evidence(
     why="A clock that is set right during a visit goes back by seconds at most; times that go back "
     "by more are those of another recording.",
 )
+SHUFFLED_FRAC = Evidence(
+    key="readers.shuffled_frac",
+    value=0.1,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where so many times step back by more than a second, no clock was set: rows that were"
+    " shuffled step back in half of all places.",
+)
+SHUFFLED_EVEN_FRAC = Evidence(
+    key="readers.shuffled_even_frac",
+    value=0.9,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Shuffled rows are put in order where, once they are, so many times step evenly: then the"
+    " times are those of the samples.",
+)
 BEGINS_ANEW_STEPS = Evidence(
     key="readers.begins_anew_steps",
     value=3.0,

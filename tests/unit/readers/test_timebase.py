@@ -93,6 +93,31 @@ def test_rows_out_of_order_are_sorted() -> None:
     np.testing.assert_array_equal(times.time_s, TRUE)
 
 
+def test_shuffled_rows_of_even_times_are_put_in_order() -> None:
+    order = np.random.default_rng(5).permutation(N)
+    times = read(TRUE[order])
+    assert codes(times) == ["rows_shuffled"]
+    np.testing.assert_allclose(times.time_s, TRUE, atol=1e-9)
+    np.testing.assert_array_equal(order[times.rows], np.arange(N))
+
+
+def test_shuffled_rows_with_holes_and_copies_are_put_in_order() -> None:
+    kept = np.delete(np.arange(N), np.arange(1000, 1200))
+    order = np.random.default_rng(5).permutation(np.append(kept, 500))
+    repeated = np.zeros(order.size, dtype=bool)
+    repeated[np.flatnonzero(order == 500)[1]] = True
+    times = read(TRUE[order], repeated=repeated)
+    assert codes(times) == ["rows_shuffled", "rows_twice"]
+    np.testing.assert_array_equal(order[times.rows], kept)
+
+
+@pytest.mark.parametrize("stamps", [np.floor(TRUE), np.cumsum(np.tile([0.004, 0.016], N // 2))])
+def test_shuffled_rows_whose_times_do_not_tell_the_order_are_refused(stamps: np.ndarray) -> None:
+    order = np.random.default_rng(5).permutation(N)
+    with pytest.raises(TimebaseError, match="go up and down from row to row"):
+        read(stamps[order])
+
+
 def test_rows_written_twice_are_left_out() -> None:
     rows = np.sort(np.concatenate([np.arange(N), [100, 2000]]))
     repeated = np.concatenate([[False], np.diff(rows) == 0])
