@@ -79,7 +79,7 @@ def climb(
     Notes
     -----
     The limits are those of each load by itself: where all loads truly keep 74 %, one is
-    called kept in 2 % of visits, any of four in 5 to 9 %, of eight in 8 to 13 % (simulated).
+    called kept in 1 to 4 % of visits, any of four in 2 to 4 %, of eight in 3 to 5 % (simulated).
     """
     groups: dict[Key, list[int]] = {}
     for index, data in enumerate(bouts):
