@@ -9,13 +9,14 @@ import numpy as np
 
 from imucarry.basics.evidence import contacts as evidence
 from imucarry.basics.records import BoolArray, Contacts, FloatArray, Notice, TrunkMotion
-from imucarry.walk.candidates import contact_jerk, find_candidates
+from imucarry.walk.candidates import contact_jerk, find_candidates, side_evidence
 from imucarry.walk.chain import best_chain, step_links, with_closing_steps
 from imucarry.walk.grid import grid_factors, on_grid, spectrum_of
 from imucarry.walk.likeness import judged_by_likeness
 from imucarry.walk.passes import runs
 from imucarry.walk.refine import parabola_peak, refine_times
 from imucarry.walk.rhythm import step_rhythm
+from imucarry.walk.steadied import steadied, with_forward_that_leads
 
 GRID_CUTOFF_HZ = 20.0  # keeps all that a contact shows; below the limit of every grid
 
@@ -73,6 +74,48 @@ def find_contacts(trunk: TrunkMotion) -> Contacts:
         moment_s=moment / rate_hz,
         notices=side_notices(margin),
     )
+
+
+def find_all_contacts(trunks: Sequence[TrunkMotion | None]) -> tuple[Contacts, ...]:
+    """Find the contacts of all bouts of a session, each at the same moment of the step.
+
+    Parameters
+    ----------
+    trunks : sequence of TrunkMotion or None
+        None where there is no chest sensor.
+    """
+    known = [trunk for trunk in trunks if trunk is not None]
+    found = sides_doubted(known, [find_contacts(item) for item in with_forward_that_leads(known)])
+    each = iter(at_one_moment(found))
+    return tuple(no_contacts() if trunk is None else next(each) for trunk in trunks)
+
+
+def sides_doubted(trunks: Sequence[TrunkMotion], found: Sequence[Contacts]) -> list[Contacts]:
+    """Return the contacts, their sides unclear where the sway changes sign without the roll.
+
+    A trunk that rolls away from the standing leg moves a sensor above the hips against the
+    hips' sway. Asked of most bouts of a session: the roll of one carry does not settle it.
+    """
+    margins = [
+        steadied_side_margin(trunk, item)
+        for trunk, item in zip(trunks, found, strict=True)
+        if item.time_s.size >= evidence.SHAPE_LEAST_CONTACTS.value
+    ]
+    if not margins or np.median(margins) > -1.0:
+        return list(found)
+    return [replace(item, side_margin=0.0, notices=side_notices(0.0)) for item in found]
+
+
+def steadied_side_margin(trunk: TrunkMotion, contacts: Contacts) -> float:
+    """Return `side_margin` by the sway without the trunk's roll; negative for the other feet."""
+    lateral = steadied(trunk.acc_mps2, trunk.gyr_radps, trunk.rate_hz)
+    spectrum = spectrum_of(lateral.T, trunk.rate_hz)
+    steepest_s = contacts.time_s - contacts.moment_s - trunk.time_s[0]
+    index = np.clip(np.rint(steepest_s * trunk.rate_hz), 0, trunk.time_s.size - 1).astype(np.int64)
+    step = max(2, round(float(np.median(np.diff(contacts.time_s))) * trunk.rate_hz))
+    evidence_left = side_evidence(spectrum, index, np.full(index.size, step))
+    agreement = np.where(contacts.is_left, evidence_left, -evidence_left).mean()
+    return float(agreement / evidence.SIDE_CLEAR.value)
 
 
 def at_one_moment(contacts: Sequence[Contacts]) -> tuple[Contacts, ...]:

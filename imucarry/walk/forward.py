@@ -25,6 +25,7 @@ from imucarry.motion.rotations import cross
 from imucarry.walk.grid import response
 from imucarry.walk.set_off import speed_clearness, speeds_beside_standing
 from imucarry.walk.standing import unit, vertical
+from imucarry.walk.steadied import steadied
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,28 +209,6 @@ def level_acceleration(acc_mps2: FloatArray, quat: FloatArray, basis: FloatArray
     acc = level_axes(acc_mps2, quat, basis)
     acc[:, 2] -= STANDARD_GRAVITY_MPS2
     return acc
-
-
-def steadied(acc_mps2: FloatArray, gyr_radps: FloatArray, rate_hz: float) -> FloatArray:
-    """Take out what pitch and roll about the hips make of a sensor above them.
-
-    Parameters
-    ----------
-    acc_mps2, gyr_radps : ndarray, shape (N, 3) [m/s^2], [rad/s]
-        Along two level axes and up.
-    rate_hz : float [Hz]
-
-    Returns
-    -------
-    ndarray, shape (N, 3) [m/s^2]
-    """
-    if acc_mps2.shape[0] < 2:
-        return acc_mps2
-    turning = np.gradient(gyr_radps[:, :2], axis=0) * rate_hz * evidence.LEVER_M.value
-    result = acc_mps2.copy()
-    result[:, 0] -= turning[:, 1]
-    result[:, 1] += turning[:, 0]
-    return result
 
 
 def _slow(axes: FloatArray, rate_hz: float) -> FloatArray:

@@ -20,7 +20,7 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.arms import arm_motion
-from imucarry.walk.contacts import at_one_moment, find_contacts, no_contacts
+from imucarry.walk.contacts import find_all_contacts
 from imucarry.walk.passes import find_passes
 from imucarry.walk.strides import cut_strides, no_strides
 from imucarry.walk.trunk import trunk_motion
@@ -65,7 +65,7 @@ def walks_of(
     """
     chest = worn_at(sensors, "chest")
     trunks = [_trunk(row, chest, settings) for row in rows]
-    contacts = at_one_moment([find_contacts(item) if item else no_contacts() for item in trunks])
+    contacts = find_all_contacts(trunks)
     walks = []
     for k, (row, trunk, found) in enumerate(zip(rows, trunks, contacts, strict=True)):
         arms = _arms(sensors, Window(row.start_s, row.end_s))

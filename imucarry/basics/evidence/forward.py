@@ -120,3 +120,29 @@ TURN_LEAST_MPS = Evidence(
     why="Speed that the pull to the inside of turns shows: never below -0.02 on the open "
     "recordings of Voisard et al. 2023, above 0.1 on four in five.",
 )
+
+# --- contacts where the trunk pitches or rolls ----------------------------------------
+
+LEAD_BAND_HZ = Evidence(
+    key="forward.lead_band_hz",
+    value=(0.8, 4.5),
+    unit="Hz",
+    source=ENGINEERING_CHOICE,
+    why="Step rates of stride rates from 0.5 to 2 Hz.",
+)
+LEAD_CLEAR = Evidence(
+    key="forward.lead_clear",
+    value=0.3,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Forward leads the vertical clearly from here on: by 0.58 and more on the open "
+    "lower-back recordings of Voisard et al. 2023.",
+)
+LEAD_LEAST = Evidence(
+    key="forward.lead_least",
+    value=0.1,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A bout below it may lose its contacts, and is read otherwise than the rest of its "
+    "session; one a little below the others is better read as they are.",
+)
