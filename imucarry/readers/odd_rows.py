@@ -2,28 +2,88 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Final
+
 import numpy as np
 
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray, Notice
 from imucarry.basics.words import counted
-from imucarry.readers.layout import Layout
+from imucarry.readers.layout import NUMERIC, Layout
+from imucarry.readers.row_cells import cells_of, kind_of
 from imucarry.readers.source import Source, open_body
 from imucarry.readers.table import TextColumn
 
+SIGNS: Final = (b"-", b"+", b".")
+REMARKS: Final = ("#", "%", "//")
+
 
 def broken_rows(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice, ...]:
-    """Tell how many rows were left out or hold cells that are no numbers."""
+    """Tell how many rows were left out or hold cells that are no numbers.
+
+    Lines that are no rows, such as remarks, are told apart: nothing is missing where they stand.
+    """
     numeric = [column for column, kind in enumerate(layout.kinds) if kind == "number"]
     lacking = np.isnan(values[:, numeric]).any(axis=1)
+    n_lines, aside = _lines_aside(source, layout)
+    n_broken = int(lacking.sum()) + max(n_lines - len(values), 0) - len(aside)
+    told = (_aside_notice(aside, source.file),) if aside else ()
+    if n_broken <= 0:
+        return told
+    at = layout.first_line + int(np.argmax(lacking)) if lacking.any() else 0
+    where = f"near line {at}" if lacking.any() and at not in aside else ""
+    return (_broken_notice(n_broken, source.file, where), *told)
+
+
+def _lines_aside(source: Source, layout: Layout) -> tuple[int, list[int]]:
+    """Return the number of filled lines, and the line numbers of those that are no rows.
+
+    These are remarks, empty cells alone, the header once more, and lines of words at the end.
+    """
+    separator = layout.separator
+    header = [name.lower() for name in layout.names]
+    n_lines = 0
+    aside: list[int] = []
+    at_end: list[int] = []
     with open_body(source) as handle:
         handle.seek(layout.offset)
-        n_lines = sum(1 for line in handle if line.strip())
-    n_broken = int(lacking.sum()) + max(n_lines - len(values), 0)
-    if not n_broken:
-        return ()
-    where = f"near line {layout.first_line + int(np.argmax(lacking))}" if lacking.any() else ""
-    return (_broken_notice(n_broken, source.file, where),)
+        for number, raw in enumerate(handle, layout.first_line):
+            line = raw.strip()
+            if not line:
+                continue
+            n_lines += 1
+            first = line.lstrip(b"\"' ")[:1]
+            if first.isdigit() or first in SIGNS:
+                at_end.clear()
+                continue
+            text = line.decode(source.encoding, errors="replace")
+            cells = cells_of(text, separator)
+            if text.startswith(REMARKS) or not any(cells) or _is_header(cells, header):
+                aside.append(number)
+            elif _are_words(cells, layout):
+                at_end.append(number)
+            else:
+                at_end.clear()
+    return n_lines, sorted([*aside, *at_end])
+
+
+def _are_words(cells: Sequence[str], layout: Layout) -> bool:
+    """Whether a line begins with a word, as no row does, and holds few numbers if any."""
+    kinds = [kind_of(cell, layout.decimal) for cell in cells]
+    n_numbers = sum(kind in NUMERIC for kind in kinds)
+    return kinds[0] == "word" != layout.kinds[0] and 2 * n_numbers < layout.n_columns
+
+
+def _is_header(cells: Sequence[str], header: Sequence[str]) -> bool:
+    return any(header) and [cell.lower() for cell in cells if cell] == [n for n in header if n]
+
+
+def _aside_notice(aside: Sequence[int], file: str) -> Notice:
+    lines = counted(len(aside), "line")
+    hold = "holds" if len(aside) == 1 else "hold"
+    message = f"{lines} among the rows {hold} no sample: remarks, empty cells, a header or an end"
+    return Notice("lines_aside", message, file=file, where=f"line {aside[0]}", severity="note")
 
 
 def _broken_notice(n_broken: int, file: str, where: str) -> Notice:

@@ -84,3 +84,41 @@ def test_empty_cells_are_no_short_row(tmp_path: Path) -> None:
     table = read_text_table(path, "chest.csv")
     assert table.notices == ()
     assert np.isnan(table.numbers[50, 1:]).all()
+
+
+@pytest.mark.parametrize(
+    "aside",
+    [
+        ["# a remark, of the person, who, measured, at, length"],
+        ["# battery 80 %"],
+        [",,,"],
+        [HEADER.strip()],
+        ["// paused", "// went on"],
+    ],
+)
+def test_lines_that_are_no_rows_are_not_broken(tmp_path: Path, aside: list[str]) -> None:
+    path = tmp_path / "chest.csv"
+    path.write_text(HEADER + "\n".join([*ROWS[:50], *aside, *ROWS[50:], "End,,,"]) + "\n")
+    table = read_text_table(path, "chest.csv")
+    assert [(n.code, n.where, n.severity) for n in table.notices] == [
+        ("lines_aside", "line 52", "note")
+    ]
+    assert f"{len(aside) + 1} lines among the rows hold no sample" in table.notices[0].message
+    rows = np.isfinite(table.numbers).all(axis=1)
+    assert rows.sum() == len(ROWS)
+
+
+def test_a_footer_is_no_broken_row(tmp_path: Path) -> None:
+    path = tmp_path / "chest.csv"
+    path.write_text(HEADER + "\n".join([*ROWS, "Total samples,200,,", "End of file,,,"]) + "\n")
+    notices = read_text_table(path, "chest.csv").notices
+    assert [n.code for n in notices] == ["lines_aside"]
+
+
+@pytest.mark.parametrize("row", ["ERR,ERR,ERR,ERR", "0.5,ERR,1.0,2.0", "x,1.0,2.0,3.0"])
+def test_broken_rows_beside_a_remark_are_still_told(tmp_path: Path, row: str) -> None:
+    path = tmp_path / "chest.csv"
+    path.write_text(HEADER + "\n".join([*ROWS[:50], "# remark", row, *ROWS[51:]]) + "\n")
+    broken, aside = read_text_table(path, "chest.csv").notices
+    assert broken.message.startswith("1 row is broken or incomplete")
+    assert (broken.severity, aside.code) == ("check", "lines_aside")
