@@ -179,8 +179,8 @@ SPREAD_BETWEEN_BOUTS_PCT = Evidence(
     source=ENGINEERING_CHOICE,
     why="How far the spread of paths (SD) is taken to differ from bout to bout of itself: the mean "
     "of a walk differs by a CV of 7 %, and a spread goes with it and varies beside. It counts as "
-    "carry.between_walk_df degrees of freedom. Where bouts differ by 15 %, the 95 % interval of the "
-    "ratio holds the truth in 90 % (simulated).",
+    "carry.between_walk_df degrees of freedom. Where bouts differ by 15 %, the 95 % interval of "
+    "the ratio holds the truth in 90 % (simulated).",
 )
 SPREAD_LEAST_STRIDES = Evidence(
     key="carry.spread_least_strides",
