@@ -10,6 +10,7 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoutRow, Notice
 from imucarry.readers.cells import Sheet
 from imucarry.readers.sheet_hints import KG_OF_LB
+from imucarry.readers.sheet_notices import lines_named
 
 LOAD_IN_POUNDS: Final = "load_in_pounds"
 """Code of the notice."""
@@ -45,8 +46,8 @@ def pounds_for_kg(sheet: Sheet, bouts: Sequence[BoutRow]) -> list[Notice]:
         others[MOST_NAMED:] = [f"{len(others) - MOST_NAMED} more"]
     message = f"{first.bout[:LONGEST_SHOWN]}: {words}. Which is right?"
     message += f" The same in {', '.join(others)}" if others else ""
-    where = f"line{'s' if others else ''} {', '.join(str(line) for line, _, _ in found)}"
-    return [Notice(LOAD_IN_POUNDS, message, sheet.file, f"{where}, column load_kg", "check")]
+    where = f"{lines_named([line for line, _, _ in found])}, column load_kg"
+    return [Notice(LOAD_IN_POUNDS, message, sheet.file, where, "check")]
 
 
 def _contradictions(bout: BoutRow) -> Iterator[tuple[float, str]]:

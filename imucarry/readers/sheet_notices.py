@@ -38,7 +38,7 @@ def _short_rows(sheet: Sheet) -> list[Notice]:
             "row_short",
             f"the row ends before {missing[0]}; what is absent was taken as empty",
             file=sheet.file,
-            where=f"{_lines(lines)}, {_columns(missing)}",
+            where=f"{lines_named(lines)}, {_columns(missing)}",
             severity="check",
         )
         for missing, lines in found.items()
@@ -53,7 +53,7 @@ def _empty_holds(sheet: Sheet) -> list[Notice]:
         "the hold is empty and was taken as unknown; write free for a walk without load, "
         "or the hold of the carry"
     )
-    where = f"{_lines(lines)}, column hold"
+    where = f"{lines_named(lines)}, column hold"
     return [Notice("hold_empty", message, file=sheet.file, where=where, severity="check")]
 
 
@@ -70,7 +70,7 @@ def _carries_of_nothing(sheet: Sheet, bouts: Sequence[BoutRow]) -> list[Notice]:
         "empty where it is not known. A carry without load is compared with the free walk, but is "
         "no step of the load ladder"
     )
-    where = f"{_lines(lines)}, column load_kg"
+    where = f"{lines_named(lines)}, column load_kg"
     return [Notice("load_zero", message, file=sheet.file, where=where, severity="check")]
 
 
@@ -133,14 +133,15 @@ def unknown_bouts(
             "rom_bout_unknown",
             f"{name[:40]!r} is no bout of this session ({_listed(bouts)}); mend the name",
             file=file,
-            where=f"{_lines(lines)}, column bout",
+            where=f"{lines_named(lines)}, column bout",
             severity="check",
         )
         for name, lines in found.items()
     )
 
 
-def _lines(lines: Sequence[int]) -> str:
+def lines_named(lines: Sequence[int]) -> str:
+    """Return "line 3", "lines 3, 4": the first of many."""
     return f"line{'s' if len(lines) > 1 else ''} {_listed(lines)}"
 
 
