@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from bisect import insort
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import tee
 from typing import NamedTuple
@@ -12,7 +12,6 @@ from typing import NamedTuple
 import numpy as np
 
 from imucarry.basics.evidence import cohort as evidence
-from imucarry.basics.records import FloatArray
 from imucarry.basics.reliability import (
     Icc,
     intraclass_correlations,
@@ -22,7 +21,7 @@ from imucarry.basics.reliability import (
 from imucarry.basics.statistics import mean_interval
 from imucarry.carry.circular import as_plain_numbers, is_circular, mean_as_scored
 from imucarry.carry.implements import as_first_written
-from imucarry.carry.repeats import Cell, over_visits, within_visit
+from imucarry.carry.repeats import Cell, Pairs, over_visits, within_visit
 from imucarry.carry.visit_order import Order
 from imucarry.carry.visits import Row, number, word
 
@@ -69,10 +68,12 @@ class ReliabilityRow:
     """One row of ``reliability.csv``: one measure and side, one condition, one design.
 
     ``n_participants`` each gave two values: the first two bouts of the condition in a
-    visit ("same_visit"), or the first bout of it in each of their first two visits
-    ("between_visit"); of free walks, in both, the first two of like cadence.
+    visit ("same_visit"), or the first bout of it in each of their first two visits that
+    have one ("between_visit"); of free walks, in both, the first two of like cadence. A
+    bout without a value does not count, nor does a visit without such a bout.
     ``order_effect`` is the mean of second less first.
-    ``missing_because`` says why there is no ICC; ``warning`` what to mind.
+    ``missing_because`` says why there is no ICC; ``warning`` what to mind, with ";"
+    between.
     """
 
     measure: str
@@ -158,9 +159,7 @@ def reliability_rows(
     for key in sorted(cells):
         for design, pairs_of in (("same_visit", within_visit), ("between_visit", over_visits)):
             pairs = pairs_of(cells[key])
-            if is_circular(key.measure) and len(pairs):
-                pairs = np.column_stack(as_plain_numbers(pairs[:, 0], pairs[:, 1]))
-            if len(pairs) >= evidence.SEM_LEAST_PARTICIPANTS.value:
+            if len(pairs.participants) >= evidence.SEM_LEAST_PARTICIPANTS.value:
                 found.append(_row(key, design, pairs))
     return tuple(found)
 
@@ -186,7 +185,7 @@ def _place(bout: Row, implement: str, order: Order) -> Place:
 
 
 def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cell]:
-    """Sort values by measure and condition, participant and visit, missing ones too."""
+    """Sort values by measure and condition, participant and visit."""
     cells: dict[Key, Cell] = {}
     for score in scores:
         place = places.get(_who(score))
@@ -204,10 +203,12 @@ def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cel
     return cells
 
 
-def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
+def _row(key: Key, design: str, found: Pairs) -> ReliabilityRow:
     """Compute one row from the pairs of its participants."""
-    n = len(pairs)
+    n, pairs = len(found.participants), found.values
     circular, because = is_circular(key.measure), _no_icc_because(key.measure, n)
+    if circular:
+        pairs = np.column_stack(as_plain_numbers(pairs[:, 0], pairs[:, 1]))
     iccs = {} if because else intraclass_correlations(pairs)
     two, three = iccs.get("2,1", Icc("2,1")), iccs.get("3,1", Icc("3,1"))
     sem = standard_error_of_measurement(pairs)
@@ -236,10 +237,17 @@ def _row(key: Key, design: str, pairs: FloatArray) -> ReliabilityRow:
         order_effect_high=order.high,
         systematic=bool(order.low > 0 or order.high < 0),
         missing_because=because or ("" if math.isfinite(two.value) else "values_do_not_vary"),
-        warning=""
-        if n >= evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
-        else f"fewer_than_{evidence.RELIABILITY_ADVISED_PARTICIPANTS.value}_participants",
+        warning=";".join(_warnings(found)),
     )
+
+
+def _warnings(found: Pairs) -> Iterator[str]:
+    """Yield what to mind of the pairs of a row."""
+    n, advised = len(found.participants), evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
+    if n < advised:
+        yield f"fewer_than_{advised}_participants"
+    if found.n_later:
+        yield f"not_the_first_two_visits_in_{found.n_later}_of_{n}_participants"
 
 
 def _detectable(sem: float, n_participants: int, level: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import NamedTuple
 
 import numpy as np
 
@@ -12,22 +13,33 @@ from imucarry.basics.records import FloatArray
 Values = list[tuple[float, float, float]]  # (start, value, cadence)
 Visits = dict[int, Values]  # by the place of the visit in time
 Cell = dict[str, Visits]  # by participant
+FIRST_TWO = (0, 1)
+"""Places of a participant's first two visits."""
 
 
-def within_visit(cell: Cell) -> FloatArray:
-    """First bout and first repeat in the first visit that has one, shape (participants, 2)."""
-    pairs = []
+class Pairs(NamedTuple):
+    """Two values of each participant."""
+
+    participants: tuple[str, ...]
+    values: FloatArray  # shape (participants, 2)
+    n_later: int = 0  # participants whose two visits are not their first two
+
+
+def within_visit(cell: Cell) -> Pairs:
+    """Return the first bout and its first repeat in the first visit that has one."""
+    found: dict[str, list[float]] = {}
     for participant in sorted(cell):
-        repeated = (_repeated(values) for values in _in_order(cell[participant]))
-        pairs += [found for found in repeated if found][:1]
-    return np.array(pairs, dtype=np.float64).reshape(-1, 2)
+        visits = (values for _, values in _with_values(cell[participant]))
+        pair: list[float] = next(filter(None, map(_repeated, visits)), [])
+        if pair:
+            found[participant] = pair
+    return _pairs(found)
 
 
 def _repeated(values: Values) -> list[float]:
     """Return the earliest value that a later one repeats, and that one; [] without a repeat."""
-    known = [item for item in values if math.isfinite(item[1])]
-    for k, (_, first, pace) in enumerate(known):
-        for _, second, other_pace in known[k + 1 :]:
+    for k, (_, first, pace) in enumerate(values):
+        for _, second, other_pace in values[k + 1 :]:
             if not _paces_differ(pace, other_pace):
                 return [first, second]
     return []
@@ -40,27 +52,40 @@ def _paces_differ(first_spm: float, second_spm: float) -> bool:
     return known and abs(math.log(second_spm / first_spm)) > most
 
 
-def over_visits(cell: Cell) -> FloatArray:
-    """A bout of each of the first two visits, where both have a value, shape (participants, 2).
+def over_visits(cell: Cell) -> Pairs:
+    """Return a bout of each of the first two visits that have a value.
 
     The first of the first visit that one of the second repeats, and the first that does.
     """
-    pairs = []
+    found: dict[str, list[float]] = {}
+    n_later = 0
     for participant in sorted(cell):
-        visits = _in_order(cell[participant])
-        pairs += _first_alike(*visits[:2]) if len(visits) > 1 else []
-    both = np.array(pairs, dtype=np.float64).reshape(-1, 2)
-    return both[np.isfinite(both).all(axis=1)]
+        visits = _with_values(cell[participant])[:2]
+        pair = _first_alike(*(values for _, values in visits)) if len(visits) > 1 else []
+        if pair:
+            found[participant] = pair
+            n_later += tuple(place for place, _ in visits) != FIRST_TWO
+    return _pairs(found, n_later)
 
 
-def _first_alike(one: Values, two: Values) -> list[list[float]]:
-    """Return the values of the first two bouts of like cadence, missing ones too, as one row."""
+def _first_alike(one: Values, two: Values) -> list[float]:
+    """Return the values of the first two bouts of like cadence; [] without such."""
     for _, first, pace in one:
         for _, second, other_pace in two:
             if not _paces_differ(pace, other_pace):
-                return [[first, second]]
+                return [first, second]
     return []
 
 
-def _in_order(visits: Visits) -> list[Values]:
-    return [visits[place] for place in sorted(visits)]
+def _with_values(visits: Visits) -> list[tuple[int, Values]]:
+    """Return the visits that have a value, in their order, with their values."""
+    known = (
+        (place, [item for item in visits[place] if math.isfinite(item[1])])
+        for place in sorted(visits)
+    )
+    return [(place, values) for place, values in known if values]
+
+
+def _pairs(found: dict[str, list[float]], n_later: int = 0) -> Pairs:
+    values = np.array(list(found.values()), dtype=np.float64).reshape(-1, 2)
+    return Pairs(tuple(found), values, n_later)

@@ -77,6 +77,35 @@ def order_visits(visits: Sequence[StudyVisit], manifest: str = "") -> tuple[Orde
     return order, _notices(decided, manifest)
 
 
+def among_failed(order: Order, scored: Sequence[StudyVisit], failed: Sequence[StudyVisit]) -> Order:
+    """Return the places of the scored visits among all, those that failed to score too.
+
+    Parameters
+    ----------
+    order : dict
+        Of the scored visits, from `order_visits`.
+    scored, failed : sequence of StudyVisit
+        Failed ones without a participant count for nobody.
+
+    Returns
+    -------
+    dict
+        As `order`. A participant whose scored visits would change their order, because a
+        failed one has no date, keeps the places that they have.
+    """
+    lost = [visit for visit in failed if (visit.participant, visit.session) not in order]
+    places, _ = order_visits([*scored, *lost])
+    by_person: dict[str, list[tuple[str, str]]] = {}
+    for who in sorted(order, key=order.__getitem__):
+        by_person.setdefault(who[0], []).append(who)
+    return order | {
+        who: places[who]
+        for own in by_person.values()
+        if own == sorted(own, key=places.__getitem__)
+        for who in own
+    }
+
+
 def natural(name: str) -> tuple[tuple[int, int, str], ...]:
     """Return a sort key that takes the numbers in a name as numbers."""
     parts = re.split(r"(\d+)", name)

@@ -33,7 +33,7 @@ def write_failures(
     carried = carried_names(
         [dict(row.extra) for row in manifest], [column.name for column in FAILURES.columns]
     )
-    known = [_who(row) for row, _ in failed]
+    known = [said_by(row)[:2] for row, _ in failed]
     columns = {
         "folder": [row.folder for row, _ in failed],
         "error": [outcome.error for _, outcome in failed],
@@ -47,10 +47,17 @@ def write_failures(
     return list(columns)
 
 
-def _who(row: ManifestRow) -> tuple[str, str]:
-    """Return participant and session by a failed session's own file; "" where it says neither."""
+def said_by(row: ManifestRow) -> tuple[str, str, str]:
+    """Return participant, session and date by a session's own file; "" where it says none.
+
+    Parameters
+    ----------
+    row : ManifestRow
+        Of a session that could not be scored: its file may be missing, or wrong.
+    """
     try:
         plan = read_plan(row.path)
     except (ImucarryError, OSError):
-        return "", ""
-    return (plan.participant, plan.session) if plan.toml else ("", "")
+        return "", "", ""
+    date = plan.date.isoformat() if plan.date else ""
+    return (plan.participant, plan.session, date) if plan.toml else ("", "", "")

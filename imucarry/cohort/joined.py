@@ -125,7 +125,7 @@ def write_study(
     failed = tuple((plan.rows[one.number], one) for one in outcomes if one.error)
     links = links_of(scored)
     columns = list(dict.fromkeys(name for row in plan.rows for name, _ in row.extra))
-    order, doubts = visits_in_order(scored, plan.file)
+    order, doubts = visits_in_order(scored, plan.file, failed)
     study = study_checks(plan, scored, doubts)
     notices = tuple(one.notice for one in study)
     _drop_stale(plan, outcomes, folder.path)

@@ -12,7 +12,7 @@ from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
-from imucarry.cohort.failures import Failed
+from imucarry.cohort.failures import Failed, said_by
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.schema import RELIABILITY
 from imucarry.cohort.visits import notices_of
@@ -86,7 +86,9 @@ def write_parquet(folder: Path, name: str, table: Table, names: Sequence[str]) -
 # --- reliability -------------------------------------------------------------
 
 
-def visits_in_order(scored: Sequence[Scored], manifest: str) -> tuple[Order, list[Notice]]:
+def visits_in_order(
+    scored: Sequence[Scored], manifest: str, failed: Sequence[Failed] = ()
+) -> tuple[Order, list[Notice]]:
     """Return each visit's place among its participant's, and what to tell of it.
 
     Parameters
@@ -94,19 +96,25 @@ def visits_in_order(scored: Sequence[Scored], manifest: str) -> tuple[Order, lis
     scored : sequence of Scored
     manifest : str
         Name of its file.
+    failed : sequence of Failed
+        Sessions that take a place among the others, where it is known whose they are.
     """
-    from imucarry.carry.visit_order import StudyVisit, order_visits
+    from imucarry.carry.visit_order import StudyVisit, among_failed, order_visits
 
     # Names are as the joined tables show them.
-    return order_visits(
-        [
-            StudyVisit(
-                safe_text(item.participant), safe_text(item.session), item.date, item.carried
-            )
-            for item in scored
-        ],
-        manifest,
-    )
+    visits = [
+        StudyVisit(safe_text(item.participant), safe_text(item.session), item.date, item.carried)
+        for item in scored
+    ]
+    lost = []
+    for row, _ in failed:
+        cells = dict(row.extra)
+        participant, session, date = said_by(row)
+        who = participant or cells.get("participant", "")
+        name = session or cells.get("session", "") or row.folder
+        lost.append(StudyVisit(safe_text(who), safe_text(name), date, cells))
+    order, notices = order_visits(visits, manifest)
+    return among_failed(order, visits, lost), notices
 
 
 def write_reliability(folder: Path, scores: pd.DataFrame, order: Order) -> pd.DataFrame:

@@ -94,8 +94,11 @@ RELIABILITY = Table(
         text("right_hold", "Hold of the right hand in a mixed carry."),
         text(
             "design",
-            "The first two bouts of one visit, or the first bout of each of the first two visits; "
-            "of free walks the first two of like cadence. Visits are ordered "
+            "same_visit: the first two bouts of one visit; between_visit: the first bout of each "
+            "of the participant's first two visits that have one. A bout without a value does not "
+            "count. Where these are not the first two visits of all, sessions that failed "
+            "included, `warning` says so. Of free walks the first two of like cadence. Visits are "
+            "ordered "
             "by the date in session.toml, else in the manifest; where dates are missing or equal, "
             "by a number in the manifest's column visit or session, else by the session's name.",
             ("same_visit", "between_visit"),
@@ -112,7 +115,7 @@ RELIABILITY = Table(
         *_with_limits("order_effect", "Mean of second less first, in `unit`."),
         flag("systematic", "The interval of the order effect leaves 0 out."),
         text("missing_because", "Reason code of a missing ICC."),
-        text("warning", "What to mind."),
+        text("warning", "What to mind; several with ; between."),
     ),
     (
         *("measure", "side", "hold", "loaded_side", "load_kg", "implement", "perturbed"),

@@ -23,6 +23,8 @@ from imucarry.report.wording.words_cohort import (
 ICC_DIGITS = 2
 ADVISED = evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
 FEW_PARTICIPANTS = f"fewer_than_{ADVISED}_participants"
+TOLD_ONCE = (FEW_PARTICIPANTS,)
+"""Warnings that are told once, below the table."""
 
 
 def reliability_tables(data: CohortData) -> tuple[Table | None, Table | None]:
@@ -63,7 +65,7 @@ def _notes(rows: pd.DataFrame) -> tuple[str, ...]:
     few = COHORT["few_participants"].format(
         least=ADVISED, least_icc=evidence.ICC_LEAST_PARTICIPANTS.value
     )
-    is_few = bool(rows["warning"].eq(FEW_PARTICIPANTS).any())
+    is_few = any(FEW_PARTICIPANTS in codes(warning) for warning in rows["warning"])
     return tuple(note for note, told in ((many, n_systematic > 0), (few, is_few)) if told)
 
 
@@ -88,10 +90,15 @@ def _row(row: dict[str, Any], names: ConditionNames) -> TableRow:
 
 def _mind(row: dict[str, Any]) -> str:
     """Return what to mind of a row; what holds for most of them is told once below."""
-    warning = "" if row["warning"] == FEW_PARTICIPANTS else row["warning"]
-    systematic = COHORT["systematic"] if row["systematic"] else ""
-    said = (row["missing_because"], warning, systematic)
-    return "; ".join(word.replace("_", " ") for word in said if isinstance(word, str) and word)
+    warnings = [code for code in codes(row["warning"]) if code not in TOLD_ONCE]
+    systematic = [COHORT["systematic"]] if row["systematic"] else []
+    said = [*codes(row["missing_because"]), *warnings, *systematic]
+    return "; ".join(word.replace("_", " ") for word in said)
+
+
+def codes(cell: Any) -> list[str]:
+    """Return the codes of a cell that holds several with ";" between."""
+    return [code for code in cell.split(";") if code] if isinstance(cell, str) else []
 
 
 def error(value: float, unit: str) -> str:

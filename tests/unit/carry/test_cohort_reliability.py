@@ -274,11 +274,63 @@ def test_bouts_repeat_in_the_order_of_time_not_of_rows() -> None:
     assert found["same_visit"].mean == pytest.approx(np.mean(range(12)) + 0.5)
 
 
-def test_a_first_bout_without_a_value_is_no_other_bout() -> None:
-    scores, bouts = cohort(12)
+def test_a_bout_without_a_value_does_not_count() -> None:
+    scores, bouts = cohort(12, sd_bout=0.01, sd_visit=0.01, order=5.0)
     for score in scores:
         if score["session"] == "10" and score["bout"] == "b2":  # the first in time
             score["value"] = ""
     found = by_design(repeated(scores, bouts))
-    assert "between_visit" not in found
+    assert found["between_visit"].n_participants == 12
+    assert found["between_visit"].order_effect == pytest.approx(5.0, abs=0.1)  # its second bout
     assert found["same_visit"].n_participants == 12  # of the other visit
+
+
+LATER = "not_the_first_two_visits_in_6_of_12_participants"
+
+
+def three_visits() -> tuple[Rows, Rows, dict[tuple[str, str], int]]:
+    """Twelve persons with three visits of one carry each; every value is person + visit^2."""
+    scores: Rows = []
+    bouts: Rows = []
+    order = {}
+    for person in range(12):
+        for place in range(3):
+            who = {"participant": f"P{person:02}", "session": str(place), "bout": "1"}
+            named = {"measure": "yaw", "side": "none", "unit": "deg"}
+            scores.append({**who, **named, "value": 10.0 * person + place**2})
+            bouts.append({**who, "hold": "suitcase", "loaded_side": "right", "load_kg": 8.0,
+                          "start_s": 0.0})  # fmt: skip
+            order[who["participant"], who["session"]] = place
+    return scores, bouts, order
+
+
+@pytest.mark.parametrize("lacks", ["the condition", "the value", "the visit"])
+@pytest.mark.parametrize(("lost", "changes"), [("0", [3.0, 1.0]), ("1", [4.0, 1.0])])
+def test_a_visit_that_lacks_the_measure_gives_way_to_the_next_and_this_is_told(
+    lacks: str, lost: str, changes: list[float]
+) -> None:
+    """Of six persons one of the first two visits lacks something, whatever it lacks."""
+    scores, bouts, order = three_visits()
+    hit = {(f"P{k:02}", lost, "1") for k in range(6)}
+
+    def is_hit(row: dict[str, str | float]) -> bool:
+        return (row["participant"], row["session"], row["bout"]) in hit
+
+    if lacks == "the value":
+        scores = [row | {"value": ""} if is_hit(row) else row for row in scores]
+    elif lacks == "the condition":
+        bouts = [row | {"hold": "rack"} if is_hit(row) else row for row in bouts]
+    else:
+        scores = [row for row in scores if not is_hit(row)]
+        bouts = [row for row in bouts if not is_hit(row)]
+    rows = reliability_rows(scores, places_of(bouts, order))
+    (found,) = (row for row in rows if row.hold == "suitcase")
+    assert (found.design, found.n_participants) == ("between_visit", 12)
+    assert found.order_effect == pytest.approx(np.mean(changes))
+    assert found.warning == f"fewer_than_30_participants;{LATER}"
+
+
+def test_nothing_is_told_where_all_pairs_are_of_the_first_two_visits() -> None:
+    scores, bouts, order = three_visits()
+    (found,) = reliability_rows(scores, places_of(bouts, order))
+    assert found.warning == "fewer_than_30_participants"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from imucarry.basics.records import Notice
-from imucarry.carry.visit_order import StudyVisit, natural, order_visits
+from imucarry.carry.visit_order import StudyVisit, among_failed, natural, order_visits
 
 
 def ordered(*visits: StudyVisit) -> tuple[list[str], list[Notice]]:
@@ -87,3 +87,17 @@ def test_each_participant_has_an_order_and_one_visit_needs_none() -> None:
 
 def test_numbers_in_names_are_numbers() -> None:
     assert sorted(["10", "2", "1b", "1"], key=natural) == ["1", "1b", "2", "10"]
+
+
+def test_a_visit_that_failed_keeps_its_place_among_the_others() -> None:
+    scored = [visit("1", "2026-01-01"), visit("3", "2026-03-01"), StudyVisit("B", "1")]
+    order, _ = order_visits(scored)
+    for lost in (visit("2", "2026-02-01"), visit("2")):  # without a date its name tells its place
+        found = among_failed(order, scored, [lost, StudyVisit("", "0"), StudyVisit("C", "1")])
+        assert found == {("A", "1"): 0, ("A", "3"): 2, ("B", "1"): 0}
+
+
+def test_a_failed_visit_without_a_date_does_not_turn_the_order_of_the_others() -> None:
+    scored = [visit("b", "2026-01-01"), visit("a", "2026-03-01")]
+    order, _ = order_visits(scored)
+    assert among_failed(order, scored, [visit("c")]) == order == {("A", "b"): 0, ("A", "a"): 1}

@@ -16,6 +16,8 @@ from imucarry.cohort.results import (
     write_reliability,
 )
 from imucarry.cohort.schema import RELIABILITY
+from imucarry.cohort.task import Outcome
+from imucarry.readers.sheets import ManifestRow
 from imucarry.report.cohort.data import with_condition
 from imucarry.tables.schema import BOUT_SUMMARY, SCORES
 from imucarry.tables.text import safe_text
@@ -90,6 +92,25 @@ def test_the_sessions_date_orders_the_visits_before_the_manifests_and_a_sheets(
         tmp_path, read_scores(tmp_path), visits_in_order(undated, "study.csv")[0]
     )
     assert rows["order_effect"].tolist() == [10.0]  # so says the manifest
+
+
+def test_a_session_that_failed_has_its_place_by_its_own_file_or_by_the_manifest(
+    tmp_path: Path,
+) -> None:
+    scored = [Scored("P1", name, tmp_path, {}, f"2026-03-0{name}") for name in "13"]
+    (tmp_path / "session.toml").write_text(
+        'participant = "P1"\nsession = "2"\ndate = 2026-03-02\n'
+        '[[sensor]]\nplacement = "chest"\nfile = "chest.csv"\n'
+    )
+    gone = tmp_path / "gone"
+    extra = (("participant", "P1"), ("date", "2026-03-02"))
+    outcome = Outcome(0, "SessionError", "is not there")
+    for row in (ManifestRow("a", tmp_path, 2), ManifestRow("a", gone, 2, extra)):
+        order, told = visits_in_order(scored, "study.csv", [(row, outcome)])
+        assert order == {("P1", "1"): 0, ("P1", "3"): 2}
+        assert told == []
+    order, _ = visits_in_order(scored, "study.csv", [(ManifestRow("a", gone, 2), outcome)])
+    assert order == {("P1", "1"): 0, ("P1", "3"): 1}  # nobody says whose it was
 
 
 def test_a_table_without_rows_is_read(tmp_path: Path) -> None:

@@ -93,6 +93,15 @@ def test_the_shared_warning_stands_once_and_systematic_changes_are_told() -> Non
     assert (change.value, change.below) == ("0.31", "0.10 to 0.52")
 
 
+def test_several_warnings_of_a_row_are_told_and_the_shared_one_stands_below() -> None:
+    later = "not_the_first_two_visits_in_6_of_12_participants"
+    main, _ = tables(row("cadence", warning=f"{FEW};{later}"))
+    assert main is not None
+    assert main.rows[0].cells[-1].value == "not the first two visits in 6 of 12 participants"
+    (few,) = main.notes
+    assert "30 participants" in few
+
+
 def test_the_number_of_comparisons_stands_beside_the_changes_that_are_told() -> None:
     effect = {"order_effect": 0.31, "order_effect_low": 0.1, "order_effect_high": 0.52}
     main, others = tables(
