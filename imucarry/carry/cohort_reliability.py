@@ -29,6 +29,9 @@ UNKNOWN_LOAD = -1.0
 FREE = "free"
 OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Shares of the free walk: of two free walks each is a share of the other, by construction."""
+ONE_A_VISIT = ("yaw_path_spread_ratio", "arm_path_spread_ratio")
+"""One value over all repeats of a visit, which stands in the row of each."""
+DESIGNS = (("same_visit", within_visit), ("between_visit", over_visits))
 Who = tuple[str, str, str]  # participant, session, bout
 
 
@@ -143,7 +146,8 @@ def reliability_rows(
     -------
     tuple of ReliabilityRow
         Sorted by measure, side, condition and design. Conditions are never pooled. A
-        condition that fewer than three participants repeated has no row.
+        condition that fewer than three participants repeated has no row, nor has a measure
+        with one value a visit, such as a ratio of spreads, within the visit.
 
     Notes
     -----
@@ -157,7 +161,8 @@ def reliability_rows(
     cells = _gather(scores, places)
     found: list[ReliabilityRow] = []
     for key in sorted(cells):
-        for design, pairs_of in (("same_visit", within_visit), ("between_visit", over_visits)):
+        designs = DESIGNS[1:] if key.measure in ONE_A_VISIT else DESIGNS
+        for design, pairs_of in designs:
             pairs = pairs_of(cells[key])
             if len(pairs.participants) >= evidence.SEM_LEAST_PARTICIPANTS.value:
                 found.append(_row(key, design, pairs))

@@ -97,7 +97,8 @@ RELIABILITY = Table(
             "same_visit: the first two bouts of one visit; between_visit: the first bout of each "
             "of the participant's first two visits that have one. A bout without a value does not "
             "count. Where these are not the first two visits of all, sessions that failed "
-            "included, `warning` says so. Of free walks the first two of like cadence. Visits are "
+            "included, `warning` says so. Of free walks the first two of like cadence. Ratios of "
+            "spreads are one value over all repeats of a visit and have no same_visit. Visits are "
             "ordered "
             "by the date in session.toml, else in the manifest; where dates are missing or equal, "
             "by a number in the manifest's column visit or session, else by the session's name.",

@@ -267,6 +267,20 @@ def test_a_free_walk_is_no_share_of_free_walks() -> None:
     assert repeated(*free_walks((110.0, 110.0), "yaw_kept")) == ()
 
 
+@pytest.mark.parametrize("measure", ["yaw_path_spread_ratio", "arm_path_spread_ratio"])
+def test_a_ratio_of_spreads_over_all_repeats_does_not_repeat_itself(measure: str) -> None:
+    """Both bouts of a visit hold the one value of the visit."""
+    scores, bouts = cohort(12)
+    value = {(row["participant"], row["session"]): row["value"] for row in scores}
+    pooled = [
+        {**row, "measure": measure, "value": value[row["participant"], row["session"]]}
+        for row in scores
+    ]
+    (row,) = repeated(pooled, bouts)
+    assert row.design == "between_visit"
+    assert row.sem > 0.0
+
+
 def test_bouts_repeat_in_the_order_of_time_not_of_rows() -> None:
     scores, bouts = free_walks((110.0, 110.0, 110.0))
     found = by_design(repeated(scores[::-1], bouts[::-1]))
