@@ -21,7 +21,7 @@ from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import BASELINE_SMALL, baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.implements import NamedFor, implement_told
-from imucarry.report.wording.numbers import beside, kilograms, number, quantity
+from imucarry.report.wording.numbers import kilograms, number, quantity
 from imucarry.report.wording.say_kept import beside_kept
 
 Limits = tuple[float, float]
@@ -180,8 +180,12 @@ def _rotation_key(bout: BoutResult, swung: Estimate, kept: Estimate) -> str:
 
 
 def percent(value: float, limits_pct: Sequence[float]) -> str:
-    """A whole percentage, with decimals where a whole one would seem to lie on a line."""
-    return beside(value, limits_pct)
+    """A share without decimals; one that rounds to a limit and is not at it: "<75" or ">75"."""
+    shown = number(value, 0)
+    for limit in limits_pct:
+        if value != limit and shown == number(limit, 0):
+            return f"{'<' if value < limit else '>'}{shown}"
+    return shown
 
 
 def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:

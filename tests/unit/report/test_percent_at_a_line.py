@@ -1,4 +1,4 @@
-"""A share beside a line has the digits that show on which side of it it lies."""
+"""A share beside a line shows on which side of it it lies."""
 
 from __future__ import annotations
 
@@ -16,13 +16,13 @@ from imucarry.report.wording.numbers import NONE
     ("value", "shown"),
     [
         (73.6, "74"),
-        (74.6, "74.6"),
-        (74.956, "74.96"),
-        (74.992, "74.99"),
+        (74.6, "<75"),
+        (75.4, ">75"),
+        (74.992, "<75"),
         (75.0, "75"),
-        (75.004, "75.004"),
-        (40.010, "40.01"),
-        (39.96, "39.96"),
+        (75.004, ">75"),
+        (40.010, ">40"),
+        (39.96, "<40"),
         (float("nan"), NONE),
     ],
 )

@@ -479,12 +479,6 @@ def test_the_terminals_table_stays_narrow_by_whole_words_of_the_hold() -> None:
     assert "  side right  " in bout_lines(bouts)[2]
 
 
-def test_a_share_that_would_round_onto_a_line_gets_a_decimal() -> None:
-    assert say.percent(74.6, (75.0, 40.0)) == "74.6"
-    assert say.percent(40.3, (75.0, 40.0)) == "40.3"
-    assert say.percent(73.6, (75.0, 40.0)) == "74"
-
-
 def test_a_numbered_bout_is_called_a_bout(scores: SessionScores) -> None:
     row = replace(scores.bouts[1].data.row, bout="4")
     assert say.bout_name(row) == "bout 4"
