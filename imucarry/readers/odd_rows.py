@@ -12,60 +12,81 @@ from imucarry.basics.records import FloatArray, Notice
 from imucarry.basics.words import counted
 from imucarry.readers.layout import NUMERIC, Layout
 from imucarry.readers.row_cells import cells_of, kind_of
-from imucarry.readers.source import Source, open_body
+from imucarry.readers.source import Source, open_body, with_body
 from imucarry.readers.table import TextColumn
 
 SIGNS: Final = (b"-", b"+", b".")
 REMARKS: Final = ("#", "%", "//")
 
 
-def broken_rows(source: Source, layout: Layout, values: FloatArray) -> tuple[Notice, ...]:
-    """Tell how many rows were left out or hold cells that are no numbers.
-
-    Lines that are no rows, such as remarks, are told apart: nothing is missing where they stand.
-    """
-    numeric = [column for column, kind in enumerate(layout.kinds) if kind == "number"]
-    lacking = np.isnan(values[:, numeric]).any(axis=1)
-    n_lines, aside = _lines_aside(source, layout)
-    n_broken = int(lacking.sum()) + max(n_lines - len(values), 0) - len(aside)
-    told = (_aside_notice(aside, source.file),) if aside else ()
-    if n_broken <= 0:
-        return told
-    at = layout.first_line + int(np.argmax(lacking)) if lacking.any() else 0
-    where = f"near line {at}" if lacking.any() and at not in aside else ""
-    return (_broken_notice(n_broken, source.file, where), *told)
-
-
-def _lines_aside(source: Source, layout: Layout) -> tuple[int, list[int]]:
-    """Return the number of filled lines, and the line numbers of those that are no rows.
+def without_asides(source: Source, layout: Layout) -> tuple[Source, tuple[int, ...]]:
+    """Empty the lines that are no rows; return their line numbers too.
 
     These are remarks, empty cells alone, the header once more, and lines of words at the end.
     """
-    separator = layout.separator
+    with open_body(source) as handle:
+        above = handle.read(layout.offset)
+        lines = handle.readlines()
+    aside = _asides(source, layout, lines)
+    if not aside:
+        return source, ()
+    for index in aside:
+        lines[index] = b"\n"
+    numbers = tuple(layout.first_line + index for index in aside)
+    return with_body(source, above + b"".join(lines)), numbers
+
+
+def _asides(source: Source, layout: Layout, lines: Sequence[bytes]) -> list[int]:
     header = [name.lower() for name in layout.names]
-    n_lines = 0
     aside: list[int] = []
     at_end: list[int] = []
+    for index, raw in enumerate(lines):
+        line = raw.strip()
+        if not line:
+            continue
+        first = line.lstrip(b"\"' ")[:1]
+        if first.isdigit() or first in SIGNS:
+            at_end.clear()
+            continue
+        text = line.decode(source.encoding, errors="replace")
+        cells = cells_of(text, layout.separator)
+        if text.startswith(REMARKS) or not any(cells) or _is_header(cells, header):
+            aside.append(index)
+        elif _are_words(cells, layout):
+            at_end.append(index)
+        else:
+            at_end.clear()
+    return sorted([*aside, *at_end])
+
+
+def broken_rows(
+    source: Source, layout: Layout, values: FloatArray, aside: Sequence[int]
+) -> tuple[Notice, ...]:
+    """Tell how many rows were left out or hold cells that are no numbers, and of lines aside.
+
+    Parameters
+    ----------
+    source : Source
+        Without the lines that are no rows.
+    layout : Layout
+    values : ndarray, shape (N, K)
+    aside : sequence of int
+        The numbers of these lines.
+    """
+    numeric = [column for column, kind in enumerate(layout.kinds) if kind == "number"]
+    lacking = np.isnan(values[:, numeric]).any(axis=1)
     with open_body(source) as handle:
         handle.seek(layout.offset)
-        for number, raw in enumerate(handle, layout.first_line):
-            line = raw.strip()
-            if not line:
-                continue
-            n_lines += 1
-            first = line.lstrip(b"\"' ")[:1]
-            if first.isdigit() or first in SIGNS:
-                at_end.clear()
-                continue
-            text = line.decode(source.encoding, errors="replace")
-            cells = cells_of(text, separator)
-            if text.startswith(REMARKS) or not any(cells) or _is_header(cells, header):
-                aside.append(number)
-            elif _are_words(cells, layout):
-                at_end.append(number)
-            else:
-                at_end.clear()
-    return n_lines, sorted([*aside, *at_end])
+        n_lines = sum(1 for line in handle if line.strip())
+    n_broken = int(lacking.sum()) + max(n_lines - len(values), 0)
+    told = (_aside_notice(aside, source.file),) if aside else ()
+    if not n_broken:
+        return told
+    line = layout.first_line + int(np.argmax(lacking))
+    for number in aside:
+        line += number <= line
+    where = f"near line {line}" if lacking.any() else ""
+    return (_broken_notice(n_broken, source.file, where), *told)
 
 
 def _are_words(cells: Sequence[str], layout: Layout) -> bool:
@@ -81,8 +102,11 @@ def _is_header(cells: Sequence[str], header: Sequence[str]) -> bool:
 
 def _aside_notice(aside: Sequence[int], file: str) -> Notice:
     lines = counted(len(aside), "line")
-    hold = "holds" if len(aside) == 1 else "hold"
-    message = f"{lines} among the rows {hold} no sample: remarks, empty cells, a header or an end"
+    hold, was = ("holds", "was") if len(aside) == 1 else ("hold", "were")
+    message = (
+        f"{lines} among the rows {hold} no sample and {was} passed over: remarks, empty cells, a"
+        " header, or words at the end"
+    )
     return Notice("lines_aside", message, file=file, where=f"line {aside[0]}", severity="note")
 
 

@@ -7,7 +7,7 @@ import gzip
 import hashlib
 import io
 import zlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import IO
 
@@ -94,6 +94,11 @@ def without_nul(source: Source) -> Source:
     """Return a source whose text holds no NUL byte."""
     with open_body(source) as handle:
         return _source_of_bytes(handle.read(), source.file, "")
+
+
+def with_body(source: Source, body: bytes) -> Source:
+    """Return a source with another body in the same encoding."""
+    return replace(source, body=body, n_bytes=len(body), last_line=_last_line(body[-TAIL_BYTES:]))
 
 
 def sha256_of(path: Path, name: str) -> str:

@@ -19,7 +19,12 @@ from imucarry.basics.errors import UnknownFormatError
 from imucarry.basics.records import FloatArray, Notice
 from imucarry.readers.gathering import gathered
 from imucarry.readers.layout import Layout, find_layout, layout_sentence
-from imucarry.readers.odd_rows import broken_rows, short_rows, without_cut_row
+from imucarry.readers.odd_rows import (
+    broken_rows,
+    short_rows,
+    without_asides,
+    without_cut_row,
+)
 from imucarry.readers.row_cells import plain_of, told_decimal
 from imucarry.readers.source import Source, open_body, read_source, sha256_of, without_nul
 from imucarry.readers.table import Table, TextColumn
@@ -90,9 +95,10 @@ def _read_rows(source: Source, layout: Layout) -> _Rows:
     with suppress(ValueError, pd.errors.ParserError, pd.errors.ParserWarning):
         values, text = _parse(source, layout, strict=True)
         return _Rows(source, values, text, strict=True, notices=short_rows(source, layout, values))
-    source = without_nul(source)
+    source, aside = without_asides(without_nul(source), layout)
     values, text = _parse_tolerant(source, layout)
-    return _Rows(source, values, text, strict=False, notices=broken_rows(source, layout, values))
+    notices = broken_rows(source, layout, values, aside)
+    return _Rows(source, values, text, strict=False, notices=notices)
 
 
 def _are_whole(values: FloatArray) -> bool:

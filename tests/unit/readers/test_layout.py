@@ -104,15 +104,15 @@ def test_lines_that_are_no_rows_are_not_broken(tmp_path: Path, aside: list[str])
         ("lines_aside", "line 52", "note")
     ]
     assert f"{len(aside) + 1} lines among the rows hold no sample" in table.notices[0].message
-    rows = np.isfinite(table.numbers).all(axis=1)
-    assert rows.sum() == len(ROWS)
+    np.testing.assert_array_equal(table.numbers, VALUES)
 
 
 def test_a_footer_is_no_broken_row(tmp_path: Path) -> None:
     path = tmp_path / "chest.csv"
     path.write_text(HEADER + "\n".join([*ROWS, "Total samples,200,,", "End of file,,,"]) + "\n")
-    notices = read_text_table(path, "chest.csv").notices
-    assert [n.code for n in notices] == ["lines_aside"]
+    table = read_text_table(path, "chest.csv")
+    assert [notice.code for notice in table.notices] == ["lines_aside"]
+    np.testing.assert_array_equal(table.numbers, VALUES)
 
 
 @pytest.mark.parametrize("row", ["ERR,ERR,ERR,ERR", "0.5,ERR,1.0,2.0", "x,1.0,2.0,3.0"])
@@ -121,4 +121,5 @@ def test_broken_rows_beside_a_remark_are_still_told(tmp_path: Path, row: str) ->
     path.write_text(HEADER + "\n".join([*ROWS[:50], "# remark", row, *ROWS[51:]]) + "\n")
     broken, aside = read_text_table(path, "chest.csv").notices
     assert broken.message.startswith("1 row is broken or incomplete")
+    assert broken.where == "near line 53"
     assert (broken.severity, aside.code) == ("check", "lines_aside")
