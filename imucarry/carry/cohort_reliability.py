@@ -21,7 +21,7 @@ from imucarry.basics.reliability import (
 from imucarry.basics.statistics import mean_interval
 from imucarry.carry.circular import as_plain_numbers, is_circular, mean_as_scored
 from imucarry.carry.implements import as_first_written
-from imucarry.carry.repeats import Cell, Pairs, over_visits, within_visit
+from imucarry.carry.repeats import Cell, Pairs, Value, over_visits, within_visit
 from imucarry.carry.visit_order import Order
 from imucarry.carry.visits import Row, number, word
 
@@ -29,6 +29,8 @@ UNKNOWN_LOAD = -1.0
 FREE = "free"
 OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Shares of the free walk: of two free walks each is a share of the other, by construction."""
+SHARED_WALKS = "both_share_the_free_walks"
+SHARED_ERROR = "sem_and_mdc_without_the_error_of_the_free_walks"
 ONE_A_VISIT = ("yaw_path_spread_ratio", "arm_path_spread_ratio")
 """One value over all repeats of a visit, which stands in the row of each."""
 DESIGNS = (("same_visit", within_visit), ("between_visit", over_visits))
@@ -64,6 +66,7 @@ class Place(NamedTuple):
     visit: int  # its place among the participant's visits
     start_s: float
     cadence_spm: float
+    free_walks: frozenset[str]  # that its shares are of
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +120,8 @@ def places_of(bouts: Iterable[Row], order: Order) -> dict[Who, Place]:
     ----------
     bouts : iterable of rows
         Of ``cohort_bouts.csv``: participant, session, bout, hold, loaded_side, load_kg,
-        start_s; optionally implement, perturbed, left_hold, right_hold, cadence_spm.
+        start_s; optionally implement, perturbed, left_hold, right_hold, cadence_spm,
+        baseline_bouts.
     order : mapping
         Of the visits, from `imucarry.carry.visit_order.order_visits`.
     """
@@ -156,7 +160,10 @@ def reliability_rows(
     ``order_effect``. With fewer than 10 participants there is no ICC and no MDC, with
     fewer than 30 a warning. Angles around the stride have no ICC: on a circle no person
     lies higher than another. Their mean is the mean direction, and the changes from first
-    to second are those the short way round from the mean change, as in `agree`.
+    to second are those the short way round from the mean change, as in `agree`. Nor have
+    shares of the same free walks within a visit: an error of these walks lies in both
+    shares of a participant, as a difference between participants would, and is no part of
+    SEM and MDC.
     """
     cells = _gather(scores, places)
     found: list[ReliabilityRow] = []
@@ -186,7 +193,10 @@ def _place(bout: Row, implement: str, order: Order) -> Place:
     )
     visit = order[word(bout, "participant"), word(bout, "session")]
     start_s = start_s if math.isfinite(start_s) else math.inf
-    return Place(condition, word(bout, "participant"), visit, start_s, number(bout, "cadence_spm"))
+    return Place(
+        condition, word(bout, "participant"), visit, start_s, number(bout, "cadence_spm"),
+        frozenset(filter(None, word(bout, "baseline_bouts").split(";"))),
+    )  # fmt: skip
 
 
 def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cell]:
@@ -204,14 +214,15 @@ def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cel
             cells.setdefault(key, {}).setdefault(place.participant, {}).setdefault(place.visit, [])
         )
         pace_spm = place.cadence_spm if is_free else math.nan  # a carry is repeated at any pace
-        insort(values, (place.start_s, number(score, "value"), pace_spm))
+        walks = place.free_walks if measure in OF_FREE_WALK else frozenset()
+        insort(values, Value(place.start_s, number(score, "value"), pace_spm, walks))
     return cells
 
 
 def _row(key: Key, design: str, found: Pairs) -> ReliabilityRow:
     """Compute one row from the pairs of its participants."""
     n, pairs = len(found.participants), found.values
-    circular, because = is_circular(key.measure), _no_icc_because(key.measure, n)
+    circular, because = is_circular(key.measure), _no_icc_because(key.measure, found)
     if circular:
         pairs = np.column_stack(as_plain_numbers(pairs[:, 0], pairs[:, 1]))
     iccs = {} if because else intraclass_correlations(pairs)
@@ -251,6 +262,8 @@ def _warnings(found: Pairs) -> Iterator[str]:
     n, advised = len(found.participants), evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
     if n < advised:
         yield f"fewer_than_{advised}_participants"
+    if found.n_shared:
+        yield SHARED_ERROR
     if found.n_later:
         yield f"not_the_first_two_visits_in_{found.n_later}_of_{n}_participants"
 
@@ -261,9 +274,11 @@ def _detectable(sem: float, n_participants: int, level: float) -> float:
     return minimal_detectable_change(sem, level=level) if enough else math.nan
 
 
-def _no_icc_because(measure: str, n_participants: int) -> str:
+def _no_icc_because(measure: str, found: Pairs) -> str:
     """Say why there can be no ICC, "" where there can."""
     if is_circular(measure):
         return "angles_on_a_circle"
+    if found.n_shared:
+        return SHARED_WALKS
     least = evidence.ICC_LEAST_PARTICIPANTS.value
-    return f"fewer_than_{least}_participants" if n_participants < least else ""
+    return f"fewer_than_{least}_participants" if len(found.participants) < least else ""

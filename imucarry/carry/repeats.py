@@ -10,7 +10,17 @@ import numpy as np
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import FloatArray
 
-Values = list[tuple[float, float, float]]  # (start, value, cadence)
+
+class Value(NamedTuple):
+    """A measure of one bout."""
+
+    start_s: float
+    value: float
+    cadence_spm: float  # NaN where it may differ between repeats
+    free_walks: frozenset[str] = frozenset()  # bouts that it is a share of
+
+
+Values = list[Value]
 Visits = dict[int, Values]  # by the place of the visit in time
 Cell = dict[str, Visits]  # by participant
 FIRST_TWO = (0, 1)
@@ -23,26 +33,28 @@ class Pairs(NamedTuple):
     participants: tuple[str, ...]
     values: FloatArray  # shape (participants, 2)
     n_later: int = 0  # participants whose two visits are not their first two
+    n_shared: int = 0  # participants whose two values are shares of the same free walks
 
 
 def within_visit(cell: Cell) -> Pairs:
     """Return the first bout and its first repeat in the first visit that has one."""
-    found: dict[str, list[float]] = {}
+    found = {}
     for participant in sorted(cell):
         visits = (values for _, values in _with_values(cell[participant]))
-        pair: list[float] = next(filter(None, map(_repeated, visits)), [])
+        pair = next(filter(None, map(_repeated, visits)), None)
         if pair:
             found[participant] = pair
-    return _pairs(found)
+    n_shared = sum(bool(one.free_walks & two.free_walks) for one, two in found.values())
+    return _pairs(found, n_shared=n_shared)
 
 
-def _repeated(values: Values) -> list[float]:
-    """Return the earliest value that a later one repeats, and that one; [] without a repeat."""
-    for k, (_, first, pace) in enumerate(values):
-        for _, second, other_pace in values[k + 1 :]:
-            if not _paces_differ(pace, other_pace):
-                return [first, second]
-    return []
+def _repeated(values: Values) -> tuple[Value, Value] | None:
+    """Return the earliest value that a later one repeats, and that one."""
+    for k, one in enumerate(values):
+        for two in values[k + 1 :]:
+            if not _paces_differ(one.cadence_spm, two.cadence_spm):
+                return one, two
+    return None
 
 
 def _paces_differ(first_spm: float, second_spm: float) -> bool:
@@ -57,35 +69,36 @@ def over_visits(cell: Cell) -> Pairs:
 
     The first of the first visit that one of the second repeats, and the first that does.
     """
-    found: dict[str, list[float]] = {}
+    found = {}
     n_later = 0
     for participant in sorted(cell):
         visits = _with_values(cell[participant])[:2]
-        pair = _first_alike(*(values for _, values in visits)) if len(visits) > 1 else []
+        pair = _first_alike(*(values for _, values in visits)) if len(visits) > 1 else None
         if pair:
             found[participant] = pair
             n_later += tuple(place for place, _ in visits) != FIRST_TWO
-    return _pairs(found, n_later)
+    return _pairs(found, n_later=n_later)
 
 
-def _first_alike(one: Values, two: Values) -> list[float]:
-    """Return the values of the first two bouts of like cadence; [] without such."""
-    for _, first, pace in one:
-        for _, second, other_pace in two:
-            if not _paces_differ(pace, other_pace):
-                return [first, second]
-    return []
+def _first_alike(first: Values, second: Values) -> tuple[Value, Value] | None:
+    """Return the first two bouts of like cadence."""
+    for one in first:
+        for two in second:
+            if not _paces_differ(one.cadence_spm, two.cadence_spm):
+                return one, two
+    return None
 
 
 def _with_values(visits: Visits) -> list[tuple[int, Values]]:
     """Return the visits that have a value, in their order, with their values."""
     known = (
-        (place, [item for item in visits[place] if math.isfinite(item[1])])
+        (place, [item for item in visits[place] if math.isfinite(item.value)])
         for place in sorted(visits)
     )
     return [(place, values) for place, values in known if values]
 
 
-def _pairs(found: dict[str, list[float]], n_later: int = 0) -> Pairs:
-    values = np.array(list(found.values()), dtype=np.float64).reshape(-1, 2)
-    return Pairs(tuple(found), values, n_later)
+def _pairs(found: dict[str, tuple[Value, Value]], *, n_later: int = 0, n_shared: int = 0) -> Pairs:
+    values = [[one.value, two.value] for one, two in found.values()]
+    pairs = np.array(values, dtype=np.float64).reshape(-1, 2)
+    return Pairs(tuple(found), pairs, n_later, n_shared)

@@ -110,7 +110,13 @@ RELIABILITY = Table(
         number("mean", "", "Mean of all values, in `unit`; of angles the mean direction.", 5),
         *_with_limits("icc_2_1", "ICC(2,1), absolute agreement; Shrout & Fleiss 1979."),
         *_with_limits("icc_3_1", "ICC(3,1), consistency; Shrout & Fleiss 1979."),
-        number("sem", "", "Root of the error mean square, in `unit`.", 5),
+        number(
+            "sem",
+            "",
+            "Root of the error mean square, in `unit`; of shares of the same free walks within a "
+            "visit without the error of these walks.",
+            5,
+        ),
         number("mdc95", "", DETECTABLE.format(level=95, z="1.960"), 5),
         number("mdc90", "", DETECTABLE.format(level=90, z="1.645"), 5),
         *_with_limits("order_effect", "Mean of second less first, in `unit`."),

@@ -8,6 +8,7 @@ from typing import Any
 import pandas as pd
 
 from imucarry.basics.evidence import cohort as evidence
+from imucarry.carry.cohort_reliability import SHARED_ERROR
 from imucarry.report.cohort.chosen import GIVEN, MAIN, RANK, label
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
 from imucarry.report.cohort.data import CohortData, records
@@ -23,7 +24,7 @@ from imucarry.report.wording.words_cohort import (
 ICC_DIGITS = 2
 ADVISED = evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
 FEW_PARTICIPANTS = f"fewer_than_{ADVISED}_participants"
-TOLD_ONCE = (FEW_PARTICIPANTS,)
+TOLD_ONCE = (FEW_PARTICIPANTS, SHARED_ERROR)
 """Warnings that are told once, below the table."""
 
 
@@ -65,8 +66,13 @@ def _notes(rows: pd.DataFrame) -> tuple[str, ...]:
     few = COHORT["few_participants"].format(
         least=ADVISED, least_icc=evidence.ICC_LEAST_PARTICIPANTS.value
     )
-    is_few = any(FEW_PARTICIPANTS in codes(warning) for warning in rows["warning"])
-    return tuple(note for note, told in ((many, n_systematic > 0), (few, is_few)) if told)
+    warned = {code for warning in rows["warning"] for code in codes(warning)}
+    notes = {
+        many: n_systematic > 0,
+        few: FEW_PARTICIPANTS in warned,
+        COHORT["shared_walks"]: SHARED_ERROR in warned,
+    }
+    return tuple(note for note, told in notes.items() if told)
 
 
 def _row(row: dict[str, Any], names: ConditionNames) -> TableRow:

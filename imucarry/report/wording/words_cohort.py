@@ -75,6 +75,9 @@ COHORT: Final[dict[str, str]] = {
     "few_participants": "Reliability studies are usually asked for {least} participants or more; "
     "rows with fewer are a first guess, and those with fewer than {least_icc} have no ICC and no "
     "MDC95.",
+    "shared_walks": "Both share the free walks: two shares of the same free walks have no ICC, "
+    "because an error of these walks would count as a difference between people. Nor is it part of "
+    "their SEM and MDC95: those compare two carries of one visit, not two visits.",
     "reliability_none": "No condition was repeated by {least} participants or more, so nothing can "
     "be said.",
     "reliability_rule": "Within one condition, never pooled over conditions; free walks at like "

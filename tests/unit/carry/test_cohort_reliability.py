@@ -11,7 +11,12 @@ from scipy import stats
 from imucarry.basics.evidence.cohort import MDC_LEAST_PARTICIPANTS
 from imucarry.basics.reliability import minimal_detectable_change
 from imucarry.carry.circular import as_plain_numbers
-from imucarry.carry.cohort_reliability import ReliabilityRow, places_of, reliability_rows
+from imucarry.carry.cohort_reliability import (
+    OF_FREE_WALK,
+    ReliabilityRow,
+    places_of,
+    reliability_rows,
+)
 from imucarry.carry.visit_order import StudyVisit, order_visits
 
 Rows = list[dict[str, str | float]]
@@ -265,6 +270,41 @@ def test_free_walks_of_two_visits_are_compared_at_like_cadence() -> None:
 
 def test_a_free_walk_is_no_share_of_free_walks() -> None:
     assert repeated(*free_walks((110.0, 110.0), "yaw_kept")) == ()
+
+
+def shares(measure: str, walks: tuple[str, str]) -> tuple[Rows, Rows]:
+    """Carries of persons who do not differ, as shares of free walks whose error is the visit's."""
+    scores, bouts = cohort(60, sd_person=0.0, sd_visit=5.0, sd_bout=5.0)
+    named = {"b2": walks[0], "b1": walks[1]}
+    return (
+        [{**row, "measure": measure, "unit": "%"} for row in scores],
+        [{**row, "baseline_bouts": named[str(row["bout"])]} for row in bouts],
+    )
+
+
+@pytest.mark.parametrize("measure", OF_FREE_WALK)
+def test_shares_of_the_same_free_walks_have_no_icc(measure: str) -> None:
+    found = by_design(repeated(*shares(measure, ("w1;w2", "w2"))))
+    one, two = found["same_visit"], found["between_visit"]
+    assert np.isnan([one.icc_2_1, one.icc_2_1_low, one.icc_3_1, one.icc_3_1_high]).all()
+    assert one.missing_because == "both_share_the_free_walks"
+    assert one.warning == "sem_and_mdc_without_the_error_of_the_free_walks"
+    assert one.sem == pytest.approx(5.0, rel=0.25)
+    assert np.isfinite([one.mdc95, one.order_effect_low]).all()
+    assert two.icc_3_1_low < 0.0 < two.icc_3_1_high
+    assert two.sem == pytest.approx(np.hypot(5.0, 5.0), rel=0.25)
+    assert (two.missing_because, two.warning) == ("", "")
+
+
+@pytest.mark.parametrize(
+    ("measure", "walks"), [("yaw_kept", ("w1", "w2")), ("sternum_yaw_range", ("w1", "w1"))]
+)
+def test_shares_of_other_free_walks_and_plain_values_have_an_icc(
+    measure: str, walks: tuple[str, str]
+) -> None:
+    row = by_design(repeated(*shares(measure, walks)))["same_visit"]
+    assert np.isfinite(row.icc_3_1)
+    assert (row.missing_because, row.warning) == ("", "")
 
 
 @pytest.mark.parametrize("measure", ["yaw_path_spread_ratio", "arm_path_spread_ratio"])

@@ -102,6 +102,20 @@ def test_several_warnings_of_a_row_are_told_and_the_shared_one_stands_below() ->
     assert "30 participants" in few
 
 
+def test_why_shares_of_the_same_free_walks_have_no_icc_stands_below() -> None:
+    shared = "sem_and_mdc_without_the_error_of_the_free_walks"
+    main, others = tables(
+        row("yaw_kept", warning=shared, missing_because="both_share_the_free_walks"),
+        row("torso_lean"),
+    )
+    assert main is not None
+    assert main.rows[0].cells[-1].value == "both share the free walks"
+    (note,) = main.notes
+    assert note.startswith("Both share the free walks: ")
+    assert others is not None
+    assert others.notes == ()
+
+
 def test_the_number_of_comparisons_stands_beside_the_changes_that_are_told() -> None:
     effect = {"order_effect": 0.31, "order_effect_low": 0.1, "order_effect_high": 0.52}
     main, others = tables(
