@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import SIDES, BoutData, Comparison, Estimate, Notice, Score, Side
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_arms import arm_notices
@@ -178,17 +179,34 @@ def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
 
 
 def is_small(visit: Visit, yaw: Kept) -> bool:
-    """Whether the baseline's swing is too small to be compared with."""
-    return yaw.baseline_deg < _least_deg(visit, yaw.used)
+    """Whether the baseline's swing is too small, or too uneven, to tell what a bout kept.
+
+    Notes
+    -----
+    A swing that varies holds a part that does not go with the strides, the floor f. It
+    makes the baseline b too large, ``b^2 - f^2`` being the square of the rest, and leaves
+    f even to a trunk that keeps nothing. Up to some share of b, a finding is told if the
+    interval allows one with both allowed for as well.
+    """
+    if yaw.baseline_deg < visit.settings.baseline_least_deg:
+        return True
+    share = _floor_of(visit, yaw.used) / yaw.baseline_deg
+    if share * visit.settings.baseline_floor_ratio <= 1.0:
+        return False
+    low, high = yaw.estimate.ci_low, yaw.estimate.ci_high
+    if share > evidence.BASELINE_FLOOR_MOST.value:
+        return True
+    if rotation_finding(yaw.estimate, visit.settings) == "unclear":
+        return False
+    low = float(np.sqrt(max(low**2 - (100.0 * share) ** 2, 0.0)))
+    certain = replace(yaw.estimate, ci_low=low, ci_high=high / float(np.sqrt(1.0 - share**2)))
+    return rotation_finding(certain, visit.settings) == "unclear"
 
 
-def _least_deg(visit: Visit, walks: Sequence[int]) -> float:
-    """Return the least mean swing that free walks need to be compared with [deg]."""
+def _floor_of(visit: Visit, walks: Sequence[int]) -> float:
+    """Return the mean floor of free walks [deg], 0 where none is known."""
     floors = [floor_deg(visit.bouts[k]) for k in walks]
-    floor = np.nanmean(floors) if np.isfinite(floors).any() else 0.0
-    return max(
-        visit.settings.baseline_least_deg, visit.settings.baseline_floor_ratio * float(floor)
-    )
+    return float(np.nanmean(floors)) if np.isfinite(floors).any() else 0.0
 
 
 def floor_deg(data: BoutData) -> float:
@@ -221,6 +239,15 @@ def _names(visit: Visit, indices: Sequence[int]) -> tuple[str, ...]:
     return tuple(visit.bouts[k].row.bout for k in indices)
 
 
+def _small_notices(visit: Visit, index: int, yaw: Kept) -> tuple[Notice, ...]:
+    return small_notices(
+        yaw.baseline_deg,
+        visit.settings.baseline_least_deg,
+        _floor_of(visit, yaw.used),
+        visit.bouts[index].row.bout,
+    )
+
+
 def _notices(visit: Visit, index: int, yaw: Kept, finding: str) -> tuple[Notice, ...]:
     """Everything that a person should know before believing a carry's comparison."""
     if not yaw.used or is_free(visit.bouts[index]):
@@ -228,7 +255,7 @@ def _notices(visit: Visit, index: int, yaw: Kept, finding: str) -> tuple[Notice,
     found = find_score(visit.scores[index], YAW)
     pace = match_notices(visit, index, yaw.used, "" if is_small(visit, yaw) else finding)
     return (
-        *small_notices(yaw.baseline_deg, _least_deg(visit, yaw.used)),
+        *(_small_notices(visit, index, yaw) if is_small(visit, yaw) else ()),
         *baseline_notices(visit, yaw.used, YAW),
         *pace,
         *(

@@ -36,10 +36,16 @@ def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[N
     return tuple(notice for notice in found if notice is not None)
 
 
-def small_notices(baseline_deg: float, least_deg: float) -> tuple[Notice, ...]:
-    """Tell where the free walks turn too little to compare a carry with."""
-    if not baseline_deg < least_deg:
-        return ()
+def small_notices(
+    baseline_deg: float, least_deg: float, floor_deg: float, bout: str
+) -> tuple[Notice, ...]:
+    """Tell that the free walks turn too little, or too unevenly, to compare a carry with."""
+    if baseline_deg >= least_deg:
+        said = (
+            f"the free walk varied too much to compare with: it turns {baseline_deg:.1f} deg, but "
+            f"its strides differ among themselves by {floor_deg:.1f} deg"
+        )
+        return (Notice("baseline_small", said, where=bout, severity="check"),)
     digits = next(
         n for n in range(1, 9) if f"{baseline_deg:.{n}f}" != f"{least_deg:.{n}f}" or n == 8
     )
@@ -47,8 +53,7 @@ def small_notices(baseline_deg: float, least_deg: float) -> tuple[Notice, ...]:
         Notice(
             "baseline_small",
             f"the free walk turns too little to compare with: {baseline_deg:.{digits}f} deg, and "
-            f"at least {least_deg:.{digits}f} deg are needed to tell it from motion that does not "
-            "go with the strides",
+            f"at least {least_deg:.{digits}f} deg are needed",
             severity="check",
         ),
     )

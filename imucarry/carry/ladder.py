@@ -45,7 +45,7 @@ LADDER_ANSWERS = {
     "no_baseline": "there is no free walk to compare with",
     "not_measured": "rotation was not measured",
     "too_few_strides": "no bout has strides enough to be compared",
-    "baseline_small": "the free walk turns too little to be compared with",
+    "baseline_small": "the free walk turns too little, or too unevenly, to be compared with",
 }
 """Answer of a rung, and what it means."""
 

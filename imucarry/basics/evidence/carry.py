@@ -86,6 +86,14 @@ BASELINE_FLOOR_RATIO = Evidence(
     source=ENGINEERING_CHOICE,
     why="A free walk's swing must stand clear of what its unlocked part alone would give.",
 )
+BASELINE_FLOOR_MOST = Evidence(
+    key="carry.baseline_floor_most",
+    value=0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Up to half of the free walk's swing, its unlocked part makes that at most 15 % too large "
+    "(root of squares): a finding that allows for it is told.",
+)
 ARM_BASELINE_LEAST_DEG = Evidence(
     key="carry.arm_baseline_least_deg",
     value=5.0,

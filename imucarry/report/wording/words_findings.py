@@ -80,7 +80,7 @@ ROTATION: Final[Words] = {
     "{base_of} {base} ({low} to {high}): not clear, the true value may lie on either side of "
     "{line} %.",
     "unclear_small": "The trunk swung through {value} deg side to side in each stride; {base_of} "
-    "{base} deg is too little to compare it with.",
+    "{base} deg is too little, or too uneven, to compare it with.",
     "unclear_no_kept": "The trunk swung through {value} deg side to side in each stride. How "
     "much of {base_of} trunk rotation that is, is not clear{because}.",
     "no_baseline": "The trunk swung through {value} deg side to side in each stride. There is "

@@ -31,7 +31,7 @@ LADDER: Final = {
     "no_baseline": "{hold}: no answer without a free walk.",
     "not_measured": "{hold}: no answer, because trunk rotation was not measured.",
     "too_few_strides": "{hold}: no answer.",
-    "baseline_small": "{hold}: no answer, because the free walk itself hardly turned.",
+    "baseline_small": "{hold}: no answer, because the free walk turned too little or too unevenly.",
 }
 ANSWER: Final = {
     "kept_up_to": "up to {heaviest} kg",

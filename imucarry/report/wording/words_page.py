@@ -198,7 +198,7 @@ LADDER_TABLE: Final[Words] = {
     "no_baseline": "no answer: no free walk",
     "not_measured": "no answer: not measured",
     "too_few_strides": "no answer",
-    "baseline_small": "no answer: the free walk hardly turned",
+    "baseline_small": "no answer: the free walk turned too little or unevenly",
     "next_less": "{next} kg: kept less",
     "next_unsure": "{next} kg: not certain ({kept} %)",
     "next_stopped": "{next} kg: not counted",

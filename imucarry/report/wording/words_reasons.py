@@ -37,7 +37,7 @@ REASONS: Final[Words] = {
     "no_like_walk": "there is no free walk of like speed and stride length",
     "free_walk_not_measured": "it was not measured in the free walk",
     "no_baseline": "there is no free walk to compare with",
-    "baseline_small": "the free walk itself moved too little to compare with",
+    "baseline_small": "the free walk itself moved too little, or too unevenly, to compare with",
     "gyro_contradicts_gravity": "the chest sensor's gyroscope contradicts its accelerometer",
     "standing_contradicts": "the trunk stood otherwise in all quiet standing than in the walks",
     "no_interval": "there is no interval for it",
@@ -53,7 +53,8 @@ NOTES: Final[Words] = {
     "below_walking_floor": "below the part of the rotation that does not repeat with the stride: "
     "no rotation is claimed",
     "no_interval": "a total or a known limit: nothing was averaged, so it has no interval",
-    "levelled_at_bout_mean": "no quiet standing to level by: the sensor was levelled at the mean of the bout",
+    "levelled_at_bout_mean": "no quiet standing to level by: the sensor was levelled at the mean "
+    "of the bout",
     "bout_times": "the arms do not show the whole walk: the time from the bout's start to its end",
     "clock_not_set": "the wrist's clock could not be set by the chest's: strides may be cut at the "
     "wrong times",

@@ -394,10 +394,33 @@ def with_floor(built: Built, floor_deg: float) -> Built:
     return replace(data, yaw=yaw), scores
 
 
-@pytest.mark.parametrize(("floor_deg", "because"), [(3.0, ""), (3.5, "baseline_small")])
-def test_a_baseline_must_stand_clear_of_its_walking_floor(floor_deg: float, because: str) -> None:
+@pytest.mark.parametrize(
+    ("floor_deg", "own_deg", "found"),
+    [
+        (3.0, 9.5, ("rotates", "")),
+        (3.5, 9.5, ("unclear", "baseline_small")),
+        (3.5, 11.0, ("rotates", "")),
+        (4.9, 8.5, ("unclear", "interval_holds_threshold")),
+        (5.5, 8.5, ("unclear", "baseline_small")),
+        (3.5, 5.5, ("reduced", "")),
+        (7.0, 5.5, ("unclear", "baseline_small")),
+        (3.5, 2.0, ("minimal", "")),
+        (9.8, 2.0, ("unclear", "baseline_small")),
+        (10.5, 0.1, ("unclear", "baseline_small")),
+    ],
+)
+def test_a_baseline_that_varies_is_used_where_it_cannot_change_the_finding(
+    floor_deg: float, own_deg: float, found: tuple[str, str]
+) -> None:
     free = [with_floor(walk(f"f{k}", 10.0, at_s=k, hold="free"), floor_deg) for k in range(2)]
-    assert compare(*free, walk("c", 2.0, at_s=9))["c"].finding_because == because
+    got = compare(*free, walk("c", own_deg, at_s=9))["c"]
+    assert (got.rotation_finding, got.finding_because) == found
+    told = [n.message for n in got.notices if n.code == "baseline_small"]
+    varied = (
+        "the free walk varied too much to compare with: it turns 10.0 deg, but its strides "
+        f"differ among themselves by {floor_deg:.1f} deg"
+    )
+    assert told == ([varied] if found[1] == "baseline_small" else [])
 
 
 @pytest.mark.parametrize(("floor_deg", "near"), [(1.0, False), (2.0, True)])
