@@ -141,7 +141,7 @@ def _write_beside(scored: ScoredSession, page: PageOptions, aside: Path) -> tupl
     if page.figures:
         from imucarry.report.paper import write_figures
 
-        names += write_figures(scored.result, aside, scored.settings)
+        names += write_figures(scored.result, aside)
     if page.pdf:
         from imucarry.report.pdf import print_page
 

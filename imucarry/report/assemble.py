@@ -56,7 +56,7 @@ def assemble(
     more = checks[len(shown) :]
     if any(check.code == ORDER_RISES for check in shown):
         said = tuple(words.replace(words_ladder.WITH_ORDER, "") for words in said)
-    figures = _figures(scores, settings, charts)
+    figures = _figures(scores, charts)
     ladders = _ladders(scores, charts)
     bouts = tuple(_bout(scores, bout, settings, charts) for bout in scores.bouts)
     followed = _followed(scores, earlier)
@@ -149,12 +149,9 @@ def _strip_head(bouts: Sequence[BoutView], settings: Settings) -> Markup:
     return strip_head(settings.carry.reduced_pct, settings.carry.minimal_pct)
 
 
-def _figures(
-    scores: SessionScores, settings: Settings, charts: dict[str, Chart]
-) -> tuple[FigureView, ...]:
-    limits = settings.carry.reduced_pct, settings.carry.minimal_pct
+def _figures(scores: SessionScores, charts: dict[str, Chart]) -> tuple[FigureView, ...]:
     views = []
-    for found in rows_charts(scores, limits):
+    for found in rows_charts(scores):
         table = pictures.rows_table(
             scores, found.bouts, found.measure, found.sides, found.chart.title
         )

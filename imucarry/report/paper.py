@@ -10,7 +10,6 @@ import numpy as np
 
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import SessionScores
-from imucarry.basics.settings import Settings
 from imucarry.report.figures.chart import Chart, Mark, Panel
 from imucarry.report.figures.ladder import ladder_chart
 from imucarry.report.figures.rows import rows_charts
@@ -29,9 +28,7 @@ DPI: Final = 300
 MARKERS: Final = {"circle": "o", "square": "s", "triangle": "^", "diamond": "D", "cross": "x"}
 
 
-def write_figures(
-    scores: SessionScores, folder: Path, settings: Settings | None = None
-) -> list[str]:
+def write_figures(scores: SessionScores, folder: Path) -> list[str]:
     """Write rotation, arm swing, ladders and mean strides as PNG and SVG.
 
     Parameters
@@ -39,8 +36,6 @@ def write_figures(
     scores : SessionScores
     folder : Path
         An existing folder.
-    settings : Settings, optional
-        For the lines of the thresholds.
 
     Returns
     -------
@@ -61,7 +56,7 @@ def write_figures(
     names = []
     # Fixed salt and no date: the same scores give the same bytes.
     with matplotlib.rc_context({"svg.hashsalt": "imucarry", "svg.fonttype": "none"}):
-        for chart in charts_of(scores, settings or Settings()):
+        for chart in charts_of(scores):
             figure = draw_chart(chart)
             for kind in ("png", "svg"):
                 name = f"figure_{chart.key.replace('-', '_')}.{kind}"
@@ -71,11 +66,10 @@ def write_figures(
     return names
 
 
-def charts_of(scores: SessionScores, settings: Settings) -> Iterator[Chart]:
+def charts_of(scores: SessionScores) -> Iterator[Chart]:
     """The charts that a paper may use."""
-    limits = settings.carry.reduced_pct, settings.carry.minimal_pct
     found = [
-        *(item.chart for item in rows_charts(scores, limits)),
+        *(item.chart for item in rows_charts(scores)),
         *(ladder_chart(rung, k, scores.bouts) for k, rung in enumerate(scores.ladder, 1)),
         *(stride_chart(scores, bout) for bout in scores.bouts),
     ]

@@ -42,8 +42,6 @@ from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.numbers import number
 from imucarry.report.wording.side_doubt import arms_in_doubt
 
-LIMIT_STYLES = ("limit", "limit_minimal")
-
 
 @dataclass(frozen=True, slots=True)
 class RowsChart:
@@ -55,17 +53,18 @@ class RowsChart:
     sides: tuple[str, ...]
 
 
-def rows_charts(scores: SessionScores, limits_pct: tuple[float, float]) -> tuple[RowsChart, ...]:
+def rows_charts(scores: SessionScores) -> tuple[RowsChart, ...]:
     """Sternum swing, then forearm swing of each stride, bout by bout.
 
     Without a chest sensor the one, without wrist sensors the other is left out. One picture
     holds all bouts and both arms; of a long visit the arms, then the bouts are spread over
-    several, so that none is longer than a printed page.
+    several, so that none is longer than a printed page. No threshold is drawn: whether a bout
+    kept it depends on how much the free walks differ too, which these pictures do not hold.
     """
     found = []
     if any(_row(bout, "sternum_yaw_range", "none")[0].size for bout in scores.bouts):
         for key, bouts in _runs(scores.bouts, "rotation"):
-            chart = _rotation_chart(scores, bouts, limits_pct, key)
+            chart = _rotation_chart(scores, bouts, key)
             found.append(RowsChart(chart, bouts, "sternum_yaw_range", ("none",)))
     sides = [side for side in SIDES if any(side in bout.data.swing for bout in scores.bouts)]
     alone = len(sides) * len(scores.bouts) > MOST_TOGETHER
@@ -76,15 +75,15 @@ def rows_charts(scores: SessionScores, limits_pct: tuple[float, float]) -> tuple
     return tuple(found)
 
 
-def rotation_charts(scores: SessionScores, limits_pct: tuple[float, float]) -> tuple[Chart, ...]:
+def rotation_charts(scores: SessionScores) -> tuple[Chart, ...]:
     """Those of the sternum's swing."""
-    found = rows_charts(scores, limits_pct)
+    found = rows_charts(scores)
     return tuple(item.chart for item in found if item.measure == "sternum_yaw_range")
 
 
 def swing_charts(scores: SessionScores) -> tuple[Chart, ...]:
     """Those of the forearms' swing."""
-    found = rows_charts(scores, say.USUAL_LIMITS)
+    found = rows_charts(scores)
     return tuple(item.chart for item in found if item.measure == "arm_swing")
 
 
@@ -95,22 +94,14 @@ def _runs(bouts: Sequence[BoutResult], key: str) -> Iterator[tuple[str, tuple[Bo
         yield (key if len(runs) == 1 else f"{key}-{number_of}"), tuple(run)
 
 
-def _rotation_chart(
-    scores: SessionScores,
-    bouts: Sequence[BoutResult],
-    limits_pct: tuple[float, float],
-    key: str,
-) -> Chart:
+def _rotation_chart(scores: SessionScores, bouts: Sequence[BoutResult], key: str) -> Chart:
     words = texts.FIGURES["rotation"]
-    limits = {"reduced": number(limits_pct[0], 0), "minimal": number(limits_pct[1], 0)}
     return Chart(
         key=key,
         title=_title(words["title"], scores, bouts),
         finding=_finding(bouts, bouts, "sternum_yaw_range", "none", "rotation"),
-        caption=words["caption"].format(**limits),
-        panels=(
-            _panel(scores, bouts, "sternum_yaw_range", "none", limits_pct, spacing_of(len(bouts))),
-        ),
+        caption=words["caption"],
+        panels=(_panel(scores, bouts, "sternum_yaw_range", "none", spacing_of(len(bouts))),),
         x_label=words["x"],
         x_range=_range(scores, ("sternum_yaw_range",), ("none",)),
     )
@@ -143,7 +134,6 @@ def _swing_chart(
                 bouts,
                 "arm_swing",
                 side,
-                None,
                 spacing_of(len(sides) * len(bouts)),
             )
             for side in sides
@@ -189,10 +179,9 @@ def _panel(
     bouts: Sequence[BoutResult],
     measure: str,
     side: str,
-    limits_pct: tuple[float, float] | None,
     spacing: Spacing,
 ) -> Panel:
-    marks = _free_marks(scores, measure, side, limits_pct)
+    marks = _free_marks(scores, measure, side)
     labels = []
     named_for = several_implements(scores.bouts)
     for index, bout in enumerate(bouts):
@@ -220,23 +209,17 @@ def _is_held(bout: BoutResult, side: str) -> bool:
     return side != "none" and role_of(bout, "left" if side == "left" else "right") == "held"
 
 
-def _free_marks(
-    scores: SessionScores, measure: str, side: str, limits_pct: tuple[float, float] | None
-) -> list[Mark]:
+def _free_marks(scores: SessionScores, measure: str, side: str) -> list[Mark]:
     walks = [_row(bout, measure, side)[0] for bout in free_bouts(scores)]
     joined = np.concatenate(walks) if walks else np.empty(0)
     if not joined.size:
         return []
     low, high = np.percentile(joined, [evidence.BAND_LOW_PCT.value, evidence.BAND_HIGH_PCT.value])
     mean = float(np.mean([walk.mean() for walk in walks if walk.size]))
-    marks = [
+    return [
         zone("x", "free_band", float(low), float(high), texts.LEGEND["free_band"]),
         rule("x", "free", mean, texts.LEGEND["free_mean"]),
     ]
-    for style, share in zip(LIMIT_STYLES, limits_pct or (), strict=False):
-        words = texts.LEGEND["limit"].format(share=number(share, 0))
-        marks.append(rule("x", style, mean * share / 100.0, words))
-    return marks
 
 
 def _row_marks(

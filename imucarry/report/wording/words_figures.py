@@ -11,29 +11,30 @@ Words = dict[str, str]
 FIGURES: Final[dict[str, Words]] = {
     "rotation": {
         "title": "Trunk rotation, stride by stride",
-        "caption": "Each dot is one stride that counts. The diamond is the bout's mean with its "
-        "95 % interval. The shaded stripe holds nine of ten strides of the free walks, the "
-        "dash-dotted line is their mean; the dashed line stands at {reduced} % of it, the "
-        "dotted one at {minimal} %.",
+        "caption": "Each dot is one stride that counts. The diamond is the bout's mean, the bar "
+        "where it may lie (95 %). The shaded stripe holds nine of ten strides of the free walks, "
+        "the dash-dotted line is their mean.",
         "x": "trunk rotation in a stride (deg)",
     },
     "swing": {
         "title": "Arm swing, stride by stride",
         "title_one": "Swing of the {side} arm, stride by stride",
         "caption": "Squares are the left forearm, triangles the right one; hollow means that the "
-        "arm held the load. The large mark is the bout's mean with its 95 % interval, the shaded "
-        "stripe nine of ten strides of the same arm's free walks, the dash-dotted line their mean.",
+        "arm held the load. The large mark is the bout's mean, the bar where it may lie (95 %), "
+        "the shaded stripe nine of ten strides of the same arm's free walks, the dash-dotted line "
+        "their mean.",
         "all_walks": " Stripe and line are of all free walks; the findings of {bouts} are against "
         "those of like pace alone.",
         "x": "forearm swing in a stride (deg)",
     },
     "ladder": {
         "title": "Load ladder: {hold}",
-        "caption": "Each diamond is one tested load with its 95 % interval{fit}. The dashed line "
-        "is the {threshold} % that counts as kept. Nothing is said about loads that were not "
-        "carried.",
-        "line": "; the line cannot rise with load",
-        "band": "; the line cannot rise with load, the shaded area is its 95 % band",
+        "caption": "Each diamond is one tested load, the bar where its share may lie "
+        "(95 %){fit}. The dashed line is the {threshold} % that counts as kept. Nothing is said "
+        "about loads that were not carried.",
+        "line": "; the line is the trend over the loads and cannot rise with load",
+        "band": "; the line is the trend over the loads and cannot rise with load, the shaded area "
+        "is where the trend may lie (95 %)",
         "hollow": " A hollow diamond does not count: {loads}.",
         "x": "load carried (kg)",
         "y": "kept of the free walk's trunk rotation (%)",
@@ -41,9 +42,9 @@ FIGURES: Final[dict[str, Words]] = {
     "curves": {
         "title": "The mean stride of {bout}",
         "caption": "From one left contact (0 %) to the next (100 %). Lines are means of the "
-        "strides that count, shaded areas one standard deviation to each side; dash-dotted is the "
-        "free walk. The dotted upright line is the right contact. The mean stride goes through "
-        "fewer degrees than the strides do on average, because they do not all peak at the same "
+        "strides that count, shaded areas the spread of the strides (one SD to each side); "
+        "dash-dotted is the free walk. The dotted upright line is the right contact. The mean "
+        "stride goes through fewer degrees than the strides do on average, because they do not all peak at the same "
         "moment.",
         "x": "stride (%)",
         "yaw": "trunk rotation (deg, up is left)",
@@ -94,23 +95,22 @@ FIGURES: Final[dict[str, Words]] = {
 }
 LEGEND: Final[Words] = {
     "stride": "one stride",
-    "mean": "mean, 95 % interval",
+    "mean": "mean and where it may lie (95 %)",
     "free_band": "free walks, 9 of 10 strides",
     "free_mean": "free walks, mean",
     "like_mean": "forearm, free walks of like pace, mean",
-    "limit": "{share} % of the free walks' mean",
     "threshold": "{threshold} % counts as kept",
-    "fit": "line that cannot rise with load",
-    "fit_band": "95 % band of the line",
+    "fit": "trend over the loads",
+    "fit_band": "where the trend may lie",
     "not_counted": "does not count: pain or an early stop",
     "arm_stride": "{side} arm, one stride",
-    "arm_mean": "{side} arm, mean, 95 % interval",
+    "arm_mean": "{side} arm, mean and where it may lie (95 %)",
     "held_stride": "{side} arm, holding the load",
     "free_arm": "free arm",
     "held_arm": "held arm",
     "carry": "this bout, mean",
     "carry_of": "{what}, this bout, mean",
-    "carry_sd": "one SD to each side",
+    "carry_sd": "spread of the strides",
     "right_contact": "right contact",
     "left_contact": "left contact",
     "left_out": "left out",

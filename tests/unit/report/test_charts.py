@@ -27,13 +27,12 @@ from imucarry.report.figures.style import DARK, LIGHT, STYLES, css_rules
 from imucarry.report.figures.svg import swatch, to_svg
 from imucarry.report.figures.trace import points_for, thin, trace_chart
 
-LIMITS = (75.0, 40.0)
 BOUT_CHARTS = (stride_chart, strip_chart, trace_chart)
 
 
 def all_charts(scores: SessionScores) -> list[Chart]:
     found = [
-        *rotation_charts(scores, LIMITS),
+        *rotation_charts(scores),
         *swing_charts(scores),
         retest_chart(scores.retest),
         *(ladder_chart(rung, k) for k, rung in enumerate(scores.ladder)),
@@ -102,7 +101,7 @@ def test_svg_text_is_escaped() -> None:
 
 def test_without_a_chest_sensor_only_the_arms_are_drawn() -> None:
     scores = build_scores(chest=False)
-    assert rotation_charts(scores, LIMITS) == ()
+    assert rotation_charts(scores) == ()
     assert swing_charts(scores)
     trace = trace_chart(scores, scores.bouts[0])
     assert trace is not None
@@ -143,10 +142,10 @@ def test_the_arms_of_a_long_visit_have_a_chart_each(scores: SessionScores) -> No
 
 
 def test_a_visit_too_long_for_one_picture_is_spread_over_several() -> None:
-    (one,) = rotation_charts(build_scores(visit=(VISIT * 4)[:27]), LIMITS)
+    (one,) = rotation_charts(build_scores(visit=(VISIT * 4)[:27]))
     assert (one.key, one.title) == ("rotation", "Trunk rotation, stride by stride")
     long_visit = build_scores(visit=(VISIT * 4)[:30])
-    first, second = rotation_charts(long_visit, LIMITS)
+    first, second = rotation_charts(long_visit)
     assert [len(chart.panels[0].row_labels) for chart in (first, second)] == [15, 15]
     assert (first.key, second.key) == ("rotation-1", "rotation-2")
     assert second.title == "Trunk rotation, stride by stride, free 2 to rack 10"
@@ -181,22 +180,24 @@ def test_the_least_swing_named_is_of_an_arm_that_held_no_load(scores: SessionSco
 
 
 def test_rotation_dots_are_the_strides_that_count(scores: SessionScores) -> None:
-    (chart,) = rotation_charts(scores, LIMITS)
+    (chart,) = rotation_charts(scores)
     dots = [mark for mark in chart.panels[0].marks if mark.style == "torso"]
     assert [mark.x.size for mark in dots] == [
         int(bout.data.strides.kept_yaw.sum()) for bout in scores.bouts
     ]
 
 
-def test_threshold_lines_stand_at_their_share_of_the_free_walk(scores: SessionScores) -> None:
-    (chart,) = rotation_charts(scores, LIMITS)
-    rules = {m.style: [] for m in chart.panels[0].marks if m.kind == "rule_x"}
+def test_the_free_walks_mean_is_the_only_line_of_the_stride_picture(scores: SessionScores) -> None:
+    # Its bars do not hold how much the free walks differ, so that beside a line at 75 % they
+    # would contradict the finding.
+    (chart,) = rotation_charts(scores)
+    rules: dict[str, list[float]] = {}
     for mark in chart.panels[0].marks:
         if mark.kind == "rule_x":
-            rules[mark.style].append(float(mark.x[0]))
-    (mean,) = rules["free"]
-    assert rules["limit"] == pytest.approx([0.75 * mean])
-    assert rules["limit_minimal"] == pytest.approx([0.40 * mean])
+            rules.setdefault(mark.style, []).append(float(mark.x[0]))
+    dots = [mark.x for mark in chart.panels[0].marks if mark.style == "torso"]
+    walks = [x.mean() for x, b in zip(dots, scores.bouts, strict=True) if b.data.row.hold == "free"]
+    assert rules == {"free": [pytest.approx(np.mean(walks))]}
 
 
 def test_left_out_strides_are_crosses_with_their_reason(scores: SessionScores) -> None:

@@ -16,8 +16,6 @@ from imucarry.report.wording import say
 from imucarry.report.wording.implements import several_implements
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines
 
-LIMITS = (75.0, 40.0)
-
 
 def carried_with(scores: SessionScores, implements: dict[int, str]) -> SessionScores:
     """The visit with the implements of some bouts, by place; each bout called by its number."""
@@ -32,7 +30,7 @@ def carried_with(scores: SessionScores, implements: dict[int, str]) -> SessionSc
 def labels(scores: SessionScores, place: int) -> list[str]:
     """Every label of one bout: row, pictures, their tables, table heads, sketch, terminal."""
     view = assemble(scores, Settings(), title="", earlier=None)
-    (rotation,) = rotation_charts(scores, LIMITS)
+    (rotation,) = rotation_charts(scores)
     table = pictures.rows_table(scores, scores.bouts, "arm_swing", ("left",), "")
     return [
         view.bouts[place].finding.hold,

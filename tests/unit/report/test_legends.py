@@ -33,15 +33,17 @@ def test_the_arms_legend_shows_both_arms_and_the_held_one(scores: SessionScores)
     shown = legend(chart)
     for side, marker in (("left", "square"), ("right", "triangle")):
         assert STYLES[shown[f"{side} arm, one stride"]].marker == marker
-        assert STYLES[shown[f"{side} arm, mean, 95 % interval"]].marker == marker
+        assert STYLES[shown[f"{side} arm, mean and where it may lie (95 %)"]].marker == marker
         assert STYLES[shown[f"{side} arm, holding the load"]].hollow
 
 
-def test_the_two_lines_of_the_sternum_differ_and_are_named(scores: SessionScores) -> None:
-    (chart,) = rotation_charts(scores, (75.0, 40.0))
-    shown = legend(chart)
-    upper, lower = (STYLES[shown[f"{pct} % of the free walks' mean"]] for pct in (75, 40))
-    assert upper.dash != lower.dash
+def test_the_stride_picture_names_no_threshold(scores: SessionScores) -> None:
+    (chart,) = rotation_charts(scores)
+    assert list(legend(chart)) == [
+        "free walks, 9 of 10 strides", "free walks, mean", "one stride",
+        "mean and where it may lie (95 %)",
+    ]  # fmt: skip
+    assert "75" not in chart.caption
 
 
 def test_each_line_of_the_mean_stride_is_named(scores: SessionScores) -> None:
@@ -76,14 +78,14 @@ def test_a_load_that_does_not_count_is_drawn_hollow(scores: SessionScores) -> No
 
 def test_no_falling_line_where_a_heavier_load_kept_more(scores: SessionScores) -> None:
     rung = scores.ladder[0]
-    assert "line that cannot rise with load" in legend(ladder_of(rung))
+    assert "trend over the loads" in legend(ladder_of(rung))
     heavier = replace(
         rung, kept_pct=(50.0, 90.0, 90.0), ci_low_pct=(40.0, 80.0, 80.0),
         ci_high_pct=(60.0, 99.0, 99.0),
     )  # fmt: skip
     shown = legend(ladder_of(heavier))
-    assert "line that cannot rise with load" not in shown
-    assert "95 % band of the line" not in shown
+    assert "trend over the loads" not in shown
+    assert "where the trend may lie" not in shown
 
 
 def test_the_caption_of_a_ladder_speaks_of_the_line_and_band_that_are_drawn(
@@ -92,12 +94,12 @@ def test_the_caption_of_a_ladder_speaks_of_the_line_and_band_that_are_drawn(
     rung = replace(
         scores.ladder[0], fit_low_pct=(60.0, 50.0, 30.0), fit_high_pct=(99.0, 90.0, 60.0)
     )
-    band = "cannot rise with load, the shaded area is its 95 % band. The dashed"
+    band = "the shaded area is where the trend may lie (95 %). The dashed"
     assert band in ladder_of(rung).caption
     bare = ladder_of(replace(rung, fit_low_pct=(), fit_high_pct=())).caption
-    assert "the line cannot rise with load. The dashed" in bare
+    assert "the trend over the loads and cannot rise with load. The dashed" in bare
     none = ladder_of(replace(rung, fit_pct=())).caption
-    assert "with its 95 % interval. The dashed" in none
+    assert "the bar where its share may lie (95 %). The dashed" in none
     heavier = replace(
         rung, kept_pct=(50.0, 90.0, 90.0), ci_low_pct=(40.0, 80.0, 80.0),
         ci_high_pct=(60.0, 99.0, 99.0),
@@ -145,7 +147,7 @@ def test_a_sketch_shows_and_says_the_hold(hold: str, held: str) -> None:
 
 
 def test_a_closer_look_writes_the_rows_names_over_the_rows(scores: SessionScores) -> None:
-    (chart,) = rotation_charts(scores, (75.0, 40.0))
+    (chart,) = rotation_charts(scores)
     layout = to_interactive(chart)["layout"]
     assert layout["yaxis"]["showticklabels"] is False
     names = [item["text"] for item in layout["annotations"] if item["yref"] == "y"]
