@@ -20,14 +20,15 @@ from imucarry.carry.retest import ROUNDING_DEG
 from imucarry.carry.rom_own import OWN_READINGS
 from imucarry.carry.visit_arms import by_own_walks, in_doubt
 from imucarry.carry.visits import (
-    CONDITION,
     FOLLOWED,
     NAN,
+    Condition,
     Followed,
     Row,
     Visit,
     between_visit_error,
     by_date,
+    condition_of,
     current_visit,
     number,
     read_visit,
@@ -72,6 +73,14 @@ class HistoryRow:
     span_low: float = NAN
     span_high: float = NAN
     in_doubt: bool = False
+    left_hold: str = ""  # of each hand, where they differ
+    right_hold: str = ""
+
+    @property
+    def condition(self) -> Condition:
+        """The hold, side and implement."""
+        hands = self.left_hold, self.right_hold
+        return Condition(self.hold, self.loaded_side, self.implement, *hands)
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,8 +219,7 @@ def _bout_rows(
     for row in visit.bouts:
         if word(row, "perturbed") in ("", "none"):
             load = f"{number(row, 'load_kg'):012.3f}"
-            names = (word(row, name) for name in CONDITION)
-            groups.setdefault((*names, load), []).append(row)
+            groups.setdefault((*condition_of(row), load), []).append(row)
     found = []
     for condition, rows in groups.items():
         free = word(rows[0], "hold") == "free"
@@ -236,10 +244,8 @@ def _bout_row(
         measure=item.measure,
         side=item.side,
         unit=item.unit,
-        hold=hold_of(one),
-        loaded_side=word(one, "loaded_side"),
+        **condition_of(one)._asdict(),
         load_kg=number(one, "load_kg"),
-        implement=word(one, "implement"),
         session=session,
         value=float(np.mean([number(row, item.column) for row in rows])),
         ci_low=number(one, item.low) if single else NAN,
@@ -261,14 +267,6 @@ def _span(item: Followed, row: Row, walk_cv: float) -> tuple[float, float]:
         return low, high
     walks = normal_quantile(0.5 + 0.5 * INTERVAL_LEVEL.value) * walk_cv * value
     return value - math.hypot(value - low, walks), value + math.hypot(high - value, walks)
-
-
-def hold_of(row: Row) -> str:
-    """Return the hold, of a mixed one both hands'."""
-    hold = word(row, "hold")
-    if hold != "mixed":
-        return hold
-    return f"mixed ({word(row, 'left_hold')}, {word(row, 'right_hold')})"
 
 
 # --- shoulder tests -------------------------------------------------------------------

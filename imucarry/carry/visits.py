@@ -9,7 +9,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from imucarry.basics.errors import SessionError
 from imucarry.basics.records import SIDES, RetestFinding, RomReading, SessionScores
@@ -26,9 +26,21 @@ RETEST_DIGITS = 2
 
 Row = Mapping[str, str | float]
 
-CONDITION = ("hold", "loaded_side", "implement", "left_hold", "right_hold")
 NOTED = ("load_kg", "perturbed", "pain_0_10", "stop_reason", "note")
 MATCHED_ARM = "arm_swing_kept_matched"
+
+
+class Condition(NamedTuple):
+    """How a load was held, and what it was."""
+
+    hold: str
+    loaded_side: str
+    implement: str
+    left_hold: str
+    right_hold: str
+
+
+CONDITION = Condition._fields
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +107,11 @@ def by_date(visits: Sequence[Visit]) -> tuple[Visit, ...]:
     dated = [k for k, visit in enumerate(visits) if visit.date is not None]
     ordered = iter(sorted(dated, key=lambda k: visits[k].date or dt.date.min))
     return tuple(visits[next(ordered)] if visit.date is not None else visit for visit in visits)
+
+
+def condition_of(row: Row) -> Condition:
+    """Return the condition of a row of ``ladder.csv`` or ``bout_summary.csv``."""
+    return Condition(*(word(row, name) for name in CONDITION))
 
 
 def number(row: Row, name: str) -> float:

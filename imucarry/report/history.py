@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from imucarry.carry.earlier import History, HistoryRow, change_finding
-from imucarry.carry.visits import Row, Visit, number
+from imucarry.carry.visits import Condition, Row, Visit, condition_of, number
 from imucarry.report.definitions import meanings
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_heaviest, say_pains, say_visits, texts, words_visits
@@ -20,8 +20,9 @@ from imucarry.report.wording.numbers import (
 )
 from imucarry.report.wording.numbers import number as written
 from imucarry.report.wording.same_load import lie_apart
+from imucarry.report.wording.visit_names import carry_in_full
 
-Condition = tuple[str, str, float, str]
+Carry = tuple[Condition, float]
 
 UNTOLD = ("not_decidable", "in_doubt")
 """Findings of a change that no error is set beside."""
@@ -90,19 +91,18 @@ def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow], labels: Sequen
     return Table(caption, corner, columns, body, notes)
 
 
-def _by_condition(rows: Sequence[HistoryRow]) -> dict[Condition, dict[int, HistoryRow]]:
+def _by_condition(rows: Sequence[HistoryRow]) -> dict[Carry, dict[int, HistoryRow]]:
     """Rows by condition, then by the place of their visit."""
-    conditions: dict[Condition, dict[int, HistoryRow]] = {}
+    conditions: dict[Carry, dict[int, HistoryRow]] = {}
     for row in rows:
         # A load that is not given equals no other number, not even itself: -1 stands for it.
         load = row.load_kg if math.isfinite(row.load_kg) else -1.0
-        key = (row.hold, row.loaded_side, load, row.implement)
-        conditions.setdefault(key, {})[row.place] = row
+        conditions.setdefault((row.condition, load), {})[row.place] = row
     return conditions
 
 
 def _row(
-    condition: Condition, found: Mapping[int, HistoryRow], places: Sequence[int], told: bool
+    condition: Carry, found: Mapping[int, HistoryRow], places: Sequence[int], told: bool
 ) -> TableRow:
     """One condition at each visit; without `told` no error and no finding."""
     cells = tuple(_cell(found.get(place)) for place in places)
@@ -141,18 +141,11 @@ def _since_last(found: Mapping[int, HistoryRow]) -> Cell:
     return Cell(signed(change, decimals(last.unit)), below)
 
 
-def _condition(condition: Condition) -> str:
-    hold, side, load, implement = condition
-    if not hold:
+def _condition(condition: Carry) -> str:
+    held, load = condition
+    if not held.hold:
         return texts.HISTORY["test"]
-    carried = "" if load < 0 or hold == "free" else f"{kilograms(load)}\u00a0kg"
-    parts = (
-        texts.HOLDS.get(hold, hold),
-        texts.LOADED_SIDES.get(side, side),
-        carried,
-        implement,
-    )
-    return ", ".join(part for part in parts if part)
+    return carry_in_full(held, math.nan if load < 0 or held.hold == "free" else load)
 
 
 def _cell(row: HistoryRow | None) -> Cell:
@@ -169,13 +162,13 @@ def _cell(row: HistoryRow | None) -> Cell:
 
 def _ladder_table(visits: Sequence[Visit], labels: Sequence[str]) -> tuple[Table, ...]:
     """The ladder's answer for each hold at each visit, for holds that two visits answered."""
-    rungs: dict[say_heaviest.Condition, dict[int, Row]] = {}
+    rungs: dict[Condition, dict[int, Row]] = {}
     for place, visit in enumerate(visits):
         for condition, row in say_heaviest.answers(visit).items():
             rungs.setdefault(condition, {})[place] = row
     body = tuple(
         TableRow(
-            say_heaviest.hold_words(found[min(found)]),
+            carry_in_full(condition_of(found[min(found)])),
             tuple(_answer(found.get(place), visit) for place, visit in enumerate(visits)),
         )
         for _, found in sorted(rungs.items())

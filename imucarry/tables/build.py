@@ -16,7 +16,7 @@ from imucarry.basics.records import (
     Score,
     SessionScores,
 )
-from imucarry.carry.earlier import History
+from imucarry.carry.earlier import History, HistoryRow
 from imucarry.tables.columns import Table
 from imucarry.tables.schema import (
     BOUT_SUMMARY,
@@ -279,6 +279,7 @@ def visits(scores: SessionScores, history: History | None) -> Columns:
         "participant": [scores.session.participant] * len(rows),
         "visit": [row.place + 1 for row in rows],
         "date": [_date_of(history, row.place) for row in rows] if history else [],
+        "hold": [_hold_of(row) for row in rows],
     }
     named = {
         column.name: [getattr(row, column.name) for row in rows]
@@ -286,6 +287,12 @@ def visits(scores: SessionScores, history: History | None) -> Columns:
         if column.name not in who
     }
     return {column.name: {**who, **named}[column.name] for column in VISITS.columns}
+
+
+def _hold_of(row: HistoryRow) -> str:
+    """Return the hold; of a mixed one both hands'."""
+    hands = f" ({row.left_hold}, {row.right_hold})" if row.hold == "mixed" else ""
+    return f"{row.hold}{hands}"
 
 
 def _date_of(history: History, place: int) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 from imucarry.basics.evidence import report as evidence
-from imucarry.basics.records import SIDES, BoutResult, BoutRow, SessionScores
+from imucarry.basics.records import BoutResult, BoutRow, SessionScores
 from imucarry.report.figures.svg import text
 from imucarry.report.lookup import baseline_value, estimate_of
 from imucarry.report.wording import say, texts
+from imucarry.report.wording.holds import hold_named
 from imucarry.report.wording.implements import NamedFor, implement_told, several_implements
 from imucarry.report.wording.numbers import number
 
@@ -56,13 +57,7 @@ def _name(row: BoutRow, named_for: NamedFor) -> str:
     """ "bout 4, side right, on elastic": the load itself stands in the picture."""
     if row.hold == "free":
         return say.bout_in_short(row)
-    hands = (row.left_hold, row.right_hold)
-    holds, sides = texts.HOLDS_SHORT, texts.LOADED_SIDES_SHORT
-    if row.hold == "mixed" and all(hands):
-        pairs = zip(hands, SIDES, strict=True)
-        held = ", ".join(f"{holds.get(hold, hold)} {side}" for hold, side in pairs)
-    else:
-        held = " ".join((holds.get(row.hold, row.hold), sides.get(row.loaded_side, ""))).strip()
+    held = hold_named(row, short=True)
     bout = texts.FIGURE_FINDINGS["sketch_bout"].format(bout=say.bout_name(row), held=held)
     perturbed = texts.PERTURBED.get(row.perturbed, row.perturbed)
     return ", ".join(filter(None, (bout, implement_told(row, named_for), perturbed)))

@@ -7,11 +7,10 @@ from dataclasses import replace
 
 from imucarry.basics.records import LadderRung, SessionScores, StoppedLoad
 from imucarry.carry.implements import implement_key
-from imucarry.report.wording import texts
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.free_arms import on_ladder
+from imucarry.report.wording.holds import hold_named
 from imucarry.report.wording.numbers import kilograms
-from imucarry.report.wording.say import BOTH_SIDES
 
 
 def as_carried(scores: SessionScores) -> tuple[LadderRung, ...]:
@@ -31,18 +30,8 @@ def for_words(scores: SessionScores, rung: LadderRung) -> LadderRung:
 
 
 def ladder_hold(rung: LadderRung) -> str:
-    """ "weight at the side, right, kettlebell", or "left rack, right side" of two holds."""
-    if rung.hold == "mixed" and rung.left_hold and rung.right_hold:
-        held = {"left": rung.left_hold, "right": rung.right_hold}
-        hands = [f"{side} {texts.HOLDS_SHORT.get(hold, hold)}" for side, hold in held.items()]
-        return ", ".join([*hands, *filter(None, [rung.implement])])
-    both = (rung.hold, rung.loaded_side) == BOTH_SIDES
-    parts = (
-        texts.HOLDS.get(rung.hold, rung.hold),
-        "" if both else texts.LOADED_SIDES.get(rung.loaded_side, rung.loaded_side),
-        rung.implement,
-    )
-    return ", ".join(part for part in parts if part)
+    """ "weight at the side, right, kettlebell"."""
+    return ", ".join(filter(None, (hold_named(rung), rung.implement)))
 
 
 def why_stopped(stopped: StoppedLoad) -> str:

@@ -20,13 +20,13 @@ from imucarry.carry.bout_checks import FREE_ARM, PAIN, SAFETY, STOPPED
 from imucarry.measures.notices import no_walking
 from imucarry.report.lookup import BASELINE_SMALL, baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
+from imucarry.report.wording.holds import hold_named, two_holds
 from imucarry.report.wording.implements import NamedFor, implement_told
 from imucarry.report.wording.numbers import kilograms, number, quantity
 from imucarry.report.wording.say_kept import beside_kept
 
 Limits = tuple[float, float]
 ACROSS = "interval_holds_threshold"
-BOTH_SIDES = ("farmer", "both")
 USUAL_LIMITS: Limits = (REDUCED_PCT.value, MINIMAL_PCT.value)
 
 
@@ -71,11 +71,9 @@ def hold_in_short(row: BoutRow, named_for: NamedFor = frozenset()) -> str:
 
 def _labelled(row: BoutRow, implement: str, *, short: bool) -> str:
     holds = texts.HOLDS_SHORT if short else texts.HOLDS
-    sides = texts.LOADED_SIDES_SHORT if short else texts.LOADED_SIDES
-    hold = holds.get(row.hold, row.hold)
     load = _load(math.nan if row.hold == "free" else row.load_kg, short=short)
     parts: tuple[str, ...]
-    if _own_holds(row):
+    if two_holds(row):
         hands = _hands(row, short=short)
         parts = (hands, "" if _hand_loads_known(row) else load)
     elif (
@@ -83,20 +81,11 @@ def _labelled(row: BoutRow, implement: str, *, short: bool) -> str:
         and row.left_load_kg != row.right_load_kg
         and _hand_loads_known(row)
     ):
-        parts = (hold, _hands(row, short=short))
+        parts = (holds.get(row.hold, row.hold), _hands(row, short=short))
     else:
-        parts = (hold, "" if _says_both(row) else sides.get(row.loaded_side, row.loaded_side), load)
+        parts = (hold_named(row, short=short), load)
     parts = (*parts, implement, texts.PERTURBED.get(row.perturbed, row.perturbed))
     return (" " if short else ", ").join(part for part in parts if part)
-
-
-def _says_both(row: BoutRow) -> bool:
-    """Whether the words of the hold say already that both sides are loaded."""
-    return (row.hold, row.loaded_side) == BOTH_SIDES
-
-
-def _own_holds(row: BoutRow) -> bool:
-    return row.hold == "mixed" and bool(row.left_hold and row.right_hold)
 
 
 def _hand_loads_known(row: BoutRow) -> bool:
@@ -111,7 +100,7 @@ def _load(load_kg: float, *, short: bool) -> str:
 
 def _hands(row: BoutRow, *, short: bool) -> str:
     """ "rack left 8 kg, side right 16 kg", or "16 kg left, 24 kg right" in one hold."""
-    own = _own_holds(row)
+    own = two_holds(row)
     hands: tuple[tuple[Side, str, float], ...] = (
         ("left", row.left_hold, row.left_load_kg),
         ("right", row.right_hold, row.right_load_kg),

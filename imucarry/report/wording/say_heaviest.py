@@ -7,37 +7,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from imucarry.carry.earlier import HistoryRow, hold_of
+from imucarry.carry.earlier import HistoryRow
 from imucarry.carry.symptoms import alarms_in_note, stop_rank, unplanned
-from imucarry.carry.visits import CONDITION, Row, Visit, number, word
+from imucarry.carry.visits import Condition, Row, Visit, condition_of, number, word
 from imucarry.report.views import Cell
-from imucarry.report.wording import texts, words_visits
+from imucarry.report.wording import words_visits
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.numbers import number as written
 from imucarry.report.wording.same_load import clear_change
-from imucarry.report.wording.say import BOTH_SIDES
 from imucarry.report.wording.visit_names import ToldVisits, VisitRow, carry_name
-
-Condition = tuple[str, ...]
 
 NOT_KEPT: Final = ("no_tested_load", "pain_or_early_stop")
 """Answers of a ladder that names no load, though there were bouts to answer from."""
-
-
-def condition_of(row: Row) -> Condition:
-    """The hold, side and implement of a row of ``ladder.csv`` or ``bout_summary.csv``."""
-    return tuple(word(row, name) for name in CONDITION)
-
-
-def hold_words(row: Row) -> str:
-    """ "weight at the side, right, kettlebell"."""
-    hold, side = word(row, "hold"), word(row, "loaded_side")
-    parts = (
-        texts.HOLDS.get(hold, hold),
-        "" if (hold, side) == BOTH_SIDES else texts.LOADED_SIDES.get(side, side),
-        word(row, "implement"),
-    )
-    return ", ".join(part for part in parts if part)
 
 
 # --- the heaviest load kept -----------------------------------------------------------
@@ -191,24 +172,14 @@ def _ladder_row(
     kinds = {k: _kind(rows, (pair[0], pair[1]), carries) for k, pair in pairs.items()}
     return VisitRow(
         words["heaviest" if several else "heaviest_at"].format(
-            carry=_short_name(rows[told.now], implement=implement), threshold=limits[told.now]
+            carry=carry_name(condition_of(rows[told.now]), implement=implement),
+            threshold=limits[told.now],
         ),
         cells,
         told.change(kinds if compared else dict.fromkeys(pairs, "not_compared")),
         compared and "less" in kinds.values(),
-        row_key(rows[told.now]),
+        condition_of(rows[told.now]),
     )
-
-
-def row_key(row: Row) -> tuple[str, str, str]:
-    """The hold, side and implement of a row, as a `HistoryRow` has them."""
-    return hold_of(row), word(row, "loaded_side"), word(row, "implement")
-
-
-def _short_name(row: Row, *, implement: bool) -> str:
-    """ "Side right"."""
-    side, item = word(row, "loaded_side"), word(row, "implement")
-    return carry_name(hold_of(row), side, implement=item if implement else "")
 
 
 def _comparable(told: ToldVisits, rows: Mapping[int, Row], pair: tuple[int, int]) -> bool:
@@ -246,9 +217,7 @@ def _kind(rows: Mapping[int, Row], pair: tuple[int, int], carries: Sequence[Hist
 
 def _is_of(carry: HistoryRow, row: Row) -> bool:
     """Whether a share of the free walk's rotation is of the hold of a row of the ladder."""
-    return (carry.measure, carry.hold, carry.loaded_side, carry.implement) == (
-        "yaw_kept", hold_of(row), word(row, "loaded_side"), word(row, "implement"),
-    )  # fmt: skip
+    return carry.measure == "yaw_kept" and carry.condition == condition_of(row)
 
 
 def _heaviest_kg(row: Row) -> float:

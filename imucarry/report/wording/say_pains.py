@@ -6,14 +6,17 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from imucarry.carry.earlier import hold_of
 from imucarry.carry.symptoms import names_pain, unplanned
-from imucarry.carry.visits import NAN, Row, Visit, number, word
+from imucarry.carry.visits import NAN, Condition, Row, Visit, condition_of, number, word
 from imucarry.report.views import Cell
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import kilograms
-from imucarry.report.wording.say_heaviest import Condition, condition_of, hold_words, row_key
-from imucarry.report.wording.visit_names import ToldVisits, VisitRow, carry_name
+from imucarry.report.wording.visit_names import (
+    ToldVisits,
+    VisitRow,
+    carry_in_full,
+    carry_name,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,13 +33,8 @@ class CarryPain:
     @property
     def name(self) -> str:
         """ "weight at the side, right, 8 kg"."""
-        load = number(self.carry, "load_kg")
-        parts = (
-            hold_words(self.carry),
-            f"{kilograms(load)}\u00a0kg" if math.isfinite(load) else "",
-            texts.PERTURBED.get(word(self.carry, "perturbed"), ""),
-        )
-        return ", ".join(part for part in parts if part)
+        elastic = texts.PERTURBED.get(word(self.carry, "perturbed"), "")
+        return carry_in_full(condition_of(self.carry), number(self.carry, "load_kg"), elastic)
 
     @property
     def hurt(self) -> set[int]:
@@ -51,11 +49,11 @@ class CarryPain:
 
 def pains_over_weeks(visits: Sequence[Visit]) -> list[CarryPain]:
     """The carries that hurt, the worst first."""
-    carries: dict[tuple[Condition, float], dict[int, list[Row]]] = {}
+    carries: dict[tuple[Condition, str, float], dict[int, list[Row]]] = {}
     for place, visit in enumerate(visits):
         for bout in visit.bouts:
             if word(bout, "hold") != "free":
-                key = ((*condition_of(bout), word(bout, "perturbed")), number(bout, "load_kg"))
+                key = (condition_of(bout), word(bout, "perturbed"), number(bout, "load_kg"))
                 carries.setdefault(key, {}).setdefault(place, []).append(bout)
     found = [
         CarryPain(places[min(places)][0], {place: _worst(bouts) for place, bouts in places.items()})
@@ -92,21 +90,15 @@ def _pain_row(told: ToldVisits, item: CarryPain, *, implement: bool) -> VisitRow
         words["at"].format(value=_shown(item.worst[k]).value, visit=told.names[k])
         for k in sorted(item.hurt - set(told.places))
     ]
-    load, kind = number(item.carry, "load_kg"), word(item.carry, "implement")
+    held, load = condition_of(item.carry), number(item.carry, "load_kg")
     elastic = texts.PERTURBED.get(word(item.carry, "perturbed"), "")
-    name = carry_name(
-        hold_of(item.carry),
-        word(item.carry, "loaded_side"),
-        load,
-        kind if implement else "",
-        elastic,
-    )
+    name = carry_name(held, load, implement=implement, more=elastic)
     return VisitRow(
         words["pain"].format(carry=name),
         {k: _shown(item.worst[k]) for k in item.worst if k in told.places},
         "; ".join(filter(None, (told.change(kinds), *unseen))),
         not {"more", "now_stopped"}.isdisjoint(kinds.values()),
-        (*row_key(item.carry), load),
+        (*held, load),
     )
 
 

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from imucarry.carry.earlier import History
-from imucarry.carry.visits import Visit
+from imucarry.carry.visits import Condition, Visit
 from imucarry.report.views import Cell
-from imucarry.report.wording import texts, words_visits
+from imucarry.report.wording import words_visits
+from imucarry.report.wording.holds import hold_named, two_holds
 from imucarry.report.wording.numbers import kilograms
-from imucarry.report.wording.say import BOTH_SIDES, sentence_case
+from imucarry.report.wording.say import sentence_case
 
 MOST_SHOWN: Final = 4
 """Visits that the table has a column for: the first, the last ones and this one."""
@@ -92,21 +93,23 @@ def told_visits(history: History) -> ToldVisits:
 
 
 def carry_name(
-    hold: str, loaded_side: str, load_kg: float = math.nan, implement: str = "", arm: str = ""
+    held: Condition, load_kg: float = math.nan, *, implement: bool, more: str = ""
 ) -> str:
     """ "Rack right 6 kg", short enough for the head of a row."""
-    load = f"{kilograms(load_kg)}\u00a0kg" if math.isfinite(load_kg) else ""
-    is_both = (hold, loaded_side) == BOTH_SIDES
-    side = "" if is_both else texts.LOADED_SIDES_SHORT.get(loaded_side, loaded_side)
-    parts = (_short_hold(hold), side, load, implement, arm)
-    return sentence_case(" ".join(part for part in parts if part))
+    parts = (_load(load_kg), held.implement if implement else "", more)
+    said = " ".join(filter(None, parts))
+    gap = ", " if two_holds(held) else " "
+    return sentence_case(gap.join(filter(None, (hold_named(held, short=True), said))))
 
 
-def _short_hold(hold: str) -> str:
-    """ "side"; of both hands "two holds (rack, side)"."""
-    kind, _, hands = hold.rstrip(")").partition(" (")
-    both = ", ".join(texts.HOLDS_SHORT.get(hand, hand) for hand in hands.split(", ") if hand)
-    return texts.HOLDS_SHORT.get(kind, kind) + (f" ({both})" if both else "")
+def carry_in_full(held: Condition, load_kg: float = math.nan, more: str = "") -> str:
+    """ "weight at the side, right, 8 kg, kettlebell"."""
+    parts = (hold_named(held), _load(load_kg), held.implement, more)
+    return ", ".join(filter(None, parts))
+
+
+def _load(load_kg: float) -> str:
+    return f"{kilograms(load_kg)}\u00a0kg" if math.isfinite(load_kg) else ""
 
 
 def _names(visits: Sequence[Visit]) -> tuple[str, ...]:

@@ -32,7 +32,7 @@ def followed(history: History, told: ToldVisits) -> list[Places]:
     for row in history.rows:
         if row.hold != "free" and row.place in told.places:
             load = row.load_kg if math.isfinite(row.load_kg) else -1.0
-            key = (row.measure, row.side, row.hold, row.loaded_side, load, row.implement)
+            key = (row.measure, row.side, row.condition, load)
             found.setdefault(key, {})[row.place] = row
     return [rows for rows in found.values() if told.now in rows and len(rows) > 1]
 
@@ -83,8 +83,7 @@ def carry_rows(
 
 def _keys(row: HistoryRow) -> tuple[tuple[str | float, ...], ...]:
     """What tells of a carry: its hold, or its hold and load."""
-    hold = row.hold, row.loaded_side, row.implement
-    return hold, (*hold, row.load_kg)
+    return row.condition, (*row.condition, row.load_kg)
 
 
 def doubtful(carries: Sequence[Places], told: ToldVisits, *, implement: bool) -> list[str]:
@@ -142,11 +141,10 @@ def _name(row: HistoryRow, *, implement: bool) -> str:
     """ "Rack right 6 kg"; with the arm where the load does not say which one is free."""
     arm = texts.SIDES.get(row.side, "") if row.loaded_side not in SIDES else ""
     return carry_name(
-        row.hold,
-        row.loaded_side,
+        row.condition,
         row.load_kg,
-        row.implement if implement else "",
-        words_visits.OVER_WEEKS["arm"].format(side=arm) if arm else "",
+        implement=implement,
+        more=words_visits.OVER_WEEKS["arm"].format(side=arm) if arm else "",
     )
 
 

@@ -521,4 +521,4 @@ def test_the_ladders_table_names_why_a_load_has_no_numbers() -> None:
 
 def test_a_ladder_of_two_holds_names_both() -> None:
     rung = rung_of((98.0,), hold="mixed", left_hold="rack", right_hold="suitcase", answer="x")
-    assert ladder_names.ladder_hold(rung) == "left rack, right side"
+    assert ladder_names.ladder_hold(rung) == "rack left, side right"
