@@ -6,7 +6,6 @@ import math
 from bisect import insort
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import tee
 from typing import NamedTuple
 
 import numpy as np
@@ -20,12 +19,10 @@ from imucarry.basics.reliability import (
 )
 from imucarry.basics.statistics import mean_interval
 from imucarry.carry.circular import as_plain_numbers, is_circular, mean_as_scored
-from imucarry.carry.implements import as_first_written
+from imucarry.carry.places import UNKNOWN_LOAD, Condition, Place, Who, who_of
 from imucarry.carry.repeats import Cell, Pairs, Value, over_visits, within_visit
-from imucarry.carry.visit_order import Order
 from imucarry.carry.visits import Row, number, word
 
-UNKNOWN_LOAD = -1.0
 FREE = "free"
 OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Shares of the free walk: of two free walks each is a share of the other, by construction."""
@@ -34,19 +31,6 @@ SHARED_ERROR = "sem_and_mdc_without_the_error_of_the_free_walks"
 ONE_A_VISIT = ("yaw_path_spread_ratio", "arm_path_spread_ratio")
 """One value over all repeats of a visit, which stands in the row of each."""
 DESIGNS = (("same_visit", within_visit), ("between_visit", over_visits))
-Who = tuple[str, str, str]  # participant, session, bout
-
-
-class Condition(NamedTuple):
-    """What must be the same for two bouts to repeat each other."""
-
-    hold: str
-    loaded_side: str
-    load_kg: float
-    implement: str
-    perturbed: str
-    left_hold: str
-    right_hold: str
 
 
 class Key(NamedTuple):
@@ -56,17 +40,6 @@ class Key(NamedTuple):
     side: str
     unit: str
     condition: Condition
-
-
-class Place(NamedTuple):
-    """Where a bout stands in its study."""
-
-    condition: Condition
-    participant: str
-    visit: int  # its place among the participant's visits
-    start_s: float
-    cadence_spm: float
-    free_walks: frozenset[str]  # that its shares are of
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,26 +86,6 @@ class ReliabilityRow:
     warning: str
 
 
-def places_of(bouts: Iterable[Row], order: Order) -> dict[Who, Place]:
-    """Return where each bout stands, by participant, session and bout.
-
-    Parameters
-    ----------
-    bouts : iterable of rows
-        Of ``cohort_bouts.csv``: participant, session, bout, hold, loaded_side, load_kg,
-        start_s; optionally implement, perturbed, left_hold, right_hold, cadence_spm,
-        baseline_bouts.
-    order : mapping
-        Of the visits, from `imucarry.carry.visit_order.order_visits`.
-    """
-    rows, again = tee(bouts)
-    implements = as_first_written(word(row, "implement") for row in again)
-    return {
-        _who(row): _place(row, implement, order)
-        for row, implement in zip(rows, implements, strict=True)
-    }
-
-
 def reliability_rows(
     scores: Iterable[Row], places: Mapping[Who, Place]
 ) -> tuple[ReliabilityRow, ...]:
@@ -144,7 +97,7 @@ def reliability_rows(
         Of ``cohort_scores.csv``: participant, session, bout, measure, side, unit, value;
         read once, so that a large table may be streamed.
     places : mapping
-        From `places_of`.
+        From `imucarry.carry.places.places_of`.
 
     Returns
     -------
@@ -176,34 +129,11 @@ def reliability_rows(
     return tuple(found)
 
 
-def _who(row: Row) -> Who:
-    return word(row, "participant"), word(row, "session"), word(row, "bout")
-
-
-def _place(bout: Row, implement: str, order: Order) -> Place:
-    load_kg, start_s = number(bout, "load_kg"), number(bout, "start_s")
-    condition = Condition(
-        hold=word(bout, "hold"),
-        loaded_side=word(bout, "loaded_side"),
-        load_kg=round(load_kg, 3) if math.isfinite(load_kg) else UNKNOWN_LOAD,
-        implement=implement,
-        perturbed=word(bout, "perturbed"),
-        left_hold=word(bout, "left_hold"),
-        right_hold=word(bout, "right_hold"),
-    )
-    visit = order[word(bout, "participant"), word(bout, "session")]
-    start_s = start_s if math.isfinite(start_s) else math.inf
-    return Place(
-        condition, word(bout, "participant"), visit, start_s, number(bout, "cadence_spm"),
-        frozenset(filter(None, word(bout, "baseline_bouts").split(";"))),
-    )  # fmt: skip
-
-
 def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cell]:
     """Sort values by measure and condition, participant and visit."""
     cells: dict[Key, Cell] = {}
     for score in scores:
-        place = places.get(_who(score))
+        place = places.get(who_of(score))
         if place is None:
             continue
         measure, is_free = word(score, "measure"), place.condition.hold == FREE
@@ -215,7 +145,9 @@ def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cel
         )
         pace_spm = place.cadence_spm if is_free else math.nan  # a carry is repeated at any pace
         walks = place.free_walks if measure in OF_FREE_WALK else frozenset()
-        insort(values, Value(place.start_s, number(score, "value"), pace_spm, walks))
+        insort(
+            values, Value(place.start_s, number(score, "value"), pace_spm, walks, place.is_ended)
+        )
     return cells
 
 
@@ -266,6 +198,8 @@ def _warnings(found: Pairs) -> Iterator[str]:
         yield SHARED_ERROR
     if found.n_later:
         yield f"not_the_first_two_visits_in_{found.n_later}_of_{n}_participants"
+    if found.n_ended:
+        yield f"pain_or_early_stop_in_{found.n_ended}_of_{n}_participants"
 
 
 def _detectable(sem: float, n_participants: int, level: float) -> float:

@@ -18,6 +18,7 @@ class Value(NamedTuple):
     value: float
     cadence_spm: float  # NaN where it may differ between repeats
     free_walks: frozenset[str] = frozenset()  # bouts that it is a share of
+    is_ended: bool = False  # by pain above the limit, or early
 
 
 Values = list[Value]
@@ -34,6 +35,7 @@ class Pairs(NamedTuple):
     values: FloatArray  # shape (participants, 2)
     n_later: int = 0  # participants whose two visits are not their first two
     n_shared: int = 0  # participants whose two values are shares of the same free walks
+    n_ended: int = 0  # participants of whom a bout had pain above the limit or an early stop
 
 
 def within_visit(cell: Cell) -> Pairs:
@@ -101,4 +103,5 @@ def _with_values(visits: Visits) -> list[tuple[int, Values]]:
 def _pairs(found: dict[str, tuple[Value, Value]], *, n_later: int = 0, n_shared: int = 0) -> Pairs:
     values = [[one.value, two.value] for one, two in found.values()]
     pairs = np.array(values, dtype=np.float64).reshape(-1, 2)
-    return Pairs(tuple(found), pairs, n_later, n_shared)
+    n_ended = sum(one.is_ended or two.is_ended for one, two in found.values())
+    return Pairs(tuple(found), pairs, n_later, n_shared, n_ended)

@@ -137,7 +137,7 @@ def write_study(
         tables.append((CHECKS.file, CHECKS, write_checks(scored, aside, columns, study)))
         tables.append((FAILURES.file, FAILURES, write_failures(failed, aside, plan.rows)))
         scores = read_scores(aside)
-        reliability = write_reliability(aside, scores, order)
+        reliability = write_reliability(aside, scores, order, settings.carry)
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
         _write_json(aside / "datapackage.json", describe(aside, tables))
         bouts = read_bouts(aside)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
-from imucarry.basics.settings import Settings
+from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.cohort.failures import Failed, said_by
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.schema import RELIABILITY
@@ -117,7 +117,9 @@ def visits_in_order(
     return among_failed(order, visits, lost), notices
 
 
-def write_reliability(folder: Path, scores: pd.DataFrame, order: Order) -> pd.DataFrame:
+def write_reliability(
+    folder: Path, scores: pd.DataFrame, order: Order, settings: CarrySettings | None = None
+) -> pd.DataFrame:
     """Write ``reliability.csv``; return its rows.
 
     Parameters
@@ -128,12 +130,16 @@ def write_reliability(folder: Path, scores: pd.DataFrame, order: Order) -> pd.Da
         As `read_scores` returns them.
     order : mapping
         Of the visits, from `visits_in_order`.
+    settings : CarrySettings, optional
+        ``pain_limit_0_10`` is used.
     """
     import pandas as pd
 
-    from imucarry.carry.cohort_reliability import places_of, reliability_rows
+    from imucarry.carry.cohort_reliability import reliability_rows
+    from imucarry.carry.places import places_of
 
-    places = places_of(csv_rows(folder / "cohort_bouts.csv"), order)
+    limit_0_10 = (settings or CarrySettings()).pain_limit_0_10
+    places = places_of(csv_rows(folder / "cohort_bouts.csv"), order, limit_0_10)
     # One measure at a time, so that the values of a large study are never all at hand
     # as Python objects. Rows are sorted by measure first, so the order is kept.
     found = [

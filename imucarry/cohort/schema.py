@@ -98,8 +98,9 @@ RELIABILITY = Table(
             "of the participant's first two visits that have one. A bout without a value does not "
             "count. Where these are not the first two visits of all, sessions that failed "
             "included, `warning` says so. Of free walks the first two of like cadence. Ratios of "
-            "spreads are one value over all repeats of a visit and have no same_visit. Visits are "
-            "ordered "
+            "spreads are one value over all repeats of a visit and have no same_visit. Bouts with "
+            "pain above the limit or an early stop count like the others, and `warning` says so. "
+            "Visits are ordered "
             "by the date in session.toml, else in the manifest; where dates are missing or equal, "
             "by a number in the manifest's column visit or session, else by the session's name.",
             ("same_visit", "between_visit"),

@@ -7,7 +7,7 @@ from typing import Any
 
 import pandas as pd
 
-from imucarry.carry.cohort_reliability import Condition
+from imucarry.carry.places import Condition
 from imucarry.report.wording import texts
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.words_cohort import NO_IMPLEMENT

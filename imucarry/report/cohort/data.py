@@ -12,7 +12,7 @@ import pandas as pd
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
 from imucarry.carry.circular import CIRCULAR
-from imucarry.carry.symptoms import unplanned
+from imucarry.carry.places import ended_early_or_hurt
 from imucarry.report.cohort.conditions import CONDITION
 
 WHO = ("participant", "session")
@@ -71,8 +71,11 @@ class CohortData:
 def with_ended(data: CohortData) -> pd.DataFrame:
     """Return the bouts with a column `ENDED`: whether one had pain above the limit or a stop."""
     bouts, limit_0_10 = data.bouts, data.settings.carry.pain_limit_0_10
-    stopped = bouts["stop_reason"].map(lambda reason: bool(unplanned(reason))).astype(bool)
-    return bouts.assign(**{ENDED: (bouts["pain_0_10"] > limit_0_10) | stopped})
+    ended = [
+        ended_early_or_hurt(pain_0_10, reason, limit_0_10)
+        for pain_0_10, reason in zip(bouts["pain_0_10"], bouts["stop_reason"], strict=True)
+    ]
+    return bouts.assign(**{ENDED: np.array(ended, dtype=bool)})
 
 
 def with_condition(scores: pd.DataFrame, bouts: pd.DataFrame, *more: str) -> pd.DataFrame:

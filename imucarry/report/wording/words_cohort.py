@@ -81,7 +81,8 @@ COHORT: Final[dict[str, str]] = {
     "reliability_none": "No condition was repeated by {least} participants or more, so nothing can "
     "be said.",
     "reliability_rule": "Within one condition, never pooled over conditions; free walks at like "
-    "cadence. Between visits: each participant's first two visits that have a value of the "
+    "cadence. Bouts with pain above the limit or an early stop count here like the others; a row "
+    "says in how many participants. Between visits: each participant's first two visits that have a value of the "
     "measure in the condition, by date; a row says where they are not the first two of all. SEM is "
     "the root of the error mean square; MDC95 is 1.96 times the root of 2 times SEM. The file "
     "reliability.csv has every column, and the rows of what was set (load, distance, time under "

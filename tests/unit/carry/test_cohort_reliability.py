@@ -11,12 +11,8 @@ from scipy import stats
 from imucarry.basics.evidence.cohort import MDC_LEAST_PARTICIPANTS
 from imucarry.basics.reliability import minimal_detectable_change
 from imucarry.carry.circular import as_plain_numbers
-from imucarry.carry.cohort_reliability import (
-    OF_FREE_WALK,
-    ReliabilityRow,
-    places_of,
-    reliability_rows,
-)
+from imucarry.carry.cohort_reliability import OF_FREE_WALK, ReliabilityRow, reliability_rows
+from imucarry.carry.places import places_of
 from imucarry.carry.visit_order import StudyVisit, order_visits
 
 Rows = list[dict[str, str | float]]
@@ -388,3 +384,29 @@ def test_nothing_is_told_where_all_pairs_are_of_the_first_two_visits() -> None:
     scores, bouts, order = three_visits()
     (found,) = reliability_rows(scores, places_of(bouts, order))
     assert found.warning == "fewer_than_30_participants"
+
+
+@pytest.mark.parametrize(
+    ("noted", "told"),
+    [
+        ({"pain_0_10": "4"}, True),
+        ({"pain_0_10": "3"}, False),
+        ({"stop_reason": "pain in the shoulder"}, True),
+        ({"stop_reason": "completed"}, False),
+    ],
+)
+def test_pain_and_early_stops_are_told_of_the_rows_that_they_are_in(
+    noted: dict[str, str], told: bool
+) -> None:
+    scores, bouts = cohort(12)
+    hurt = [
+        row | noted if row["participant"] in ("P3", "P7") and row["session"] == "10" else row
+        for row in bouts
+    ]
+    who = {(str(row["participant"]), str(row["session"])) for row in bouts}
+    order, _ = order_visits([StudyVisit(*pair) for pair in sorted(who)])
+    found = by_design(reliability_rows(scores, places_of(hurt, order, 3.0)))
+    few, own = "fewer_than_30_participants", "pain_or_early_stop_in_2_of_12_participants"
+    assert found["between_visit"].warning == (f"{few};{own}" if told else few)
+    assert found["same_visit"].warning == few  # of the first visit
+    assert found["between_visit"].n_participants == 12

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 
+from imucarry.basics.settings import CarrySettings
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.results import (
     names_of,
@@ -119,3 +120,14 @@ def test_a_table_without_rows_is_read(tmp_path: Path) -> None:
     scores = read_scores(tmp_path)
     assert scores.empty
     assert write_reliability(tmp_path, scores, {}).empty
+
+
+def test_the_limit_of_pain_is_that_of_the_settings(tmp_path: Path) -> None:
+    write_tables(tmp_path)
+    bouts = pd.read_csv(tmp_path / "cohort_bouts.csv", dtype=str, keep_default_na=False)
+    bouts.assign(pain_0_10="2.0").to_csv(tmp_path / "cohort_bouts.csv", index=False)
+    order = {(name, "0"): 0 for name in PEOPLE}
+    for limit_0_10, told in ((1.0, True), (2.0, False)):
+        settings = CarrySettings(pain_limit_0_10=limit_0_10)
+        rows = write_reliability(tmp_path, read_scores(tmp_path), order, settings)
+        assert ["early_stop" in warning for warning in rows["warning"]] == [told]

@@ -15,4 +15,6 @@ def test_one_or_two_who_repeated_are_not_called_none() -> None:
 
 def test_which_visits_are_compared_is_said() -> None:
     page = render(cohort([({}, {})]))
-    assert "each participant's first two visits, by date" in page.replace("&#39;", "'")
+    words = page.replace("&#39;", "'")
+    assert "each participant's first two visits that have a value of the measure" in words
+    assert "pain above the limit or an early stop count here like the others" in words
