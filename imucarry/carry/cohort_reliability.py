@@ -27,6 +27,7 @@ FREE = "free"
 OF_FREE_WALK = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Shares of the free walk: of two free walks each is a share of the other, by construction."""
 SHARED_WALKS = "both_share_the_free_walks"
+GROUPS_POOLED = "groups_pooled"
 SHARED_ERROR = "sem_and_mdc_without_the_error_of_the_free_walks"
 ONE_A_VISIT = ("yaw_path_spread_ratio", "arm_path_spread_ratio")
 """One value over all repeats of a visit, which stands in the row of each."""
@@ -87,7 +88,9 @@ class ReliabilityRow:
 
 
 def reliability_rows(
-    scores: Iterable[Row], places: Mapping[Who, Place]
+    scores: Iterable[Row],
+    places: Mapping[Who, Place],
+    groups: Mapping[str, frozenset[str]] | None = None,
 ) -> tuple[ReliabilityRow, ...]:
     """Compute test-retest reliability of every measure within each condition.
 
@@ -98,6 +101,9 @@ def reliability_rows(
         read once, so that a large table may be streamed.
     places : mapping
         From `imucarry.carry.places.places_of`.
+    groups : mapping, optional
+        The groups that a participant belongs to, where known. They are pooled, and a row of
+        several has a warning.
 
     Returns
     -------
@@ -125,7 +131,7 @@ def reliability_rows(
         for design, pairs_of in designs:
             pairs = pairs_of(cells[key])
             if len(pairs.participants) >= evidence.SEM_LEAST_PARTICIPANTS.value:
-                found.append(_row(key, design, pairs))
+                found.append(_row(key, design, pairs, groups or {}))
     return tuple(found)
 
 
@@ -151,7 +157,9 @@ def _gather(scores: Iterable[Row], places: Mapping[Who, Place]) -> dict[Key, Cel
     return cells
 
 
-def _row(key: Key, design: str, found: Pairs) -> ReliabilityRow:
+def _row(
+    key: Key, design: str, found: Pairs, groups: Mapping[str, frozenset[str]]
+) -> ReliabilityRow:
     """Compute one row from the pairs of its participants."""
     n, pairs = len(found.participants), found.values
     circular, because = is_circular(key.measure), _no_icc_because(key.measure, found)
@@ -185,15 +193,17 @@ def _row(key: Key, design: str, found: Pairs) -> ReliabilityRow:
         order_effect_high=order.high,
         systematic=bool(order.low > 0 or order.high < 0),
         missing_because=because or ("" if math.isfinite(two.value) else "values_do_not_vary"),
-        warning=";".join(_warnings(found)),
+        warning=";".join(_warnings(found, groups)),
     )
 
 
-def _warnings(found: Pairs) -> Iterator[str]:
+def _warnings(found: Pairs, groups: Mapping[str, frozenset[str]]) -> Iterator[str]:
     """Yield what to mind of the pairs of a row."""
     n, advised = len(found.participants), evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
     if n < advised:
         yield f"fewer_than_{advised}_participants"
+    if len({group for one in found.participants for group in groups.get(one, ())}) > 1:
+        yield GROUPS_POOLED
     if found.n_shared:
         yield SHARED_ERROR
     if found.n_later:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from imucarry.basics.words import without_case
 from imucarry.tables import text
 from imucarry.tables.text import safe_text
 
@@ -68,6 +69,20 @@ def join_tables(
             tail = [safe_text(item.carried.get(name, "")) for name in carried]
             writer.writerows([*row, *tail] for row in _sorted_by_bout(item.folder / file, own))
     return [*own, *carried.values()]
+
+
+def groups_of(scored: Sequence[Scored]) -> dict[str, frozenset[str]]:
+    """Return each participant's groups, by the manifest's column ``group``.
+
+    Parameters
+    ----------
+    scored : sequence of Scored
+    """
+    found: dict[str, frozenset[str]] = {}
+    for item in scored:
+        group, who = without_case(item.carried.get("group", "")), safe_text(item.participant)
+        found[who] = found.get(who, frozenset()) | (frozenset([group]) if group else frozenset())
+    return found
 
 
 def as_written(item: Scored) -> tuple[str, str]:

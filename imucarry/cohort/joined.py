@@ -14,7 +14,7 @@ from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings, as_tree
 from imucarry.basics.words import counted
 from imucarry.cohort.failures import Failed, write_failures
-from imucarry.cohort.gather import Scored, join_tables
+from imucarry.cohort.gather import Scored, groups_of, join_tables
 from imucarry.cohort.plan import KEYS_FOLDER, SESSIONS_FOLDER, Plan
 from imucarry.cohort.results import (
     describe,
@@ -137,7 +137,7 @@ def write_study(
         tables.append((CHECKS.file, CHECKS, write_checks(scored, aside, columns, study)))
         tables.append((FAILURES.file, FAILURES, write_failures(failed, aside, plan.rows)))
         scores = read_scores(aside)
-        reliability = write_reliability(aside, scores, order, settings.carry)
+        reliability = write_reliability(aside, scores, order, settings.carry, groups_of(scored))
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
         _write_json(aside / "datapackage.json", describe(aside, tables))
         bouts = read_bouts(aside)

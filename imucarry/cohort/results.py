@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -118,7 +118,11 @@ def visits_in_order(
 
 
 def write_reliability(
-    folder: Path, scores: pd.DataFrame, order: Order, settings: CarrySettings | None = None
+    folder: Path,
+    scores: pd.DataFrame,
+    order: Order,
+    settings: CarrySettings | None = None,
+    groups: Mapping[str, frozenset[str]] | None = None,
 ) -> pd.DataFrame:
     """Write ``reliability.csv``; return its rows.
 
@@ -132,6 +136,8 @@ def write_reliability(
         Of the visits, from `visits_in_order`.
     settings : CarrySettings, optional
         ``pain_limit_0_10`` is used.
+    groups : mapping, optional
+        From `imucarry.cohort.gather.groups_of`.
     """
     import pandas as pd
 
@@ -144,8 +150,8 @@ def write_reliability(
     # as Python objects. Rows are sorted by measure first, so the order is kept.
     found = [
         row
-        for _, group in scores.groupby("measure", observed=True, sort=True)
-        for row in reliability_rows(_as_rows(group), places)
+        for _, table in scores.groupby("measure", observed=True, sort=True)
+        for row in reliability_rows(_as_rows(table), places, groups)
     ]
     names = names_of(RELIABILITY)
     columns = {name: [getattr(row, name) for row in found] for name in names}

@@ -106,7 +106,7 @@ RELIABILITY = Table(
             ("same_visit", "between_visit"),
             required=True,
         ),
-        count("n_participants", "Participants, each with the same number of repeats."),
+        count("n_participants", "Participants of all groups, each with n_repeats repeats."),
         count("n_repeats", "Repeats of a participant."),
         number("mean", "", "Mean of all values, in `unit`; of angles the mean direction.", 5),
         *_with_limits("icc_2_1", "ICC(2,1), absolute agreement; Shrout & Fleiss 1979."),

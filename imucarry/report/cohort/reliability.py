@@ -8,7 +8,7 @@ from typing import Any
 import pandas as pd
 
 from imucarry.basics.evidence import cohort as evidence
-from imucarry.carry.cohort_reliability import SHARED_ERROR
+from imucarry.carry.cohort_reliability import GROUPS_POOLED, SHARED_ERROR
 from imucarry.report.cohort.chosen import GIVEN, MAIN, RANK, label
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
 from imucarry.report.cohort.data import CohortData, records
@@ -24,7 +24,7 @@ from imucarry.report.wording.words_cohort import (
 ICC_DIGITS = 2
 ADVISED = evidence.RELIABILITY_ADVISED_PARTICIPANTS.value
 FEW_PARTICIPANTS = f"fewer_than_{ADVISED}_participants"
-TOLD_ONCE = (FEW_PARTICIPANTS, SHARED_ERROR)
+TOLD_ONCE = (FEW_PARTICIPANTS, SHARED_ERROR, GROUPS_POOLED)
 """Warnings that are told once, below the table."""
 
 
@@ -71,6 +71,7 @@ def _notes(rows: pd.DataFrame) -> tuple[str, ...]:
         many: n_systematic > 0,
         few: FEW_PARTICIPANTS in warned,
         COHORT["shared_walks"]: SHARED_ERROR in warned,
+        COHORT["groups_pooled"]: GROUPS_POOLED in warned,
     }
     return tuple(note for note, told in notes.items() if told)
 

@@ -78,15 +78,18 @@ COHORT: Final[dict[str, str]] = {
     "shared_walks": "Both share the free walks: two shares of the same free walks have no ICC, "
     "because an error of these walks would count as a difference between people. Nor is it part of "
     "their SEM and MDC95: those compare two carries of one visit, not two visits.",
+    "groups_pooled": "Groups of the manifest are pooled: a difference between groups raises the "
+    "ICC, and a change in one group alone raises SEM and MDC95. For one group, run its part of the "
+    "manifest.",
     "reliability_none": "No condition was repeated by {least} participants or more, so nothing can "
     "be said.",
     "reliability_rule": "Within one condition, never pooled over conditions; free walks at like "
     "cadence. Bouts with pain above the limit or an early stop count here like the others; a row "
-    "says in how many participants. Between visits: each participant's first two visits that have a value of the "
-    "measure in the condition, by date; a row says where they are not the first two of all. SEM is "
-    "the root of the error mean square; MDC95 is 1.96 times the root of 2 times SEM. The file "
-    "reliability.csv has every column, and the rows of what was set (load, distance, time under "
-    "load), which are left out here.",
+    "says in how many participants. Participants of all groups are pooled. Between visits: each "
+    "participant's first two visits that have a value of the measure in the condition, by date; a "
+    "row says where they are not the first two of all. SEM is the root of the error mean square; "
+    "MDC95 is 1.96 times the root of 2 times SEM. The file reliability.csv has every column, and "
+    "the rows of what was set (load, distance, time under load), which are left out here.",
     "cautions": "Cautions",
     "skip": "Skip to the failures",
     "who": "participant, session",

@@ -410,3 +410,18 @@ def test_pain_and_early_stops_are_told_of_the_rows_that_they_are_in(
     assert found["between_visit"].warning == (f"{few};{own}" if told else few)
     assert found["same_visit"].warning == few  # of the first visit
     assert found["between_visit"].n_participants == 12
+
+
+@pytest.mark.parametrize(
+    ("of_p1", "told"), [({"a"}, False), ({"b"}, True), ({"a", "b"}, True), (set(), False)]
+)
+def test_pooled_groups_are_told(of_p1: set[str], told: bool) -> None:
+    scores, bouts, order = three_visits()
+    groups = {f"P{k:02}": frozenset("a") for k in range(12)} | {"P01": frozenset(of_p1)}
+    places = places_of(bouts, order)
+    (row,) = reliability_rows(scores, places, groups)
+    few = "fewer_than_30_participants"
+    assert row.warning == (f"{few};groups_pooled" if told else few)
+    (alone,) = reliability_rows([one for one in scores if one["participant"] != "P01"], places,
+                                groups)  # fmt: skip
+    assert alone.warning == few, "the other group has no value here"

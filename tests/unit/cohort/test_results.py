@@ -8,7 +8,7 @@ from pathlib import Path
 import pandas as pd
 
 from imucarry.basics.settings import CarrySettings
-from imucarry.cohort.gather import Scored
+from imucarry.cohort.gather import Scored, groups_of
 from imucarry.cohort.results import (
     names_of,
     read_bouts,
@@ -131,3 +131,19 @@ def test_the_limit_of_pain_is_that_of_the_settings(tmp_path: Path) -> None:
         settings = CarrySettings(pain_limit_0_10=limit_0_10)
         rows = write_reliability(tmp_path, read_scores(tmp_path), order, settings)
         assert ["early_stop" in warning for warning in rows["warning"]] == [told]
+
+
+def test_groups_are_the_manifests_however_they_are_spelt(tmp_path: Path) -> None:
+    cells = (("P1", "Mobility"), ("P1", "mobility "), ("P2", "control"), ("=P3", ""))
+    scored = [
+        Scored(who, str(k), tmp_path, {"group": group}) for k, (who, group) in enumerate(cells)
+    ]
+    found = groups_of([*scored, Scored("P4", "1", tmp_path, {})])
+    assert len(found["P1"]) == len(found["P2"]) == 1
+    assert found["P1"] != found["P2"]
+    assert found[safe_text("=P3")] == found["P4"] == frozenset()
+    write_tables(tmp_path)
+    order = {(name, "0"): 0 for name in PEOPLE}
+    groups = {"1": frozenset("a"), "01": frozenset("b")}
+    rows = write_reliability(tmp_path, read_scores(tmp_path), order, groups=groups)
+    assert rows["warning"].tolist() == ["fewer_than_30_participants;groups_pooled"]

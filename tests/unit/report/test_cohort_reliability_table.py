@@ -102,6 +102,14 @@ def test_several_warnings_of_a_row_are_told_and_the_shared_one_stands_below() ->
     assert "30 participants" in few
 
 
+def test_pooled_groups_are_told_once_below() -> None:
+    main, _ = tables(*(row(name, warning="groups_pooled") for name in ("cadence", "yaw_kept")))
+    assert main is not None
+    assert {item.cells[-1].value for item in main.rows} == {""}
+    (note,) = main.notes
+    assert note.startswith("Groups of the manifest are pooled")
+
+
 def test_why_shares_of_the_same_free_walks_have_no_icc_stands_below() -> None:
     shared = "sem_and_mdc_without_the_error_of_the_free_walks"
     main, others = tables(

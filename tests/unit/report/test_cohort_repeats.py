@@ -17,4 +17,5 @@ def test_which_visits_are_compared_is_said() -> None:
     page = render(cohort([({}, {})]))
     words = page.replace("&#39;", "'")
     assert "each participant's first two visits that have a value of the measure" in words
+    assert "Participants of all groups are pooled" in words
     assert "pain above the limit or an early stop count here like the others" in words
