@@ -148,6 +148,7 @@ def hints(*, steps=0.7, steadied=0.7, speeds=NO_SPEED, turning=0.0):
         (hints(steps=-0.7, steadied=-0.7, turning=0.3, speeds=[0.8 * X] * 2), True, True),
         (hints(steps=-0.7, steadied=-0.7, speeds=[0.8 * X] * 2), False, False),  # alone
         (hints(steps=-0.7, steadied=-0.7, speeds=[0.8 * X] * 6), True, False),  # clearer
+        (hints(turning=-0.1, speeds=[0.4 * X] * 4), True, True),  # slow steps round a turn
         (hints(speeds=[0.8 * X, -0.8 * X, 0.6 * X]), True, True),  # says nothing
         (hints(steadied=-0.7), True, False),
         (hints(steadied=-0.7, turning=0.3), True, True),
