@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
-from typing import TYPE_CHECKING
+import shutil
+import sys
+from typing import TYPE_CHECKING, TextIO
 
 import click
 
@@ -33,7 +35,7 @@ if TYPE_CHECKING:
     help="Show the participant as a code on the page and in the terminal; the tables, run.json and "
     "--json keep the name.",
 )
-@click.option("--pdf", is_flag=True, help="Print the page to report.pdf (needs a Chromium).")
+@click.option("--pdf", is_flag=True, help="Print all of the page to report.pdf (needs a Chromium).")
 @click.option("--figures", is_flag=True, help="Also write PNG and SVG figures (extra 'figures').")
 @click.option("--parquet", is_flag=True, help="Also write the tables as Parquet (extra 'parquet').")
 @click.option(
@@ -127,9 +129,18 @@ def _print_short(scored: ScoredSession, out: str, speaker: Console, *, anonymous
         for notice in result.notices:
             place = ", ".join(part for part in (notice.file, notice.where) if part)
             speaker.detail(f"{notice.severity}: {notice.message}{f' ({place})' if place else ''}")
-    for line in terminal_lines(result, history):
+    for line in terminal_lines(result, history, columns_of(sys.stdout)):
         speaker.result(line)
     speaker.message(f"Page: {os.path.join(out, 'report.html')}")
+
+
+def columns_of(stream: TextIO) -> int:
+    """Columns that lines may fill: a terminal's within bounds, 79 where a stream is none."""
+    from imucarry.report.wording.terminal_table import COLUMNS, WIDEST
+
+    if not stream.isatty():
+        return COLUMNS
+    return min(max(shutil.get_terminal_size().columns - 1, COLUMNS), WIDEST)
 
 
 @click.command()

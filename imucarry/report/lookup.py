@@ -68,6 +68,15 @@ def estimate_of(bout: BoutResult, measure: str, side: str = "none") -> Estimate:
     return NOT_COMPUTED if score is None else score.estimate
 
 
+def finding_shown(bout: BoutResult) -> str:
+    """What a bout's mark tells: its finding, or that there is none because nothing was measured."""
+    swung, code = estimate_of(bout, "sternum_yaw_range"), bout.comparison.rotation_finding
+    if code != "unclear" or np.isfinite(swung.value):
+        return code
+    few = swung.missing_because == "too_few_strides"
+    return "too_few_strides" if few else "not_measured"
+
+
 def role_of(bout: BoutResult, side: Side) -> str:
     """Whether an arm was free or held in a bout, "none" when it was not measured."""
     score = score_of(bout, "arm_swing", side)

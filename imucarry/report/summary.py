@@ -11,7 +11,7 @@ from imucarry.basics.records import BoutResult, Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY
 from imucarry.report.glyphs import glyph, kept_strip
-from imucarry.report.lookup import estimate_of
+from imucarry.report.lookup import estimate_of, finding_shown
 from imucarry.report.notices import checks, notes
 from imucarry.report.views import CheckView, FindingView
 from imucarry.report.wording import (
@@ -47,7 +47,7 @@ def who(scores: SessionScores) -> tuple[tuple[str, str], ...]:
 
 def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> FindingView:
     """What was found in one bout."""
-    row, code = bout.data.row, bout.comparison.rotation_finding
+    row, code = bout.data.row, finding_shown(bout)
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
     mark = say_checks.beside(texts.FINDING_MARK.get(code, code), row)
     doubt = row.hold != "free" and side_in_doubt(scores, row.bout)

@@ -1,4 +1,4 @@
-"""The short summary that a command prints at its end: under 80 columns, plain ASCII."""
+"""The short summary that a command prints at its end, in plain ASCII."""
 
 from __future__ import annotations
 
@@ -26,28 +26,34 @@ from imucarry.report.wording.terminal_table import COLUMNS, bout_lines, plain
 from imucarry.report.wording.terminal_visits import history_lines
 
 
-def terminal_lines(scores: SessionScores, history: History | None = None) -> list[str]:
+def terminal_lines(
+    scores: SessionScores, history: History | None = None, columns: int = COLUMNS
+) -> list[str]:
     """Return the summary: who, a line a bout, the ladder, tests, earlier visits, what to check.
 
     Pain, early stops and symptoms stand directly below the bouts.
 
-    Every line is plain ASCII and under 80 columns, whatever the session's texts hold.
+    Every line is plain ASCII and has at most so many `columns`, whatever the session's texts
+    hold. Without a chest sensor a line above the bouts says so.
     """
-    lines = [_who(scores), *bout_lines(arms_withheld(scores), _doubted(scores))]
+    lines = [_who(scores)]
+    if say_arm_ladder.arms_only(scores):
+        lines += _wrapped(texts.TERMINAL["no_chest"], columns)
+    lines += bout_lines(arms_withheld(scores), _doubted(scores), columns)
     found = checks(scores)
     for about, notice in (item for item in found if item[1].code in SAFETY):
-        lines += _wrapped(_check(about, notice))
+        lines += _wrapped(_check(about, notice), columns)
     if say_checks.pointer(scores):
-        lines += _wrapped(texts.TERMINAL["pointer"])
+        lines += _wrapped(texts.TERMINAL["pointer"], columns)
     arms = say_arm_ladder.arm_ladder(scores)
     for words in arms or say_ladder.lines_of(scores):
-        lines += _wrapped(words.replace(words_ladder.WITH_ORDER, ""))  # a check says it
+        lines += _wrapped(words.replace(words_ladder.WITH_ORDER, ""), columns)  # a check says it
     tests = say_retest_short.retest_short(scores.retest)
-    lines += history_lines(history) if history else []
-    lines += _wrapped(tests)
+    lines += history_lines(history, columns) if history else []
+    lines += _wrapped(tests, columns)
     for about, notice in (item for item in found if item[1].code not in SAFETY):
-        lines += _wrapped(_check(about, notice))
-    return [plain(line)[:COLUMNS].rstrip() for line in lines]
+        lines += _wrapped(_check(about, notice), columns)
+    return [plain(line)[:columns].rstrip() for line in lines]
 
 
 def _doubted(scores: SessionScores) -> list[str]:
@@ -83,8 +89,8 @@ def _check(about: str, notice: Notice) -> str:
     return texts.TERMINAL[key].format(message=message)
 
 
-def _wrapped(words: str) -> list[str]:
+def _wrapped(words: str, columns: int = COLUMNS) -> list[str]:
     # The space before a unit becomes a plain one where the lines are printed.
     return textwrap.wrap(
-        unbroken(plain(words)), COLUMNS, initial_indent="  ", subsequent_indent="    "
+        unbroken(plain(words)), columns, initial_indent="  ", subsequent_indent="    "
     )

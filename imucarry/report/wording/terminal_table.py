@@ -2,40 +2,70 @@
 
 from __future__ import annotations
 
-import math
 import re
 import textwrap
 import unicodedata
 from collections.abc import Collection, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Final
 
-from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
-from imucarry.carry.baseline_moved import ARMS_UNLIKE
+from imucarry.basics.records import SIDES, BoutResult, Side
 from imucarry.carry.bout_checks import FREE_ARM
-from imucarry.report.lookup import arm_share_of, estimate_of, role_of
-from imucarry.report.wording import say, say_arms, say_checks, texts, words_checks
+from imucarry.report.wording import say, say_checks, texts, words_checks
+from imucarry.report.wording import terminal_cells as cells
 from imucarry.report.wording.implements import (
     NamedFor,
     implement_told,
     several_implements,
 )
-from imucarry.report.wording.numbers import number
-
-Starred = frozenset[tuple[str, Side]]
-"""Bouts by name and arms."""
 
 COLUMNS: Final = 79
+WIDEST: Final = 109
+"""Columns of lines where the output is no terminal, and the most that a wide one is given."""
+
 INDENT: Final = 2
 GAP: Final = 2
-NAME_WIDEST: Final = 14
+NAME_LONG, NAME_SHORT = 24, 14
 HOLD: Final = 1
 """The column that gives way where a line would be too long."""
 FOUND: Final = 2
 """The column of what was found of the rotation."""
 
-NOTED_FULLY, NOTED_SHORT, NOTED_BELOW = range(3)
-"""Ways to tell pain and stops: "stopped, pain 3", "stopped", or nothing; a line below tells all."""
+FULL, SHORT, BELOW = range(3)
+"""Ways to tell a part of a row: fully ("stopped, pain 3"), shortly ("stopped"), or below alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How fully the rows tell their parts; `arms` are those beside the sternum."""
+
+    implements: bool = True
+    elastic: int = FULL
+    name: int = NAME_LONG
+    noted: int = FULL
+    words: int = FULL
+    arms: bool = True
+
+
+def _layouts() -> tuple[Layout, ...]:
+    found = [Layout()]
+    for shorter in (
+        {"elastic": SHORT},
+        {"elastic": FULL, "implements": False},
+        {"elastic": SHORT},
+        {"name": NAME_SHORT},
+        {"elastic": BELOW},
+        {"noted": SHORT},
+        {"noted": BELOW},
+        {"words": SHORT},
+        {"arms": False},
+    ):
+        found.append(replace(found[-1], **shorter))
+    return tuple(found)
+
+
+LAYOUTS: Final = _layouts()
+"""From the fullest to the shortest."""
 
 
 def plain(words: str) -> str:
@@ -46,44 +76,51 @@ def plain(words: str) -> str:
     return "".join(letter if letter.isprintable() else " " for letter in ascii_only)
 
 
-def bout_lines(bouts: Sequence[BoutResult], in_doubt: Collection[str] = ()) -> list[str]:
+def bout_lines(
+    bouts: Sequence[BoutResult], in_doubt: Collection[str] = (), columns: int = COLUMNS
+) -> list[str]:
     """One line a bout under a heading, in columns as wide as they need to be.
 
-    Where the sternum was not measured in any bout, the arms stand in its place. Where
-    implements, "on elastic", or pain and stops would make lines too long, those bouts are named
-    below. Where arms are compared with the free walks of like pace in some bouts alone, others
-    have a star. Bouts `in_doubt` (of which arm was free) and those whose free arm swung less are
-    marked where the lines leave room.
+    Where the sternum was not measured in any bout, the arms stand in its place. Lines that would
+    be longer than `columns` are set with the first of `LAYOUTS` that fits: implements, "on
+    elastic", pain and stops are named below, names and words are shortened, the arms' shares
+    left out beside the sternum's. What is cut even so ends in "~". Where arms are compared with
+    the free walks of like pace in some bouts alone, others have a star. Bouts `in_doubt` (of
+    which arm was free) and those whose free arm swung less are marked where the lines leave room.
     """
     if not bouts:
         return [texts.TERMINAL["none"]]
-    named_for, below = several_implements(bouts), list[str]()
-    rows = _fitted(_rows(bouts, named_for))
-    if named_for and _over(rows) > 0:
-        below = _below(_by_implement(bouts, named_for))
-        named_for = frozenset()
-        rows = _fitted(_rows(bouts, named_for))
-    noted, told, shown = _noted_of(bouts), NOTED_FULLY, list(bouts)
-    elastic = [bout.data.row.bout for bout in bouts if bout.data.row.perturbed == "elastic"]
-    if elastic and _over(rows) > 0:
-        shown = [_named_below(bout) for bout in bouts]
-        rows = _rows(shown, named_for)
-        below += _below(f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}")
-    while noted and _over(rows) > 0 and told < NOTED_BELOW:
-        told += 1
-        rows = _fitted(_rows(shown, named_for, told))
-    if told != NOTED_FULLY:
-        below += _below(f"{texts.TERMINAL_HEAD['noted']}: {noted}")
-    rows = _marked(rows, shown, in_doubt)
-    if _starred(bouts):
-        below.append(" " * INDENT + texts.TERMINAL["pooled"])
+    sets = ((layout, _rows(bouts, layout)) for layout in LAYOUTS)
+    fit = next((found for found in sets if _over(found[1], columns) <= 0), None)
+    layout, rows = fit or (LAYOUTS[-1], _rows(bouts, LAYOUTS[-1]))
+    rows = _marked(rows, bouts, in_doubt, columns)
     widths = _widths(rows)
-    widths[HOLD] = max(widths[HOLD] - max(_over(rows), 0), 0)
-    return [*(_line(row, widths) for row in rows), *below]
+    widths[HOLD] = max(widths[HOLD] - max(_over(rows, columns), 0), 1)
+    return [*(_line(row, widths) for row in rows), *_told_below(bouts, layout, columns)]
+
+
+def _told_below(bouts: Sequence[BoutResult], layout: Layout, columns: int) -> list[str]:
+    """What the rows leave out, below them."""
+    named_for = several_implements(bouts)
+    below = list[str]()
+    if named_for and not layout.implements:
+        below += _below(_by_implement(bouts, named_for), columns)
+    elastic = [bout.data.row.bout for bout in bouts if bout.data.row.perturbed == "elastic"]
+    if elastic and layout.elastic == BELOW:
+        below += _below(f"{texts.PERTURBED['elastic']}: {', '.join(elastic)}", columns)
+    noted = _noted_of(bouts)
+    if noted and layout.noted != FULL:
+        below += _below(f"{texts.TERMINAL_HEAD['noted']}: {noted}", columns)
+    if layout.arms and cells.starred(bouts):
+        below.append(" " * INDENT + texts.TERMINAL["pooled"])
+    return below
 
 
 def _marked(
-    rows: list[tuple[str, ...]], bouts: Sequence[BoutResult], in_doubt: Collection[str]
+    rows: list[tuple[str, ...]],
+    bouts: Sequence[BoutResult],
+    in_doubt: Collection[str],
+    columns: int,
 ) -> list[tuple[str, ...]]:
     """Rows with "side in doubt" for the arms' shares, and "arm less" beside the rotation.
 
@@ -95,12 +132,12 @@ def _marked(
     doubt, less = words_checks.SIDE_IN_DOUBT["short"], texts.TERMINAL["arm_less"]
     doubted = [heading, *((*line[:-1], doubt) if bout.data.row.bout in in_doubt else line
                           for line, bout in zip(lines, bouts, strict=True))]  # fmt: skip
-    rows = doubted if _over(doubted) <= 0 else rows
+    rows = doubted if _over(doubted, columns) <= 0 else rows
     fallen = [heading, *(
         (*line[:FOUND], f"{line[FOUND]}, {less}", *line[FOUND + 1 :]) if _arm_fell(bout) else line
         for line, bout in zip(rows[1:], bouts, strict=True)
     )]  # fmt: skip
-    return fallen if _over(fallen) <= 0 else rows
+    return fallen if _over(fallen, columns) <= 0 else rows
 
 
 def _arm_fell(bout: BoutResult) -> bool:
@@ -108,8 +145,8 @@ def _arm_fell(bout: BoutResult) -> bool:
     return bout.data.trunk is not None and any(n.code == FREE_ARM for n in bout.notices)
 
 
-def _below(words: str) -> list[str]:
-    return textwrap.wrap(plain(words), COLUMNS, initial_indent="  ", subsequent_indent="    ")
+def _below(words: str, columns: int) -> list[str]:
+    return textwrap.wrap(plain(words), columns, initial_indent="  ", subsequent_indent="    ")
 
 
 def _by_implement(bouts: Sequence[BoutResult], named_for: NamedFor) -> str:
@@ -127,57 +164,53 @@ def _noted_of(bouts: Sequence[BoutResult]) -> str:
     return "; ".join(f"{say.bout_name(row)} {noted}" for row, noted in found if noted)
 
 
-def _fitted(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
-    """Rows with "elastic" alone where "on elastic" would make lines too long."""
-    if _over(rows) <= 0:
-        return rows
-    long, short = texts.PERTURBED["elastic"], texts.PERTURBED_SHORT["elastic"]
-    return [(*r[:HOLD], r[HOLD].replace(long, short), *r[HOLD + 1 :]) for r in rows]
-
-
-def _rows(
-    bouts: Sequence[BoutResult], named_for: NamedFor, told: int = NOTED_FULLY
-) -> list[tuple[str, ...]]:
-    sides = tuple(side for side in SIDES if any(side in bout.data.swing for bout in bouts))
+def _rows(bouts: Sequence[BoutResult], layout: Layout) -> list[tuple[str, ...]]:
     chest = any(bout.data.trunk is not None for bout in bouts)
-    all_noted = [_noted(bout, told) for bout in bouts]
+    sides = tuple(side for side in SIDES if any(side in bout.data.swing for bout in bouts))
+    sides = sides if layout.arms or not chest else ()
+    all_noted = [_noted(bout, layout.noted) for bout in bouts]
     is_told = any(all_noted) and bool(sides) and not chest
     rows = [_heads(sides, chest=chest) + (texts.TERMINAL_HEAD["noted"],) * is_told]
-    starred = _starred(bouts)
+    starred = cells.starred(bouts)
+    named_for = several_implements(bouts) if layout.implements else frozenset()
     for bout, noted in zip(bouts, all_noted, strict=True):
-        row = bout.data.row
         found = (
-            _of_sternum(bout, sides, starred, noted)
+            cells.of_sternum(bout, sides, starred, noted, short=layout.words == SHORT)
             if chest or not sides
-            else (*_of_arms(bout, sides, starred), *((noted,) if is_told else ()))
+            else (*cells.of_arms(bout, sides, starred), *((noted,) if is_told else ()))
         )
-        rows.append(
-            (plain(row.bout)[:NAME_WIDEST], plain(say.hold_in_short(row, named_for)), *found)
-        )
+        name = _cut(plain(bout.data.row.bout), layout.name)
+        rows.append((name, _hold(bout, layout, named_for), *found))
     return rows
+
+
+def _hold(bout: BoutResult, layout: Layout, named_for: NamedFor) -> str:
+    """ "side right 16 on elastic", or what the layout leaves of it."""
+    row = bout.data.row
+    hold = say.hold_in_short(replace(row, perturbed="none"), named_for)
+    if layout.words == SHORT:
+        for side, letter in texts.SIDE_LETTERS.items():
+            hold = re.sub(rf"\b{texts.LOADED_SIDES_SHORT[side]}\b", letter, hold)
+    elastic = {FULL: texts.PERTURBED, SHORT: texts.PERTURBED_SHORT, BELOW: {}}[layout.elastic]
+    return plain(" ".join(filter(None, (hold, elastic.get(row.perturbed, "")))))
 
 
 def _noted(bout: BoutResult, told: int) -> str:
     """ "stopped, pain 3", shortened to "stopped", or "" where it stands below."""
-    if told == NOTED_BELOW:
+    if told == BELOW:
         return ""
     noted = say_checks.in_short(bout.data.row)
-    return noted if told == NOTED_FULLY else noted.partition(",")[0]
-
-
-def _named_below(bout: BoutResult) -> BoutResult:
-    """A bout whose row does not say that it was on elastic."""
-    return replace(bout, data=replace(bout.data, row=replace(bout.data.row, perturbed="none")))
+    return noted if told == FULL else noted.partition(",")[0]
 
 
 def _widths(rows: Sequence[Sequence[str]]) -> list[int]:
     return [max(map(len, column)) for column in zip(*rows, strict=True)]
 
 
-def _over(rows: Sequence[Sequence[str]]) -> int:
+def _over(rows: Sequence[Sequence[str]], columns: int) -> int:
     """By how many letters the widest line is too long."""
     widths = _widths(rows)
-    return INDENT + sum(widths) + GAP * (len(widths) - 1) - COLUMNS
+    return INDENT + sum(widths) + GAP * (len(widths) - 1) - columns
 
 
 def _heads(sides: Sequence[Side], *, chest: bool) -> tuple[str, ...]:
@@ -189,94 +222,11 @@ def _heads(sides: Sequence[Side], *, chest: bool) -> tuple[str, ...]:
     return (words["bout"], words["hold"], *(head for pair in each for head in pair))
 
 
-def _starred(bouts: Sequence[BoutResult]) -> Starred:
-    """The bouts and arms of all free walks, where others are of those of like pace alone.
-
-    Where none is, those that a check doubts.
-    """
-    like = {
-        (bout.data.row.bout, side): found
-        for bout in bouts
-        for side in SIDES
-        if (found := say_arms.of_like_pace(bout, side)) is not None
-    }
-    pooled = frozenset(arm for arm, found in like.items() if not found)
-    if len(pooled) < len(like):
-        return pooled
-    doubtful = {
-        bout.data.row.bout
-        for bout in bouts
-        if any(n.code == ARMS_UNLIKE and n.severity == "check" for n in bout.comparison.notices)
-    }
-    return frozenset(arm for arm in pooled if arm[0] in doubtful)
-
-
-def _of_sternum(
-    bout: BoutResult, sides: Sequence[Side], starred: Starred, noted: str
-) -> tuple[str, ...]:
-    """What was found and noted, the swing, its share of the free walk's, the free arms' shares."""
-    code = bout.comparison.rotation_finding
-    swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
-    shares = (_arm_share(bout, side, starred) for side in sides)
-    arms = " ".join(share for share in shares if share) or texts.TERMINAL["missing"]
-    return (
-        ", ".join(filter(None, (texts.FINDING_MARK.get(code, code), noted))),
-        _degrees(swung),
-        _share(kept, say.USUAL_LIMITS),
-        *((arms,) if sides else ()),
-    )
-
-
-def _arm_share(bout: BoutResult, side: Side, starred: Starred) -> str:
-    """ "L 92" or "L 92*"; "" for a held arm and one that nothing is known of."""
-    kept, _ = arm_share_of(bout, side)
-    if role_of(bout, side) == "held" or not math.isfinite(kept.value):
-        return ""
-    return texts.TERMINAL[side].format(kept=number(kept.value, 0)) + _star(bout, side, starred)
-
-
-def _star(bout: BoutResult, side: Side, starred: Starred) -> str:
-    return texts.TERMINAL["star"] if (bout.data.row.bout, side) in starred else ""
-
-
-def _of_arms(bout: BoutResult, sides: Sequence[Side], starred: Starred) -> tuple[str, ...]:
-    """The swing of each arm and its share of the free walk's; a held arm is only named."""
-    cells: list[str] = []
-    for side in sides:
-        if role_of(bout, side) == "held":
-            cells += (texts.ARM_ROLE["held"], "")
-            continue
-        swung = estimate_of(bout, "arm_swing", side)
-        unit = texts.TERMINAL["deg"] if math.isfinite(swung.value) else "{value}"
-        kept, _ = arm_share_of(bout, side)
-        share = _share(kept, ()) + _star(bout, side, starred)
-        cells += (unit.format(value=_degrees(swung)), share)
-    return tuple(cells)
-
-
-def _degrees(swung: Estimate) -> str:
-    return number(swung.value) if math.isfinite(swung.value) else texts.TERMINAL["missing"]
-
-
-def _share(kept: Estimate, limits_pct: tuple[float, ...]) -> str:
-    """ "92 (81-103)"."""
-    if not math.isfinite(kept.value):
-        return texts.TERMINAL["missing"]
-    value, low, high = (
-        say.percent(part, limits_pct) for part in (kept.value, kept.ci_low, kept.ci_high)
-    )
-    return texts.TERMINAL["kept"].format(kept=value, low=low, high=high)
-
-
 def _line(row: Sequence[str], widths: Sequence[int]) -> str:
-    cells = (
-        f"{_whole_words(cell, width):<{width}}" for cell, width in zip(row, widths, strict=True)
-    )
-    return (" " * INDENT + (" " * GAP).join(cells)).rstrip()
+    there = (f"{_cut(cell, width):<{width}}" for cell, width in zip(row, widths, strict=True))
+    return (" " * INDENT + (" " * GAP).join(there)).rstrip()
 
 
-def _whole_words(cell: str, width: int) -> str:
-    """Cut a cell to a width, between words where that leaves any."""
-    if len(cell) <= width:
-        return cell
-    return cell[: width + 1].rpartition(" ")[0] or cell[:width]
+def _cut(cell: str, width: int) -> str:
+    """Cut a cell to a width; a cut one ends in "~"."""
+    return cell if len(cell) <= width else cell[: width - 1].rstrip() + texts.TERMINAL["cut"]

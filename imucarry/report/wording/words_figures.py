@@ -44,8 +44,8 @@ FIGURES: Final[dict[str, Words]] = {
         "caption": "From one left contact (0 %) to the next (100 %). Lines are means of the "
         "strides that count, shaded areas the spread of the strides (one SD to each side); "
         "dash-dotted is the free walk. The dotted upright line is the right contact. The mean "
-        "stride goes through fewer degrees than the strides do on average, because they do not all peak at the same "
-        "moment.",
+        "stride goes through fewer degrees than the strides do on average, because they do not all "
+        "peak at the same moment.",
         "x": "stride (%)",
         "yaw": "trunk rotation (deg, up is left)",
         "left": "left forearm (deg, up is forward)",

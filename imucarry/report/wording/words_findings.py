@@ -58,7 +58,18 @@ FINDING_MARK: Final[Words] = {
     "unclear": "not clear",
     "no_baseline": "nothing to compare",
     "not_measured": "not measured",
+    "too_few_strides": "too few strides",
 }
+FINDING_SHORT: Final[Words] = {
+    **FINDING_MARK,
+    "rotates": "kept",
+    "reduced": "less",
+    "minimal": "still",
+    "no_baseline": "no free walk",
+    "too_few_strides": "few strides",
+}
+"""The same in a narrow column."""
+
 FINDING_GLYPH: Final[Words] = {
     "rotates": "full",
     "reduced": "half",
@@ -66,6 +77,7 @@ FINDING_GLYPH: Final[Words] = {
     "unclear": "dotted",
     "no_baseline": "dash",
     "not_measured": "dash",
+    "too_few_strides": "dash",
 }
 ROTATION: Final[Words] = {
     "rotates": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
@@ -213,6 +225,8 @@ TERMINAL: Final[Words] = {
     "missing": "-",
     "star": "*",
     "arm_less": "arm less",
+    "cut": "~",
+    "no_chest": "No chest sensor: whether the trunk turned was not measured.",
     "pooled": "* of all free walks, since none was of like pace",
     "pointer": 'See "Stop at once for" among the cautions on the page.',
     "check": "check: {message}",

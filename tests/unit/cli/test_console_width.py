@@ -10,6 +10,7 @@ import pytest
 
 from imucarry.cli.app import exit_code
 from imucarry.cli.console import write
+from imucarry.cli.score_commands import columns_of
 
 
 def shown(line: str, encoding: str) -> str:
@@ -22,6 +23,22 @@ def shown(line: str, encoding: str) -> str:
 def test_bars_are_plain_marks_where_the_console_has_no_others() -> None:
     assert shown("rate ▁▄█ °", "ascii") == "rate _:# ?\n"
     assert shown("rate ▁▄█ °", "utf-8") == "rate ▁▄█ °\n"
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(
+    ("terminal", "lines"), [("60", 79), ("80", 79), ("100", 99), ("110", 109), ("300", 109)]
+)
+def test_the_summary_fills_a_terminal_within_bounds(
+    monkeypatch: pytest.MonkeyPatch, terminal: str, lines: int
+) -> None:
+    monkeypatch.setenv("COLUMNS", terminal)
+    assert columns_of(io.StringIO()) == 79
+    assert columns_of(Terminal()) == lines
 
 
 def test_sources_are_broken_at_words(capsys: pytest.CaptureFixture[str]) -> None:

@@ -8,6 +8,7 @@ import pytest
 from scores_builder import VISIT, build_scores
 
 from imucarry.basics.records import (
+    BoutResult,
     BoutRow,
     Comparison,
     Estimate,
@@ -203,6 +204,27 @@ def test_pain_and_a_stop_stand_beside_the_finding(scores: SessionScores) -> None
     assert heading.endswith("  noted")
     assert lines[1].endswith("  pain 6")
     assert max(map(len, lines)) < 80
+
+
+def test_a_bout_without_a_value_is_marked_by_what_it_lacks(scores: SessionScores) -> None:
+    bout = scores.bouts[2]
+
+    def missing(why: str) -> BoutResult:
+        none = Estimate(missing_because=why)
+        scored = tuple(
+            replace(s, estimate=none) if s.measure == "sternum_yaw_range" else s
+            for s in bout.scores
+        )
+        compared = replace(bout.comparison, rotation_finding="unclear")
+        return replace(bout, scores=scored, comparison=compared)
+
+    few = missing("too_few_strides")
+    assert finding(scores, few, Settings()).mark == "too few strides"
+    assert "  too few strides  " in bout_lines([few])[1]
+    other = missing("direction_unknown")
+    assert finding(scores, other, Settings()).mark == "not measured"
+    measured = replace(bout, comparison=replace(bout.comparison, rotation_finding="unclear"))
+    assert finding(scores, measured, Settings()).mark == "not clear"
 
 
 def test_a_long_finding_does_not_push_the_load_off_its_line(scores: SessionScores) -> None:

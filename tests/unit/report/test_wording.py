@@ -16,6 +16,7 @@ from imucarry.basics.records import (
     LOADED_SIDES,
     PLACEMENTS,
     AimReading,
+    BoutRow,
     Estimate,
     LadderRung,
     Notice,
@@ -468,15 +469,40 @@ def test_the_terminals_table_shows_the_arms_where_no_chest_was_worn() -> None:
     assert one[4].endswith("  12.0 deg  46 (35-57)")
 
 
-def test_the_terminals_table_stays_narrow_by_whole_words_of_the_hold() -> None:
+def test_the_terminals_table_shortens_words_before_it_cuts_a_load() -> None:
     long_name = "carry number fourteen"
     bouts = tuple(
         replace(b, data=replace(b.data, row=replace(b.data.row, bout=long_name, load_kg=12.25)))
         for b in build_scores().bouts
     )
-    for line in bout_lines(bouts):
-        assert len(line) < 80
-    assert "  side right  " in bout_lines(bouts)[2]
+    narrow = bout_lines(bouts)
+    assert max(map(len, narrow)) < 80
+    assert narrow[2].startswith("  carry number~  side R 12.25      kept       ")
+    wide = bout_lines(bouts, columns=109)
+    assert wide[2].startswith("  carry number fourteen  side right 12.25     kept turning  ")
+    assert wide[2].endswith("  L 92")
+
+
+def test_the_terminals_table_leaves_the_arms_out_before_a_load_and_marks_what_it_cuts() -> None:
+    two = BoutRow("b", 0.0, 1.0, "mixed", "both", 48.2, left_hold="overhead", right_hold="suitcase",
+                  left_load_kg=24.1, right_load_kg=24.1)  # fmt: skip
+    bouts = [
+        replace(b, data=replace(b.data, row=replace(two, bout="carry number fourteen")))
+        for b in build_scores().bouts
+    ]
+    heading, line, *_ = bout_lines(bouts)
+    assert "arms %" not in heading
+    assert "  overhead L 24.1, side R 24.1  kept  " in line
+    cut = bout_lines(bouts, columns=60)
+    assert all(len(line) <= 60 for line in cut)
+    assert "  overhead L~  " in cut[1]
+    assert bout_lines(bouts, columns=109)[0].endswith("  arms %")
+
+
+def test_a_terminals_first_line_below_who_says_that_the_trunk_was_not_measured() -> None:
+    line = "  No chest sensor: whether the trunk turned was not measured."
+    assert terminal_lines(build_scores(chest=False))[1] == line
+    assert line not in terminal_lines(build_scores())
 
 
 def test_a_numbered_bout_is_called_a_bout(scores: SessionScores) -> None:
