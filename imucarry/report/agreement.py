@@ -12,7 +12,7 @@ from imucarry.basics.limits_of_agreement import Limit
 from imucarry.basics.records import SIDES
 from imucarry.basics.reliability import Icc
 from imucarry.carry.agreement import Agreement
-from imucarry.measures.table import MEASURES
+from imucarry.report.definitions import BY_ID
 from imucarry.report.figures.chart import Chart, Mark, Panel, dots, rule, span_of, zone
 from imucarry.report.figures.shapes import Box
 from imucarry.report.figures.style import LIGHT, css_rules, css_variables
@@ -31,7 +31,6 @@ LETTER = 6.5
 """Height of a line of words, and width of one of its letters at most."""
 
 TITLE = "agreement"
-BY_ID = {measure.id: measure for measure in MEASURES}
 UNITS = {column.name: column.unit for table in (STRIDES, BOUT_SUMMARY) for column in table.columns}
 LEAST_PAIRS = 3
 

@@ -12,7 +12,7 @@ from imucarry.carry.earlier import History
 from imucarry.report import pictures, summary, tabulate
 from imucarry.report.arms_only import as_arms
 from imucarry.report.cautions import caution_lists
-from imucarry.report.definitions import meanings
+from imucarry.report.definitions import BY_ID
 from imucarry.report.figures.chart import Chart
 from imucarry.report.figures.interactive import to_interactive, to_json
 from imucarry.report.figures.ladder import ladder_chart
@@ -60,6 +60,7 @@ def assemble(
     ladders = _ladders(scores, charts)
     bouts = tuple(_bout(scores, bout, settings, charts) for bout in scores.bouts)
     followed = _followed(scores, earlier)
+    tests = tabulate.retest_table(scores)
     over_weeks = say_visits.history_table(earlier) if earlier else None
     answers = None if say_arm_ladder.arms_only(scores) else ladder_answers(scores)
     return PageView(
@@ -86,8 +87,8 @@ def assemble(
         tables=tabulate.measure_tables(
             scores, (settings.carry.reduced_pct, settings.carry.minimal_pct)
         ),
-        retest=tabulate.retest_table(scores),
-        retest_figure=_retest(scores, charts),
+        retest=tests,
+        retest_figure=_retest(scores, tests, charts),
         retest_said=tuple(say_retest.retest_paragraphs(scores)),
         earlier=history_tables(earlier) if earlier else (),
         earlier_notes=history_notes(earlier) if earlier else (),
@@ -194,12 +195,13 @@ def _bout(
         else found,
         figures=tuple(views),
         trace=trace_view,
-        strides=None,
     )
 
 
-def _retest(scores: SessionScores, charts: dict[str, Chart]) -> FigureView | None:
-    chart, table = retest_chart(scores.retest), tabulate.retest_table(scores)
+def _retest(
+    scores: SessionScores, table: Table | None, charts: dict[str, Chart]
+) -> FigureView | None:
+    chart = retest_chart(scores.retest)
     if chart is None or table is None:
         return None
     return _keep(charts, chart, pictures.view(chart, table))
@@ -219,7 +221,7 @@ def _definitions(scores: SessionScores) -> tuple[DefinitionView, ...]:
     used = {score.measure for bout in scores.bouts for score in all_scores(bout)}
     return tuple(
         DefinitionView(key, m.label, unit_name(m.unit), m.definition, m.source)
-        for key, m in meanings().items()
+        for key, m in BY_ID.items()
         if key in used
     )
 

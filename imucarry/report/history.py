@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from imucarry.carry.earlier import History, HistoryRow, change_finding
 from imucarry.carry.visits import Condition, Row, Visit, condition_of, number
-from imucarry.report.definitions import meanings
+from imucarry.report.definitions import BY_ID, RANK
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_heaviest, say_pains, say_visits, texts, words_visits
 from imucarry.report.wording.numbers import (
@@ -35,11 +35,10 @@ def history_tables(history: History) -> tuple[Table, ...]:
 
     A row is a hold and load, a column a visit.
     """
-    order = {measure: place for place, measure in enumerate(meanings())}
     groups: dict[tuple[str, str, str], list[HistoryRow]] = {}
     for row in history.rows:
         groups.setdefault((row.measure, row.side, row.unit), []).append(row)
-    keys = sorted(groups, key=lambda key: order.get(key[0], len(order)))
+    keys = sorted(groups, key=lambda key: RANK.get(key[0], len(RANK)))
     labels = visit_labels(history.visits)
     ladder = _ladder_table(history.visits, labels)
     pain = _pain_table(history.visits, labels)
@@ -74,7 +73,7 @@ def visit_labels(visits: Sequence[Visit]) -> tuple[str, ...]:
 
 def _table(key: tuple[str, str, str], rows: Sequence[HistoryRow], labels: Sequence[str]) -> Table:
     measure, side, unit = key
-    meaning = meanings().get(measure)
+    meaning = BY_ID.get(measure)
     label = meaning.label if meaning else measure.replace("_", " ")
     name = ", ".join(part for part in (label, texts.SIDES.get(side, side)) if part)
     places = sorted({row.place for row in rows})

@@ -13,7 +13,7 @@ from imucarry.basics.records import (
     SessionScores,
 )
 from imucarry.basics.settings import Settings, as_tree
-from imucarry.report.definitions import Meaning, meanings
+from imucarry.report.definitions import BY_ID, RANK
 from imucarry.report.lookup import all_scores, in_runs
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_retest, texts
@@ -41,17 +41,15 @@ def measure_tables(
     A long visit's bouts are spread over several tables that a printed page is wide enough for.
     Shares of the free walk are rounded so that none seems to lie on one of `limits_pct`.
     """
-    known = meanings()
-    order = {measure: place for place, measure in enumerate(known)}
     found = _rows_of(scores.bouts)
-    keys = sorted(found, key=lambda key: (order.get(key[0], len(order)), key))
+    keys = sorted(found, key=lambda key: (RANK.get(key[0], len(RANK)), key))
     named_for = several_implements(scores.bouts)
     tables = []
     for group, caption in texts.GROUPS.items():
-        chosen = {key: found[key] for key in keys if _group(known, key[0]) == group}
+        chosen = {key: found[key] for key in keys if _group(key[0]) == group}
         for bouts in in_runs(scores.bouts, MOST_COLUMNS) if chosen else ():
             name = caption if len(bouts) == len(scores.bouts) else _of_bouts(caption, bouts)
-            tables.append(_measure_table(bouts, chosen, name, named_for, known, limits_pct))
+            tables.append(_measure_table(bouts, chosen, name, named_for, limits_pct))
     return tuple(tables)
 
 
@@ -77,8 +75,8 @@ def _never_applies(scores: dict[int, Score]) -> bool:
     )
 
 
-def _group(known: dict[str, Meaning], measure: str) -> str:
-    group = known[measure].group if measure in known else "other"
+def _group(measure: str) -> str:
+    group = BY_ID[measure].group if measure in BY_ID else "other"
     return group if group in texts.GROUPS else "other"
 
 
@@ -87,13 +85,10 @@ def _measure_table(
     chosen: dict[Key, dict[int, Score]],
     caption: str,
     named_for: NamedFor,
-    known: dict[str, Meaning],
     limits_pct: say.Limits,
 ) -> Table:
     letters: dict[str, str] = {}
-    rows = tuple(
-        _measure_row(bouts, key, chosen[key], known, letters, limits_pct) for key in chosen
-    )
+    rows = tuple(_measure_row(bouts, key, chosen[key], letters, limits_pct) for key in chosen)
     heads = tuple(say.bout_name(bout.data.row) for bout in bouts)
     below = tuple(say.hold_in_short(bout.data.row, named_for) for bout in bouts)
     notes = tuple(f"{letter}: {say.note(code)}" for code, letter in letters.items())
@@ -104,13 +99,12 @@ def _measure_row(
     bouts: Sequence[BoutResult],
     key: Key,
     by_bout: dict[int, Score],
-    known: dict[str, Meaning],
     letters: dict[str, str],
     limits_pct: say.Limits,
 ) -> TableRow:
     measure, side = key
     unit = next(iter(by_bout.values())).unit
-    meaning = known.get(measure)
+    meaning = BY_ID.get(measure)
     label = meaning.label if meaning else measure.replace("_", " ")
     side_words = f", {texts.SIDES[side]}" if side != "none" else ""
     cells = tuple(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -88,7 +88,6 @@ class BoutView:
     finding: FindingView
     figures: tuple[FigureView, ...]
     trace: FigureView | None
-    strides: Table | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,4 +148,3 @@ class PageView:
     cautions: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
     interactive: Markup
     engine: Markup
-    words: dict[str, str] = field(default_factory=dict)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -34,7 +33,7 @@ def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
         marks += _row(found, -float(row))
     words = texts.FIGURES["retest"]
     panel = Panel(
-        _named_once(marks),
+        tuple(marks),
         "",
         (-len(findings) + 0.5, 0.62),
         ROW_HEIGHT * len(findings),
@@ -82,13 +81,3 @@ def _row(found: RetestFinding, level: float) -> list[Mark]:
     at = np.array([found.change_deg]), np.array([level])
     hover = [f"{_name(found)}: {signed(found.change_deg)} deg"]
     return [*marks, dots(style, *at, texts.LEGEND[label], hover)]
-
-
-def _named_once(marks: Sequence[Mark]) -> tuple[Mark, ...]:
-    """Marks of which only the first of a name stands in the legend."""
-    told: set[str] = set()
-    named = []
-    for mark in marks:
-        named.append(replace(mark, label="") if mark.label in told else mark)
-        told.add(mark.label)
-    return tuple(named)

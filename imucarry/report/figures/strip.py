@@ -75,14 +75,11 @@ def _pass_marks(bout: BoutResult) -> list[Mark]:
     passes = bout.data.strides.pass_number
     gap = _gap_at(bout)
     breaks = np.flatnonzero((np.diff(passes) != 0) & ~gap) + 1.5
-    marks: list[Mark] = [
-        rule("x", "between", float(at), texts.LEGEND["pass"] if first == 0 else "")
-        for first, at in enumerate(breaks)
-    ]
+    marks: list[Mark] = [rule("x", "between", float(at), texts.LEGEND["pass"]) for at in breaks]
     label = texts.DROP_REASONS["gap"]
     return marks + [
-        zone("x", "gap", at - GAP_WIDTH / 2, at + GAP_WIDTH / 2, label if first == 0 else "")
-        for first, at in enumerate((np.flatnonzero(gap) + 1.5).tolist())
+        zone("x", "gap", at - GAP_WIDTH / 2, at + GAP_WIDTH / 2, label)
+        for at in (np.flatnonzero(gap) + 1.5).tolist()
     ]
 
 

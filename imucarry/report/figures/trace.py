@@ -157,14 +157,11 @@ def _left_out(bout: BoutResult) -> list[Mark]:
     strides = bout.data.strides
     out = ~strides.kept_yaw
     return [
-        zone("x", "free_band", float(a), float(b), texts.LEGEND["left_out"] if k == 0 else "")
-        for k, (a, b) in enumerate(zip(strides.start_s[out], strides.end_s[out], strict=True))
+        zone("x", "free_band", float(a), float(b), texts.LEGEND["left_out"])
+        for a, b in zip(strides.start_s[out], strides.end_s[out], strict=True)
     ]
 
 
 def _gaps(usable: BoolArray, time_s: FloatArray) -> list[Mark]:
     label = texts.DROP_REASONS["gap"]
-    return [
-        zone("x", "gap", start_s, end_s, label if k == 0 else "")
-        for k, (start_s, end_s) in enumerate(unusable(usable, time_s))
-    ]
+    return [zone("x", "gap", start_s, end_s, label) for start_s, end_s in unusable(usable, time_s)]

@@ -238,7 +238,7 @@ def test_shoulder_tests_show_both_errors_and_hollow_diamonds_without_one() -> No
     chart = retest_chart([bare, known, known])
     assert chart is not None
     marks = chart.panels[0].marks
-    assert [m.label for m in marks if m.label] == [
+    assert list(dict.fromkeys(m.label for m in marks)) == [
         "no change", "change, error not known", "published error of a new positioning",
         "within the error of the test", "change",
     ]  # fmt: skip

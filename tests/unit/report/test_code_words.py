@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from imucarry.report.definitions import meanings
+from imucarry.report.definitions import BY_ID
 from imucarry.report.page import coded
 from imucarry.report.wording.numbers import unit_name
 
@@ -17,6 +17,6 @@ def test_everything_else_stays_text() -> None:
 
 
 def test_no_measure_shows_a_raw_unit_code() -> None:
-    shown = {meaning.unit: unit_name(meaning.unit) for meaning in meanings().values()}
+    shown = {meaning.unit: unit_name(meaning.unit) for meaning in BY_ID.values()}
     assert "{strides}" in shown
     assert not [name for name in shown.values() if set(name) & set("{}")]
