@@ -25,7 +25,6 @@ from imucarry.motion.rotations import cross
 from imucarry.walk.grid import response
 from imucarry.walk.set_off import speed_clearness, speeds_beside_standing
 from imucarry.walk.standing import unit, vertical
-from imucarry.walk.steadied import steadied
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,18 +94,20 @@ def forward_hints(
         The vertical in standing, in sensor coordinates.
     """
     basis = horizontal_basis(up)
-    rate_hz = recording.rate_hz
     power = np.zeros((2, 3, 3), dtype=np.complex128)
     turned, square, n_samples = np.zeros(2), 0.0, 0
     for part in walking:
-        quat = orientation.quat[part]
-        acc = level_acceleration(recording.acc_mps2[part], quat, basis)
-        gyr = level_axes(recording.gyr_radps[part] - orientation.bias_radps, quat, basis)
-        for k, axes in enumerate((acc, steadied(acc, gyr, rate_hz))):
-            power[k] += step_power(axes, rate_hz)
-        slow = _slow(np.column_stack([acc[:, :2], gyr[:, 2]]), rate_hz)
-        turned += slow[:, 2] @ slow[:, :2]
-        square += float(slow[:, 2] @ slow[:, 2])
+        acc, gyr = level_motion(recording, orientation, part, basis)
+        frequency_hz = np.asarray(np.fft.rfftfreq(acc.shape[0], 1.0 / recording.rate_hz), float)
+        means = np.concatenate([acc.mean(axis=0), gyr.mean(axis=0)])
+        spectrum = np.fft.rfft(np.column_stack([acc, gyr]) - means, axis=0)
+        power += step_powers(spectrum, frequency_hz) / acc.shape[0]
+        # Sums over the samples, from the spectrum (Parseval).
+        slow = spectrum * response(frequency_hz, 0.0, evidence.TURN_BAND_HZ.value)[:, None]
+        shared = slow[:, 5].conj() @ slow[:, [0, 1, 5]] * 2.0 / acc.shape[0]
+        sums = np.real(shared) + acc.shape[0] * means[5] * means[[0, 1, 5]]
+        turned += sums[:2]
+        square += float(sums[2])
         n_samples += acc.shape[0]
     least = n_samples * evidence.TURN_LEAST_RADPS.value**2
     # The pull is to the left of forward in a left turn: turn rate times speed.
@@ -179,59 +180,60 @@ def horizontal_basis(up: FloatArray) -> FloatArray:
     return np.stack([first, np.cross(up, first)])
 
 
-def level_axes(vectors: FloatArray, quat: FloatArray, basis: FloatArray) -> FloatArray:
-    """Return vectors along the level axes of each instant, shape (N, 3).
+def level_motion(
+    recording: Recording, orientation: Orientation, part: slice, basis: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Return acceleration without gravity and angular rate along the level axes of each instant.
 
     Parameters
     ----------
-    vectors : ndarray, shape (N, 3) [any]
-        In sensor axes.
-    quat : ndarray, shape (N, 4)
+    recording : Recording
+    orientation : Orientation
+    part : slice
     basis : ndarray, shape (2, 3)
         Two axes in sensor coordinates, horizontal in standing: the first is kept in
         its vertical plane, the second follows.
 
     Returns
     -------
-    ndarray, shape (N, 3) [as `vectors`]
+    acc, gyr : ndarray, shape (N, 3) [m/s^2], [rad/s]
         Along the first axis, the second, and up.
     """
-    up = vertical(quat)
+    up = vertical(orientation.quat[part])
     first = basis[0] - up * (up @ basis[0])[:, None]
     first /= np.linalg.norm(first, axis=1)[:, None]
-    return np.column_stack(
-        [np.einsum("ni,ni->n", vectors, axis) for axis in (first, cross(up, first), up)]
-    )
-
-
-def level_acceleration(acc_mps2: FloatArray, quat: FloatArray, basis: FloatArray) -> FloatArray:
-    """Return acceleration without gravity as `level_axes` does, shape (N, 3) [m/s^2]."""
-    acc = level_axes(acc_mps2, quat, basis)
+    axes = np.stack([first, cross(up, first), up])
+    acc = np.einsum("kni,ni->nk", axes, recording.acc_mps2[part])
     acc[:, 2] -= STANDARD_GRAVITY_MPS2
-    return acc
-
-
-def _slow(axes: FloatArray, rate_hz: float) -> FloatArray:
-    """Return what is slower than the stride."""
-    n_samples = axes.shape[0]
-    frequency_hz = np.fft.rfftfreq(n_samples, 1.0 / rate_hz)
-    gain = response(frequency_hz, 0.0, evidence.TURN_BAND_HZ.value)
-    return np.fft.irfft(np.fft.rfft(axes, axis=0) * gain[:, None], n_samples, axis=0)
+    return acc, np.einsum("kni,ni->nk", axes, recording.gyr_radps[part] - orientation.bias_radps)
 
 
 # --- the pattern of the steps ----------------------------------------------------------
 
 
-def step_power(axes: FloatArray, rate_hz: float) -> NDArray[np.complex128]:
-    """Return the cross-spectrum of level accelerations at the step rate, shape (3, 3)."""
-    spectrum = np.fft.rfft(axes - axes.mean(axis=0), axis=0)
-    gain = response(
-        np.fft.rfftfreq(axes.shape[0], 1.0 / rate_hz),
-        passes.FORWARD_BAND_LOW_HZ.value,
-        passes.FORWARD_BAND_HIGH_HZ.value,
-    )
-    spectrum = spectrum * gain[:, None]
-    return np.asarray(spectrum.T @ spectrum.conj() / axes.shape[0])
+def step_powers(
+    spectrum: NDArray[np.complex128], frequency_hz: FloatArray
+) -> NDArray[np.complex128]:
+    """Return the cross-spectra of level accelerations at the step rate, shape (2, 3, 3).
+
+    Parameters
+    ----------
+    spectrum : ndarray, shape (F, 6)
+        Of acceleration and angular rate along two level axes and up.
+    frequency_hz : ndarray, shape (F,) [Hz]
+
+    Returns
+    -------
+    ndarray, shape (2, 3, 3)
+        As they are, and with what pitch and roll make of a sensor above the hips taken
+        out, as `walk.steadied` does.
+    """
+    low_hz, high_hz = passes.FORWARD_BAND_LOW_HZ.value, passes.FORWARD_BAND_HIGH_HZ.value
+    inside = spectrum * response(frequency_hz, low_hz, high_hz)[:, None]
+    acc = inside[:, :3]
+    moved = inside[:, 3:5] * (2j * np.pi * frequency_hz * evidence.LEVER_M.value)[:, None]
+    steady = acc + np.column_stack([-moved[:, 1], moved[:, 0], np.zeros_like(frequency_hz)])
+    return np.stack([item.T @ item.conj() for item in (acc, steady)])
 
 
 def leading_axis(power: NDArray[np.complex128], basis: FloatArray) -> ForwardAxis:

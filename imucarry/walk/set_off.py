@@ -17,7 +17,7 @@ from imucarry.basics.evidence import forward as evidence
 from imucarry.basics.records import FloatArray, Orientation, Recording
 from imucarry.basics.units import RAD_PER_DEG
 from imucarry.motion.rotations import from_rotation_vector, to_matrix
-from imucarry.walk.standing import rests_beside, unit
+from imucarry.walk.standing import rests_beside
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +53,27 @@ def speeds_beside_standing(
         Horizontal vectors in sensor axes, turning with the trunk; one for each start and
         stop that has standing beside it, no lost samples and no bending down.
     """
-    found = [
-        speed
-        for spell in _spells(recording, orientation, walking)
-        if (speed := _speed(recording, orientation, spell)) is not None
-    ]
-    return np.array(found).reshape(-1, 3)
+    spells = list(_spells(recording, orientation, walking))
+    if not spells:
+        return np.empty((0, 3))
+    acc, turns, step_s = _steps_of(recording, orientation, spells)
+    gravity = np.array([recording.acc_mps2[spell.rest].mean(axis=0) for spell in spells])
+    upright = gravity / np.linalg.norm(gravity, axis=1)[:, None]
+    both = np.stack([np.zeros(gravity.shape), gravity], axis=1)  # speed and gravity
+    course = np.empty((acc.shape[1], *both.shape))
+    for k in range(acc.shape[1]):
+        both = both @ turns[:, k]
+        both[:, 0] += (acc[:, k] - both[:, 1]) * step_s[:, None]
+        both = both @ turns[:, k]
+        course[k] = both
+    speed, up = course[:, :, 0], course[:, :, 1]
+    up = up / np.linalg.norm(up, axis=2)[..., None]
+    level = speed - up * np.einsum("kei,kei->ke", up, speed)[..., None]
+    first_s, _ = evidence.SPEED_AFTER_S.value
+    counted = (np.arange(acc.shape[1]) + 1) * abs(step_s[0]) > first_s
+    least = np.cos(evidence.SPEED_TILT_MOST_DEG.value * RAD_PER_DEG)
+    walks = np.einsum("kei,ei->ke", up, upright).min(axis=0) >= least
+    return np.asarray(level[counted].mean(axis=0)[walks])
 
 
 def _spells(
@@ -89,34 +104,25 @@ def _spells(
                 yield spell
 
 
-def _speed(recording: Recording, orientation: Orientation, spell: _Spell) -> FloatArray | None:
-    """Return the mean speed of one spell in sensor axes; None where the trunk bends down."""
+def _steps_of(
+    recording: Recording, orientation: Orientation, spells: Sequence[_Spell]
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return acceleration and half a step's turn of each spell, and its step of time.
+
+    Shapes (E, K, 3), (E, K, 3, 3) and (E,); the steps run backward in time where a spell does.
+    """
     each = max(1, round(recording.rate_hz / evidence.SPEED_RATE_HZ.value))
-    first_s, last_s = evidence.SPEED_AFTER_S.value
-    count = int(last_s * recording.rate_hz) // each
-    part = spell.samples(count * each)
-    acc, gyr = (
-        x.reshape(count, each, 3).mean(axis=1)[:: spell.way]
-        for x in (recording.acc_mps2[part], recording.gyr_radps[part] - orientation.bias_radps)
-    )
-    step_s = spell.way * each / recording.rate_hz
-    # What is fixed in the world turns the other way in sensor axes; half a step at a time.
-    turns = to_matrix(from_rotation_vector(0.5 * step_s * gyr))
-    gravity = recording.acc_mps2[spell.rest].mean(axis=0)
-    upright, least = unit(gravity), np.cos(evidence.SPEED_TILT_MOST_DEG.value * RAD_PER_DEG)
-    both = np.stack([np.zeros(3), gravity])
-    total, n_counted = np.zeros(3), 0
-    for k, (push, turn) in enumerate(zip(acc, turns, strict=True)):
-        both = both @ turn
-        both[0] += (push - both[1]) * step_s
-        both = both @ turn
-        up = unit(both[1])
-        if up @ upright < least:
-            return None
-        if (k + 1) * abs(step_s) > first_s:
-            total += both[0] - up * (up @ both[0])
-            n_counted += 1
-    return total / n_counted
+    count = int(evidence.SPEED_AFTER_S.value[1] * recording.rate_hz) // each
+    way = np.array([spell.way for spell in spells])
+    step_s = way * each / recording.rate_hz
+    acc, gyr = np.empty((2, len(spells), count, 3))
+    for k, spell in enumerate(spells):
+        part = spell.samples(count * each)
+        for means, x in ((acc, recording.acc_mps2), (gyr, recording.gyr_radps)):
+            means[k] = x[part].reshape(count, each, 3).mean(axis=1)[:: spell.way]
+    half = 0.5 * step_s[:, None, None] * (gyr - orientation.bias_radps)
+    # A row times this matrix turns what is fixed in the world into the turned sensor's axes.
+    return acc, to_matrix(from_rotation_vector(half)), step_s
 
 
 def speed_clearness(along_mps: FloatArray) -> float:
