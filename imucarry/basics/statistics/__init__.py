@@ -29,31 +29,25 @@ from imucarry.basics.statistics.means import (
 )
 from imucarry.basics.statistics.neighbours import Neighbours, neighbours, subset, unrelated
 from imucarry.basics.statistics.ratios import (
-    fieller_interval,
     log_ratio_interval,
     paired_log_ratio,
-    ratio_interval,
 )
 from imucarry.basics.statistics.spread import (
-    c4,
     cv_interval,
     robust_sd,
     robust_sd_interval,
     sd_interval,
-    sd_ratio_interval,
 )
 
 __all__ = [
     "Interval",
     "Neighbours",
-    "c4",
     "chi2_quantile",
     "circular_difference",
     "circular_interval",
     "circular_mean",
     "clustered_slope",
     "cv_interval",
-    "fieller_interval",
     "influence_interval",
     "log_ratio_interval",
     "mean_interval",
@@ -61,13 +55,11 @@ __all__ = [
     "neighbours",
     "normal_quantile",
     "paired_log_ratio",
-    "ratio_interval",
     "resultant_interval",
     "resultant_length",
     "robust_sd",
     "robust_sd_interval",
     "sd_interval",
-    "sd_ratio_interval",
     "share_interval",
     "slope_interval",
     "subset",

@@ -1,4 +1,4 @@
-"""Ratios of means: on the log scale, and Fieller's."""
+"""Ratios of means on the log scale."""
 
 from __future__ import annotations
 
@@ -75,50 +75,3 @@ def _welch(variances: list[float], freedoms: list[float]) -> float:
     if total == 0.0:
         return min(freedoms)
     return total**2 / sum(v**2 / f for v, f in zip(variances, freedoms, strict=True))
-
-
-def ratio_interval(numerator: Interval, denominator: Interval, *, level: float = LEVEL) -> Interval:
-    """Return the ratio of two independent means, its interval formed on the log scale.
-
-    ``standard_error`` is that of the logarithm.
-    """
-    log = log_ratio_interval(numerator, denominator, level=level)
-    return Interval(
-        math.exp(log.value),
-        math.exp(log.low),
-        math.exp(log.high),
-        log.standard_error,
-        log.degrees_of_freedom,
-        log.n,
-    )
-
-
-def fieller_interval(
-    numerator: Interval, denominator: Interval, *, level: float = LEVEL
-) -> Interval:
-    """Return the ratio of two independent means with Fieller's interval.
-
-    The limits are NaN when the denominator is not clearly different from 0, for the
-    set of plausible ratios is then not an interval.
-
-    Notes
-    -----
-    Fieller 1954 (J R Stat Soc B 16:175-185; formula from memory, not confirmed), with
-    the smaller of the two degrees of freedom.
-    """
-    a, b = numerator.value, denominator.value
-    freedom = min(numerator.degrees_of_freedom, denominator.degrees_of_freedom)
-    n = min(numerator.n, denominator.n)
-    if not (math.isfinite(a) and math.isfinite(b) and b != 0.0 and freedom > 0.0):
-        return Interval(n=n)
-    ratio = a / b
-    var_a, var_b = numerator.standard_error**2, denominator.standard_error**2
-    t = t_quantile(0.5 + level / 2.0, freedom)
-    unsure = t * t * var_b / (b * b)
-    if unsure >= 1.0:
-        return Interval(value=ratio, degrees_of_freedom=freedom, n=n)
-    centre = ratio / (1.0 - unsure)
-    inside = var_a * (1.0 - unsure) + ratio**2 * var_b
-    reach = t / abs(b) * math.sqrt(inside) / (1.0 - unsure)
-    error = math.sqrt(var_a + ratio**2 * var_b) / abs(b)
-    return Interval(ratio, centre - reach, centre + reach, error, freedom, n)

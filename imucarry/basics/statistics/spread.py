@@ -1,4 +1,4 @@
-"""Spread: standard deviation, coefficient of variation, robust spread, their ratios."""
+"""Spread: standard deviation, coefficient of variation, robust spread."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import numpy as np
 
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import FloatArray
-from imucarry.basics.statistics.distributions import chi2_quantile, f_quantile, t_quantile
+from imucarry.basics.statistics.distributions import chi2_quantile, t_quantile
 from imucarry.basics.statistics.means import Interval, mean_of
 from imucarry.basics.statistics.neighbours import (
     Neighbours,
@@ -24,15 +24,6 @@ LEVEL = INTERVAL_LEVEL.value
 MAD_TO_SD = 1.4826
 # Asymptotic standard error of ln(MAD) of normal data, times the square root of n.
 MAD_LOG_ERROR = 1.1664
-
-
-def c4(n: float) -> float:
-    """Return the mean of the standard deviation of n normal values, in true ones.
-
-    ``sqrt(2 / (n - 1)) Gamma(n / 2) / Gamma((n - 1) / 2)``.
-    """
-    ratio = math.exp(math.lgamma(n / 2.0) - math.lgamma((n - 1.0) / 2.0))
-    return math.sqrt(2.0 / (n - 1.0)) * ratio
 
 
 def sd_interval(
@@ -113,27 +104,6 @@ def robust_sd_interval(
         plain.n_effective,
         plain.correlation,
     )
-
-
-def sd_ratio_interval(
-    numerator: Interval, denominator: Interval, *, level: float = LEVEL
-) -> Interval:
-    """Return the ratio of two independent standard deviations with its F interval.
-
-    Parameters
-    ----------
-    numerator, denominator : Interval
-        Of `sd_interval`, whose degrees of freedom are used.
-    """
-    n = min(numerator.n, denominator.n)
-    if not (numerator.value > 0.0 and denominator.value > 0.0):
-        return Interval(n=n)
-    ratio = numerator.value / denominator.value
-    f1, f2 = numerator.degrees_of_freedom, denominator.degrees_of_freedom
-    low = ratio / math.sqrt(f_quantile(0.5 + level / 2.0, f1, f2))
-    high = ratio / math.sqrt(f_quantile(0.5 - level / 2.0, f1, f2))
-    error = ratio * math.sqrt(0.5 / f1 + 0.5 / f2)
-    return Interval(ratio, low, high, error, min(f1, f2), n)
 
 
 def _finite(values: FloatArray, order: Neighbours | None) -> tuple[FloatArray, Neighbours]:

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 from accuracy_intervals import autoregression
-from scipy import optimize, stats
+from scipy import stats
 
 from imucarry.basics.statistics import (
     Interval,
@@ -15,16 +15,13 @@ from imucarry.basics.statistics import (
     circular_interval,
     circular_mean,
     cv_interval,
-    fieller_interval,
     log_ratio_interval,
     mean_interval,
     neighbours,
     paired_log_ratio,
-    ratio_interval,
     resultant_interval,
     robust_sd_interval,
     sd_interval,
-    sd_ratio_interval,
 )
 
 ORDER = neighbours(np.repeat(np.arange(4), 6), np.tile(np.arange(6), 4))
@@ -73,38 +70,7 @@ def test_ratio_intervals_cover(correlation: float) -> None:
     paired = [paired_log_ratio(b, a, ORDER) for a, b in pairs]
     assert 0.92 <= covered(paired, math.log(2.0)) <= 0.975
     means = [(mean_interval(a, ORDER), mean_interval(b, ORDER)) for a, b in pairs]
-    assert 0.92 <= covered([ratio_interval(b, a) for a, b in means], 2.0) <= 0.975
-    assert 0.92 <= covered([fieller_interval(b, a) for a, b in means], 2.0) <= 0.975
-    spreads = [sd_ratio_interval(sd_interval(b, ORDER), sd_interval(a, ORDER)) for a, b in pairs]
-    assert 0.92 <= covered(spreads, 3.0) <= 0.98
-
-
-def test_sd_ratio_is_the_f_interval() -> None:
-    rng = np.random.default_rng(8)
-    one, other = rng.normal(0, 2, 15), rng.normal(0, 1, 25)
-    found = sd_ratio_interval(sd_interval(one), sd_interval(other))
-    ratio = one.std(ddof=1) / other.std(ddof=1)
-    expected = ratio / np.sqrt(stats.f.ppf([0.975, 0.025], 14, 24))
-    assert (found.low, found.high) == pytest.approx(tuple(expected), rel=1e-9)
-
-
-def test_fieller_limits_solve_their_equation() -> None:
-    top = Interval(3.0, standard_error=0.4, degrees_of_freedom=12.0, n=13)
-    bottom = Interval(2.0, standard_error=0.3, degrees_of_freedom=12.0, n=13)
-    t = stats.t.ppf(0.975, 12)
-
-    def beyond(ratio: float) -> float:
-        return abs(3.0 - ratio * 2.0) - t * math.hypot(0.4, ratio * 0.3)
-
-    found = fieller_interval(top, bottom)
-    assert found.low == pytest.approx(optimize.brentq(beyond, 0.1, 1.5), rel=1e-9)
-    assert found.high == pytest.approx(optimize.brentq(beyond, 1.5, 9.0), rel=1e-9)
-
-
-def test_fieller_has_no_limits_over_a_denominator_near_zero() -> None:
-    top = Interval(3.0, standard_error=0.4, degrees_of_freedom=12.0, n=13)
-    bottom = Interval(0.2, standard_error=0.3, degrees_of_freedom=12.0, n=13)
-    assert np.isnan(fieller_interval(top, bottom).low)
+    assert 0.92 <= covered([log_ratio_interval(b, a) for a, b in means], math.log(2.0)) <= 0.975
 
 
 def test_welch_degrees_of_freedom() -> None:
@@ -117,7 +83,7 @@ def test_welch_degrees_of_freedom() -> None:
 
 def test_ratio_of_what_is_not_positive_is_undefined() -> None:
     zero = mean_interval(np.array([-1.0, 1.0, 0.0]))
-    assert np.isnan(ratio_interval(mean_interval(np.array([1.0, 2.0])), zero).value)
+    assert np.isnan(log_ratio_interval(mean_interval(np.array([1.0, 2.0])), zero).value)
     assert np.isnan(paired_log_ratio(np.ones(4), -np.ones(4)).value)
 
 
