@@ -67,7 +67,9 @@ def _as_walked(rows: Sequence[BoutRow]) -> list[int]:
 
 def _count_mismatch(n_rows: int, found: Sequence[Window]) -> str:
     times = ", ".join(f"{window.start_s:.1f} to {window.end_s:.1f} s" for window in found)
+    rows = "1 row" if n_rows == 1 else f"{n_rows} rows"
+    bouts = "1 walking bout was" if len(found) == 1 else f"{len(found)} walking bouts were"
     return (
-        f"the bouts sheet has {n_rows} rows without times, but {len(found)} walking bouts were "
-        f"found ({times or 'none'}); write start_s and end_s into the sheet"
+        f"the bouts sheet has {rows} without times, but {bouts} found ({times or 'none'}); "
+        "write start_s and end_s into the sheet"
     )

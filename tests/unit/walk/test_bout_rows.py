@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import pytest
 from scores_builder import build_scores
 
+from imucarry.basics.errors import SessionError
 from imucarry.basics.records import BoutRow, Window
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk import bout_rows
@@ -34,3 +36,22 @@ def test_rows_are_matched_by_their_order(
     timed = bout_rows.timed_rows(session, [], [], WalkSettings())
     assert [row.bout for row in timed] == ["a", "b", "c"]
     assert [row.start_s for row in timed] == starts_s
+
+
+@pytest.mark.parametrize(
+    ("walks", "said"),
+    [
+        (WALKS[:1], "3 rows without times, but 1 walking bout was found (10.0 to 40.0 s); write"),
+        (WALKS[:2], "3 rows without times, but 2 walking bouts were found (10.0 to 40.0 s, 60.0"),
+        ((), "3 rows without times, but 0 walking bouts were found (none); write"),
+    ],
+)
+def test_another_count_is_told(
+    walks: tuple[Window, ...], said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(bout_rows, "find_walking", lambda *_: walks)
+    nan = math.nan
+    rows = tuple(BoutRow(name, nan, nan) for name in "abc")
+    session = replace(build_scores().session, bout_rows=rows)
+    with pytest.raises(SessionError, match=re.escape(said)):
+        bout_rows.timed_rows(session, (), (), WalkSettings())
