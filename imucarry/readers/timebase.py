@@ -178,10 +178,8 @@ def _without_short_packets(
     short, n_packets = short_packets(stamps_s, period_s)
     if short is None:
         return None, []
-    left_out = (
-        f"{counted(n_packets, 'packet')} that lost a part of the samples left out, for where in a"
-        " packet they are missing is not known"
-    )
+    lost = f"{counted(n_packets, 'packet')} lost samples and {'was' if n_packets == 1 else 'were'}"
+    left_out = f"{lost} left out: where in a packet samples are missing is not known"
     return np.flatnonzero(~short), [("short_packets", left_out)]
 
 
