@@ -46,7 +46,7 @@ from imucarry.readers.stated_times import check_stated_times
 from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import free_plane, stride_swing
 from imucarry.walk.bout_rows import timed_rows
-from imucarry.walk.bouts import none_found
+from imucarry.walk.bouts import check_passed_over, none_found
 from imucarry.walk.coverage import check_covered
 from imucarry.walk.loose import check_loose
 from imucarry.walk.moved import check_moved
@@ -266,6 +266,12 @@ def _all_notices(
     found += unknown_bouts(session.rom, [bout.row.bout for bout in bouts], session.rom_file)
     if not bouts:
         found.append(none_found(has_chest=worn_at(sensors, "chest") is not None))
+    if session.bout_rows is None:
+        found += check_passed_over(
+            [item.recording for item in sensors],
+            [item.orientation for item in sensors],
+            [Window(bout.row.start_s, bout.row.end_s) for bout in bouts],
+        )
     for item in sensors:
         found += [*item.recording.notices, *item.orientation.notices, *item.clock.notices]
         found += item.frame.notices if item.frame else ()

@@ -54,6 +54,40 @@ def find_walking(
     return with_margins(joined, float(np.min(limits)), float(np.max(limits)))
 
 
+def check_passed_over(
+    recordings: Sequence[Recording],
+    orientations: Sequence[Orientation],
+    found: Sequence[Window],
+) -> tuple[Notice, ...]:
+    """Tell where an arm swung as in a walk, but no walking was found.
+
+    Parameters
+    ----------
+    recordings, orientations : sequences
+        Of the session's sensors; with a chest sensor nothing is asked of the wrists.
+    found : sequence of Window
+        The bouts.
+    """
+    if any(item.placement == "chest" for item in recordings):
+        return ()
+    spells: list[Window] = []
+    for recording, orientation in zip(recordings, orientations, strict=True):
+        spells += swung_spells(walking_marks(recording, orientation))
+    times = [
+        f"{spell.start_s:.0f} to {spell.end_s:.0f} s"
+        for spell in join(spells, evidence.DROPOUT_S.value)
+        if not any(bout.start_s < spell.end_s and bout.end_s > spell.start_s for bout in found)
+    ]
+    if not times:
+        return ()
+    named = " and ".join(filter(None, [", ".join(times[:-1]), times[-1]]))
+    message = (
+        f"An arm swung as in a walk at {named}, but no walking was found there: it is not scored. "
+        "If it was a walk, write its start_s and end_s into bouts.csv."
+    )
+    return (Notice(code="arm_swung_as_in_walk", message=message, severity="check"),)
+
+
 def none_found(has_chest: bool) -> Notice:
     """Return the notice that a visit without times of bouts shows no walking."""
     slow = 60.0 / evidence.WRIST_PERIOD_MOST_S.value
@@ -111,12 +145,15 @@ def wrist_spells(marks: Marks) -> list[Window]:
     """Return the spells of walking that a wrist sensor shows."""
     score = marks.rhythm + 0.5 * (marks.again - marks.back)
     turning = marks.turning_radps / np.maximum(marks.vertical_mps2, 1e-6)
+    lifts = (
+        (marks.vertical_mps2 > evidence.WRIST_VERTICAL_LEAST_MPS2.value)
+        & (marks.horizontal < evidence.WRIST_HORIZONTAL_MOST.value)
+        & (turning < evidence.WRIST_TURNING_MOST_SPM.value)
+    )
     walking = (
         (score > evidence.WRIST_RHYTHM_LEAST.value)
-        & (marks.vertical_mps2 > evidence.WRIST_VERTICAL_LEAST_MPS2.value)
-        & (marks.horizontal < evidence.WRIST_HORIZONTAL_MOST.value)
+        & (lifts | swings(marks))
         & (marks.slow_frac < evidence.SLOW_VERTICAL_MOST.value)
-        & (turning < evidence.WRIST_TURNING_MOST_SPM.value)
         & (marks.tilt_deg < evidence.WRIST_TILT_MOST_DEG.value)
         & (marks.period_s < evidence.WRIST_PERIOD_MOST_S.value)
     )
@@ -124,6 +161,38 @@ def wrist_spells(marks: Marks) -> list[Window]:
     walked = [(first, last) for first, last in ranges if looks_walked(marks, first, last)]
     most_s = evidence.WRIST_MOVING_ON_S.value
     return [span(marks, first, last, most_s) for first, last in walked]
+
+
+def swings(marks: Marks) -> BoolArray:
+    """Tell where an arm swings to and fro with the steps, as a free arm does in a walk.
+
+    Notes
+    -----
+    A wide swing lifts the wrist at its ends, when the legs lower it: the vertical is small
+    beside the horizontal. How the swing turns back after a step, and comes again after two,
+    then shows the walk.
+    """
+    clear = (marks.again - marks.back) / 2.0 > evidence.WRIST_SWING_CLEAR.value
+    level = marks.tilt_deg < evidence.WRIST_SWING_TILT_MOST_DEG.value
+    lifted = marks.vertical_mps2 > evidence.WRIST_SWING_VERTICAL_LEAST_MPS2.value
+    return clear & level & lifted & (marks.period_s < evidence.WRIST_QUICK_PERIOD_S.value)
+
+
+def swung_spells(marks: Marks) -> list[Window]:
+    """Return the spells in which an arm swung as in a walk, and long enough for one."""
+    least = evidence.WRIST_SLOW_LEAST_S.value / evidence.SEARCH_HOP_S.value
+    swung = (
+        (marks.swing > evidence.WRIST_SWING_CLEAR.value)
+        & (marks.tilt_deg < evidence.WRIST_SWING_TILT_MOST_DEG.value)
+        & (marks.swing_period_s < evidence.WRIST_QUICK_PERIOD_S.value)
+        & (marks.vertical_mps2 > evidence.WRIST_SWING_VERTICAL_LEAST_MPS2.value)
+    )
+    ranges = spells_of(swung, marks.time_s)
+    return [
+        Window(float(marks.time_s[first]), float(marks.time_s[last - 1]))
+        for first, last in ranges
+        if last - first >= least
+    ]
 
 
 def looks_walked(marks: Marks, first: int, last: int) -> bool:
@@ -135,6 +204,11 @@ def looks_walked(marks: Marks, first: int, last: int) -> bool:
     rhythm = float(np.mean(marks.rhythm[first:last]))
     swing_lead = float(np.mean(marks.again[first:last])) - rhythm
     horizontal = float(np.exp(np.mean(np.log(marks.horizontal[first:last]))))
+    swung = (
+        lasts_s >= evidence.WRIST_SLOW_LEAST_S.value
+        and rhythm >= evidence.WRIST_SWUNG_RHYTHM_LEAST.value
+        and float(np.mean(swings(marks)[first:last])) > evidence.WRIST_SWUNG_FRAC.value
+    )
     like_a_drill = (
         swing_lead > evidence.WRIST_SWING_LEAD_MOST.value
         and lasts_s < evidence.WRIST_DRILL_MOST_S.value
@@ -142,8 +216,7 @@ def looks_walked(marks: Marks, first: int, last: int) -> bool:
     return (
         lasts_s >= least_s
         and rhythm >= evidence.WRIST_BOUT_RHYTHM_LEAST.value
-        and horizontal < evidence.WRIST_BOUT_HORIZONTAL_MOST.value
-        and not like_a_drill
+        and (swung or (horizontal < evidence.WRIST_BOUT_HORIZONTAL_MOST.value and not like_a_drill))
     )
 
 

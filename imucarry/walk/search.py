@@ -46,6 +46,11 @@ class Marks:
         Correlation of the angular rate after one step, and after two.
     tilt_deg : ndarray [deg]
         Spread of the sensor's tilt.
+    swing : ndarray
+        How clearly the angular rate turns back and comes again, at the period where it does
+        most, whatever the vertical does: 1 is a pendulum.
+    swing_period_s : ndarray [s]
+        That period: half a swing to and fro.
     """
 
     time_s: FloatArray
@@ -58,6 +63,8 @@ class Marks:
     back: FloatArray
     again: FloatArray
     tilt_deg: FloatArray
+    swing: FloatArray
+    swing_period_s: FloatArray
 
 
 def walking_marks(
@@ -161,6 +168,8 @@ def marks_of(chunk: Chunk, with_swing: bool) -> Marks:
         "back": backs[rows, column],
         "again": agains[rows, column],
         "tilt_deg": tilt_spread(chunk.level, width, hop),
+        "swing": (agains - backs).max(axis=1) / 2.0,
+        "swing_period_s": lags[(agains - backs).argmax(axis=1)] / rate_hz,
     }
     own = slice(-(-chunk.own.start // hop), -(-chunk.own.stop // hop))
     return Marks(**{name: values[own] for name, values in marks.items()})

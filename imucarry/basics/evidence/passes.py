@@ -298,6 +298,44 @@ WRIST_BOUT_HORIZONTAL_MOST = Evidence(
     source=WALKS,
     why="The same over all of a spell.",
 )
+WRIST_SWING_CLEAR = Evidence(
+    key="passes.wrist_swing_clear",
+    value=0.6,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Mean of how an arm's swing turns back after a step and comes again after two: 0.7 to 1 in "
+    "invented walks with swings of 20 to 60 deg.",
+)
+WRIST_SWING_VERTICAL_LEAST_MPS2 = Evidence(
+    key="passes.wrist_swing_vertical_least_mps2",
+    value=0.35,
+    unit="m/s2",
+    source=ENGINEERING_CHOICE,
+    why="What a wide swing and the legs leave of each other, as 35 deg at 100 steps a minute and a "
+    "bounce of 3 to 4 cm.",
+)
+WRIST_SWING_TILT_MOST_DEG = Evidence(
+    key="passes.wrist_swing_tilt_most_deg",
+    value=22.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Spread of the forearm's tilt where it swings through 60 deg.",
+)
+WRIST_SWUNG_FRAC = Evidence(
+    key="passes.wrist_swung_frac",
+    value=0.7,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A walk's lane swings all along; turns between lanes do not.",
+)
+WRIST_SWUNG_RHYTHM_LEAST = Evidence(
+    key="passes.wrist_swung_rhythm_least",
+    value=0.55,
+    unit="1",
+    source=WALKS,
+    why="Mean correlation of the vertical a step later where the swing tells the walk: at most "
+    "0.45 in exercises that swing alike, 0.7 and more in invented walks.",
+)
 SLOW_VERTICAL_MOST = Evidence(
     key="passes.slow_vertical_most",
     value=0.45,

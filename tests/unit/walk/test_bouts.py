@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -15,8 +16,9 @@ from imucarry.basics.records import Recording, Session, Window
 from imucarry.basics.settings import MotionSettings, Settings, WalkSettings
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.orientation import estimate_orientation
+from imucarry.motion.rotations import conjugate, rotate
 from imucarry.pipeline import run
-from imucarry.walk.bouts import find_walking, join, spells_of, with_margins
+from imucarry.walk.bouts import check_passed_over, find_walking, join, spells_of, with_margins
 from imucarry.walk.search import correlation, only_peaks
 
 SETTINGS = WalkSettings()
@@ -51,6 +53,49 @@ def test_a_short_stop_is_within_a_bout_and_can_be_set():
     assert len(find_walking([recording], [orientation], SETTINGS)) == 1
     strict = WalkSettings(bout_gap_s=0.5)
     assert len(find_walking([recording], [orientation], strict)) == 2
+
+
+def swinging(*, bounce_m=0.02, lead=0.0, swing_deg=35.0, cadence=110.0):
+    """Return a wrist that hangs, swings from 10 to 38 s, and hangs; legs lift it a step.
+
+    A forearm and upper arm of 0.5 m as one pendulum: it is high at both ends of its swing,
+    at the contacts, when the trunk is low. `lead` is the trunk's, as a part of a step.
+    """
+    time_s = np.arange(5000) / 100.0
+    rate = cadence / 120.0
+    phase = 2.0 * np.pi * rate * (time_s - 10.0)
+    there = np.interp(time_s, [9.5, 10.5, 37.5, 38.5], [0.0, 1.0, 1.0, 0.0])
+    angle = np.radians(swing_deg) / 2.0 * np.cos(phase) * there
+    height = -bounce_m * there * np.cos(2.0 * phase + 2.0 * np.pi * lead) - 0.5 * np.cos(angle)
+    place = np.column_stack([0.5 * np.sin(angle), 0.0 * angle, height])
+    acc = np.gradient(np.gradient(place, time_s, axis=0), time_s, axis=0)
+    acc += 0.1 * np.random.default_rng(4).standard_normal(acc.shape)
+    arm = thorax_quat(0.0 * angle, 0.0 * angle, -angle)
+    return record("left_wrist", arm, acc, time_s, MOUNT)
+
+
+@pytest.mark.parametrize("bounce_m", [0.0165, 0.02, 0.027])
+@pytest.mark.parametrize("cadence", [100.0, 118.0])
+def test_a_wide_swing_that_hides_the_steps_is_a_bout(bounce_m, cadence):
+    recording, orientation = swinging(bounce_m=bounce_m, cadence=cadence)
+    (window,) = find_walking([recording], [orientation], SETTINGS)
+    assert 6.0 < window.start_s < 11.0
+    assert 37.0 < window.end_s < 42.0
+    assert check_passed_over([recording], [orientation], [window]) == ()
+
+
+def test_a_swing_that_is_no_bout_is_told():
+    # Each second bounce of the trunk is missing: steps do not repeat, strides do.
+    recording, orientation = swinging()
+    lift = 1.5 * np.cos(2.0 * np.pi * 110.0 / 120.0 * (recording.time_s - 10.0))
+    lift *= (recording.time_s > 10.0) & (recording.time_s < 38.0)
+    up = rotate(conjugate(orientation.quat), np.array([0.0, 0.0, 1.0])[None])
+    recording = replace(recording, acc_mps2=recording.acc_mps2 + lift[:, None] * up)
+    assert find_walking([recording], [orientation], SETTINGS) == ()
+    (notice,) = check_passed_over([recording], [orientation], ())
+    assert notice.code == "arm_swung_as_in_walk"
+    assert notice.severity == "check"
+    assert re.search(r"at (9|10|11) to 3\d s, but", notice.message)
 
 
 def standing(bobs_per_min=0.0):
