@@ -37,7 +37,6 @@ _TRACKED_POINTS = {
     "right_wrist": "rightForeArm",
 }
 _CHANNELS = (("ACCEL", "m/s^2"), ("GYRO", "rad/s"))
-_PPM = 1e-6
 _AXES = ("x", "y", "z")
 _CHANNEL_COLUMNS = ("name", "component", "type", "tracked_point", "units", "reference_frame")
 

@@ -1,4 +1,4 @@
-"""Every reason code of this room with a plain sentence, for page and command line.
+"""Every reason code of this room with a plain sentence, for the tables.
 
 ``MISSING`` are the reasons why a measure has no value, ``NOTES`` the codes that
 qualify a value that is there.
@@ -57,8 +57,3 @@ NOTES: Mapping[str, str] = MappingProxyType(
         "something.",
     }
 )
-
-
-def explain(code: str) -> str:
-    """Return the sentence of a reason or note code; "" for a code of another room."""
-    return MISSING.get(code) or NOTES.get(code, "")

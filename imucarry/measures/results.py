@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -19,15 +18,13 @@ def missing(reason: str, n_used: int = 0) -> Estimate:
     return Estimate(n_used=n_used, missing_because=reason)
 
 
-def given(interval: Interval, least: int, *, notes: Iterable[str] = ()) -> Estimate:
+def given(interval: Interval, least: int) -> Estimate:
     """Return an interval as an estimate; missing when it rests on fewer strides than `least`."""
     if interval.n < least:
         return missing("too_few_strides", interval.n)
     if not math.isfinite(interval.value):
         return missing("not_positive", interval.n)
-    codes = tuple(notes)
-    if not math.isfinite(interval.high - interval.low):
-        codes = (*codes, "interval_undefined")
+    codes = () if math.isfinite(interval.high - interval.low) else ("interval_undefined",)
     return Estimate(interval.value, interval.low, interval.high, interval.n, notes=codes)
 
 

@@ -37,7 +37,7 @@ def to_interactive(chart: Chart) -> dict[str, Any]:
         suffix = "" if number == 1 else str(number)
         layout[f"yaxis{suffix}"] = _y_axis(panel, domain)
         for mark in panel.marks:
-            data += _traces(mark, f"y{suffix}", chart)
+            data += _traces(mark, f"y{suffix}")
             shapes += _shapes(mark, f"y{suffix}", domain)
     layout["shapes"] = shapes
     layout["annotations"] = [
@@ -151,7 +151,7 @@ def _plain(words: str) -> str:
     return words.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
-def _traces(mark: Mark, axis: str, chart: Chart) -> list[dict[str, Any]]:
+def _traces(mark: Mark, axis: str) -> list[dict[str, Any]]:
     common = {"type": "scatter", "yaxis": axis, "name": _plain(mark.label)}
     if mark.kind == "line":
         return [common | _x_of(mark.x) | {"y": numbers(mark.y), "mode": "lines",
