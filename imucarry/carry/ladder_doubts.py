@@ -17,6 +17,9 @@ from imucarry.carry.ladder_step import Step
 from imucarry.carry.monotone import UPPER
 from imucarry.carry.symptoms import stop_rank
 
+ORDER_RISES: Final = "load_and_order_rise_together"
+"""Code of a ladder whose loads rose with their order."""
+
 TOO_FEW: Final = "too_few_strides"
 """Why the share of a bout with too few strides is missing."""
 
@@ -152,7 +155,7 @@ def ladder_notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...
             "lightest load last"
         )
         falls = rung.answer in ("kept_up_to", "no_tested_load")
-        found.append(_notice(rung, "load_and_order_rise_together", message, is_check=falls))
+        found.append(_notice(rung, ORDER_RISES, message, is_check=falls))
     return tuple(found)
 
 

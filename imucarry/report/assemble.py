@@ -9,6 +9,7 @@ from markupsafe import Markup
 from imucarry.basics.records import BoutResult, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.earlier import History
+from imucarry.carry.ladder_doubts import ORDER_RISES
 from imucarry.report import pictures, summary, tabulate
 from imucarry.report.arms_only import as_arms
 from imucarry.report.cautions import caution_lists
@@ -40,9 +41,6 @@ from imucarry.report.wording import (
 )
 from imucarry.report.wording.numbers import unit_name
 
-ORDER_RISES = "load_and_order_rise_together"
-"""Code of the check that says of a ladder what its sentence would say again."""
-
 
 def assemble(
     scores: SessionScores, settings: Settings, *, title: str, earlier: History | None
@@ -54,6 +52,7 @@ def assemble(
     checks = summary.check_views(scores)
     shown = checks[: summary.n_checks_shown(len(checks))]
     more = checks[len(shown) :]
+    # That check says of a ladder what its sentence would say again.
     if any(check.code == ORDER_RISES for check in shown):
         said = tuple(words.replace(words_ladder.WITH_ORDER, "") for words in said)
     figures = _figures(scores, charts)

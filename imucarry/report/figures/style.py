@@ -85,8 +85,6 @@ STYLES: Final[dict[str, Style]] = {
     "before": Style("torso", width=1.4, hollow=True, size=4.0),
     "left_out": Style("mark", width=1.2, marker="cross", size=3.0),
     "limit": Style("mark", dash="5 3", width=1.2),
-    "contact_left": Style("left", width=1.1),
-    "contact_right": Style("right", dash="2 2.5", width=1.1),
     "between": Style("edge", dash="1 3", width=1.0),
     "raw_x": Style("left", dash="7 3", width=0.9),
     "raw_y": Style("right", dash="2 2.5", width=0.9),

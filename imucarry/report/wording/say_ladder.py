@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from imucarry.basics.records import LadderRung, SessionScores
-from imucarry.carry.ladder_doubts import kept_more
+from imucarry.carry.ladder_doubts import ORDER_RISES, kept_more
 from imucarry.report.wording import say_arm_card, words_checks
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.ladder_names import (
@@ -239,7 +239,7 @@ def _doubts(rung: LadderRung) -> str:
             kept=kept_share(rung, rung.loads_kg.index(likely)),
             threshold=number(rung.threshold_pct, 0),
         )
-    with_order = any(item.code == "load_and_order_rise_together" for item in rung.notices)
+    with_order = any(item.code == ORDER_RISES for item in rung.notices)
     falls = rung.answer != "not_yet_reached"
     return said + (words.WITH_ORDER if with_order and falls else "")
 
