@@ -57,7 +57,7 @@ SPEED_CLEAR = Evidence(
     unit="1",
     source=ENGINEERING_CHOICE,
     why="Standard errors from which the mean speed tells forward from backward: right wherever it "
-    "was reached on the open recordings of Voisard et al. 2023, in 49 of 51.",
+    "was reached on the open recordings of Voisard et al. 2023, in 48 of 51.",
 )
 SPEED_ALONE = Evidence(
     key="forward.speed_alone",
