@@ -14,6 +14,7 @@ from imucarry.readers.runs import merged_ranges, runs_of
 
 CODE = "held_values"
 SPELLS_NAMED = 3
+LEFT_OUT = "strides that this touches are left out"
 
 
 def frozen_samples(acc: FloatArray, gyr: FloatArray, period_s: float) -> IndexRanges:
@@ -48,7 +49,7 @@ def _may_repeat(acc: FloatArray, gyr: FloatArray, step: int) -> bool:
 
 
 def mark_frozen(recording: Recording, bouts: Mapping[str, tuple[float, float]]) -> Recording:
-    """Return a recording in which spells that were frozen within a bout are gaps, with a notice.
+    """Return a recording in which spells that were frozen within a bout are gaps, with one notice.
 
     Parameters
     ----------
@@ -65,23 +66,29 @@ def mark_frozen(recording: Recording, bouts: Mapping[str, tuple[float, float]]) 
     spells = frozen_samples(recording.acc_mps2, recording.gyr_radps, period_s)
     n_least = _least_rows(period_s)
     found: list[tuple[int, int]] = []
-    notices: list[Notice] = []
+    in_bouts: dict[tuple[tuple[int, int], ...], list[str]] = {}
     for name, span_s in bouts.items() if spells else ():
         low, high = np.searchsorted(recording.time_s, span_s).tolist()
         inside = [(a, b) for a, b in spells if min(b, high) - max(a, low) >= n_least]
         if inside:
             found += inside
-            notices.append(_in_bout(recording, name, inside))
+            in_bouts.setdefault(tuple(inside), []).append(name)
     if not found:
         return recording
     gaps = merged_ranges([*recording.gaps, *found])
-    return replace(recording, gaps=gaps, notices=(*recording.notices, *notices))
+    return replace(recording, gaps=gaps, notices=(*recording.notices, _told(recording, in_bouts)))
 
 
-def _in_bout(recording: Recording, bout: str, spells: Sequence[tuple[int, int]]) -> Notice:
-    sensor = recording.placement.replace("_", " ")
-    said = _in_words(recording.time_s, spells)
-    message = f"in bout {bout} the {sensor} sensor {said}; strides that this touches are left out"
+def _told(
+    recording: Recording, in_bouts: Mapping[tuple[tuple[int, int], ...], Sequence[str]]
+) -> Notice:
+    """Return the one notice of a sensor, in which bouts with the same spells stand together."""
+    said = "; ".join(
+        f"{_in_words(recording.time_s, spells)} in {'bout' if len(bouts) == 1 else 'bouts'} "
+        f"{', '.join(bouts)}"
+        for spells, bouts in in_bouts.items()
+    )
+    message = f"asleep or stuck (all six values unchanged) {said}: {LEFT_OUT}"
     return Notice(CODE, message, where=recording.placement, severity="check")
 
 
@@ -94,7 +101,7 @@ def frozen_notices(grid: Grid, file: str) -> tuple[Notice, ...]:
     if not spells:
         return ()
     said = _in_words(grid.time_s - grid.time_s[0], spells)
-    message = f"the sensor {said}; in a bout, strides that this touches are left out"
+    message = f"asleep or stuck (all six values unchanged) {said}: in a bout, {LEFT_OUT}"
     return (Notice(CODE, message, file=file, severity="check"),)
 
 
@@ -102,7 +109,4 @@ def _in_words(time_s: FloatArray, spells: Sequence[tuple[int, int]]) -> str:
     named = [f"{time_s[a]:.1f} to {time_s[b - 1]:.1f} s" for a, b in spells[:SPELLS_NAMED]]
     more = len(spells) - len(named)
     said = " and from ".join(named) + (f" and {more} more times" if more else "")
-    return (
-        f"repeated all six values unchanged from {said}: it was asleep or its data stood still,"
-        " which is no rest"
-    )
+    return f"from {said}"

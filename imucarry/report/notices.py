@@ -7,11 +7,12 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
+from imucarry.carry.baseline_arms import WALK_UNLIKE_STRIDES
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
-from imucarry.carry.bout_checks import FREE_ARM, SAFETY
+from imucarry.carry.bout_checks import FREE_ARM, SAFETY, UNLIKE_STRIDES
 from imucarry.motion.orientation import CONTRADICTION
 from imucarry.readers.near_columns import COLUMN_NOT_READ
-from imucarry.report.joined import OF_BOUTS, joined
+from imucarry.report.joined import OF_BOUTS, OF_THE_VISIT, joined
 from imucarry.report.wording import ladder_names, say_arm_ladder, say_checks
 from imucarry.report.wording.say_gaps import GAPS, gaps_told
 from imucarry.report.wording.side_doubt import WRONG_SIDE, side_in_doubt
@@ -43,6 +44,10 @@ IMPLEMENTS_APART: Final = "implements_apart"
 
 OF_ARMS: Final = (FREE_ARM, ARMS_UNLIKE, ARMS_APART)
 """Codes of what is told of a carry's free arm."""
+
+WRISTS: Final = ("left_wrist", "right_wrist")
+ABOUT_ARMS: Final = (*OF_ARMS, UNLIKE_STRIDES, WALK_UNLIKE_STRIDES, "phase_unusual", "two_to_one")
+"""Codes that leave what is said of the trunk as it is, as does all that is of a wrist sensor."""
 
 SPEED: Final = "speed_not_checked"
 FELL: Final = ("reduced", "minimal")
@@ -115,23 +120,33 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
 
     Pain and early stops come first, worst first; then whether anything could be compared
     at all, faults of the recording, a doubtful loaded side (without what is said of the
-    free arm of that bout), loads split by implement, what a sensor did not record, what else is
-    doubtful, and what was not noted.
+    free arm of that bout), loads split by implement; then what may change the answers of the
+    trunk: the free walks, what the chest sensor did not record, what else is doubtful, pain that
+    was not noted. The same of the arms and wrist sensors comes last.
     """
     doubts = [item for item in all_notices(scores) if item[1].severity == "check"]
-    doubts.sort(key=lambda item: _order(item[1].code))
+    doubts += [("", notice) for notice in say_checks.not_noted(scores)]
+    doubts.sort(key=lambda item: _order(*item))
     if say_arm_ladder.arms_only(scores):  # each bout's own finding says it then
         doubts = [item for item in doubts if item[1].code != FREE_ARM]
     first = (*say_checks.safety(scores), *say_checks.not_compared(scores))
-    last = say_checks.not_noted(scores)
-    return (*(("", n) for n in first), *doubts, *(("", n) for n in last))
+    return (*(("", n) for n in first), *doubts)
 
 
-def _order(code: str) -> int:
-    """Return what sorts doubts: faults of the recording and of the sheet first."""
+def _order(about: str, notice: Notice) -> tuple[int, bool, int]:
+    """Return what sorts doubts: faults of the recording and of the sheet, the trunk, the arms."""
+    code = notice.code
     ranks = {HALVES_APART: -1, WRONG_SIDE: 1, IMPLEMENTS_APART: 2}
-    ranks |= {loss: 3 + k for k, loss in enumerate(LOSSES)}
-    return ranks.get(code, 0 if code in FAULTS else 3 + len(LOSSES))
+    first = ranks.get(code, 0 if code in FAULTS else 3)
+    if first < 3:
+        return first, False, 0
+    within = {loss: 1 + k for k, loss in enumerate(LOSSES)} | dict.fromkeys(OF_THE_VISIT, 0)
+    return first, _of_arms(about, notice), within.get(code, 1 + len(LOSSES))
+
+
+def _of_arms(about: str, notice: Notice) -> bool:
+    """Whether a doubt leaves what is said of the trunk as it is."""
+    return notice.code in ABOUT_ARMS or about in WRISTS or notice.where in WRISTS
 
 
 def notes(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:

@@ -110,7 +110,7 @@ def _aim(bout: BoutResult) -> str:
 
 def alarm_views(scores: SessionScores) -> tuple[CheckView, ...]:
     """Pain, early stops and symptoms, worst first."""
-    return tuple(_view("", notice) for notice in say_checks.safety(scores))
+    return tuple(CheckView("", n.message, n.code) for n in say_checks.safety(scores))
 
 
 def check_views(scores: SessionScores) -> tuple[CheckView, ...]:
@@ -143,4 +143,4 @@ def note_views(scores: SessionScores) -> tuple[CheckView, ...]:
 
 
 def _view(about: str, notice: Notice) -> CheckView:
-    return CheckView(say.place(about, notice), notice.message, notice.code)
+    return CheckView(*say_checks.as_sentence(about, notice), notice.code)

@@ -25,7 +25,7 @@ def test_a_later_visit_given_as_earlier_is_told_everywhere(
     done = imucarry("score", now, "--out", out, "--earlier", results)
     assert done.returncode == 0, done.stderr
     words = " ".join(done.stdout.split())
-    assert "check: given as earlier, but later than this visit (2001-01-01)" in words
+    assert "check: Given as earlier, but later than this visit (2001-01-01)" in words
     assert "changes run from the first to the last" in words
     assert max(map(len, done.stdout.splitlines())) <= 79
     codes = {notice["code"] for notice in json.loads((out / "run.json").read_text())["notices"]}

@@ -140,15 +140,14 @@ def _fit(leader: OwnSignals, follower: OwnSignals, settings: MotionSettings) -> 
         return _refused(
             placement,
             "clock_ambiguous",
-            "the motion they share tells no one offset: several a step or stride apart fit alike, "
-            f"or the clocks are more than {most_s:g} s apart",
+            f"several offsets fit alike, or they are more than {most_s:g} s apart",
         )
     line = _fine_line(reference, other, rate_hz, rough)
     if line is None or line.sd_s > settings.clock_largest_sd_s:
         return _refused(
             placement,
             "clock_uncertain",
-            "the motion they share is too little to tell the offset to 20 ms",
+            "the motion they share tells too little",
         )
     return _as_fit(placement, line, start_s, end_s)
 
@@ -279,19 +278,15 @@ def _as_fit(placement: str, line: Line, start_s: float, end_s: float) -> ClockFi
 def _suffers(placement: str) -> str:
     """Return what a clock that may be off makes worse."""
     arm = placement.removesuffix("_wrist")
-    return (
-        f"Should it be off, then the phases of the {arm} arm are not told, and its swing may be "
-        "off too: the trunk's turns are taken out of it, and strides are cut, at the wrong times."
-    )
+    return f"The phases of the {arm} arm are not told, and its swing may be off."
 
 
 def _refused(placement: str, code: str, reason: str) -> ClockFit:
     notice = Notice(
         code=code,
-        message=f"the clock of the {placement} sensor was taken as stamped: {reason}. "
-        f"{_suffers(placement)} Where one device stamped all sensors, state clock_offset_s = 0 for "
-        "it; else give clock_offset_s or event_s, and next time tap all sensors together at the "
-        "start and the end",
+        message=f"its clock could not be matched to that of the other sensors ({reason}). "
+        f"{_suffers(placement)} If one device stamped all sensors, write clock_offset_s = 0 for "
+        "it; else tap all sensors together at the start and the end next time.",
         where=placement,
         severity="check",
     )

@@ -19,7 +19,7 @@ from imucarry.carry.bout_checks import (
 from imucarry.carry.symptoms import names_alarm, stop_rank
 from imucarry.readers.near_columns import is_meant
 from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
-from imucarry.report.wording import say, texts
+from imucarry.report.wording import say, texts, words_reasons
 from imucarry.report.wording import words_checks as words
 from imucarry.report.wording.numbers import kilograms
 
@@ -149,6 +149,30 @@ def noted(row: BoutRow) -> str:
         note = f"{note[:LONGEST_NOTE].rstrip()} ..."
     end = "" if note.endswith((".", "!", "?")) else "."
     return words.NOTED.format(note=note) + end if note else ""
+
+
+# --- checks and notes as sentences -------------------------------------------------
+
+
+def as_sentence(about: str, notice: Notice) -> tuple[str, str]:
+    """Return what a check is about, and its message with a capital and a full stop.
+
+    A bout's own name stays as it was written, as does a message that begins with a name.
+    """
+    place, message = say.place(about, notice), notice.message.strip()
+    is_bout = bool(about) and about not in texts.PLACEMENTS and not _names_several(about)
+    end = "" if message.endswith((".", "!", "?")) else "."
+    return place if is_bout else _capital(place), f"{_capital(message)}{end}"
+
+
+def _names_several(about: str) -> bool:
+    return about.isdecimal() or about.startswith(words_reasons.BOUTS.format(bouts=""))
+
+
+def _capital(said: str) -> str:
+    """Sentence case, but for words that begin with the name of a column, a file or a bout."""
+    first = said.partition(" ")[0].rstrip(":,;.!?").replace("-", "").replace("'", "")
+    return say.sentence_case(said) if first.isalpha() else said
 
 
 # --- what was not noted, and what could not be compared ---------------------------

@@ -10,7 +10,6 @@ from imucarry.carry.bout_checks import SAFETY
 from imucarry.carry.earlier import History
 from imucarry.report.notices import checks
 from imucarry.report.wording import (
-    say,
     say_arm_ladder,
     say_checks,
     say_ladder,
@@ -83,10 +82,10 @@ def _who(scores: SessionScores) -> str:
 
 
 def _check(about: str, notice: Notice) -> str:
-    place = say.place(about, notice)
-    message = f"{place}: {notice.message}" if place else notice.message
-    key = "check_first" if notice.code in SAFETY else "check"
-    return texts.TERMINAL[key].format(message=message)
+    if notice.code in SAFETY:
+        return texts.TERMINAL["check_first"].format(message=notice.message)
+    place, said = say_checks.as_sentence(about, notice)
+    return texts.TERMINAL["check"].format(message=f"{place}: {said}" if place else said)
 
 
 def _wrapped(words: str, columns: int = COLUMNS) -> list[str]:

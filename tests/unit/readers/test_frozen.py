@@ -63,8 +63,17 @@ def test_a_spell_that_begins_before_a_bout_is_a_gap_as_a_whole() -> None:
     (notice,) = marked.notices
     assert (notice.code, notice.where, notice.severity) == ("held_values", "left_wrist", "check")
     assert notice.message.startswith(
-        "in bout b the left wrist sensor repeated all six values unchanged from 108.0 to 114.0 s"
+        "asleep or stuck (all six values unchanged) from 108.0 to 114.0 s in bout b: strides"
     )
+
+
+def test_a_sensor_frozen_for_several_bouts_is_told_once() -> None:
+    acc, gyr = frozen_at(200, 2200)
+    acc[100:160], gyr[100:160] = acc[100], gyr[100]
+    whole = Recording("left_wrist", RATE_HZ, np.arange(len(acc)) / RATE_HZ, acc, gyr)
+    bouts = {"1": (0.0, 3.9), "2": (4.0, 20.0), "3": (21.0, 40.0)}
+    (notice,) = mark_frozen(whole, bouts).notices
+    assert "from 2.0 to 3.2 s in bout 1; from 4.0 to 30.0 s in bouts 2, 3: " in notice.message
 
 
 def test_what_lies_still_between_bouts_stays_rest() -> None:
@@ -91,6 +100,6 @@ def test_the_preview_says_when_a_sensor_was_frozen(write_layout: Writer) -> None
     (preview,) = describe([path])
     said = [notice.message for notice in preview.reading.notices if notice.code == "held_values"]
     assert len(said) == 1
-    assert "repeated all six values unchanged from 4.0 to 6.0 s" in said[0]
+    assert "asleep or stuck (all six values unchanged) from 4.0 to 6.0 s: in a bout" in said[0]
     (whole,) = describe([write_layout("left_wrist.csv", motion)])
     assert "held_values" not in {notice.code for notice in whole.reading.notices}

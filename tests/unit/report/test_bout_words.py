@@ -150,7 +150,7 @@ def test_all_pain_and_stops_stand_on_the_first_screen(scores: SessionScores) -> 
     told = replace(told, notices=(*told.notices, *doubts))
     first, _, rest = render(told, Settings()).partition("more among the notes")
     assert all(f"<li><b>Pain {k} of 10" in first for k in range(1, 7))
-    said = checked(told)
+    said = [say.sentence_case(words) for words in checked(told)]
     assert first.count("<li><b>Pain") == 6
     assert said[9] in first
     assert said[10] not in first

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from imucarry.basics.records import BoutResult, Estimate, Notice, SessionScores
 from imucarry.basics.settings import Settings
@@ -15,7 +16,7 @@ from imucarry.report.lookup import all_scores
 from imucarry.report.notices import IMPLEMENTS_APART, checks, notes
 from imucarry.report.page import render
 from imucarry.report.summary import finding
-from imucarry.report.wording import say, terminal_lines
+from imucarry.report.wording import say, say_checks, terminal_lines
 from imucarry.report.wording.side_doubt import WRONG_SIDE
 from imucarry.walk.strides import no_strides
 from imucarry.walk.turned_alike import TURNS_CONTRADICT
@@ -52,7 +53,7 @@ def test_a_bout_is_named_once_with_its_check(scores: SessionScores) -> None:
     bout = scores.bouts[1]
     notice = replace(scores.notices[0], message="few strides", file="", where="bout suitcase 8")
     told = with_bout(scores, 1, replace(bout, notices=(notice,)))
-    assert "  check: suitcase 8: few strides" in terminal_lines(told)
+    assert "  check: suitcase 8: Few strides." in terminal_lines(told)
 
 
 NO_SPEED = "speed not known, so less rotation may be shorter steps"
@@ -76,7 +77,7 @@ def test_speed_that_is_not_known_is_a_check_of_the_bouts_where_rotation_fell(
     noted = [about for about, n in notes(told) if n.code == "speed_not_checked"]
     assert noted == ["suitcase 8"]
     lines = terminal_lines(unchecked_speed(scores, 3))
-    assert lines.count(f"  check: suitcase 24: {NO_SPEED}") == 1
+    assert lines.count(f"  check: suitcase 24: {say.sentence_case(NO_SPEED)}.") == 1
 
 
 def test_speed_that_is_not_known_is_only_noted_where_no_rotation_fell(
@@ -115,7 +116,7 @@ def test_a_share_of_a_free_walk_that_hardly_turned_is_not_shown(scores: SessionS
 
 def test_a_check_of_a_sensor_names_it_in_words(scores: SessionScores) -> None:
     moved = replace(scores.notices[0], message="it moved", file="", where="right_wrist")
-    assert "  check: right wrist: it moved" in terminal_lines(replace(scores, notices=(moved,)))
+    assert "  check: Right wrist: It moved." in terminal_lines(replace(scores, notices=(moved,)))
 
 
 def uncompared(scores: SessionScores) -> SessionScores:
@@ -202,6 +203,40 @@ def test_what_a_sensor_did_not_record_stands_before_remarks_of_pace(scores: Sess
     assert [n.code for _, n in told if n.code in codes] == [
         "sensor_not_recording", "gaps", "speed_differs",
     ]  # fmt: skip
+
+
+def test_doubts_of_the_trunk_stand_before_pain_not_noted_and_the_arms(
+    scores: SessionScores,
+) -> None:
+    found = (
+        Notice("held_values", "asleep", where="right_wrist", severity="check"),
+        Notice("arm_swing_apart", "the arms differ", severity="check"),
+        Notice("sensor_not_recording", "it ends", where="chest", severity="check"),
+        Notice("few_strides", "only 8 of 12 strides count", severity="check"),
+        Notice("baseline_moved", "the free walks moved", severity="check"),
+    )
+    told = checks(replace(scores, notices=found))
+    known = {"pain_not_noted", *(notice.code for notice in found)}
+    assert [n.code for _, n in told if n.code in known] == [
+        "baseline_moved", "sensor_not_recording", "few_strides", "pain_not_noted",
+        "held_values", "arm_swing_apart",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("about", "message", "shown"),
+    [
+        ("suitcase_R_8", "only 8 strides count", ("suitcase_R_8", "Only 8 strides count.")),
+        ("right_wrist", "`load` is not read.", ("Right wrist", "`load` is not read.")),
+        ("bouts 3, 4", "why?", ("Bouts 3, 4", "Why?")),
+        ("4", "chest.csv has gaps (2)", ("Bout 4", "chest.csv has gaps (2).")),
+        ("", "22 s missing in rack 8", ("", "22 s missing in rack 8.")),
+    ],
+)
+def test_a_check_is_a_sentence_and_names_stay_as_written(
+    about: str, message: str, shown: tuple[str, str]
+) -> None:
+    assert say_checks.as_sentence(about, Notice("x", message)) == shown
 
 
 def with_gap(scores: SessionScores, index: int, start_s: float, end_s: float) -> SessionScores:

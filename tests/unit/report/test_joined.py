@@ -50,8 +50,8 @@ def told(scores: SessionScores, *notices: Notice) -> SessionScores:
 def test_the_terminal_names_bouts_of_the_same_check_in_one_line(scores: SessionScores) -> None:
     lines = " ".join(terminal_lines(told(scores, pace("1.13")))).split()
     names = [scores.bouts[k].data.row.bout for k in (1, 3)]
-    assert " ".join(lines).count("no free walk of like pace") == 1
-    assert f"check: bouts {names[0]}, {names[1]}: no free walk" in " ".join(lines)
+    assert " ".join(lines).count("No free walk of like pace") == 1
+    assert f"check: Bouts {names[0]}, {names[1]}: No free walk" in " ".join(lines)
 
 
 def test_a_doubt_that_needs_no_number_names_every_bout(scores: SessionScores) -> None:

@@ -125,7 +125,7 @@ def test_findings_ladder_and_checks_stand_first(page: str, scores: SessionScores
     for row in table.rows:
         assert row.head in first
         assert all(cell.value in first for cell in row.cells)
-    assert "the wrist sensors look swapped" in first
+    assert "The wrist sensors look swapped." in first
 
 
 def test_every_score_is_plain_text(page: str, scores: SessionScores) -> None:
@@ -225,16 +225,16 @@ def test_many_checks_are_shortened_above_and_kept_below(scores: SessionScores) -
     text = words_of(on_screen)
     top = text[: text.index("Pictures")]
     assert "more among the notes" in top
-    assert "thing 8 is odd" not in top
-    assert '<li class="printed">thing 8 is odd</li>' in page
-    assert "thing 8 is odd" in text
+    assert "Thing 8 is odd" not in top
+    assert '<li class="printed">Thing 8 is odd.</li>' in page
+    assert "Thing 8 is odd" in text
 
 
 def test_one_notice_is_told_once(scores: SessionScores) -> None:
     notice = Notice("x", "the same thing everywhere", severity="check")
     bouts = tuple(_with_notice(bout, notice) for bout in scores.bouts)
     text = words_of(render(replace(scores, bouts=bouts), Settings()))
-    assert text.count("the same thing everywhere") == 1
+    assert text.count("The same thing everywhere.") == 1
 
 
 def _with_notice(bout: BoutResult, notice: Notice) -> BoutResult:
@@ -332,5 +332,5 @@ def test_that_load_and_order_rise_together_is_said_once_where_its_check_is_shown
     view = assemble(visit, Settings(), title="", earlier=None)
     said = " ".join(words for words, _ in view.ladder)
     assert ("Load rose with the order" in said) == in_card
-    assert any("load and order rise" in c.message for c in (*view.checks, *view.more_checks))
+    assert any("Load and order rise" in c.message for c in (*view.checks, *view.more_checks))
     assert not any("Load rose with" in line for line in terminal_lines(visit))

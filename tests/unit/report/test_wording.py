@@ -443,7 +443,7 @@ def test_terminal_lines_are_short_ascii_and_answer_the_question(scores: SessionS
         assert f" {number(estimate_of(bout, 'sternum_yaw_range').value)} " in line
     assert "turned less" in text
     assert "up to 8 kg" in text.replace("\n    ", " ")
-    assert "check: suitcase 16: the wrist sensors look swapped" in text
+    assert "check: suitcase 16: The wrist sensors look swapped" in text
 
 
 def test_the_terminals_table_tells_what_the_free_arms_kept(scores: SessionScores) -> None:
