@@ -54,7 +54,6 @@ def limits_of_agreement(
     order: Neighbours | None = None,
     *,
     z: float = LIMITS_Z.value,
-    level: float = LEVEL,
 ) -> LimitsOfAgreement:
     """Return bias and limits of agreement of differences of one kind.
 
@@ -76,11 +75,11 @@ def limits_of_agreement(
     raises s, the error of the bias and that of s as in `mean_interval` and `sd_interval`.
     """
     n = differences.size
-    mean = mean_interval(differences, order, level=level)
+    mean = mean_interval(differences, order)
     bias, sd = mean.value, mean.standard_error * math.sqrt(mean.n_effective)
-    t = t_quantile(0.5 + level / 2.0, mean.degrees_of_freedom)
+    t = t_quantile(0.5 + LEVEL / 2.0, mean.degrees_of_freedom)
     of_bias = t * mean.standard_error
-    df = sd_interval(differences, order, level=level).degrees_of_freedom
+    df = sd_interval(differences, order).degrees_of_freedom
     of_limit = t * math.hypot(mean.standard_error, z * sd / math.sqrt(2.0 * df))
     low, high = bias - z * sd, bias + z * sd
     return LimitsOfAgreement(
@@ -98,7 +97,6 @@ def repeated_limits_of_agreement(
     person: IntArray,
     *,
     z: float = LIMITS_Z.value,
-    level: float = LEVEL,
 ) -> LimitsOfAgreement:
     """Return bias and limits for repeated pairs within persons whose true value varies.
 
@@ -129,8 +127,8 @@ def repeated_limits_of_agreement(
     var_between = max((ms_between - ms_within) / m0, 0.0)
     sd = math.sqrt(var_between + ms_within)
     error2 = var_between * float((m**2).sum()) / total**2 + ms_within / total
-    of_bias = t_quantile(0.5 + level / 2.0, p - 1) * math.sqrt(error2)
-    below, above = _variance_reach(ms_between, ms_within, m0, p - 1, int(total) - p, level)
+    of_bias = t_quantile(0.5 + LEVEL / 2.0, p - 1) * math.sqrt(error2)
+    below, above = _variance_reach(ms_between, ms_within, m0, p - 1, int(total) - p)
     sd_low = math.sqrt(max(sd**2 - below, 0.0))
     sd_high = math.sqrt(sd**2 + above)
     inner = math.hypot(of_bias, z * (sd - sd_low))
@@ -147,11 +145,11 @@ def repeated_limits_of_agreement(
 
 
 def _variance_reach(
-    ms_between: float, ms_within: float, m0: float, df_between: int, df_within: int, level: float
+    ms_between: float, ms_within: float, m0: float, df_between: int, df_within: int
 ) -> tuple[float, float]:
     """How far below and above the variance of a single difference its limits lie."""
     parts = ((ms_between / m0, df_between), ((1.0 - 1.0 / m0) * ms_within, df_within))
-    upper, lower = 0.5 + level / 2.0, 0.5 - level / 2.0
+    upper, lower = 0.5 + LEVEL / 2.0, 0.5 - LEVEL / 2.0
     below = [x * (1.0 - df / chi2_quantile(upper, df)) for x, df in parts]
     above = [x * (df / chi2_quantile(lower, df) - 1.0) for x, df in parts]
     return math.hypot(*below), math.hypot(*above)

@@ -68,14 +68,13 @@ def mean_squares(table: FloatArray) -> MeanSquares:
     )
 
 
-def intraclass_correlations(table: FloatArray, *, level: float = LEVEL) -> dict[str, Icc]:
+def intraclass_correlations(table: FloatArray) -> dict[str, Icc]:
     """Return the six forms of the intraclass correlation with F-based intervals.
 
     Parameters
     ----------
     table : ndarray, shape (n, k)
         A row a subject, a column a repeat or a rater, without gaps.
-    level : float, optional
 
     Returns
     -------
@@ -93,27 +92,27 @@ def intraclass_correlations(table: FloatArray, *, level: float = LEVEL) -> dict[
     if ms.between <= ALIKE_FRAC * (ms.within + ms.judges) or ms.between <= 0:
         return {form: Icc(form) for form in ("1,1", "2,1", "3,1", "1,k", "2,k", "3,k")}
     singles = [
-        _ratio_form("1,1", ms, ms.within, ms.n * (ms.k - 1), level),
-        _two_way_random(ms, level),
-        _ratio_form("3,1", ms, ms.error, (ms.n - 1) * (ms.k - 1), level),
+        _ratio_form("1,1", ms, ms.within, ms.n * (ms.k - 1)),
+        _two_way_random(ms),
+        _ratio_form("3,1", ms, ms.error, (ms.n - 1) * (ms.k - 1)),
     ]
     found = {icc.form: icc for icc in singles}
     averages = (_stepped_up(icc, ms.k) for icc in singles)
     return found | {icc.form: icc for icc in averages}
 
 
-def _ratio_form(form: str, ms: MeanSquares, error: float, df_error: int, level: float) -> Icc:
+def _ratio_form(form: str, ms: MeanSquares, error: float, df_error: int) -> Icc:
     """(BMS - error) / (BMS + (k - 1) error) and the interval of BMS / error by F."""
     value = (ms.between - error) / (ms.between + (ms.k - 1) * error)
     if error <= 0:
         return Icc(form, value)
-    ratio, prob = ms.between / error, 0.5 + level / 2.0
+    ratio, prob = ms.between / error, 0.5 + LEVEL / 2.0
     low = ratio / f_quantile(prob, ms.n - 1, df_error)
     high = ratio * f_quantile(prob, df_error, ms.n - 1)
     return Icc(form, value, (low - 1) / (low + ms.k - 1), (high - 1) / (high + ms.k - 1))
 
 
-def _two_way_random(ms: MeanSquares, level: float) -> Icc:
+def _two_way_random(ms: MeanSquares) -> Icc:
     """ICC(2,1), absolute agreement, with Satterthwaite degrees of freedom."""
     n, k = ms.n, ms.k
     value = (ms.between - ms.error) / (
@@ -124,7 +123,7 @@ def _two_way_random(ms: MeanSquares, level: float) -> Icc:
     share = k * value * ms.judges / ms.error
     rest = n * (1 + (k - 1) * value) - k * value
     df = (k - 1) * (n - 1) * (share + rest) ** 2 / ((n - 1) * share**2 + rest**2)
-    prob = 0.5 + level / 2.0
+    prob = 0.5 + LEVEL / 2.0
     f_low, f_high = f_quantile(prob, n - 1, df), f_quantile(prob, df, n - 1)
     noise = k * ms.judges + (k * n - k - n) * ms.error
     low = n * (ms.between - f_low * ms.error) / (f_low * noise + n * ms.between)

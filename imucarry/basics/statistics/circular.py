@@ -44,9 +44,7 @@ def circular_difference(a_rad: FloatArray, b_rad: FloatArray) -> FloatArray:
     return difference
 
 
-def circular_interval(
-    angles_rad: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
-) -> Interval:
+def circular_interval(angles_rad: FloatArray, order: Neighbours | None = None) -> Interval:
     """Return the mean direction [rad] with its interval.
 
     Parameters
@@ -67,7 +65,7 @@ def circular_interval(
     if angles.size < 2 or length == 0.0:
         return Interval(value=circular_mean(angles), n=int(angles.size))
     mean = circular_mean(angles)
-    linear = influence_interval(0.0, np.sin(angles - mean) / length, order, level=level)
+    linear = influence_interval(0.0, np.sin(angles - mean) / length, order)
     reach = math.asin(linear.high) if linear.high < 1.0 else math.nan
     return Interval(
         mean,
@@ -81,9 +79,7 @@ def circular_interval(
     )
 
 
-def resultant_interval(
-    angles_rad: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
-) -> Interval:
+def resultant_interval(angles_rad: FloatArray, order: Neighbours | None = None) -> Interval:
     """Return the mean resultant length with its interval, within 0 and 1.
 
     Notes
@@ -98,22 +94,20 @@ def resultant_interval(
     if angles.size < 2:
         return Interval(value=length, n=int(angles.size))
     away = angles - circular_mean(angles)
-    linear = influence_interval(length, np.cos(away), order, level=level)
+    linear = influence_interval(length, np.cos(away), order)
     low, high = linear.low, linear.high
     if length >= CLOSE_TOGETHER.value:
-        low, high = _close_limits(np.sin(away), length, order, level)
+        low, high = _close_limits(np.sin(away), length, order)
     return replace(linear, low=min(max(low, 0.0), length), high=max(min(high, 1.0), length))
 
 
-def _close_limits(
-    sines: FloatArray, length: float, order: Neighbours, level: float
-) -> tuple[float, float]:
+def _close_limits(sines: FloatArray, length: float, order: Neighbours) -> tuple[float, float]:
     """Return the limits of the resultant length of angles that lie close together."""
     n = sines.size
     correlation = neighbour_correlation(sines - mean_of(sines), order)
     freedom = effective_freedom(n, variance_inflation(correlation**2, order))
     spread = (1.0 - length) * n / (n - 1) * freedom
-    tail = 0.5 - level / 2.0
+    tail = 0.5 - LEVEL / 2.0
     return (
         1.0 - spread / chi2_quantile(tail, freedom),
         1.0 - spread / chi2_quantile(1.0 - tail, freedom),

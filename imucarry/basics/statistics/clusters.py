@@ -12,9 +12,7 @@ from imucarry.basics.statistics.distributions import t_quantile
 from imucarry.basics.statistics.means import Interval
 
 
-def clustered_slope(
-    x: FloatArray, y: FloatArray, cluster: IntArray, *, level: float = INTERVAL_LEVEL.value
-) -> Interval:
+def clustered_slope(x: FloatArray, y: FloatArray, cluster: IntArray) -> Interval:
     """Return the least-squares slope of y on x; values of one cluster may be alike.
 
     Parameters
@@ -22,7 +20,6 @@ def clustered_slope(
     x, y : ndarray, shape (n,)
     cluster : ndarray of int, shape (n,)
         Whose values they are.
-    level : float, optional
 
     Returns
     -------
@@ -50,7 +47,7 @@ def clustered_slope(
     slope = float(_slopes(whole[:, None])[0])
     without = _slopes(whole[:, None] - parts)
     error = math.sqrt((n_clusters - 1) / n_clusters * float(((without - slope) ** 2).sum()))
-    reach = t_quantile(0.5 + level / 2.0, n_clusters - 1) * error
+    reach = t_quantile(0.5 + INTERVAL_LEVEL.value / 2.0, n_clusters - 1) * error
     return Interval(slope, slope - reach, slope + reach, error, n_clusters - 1, int(x.size))
 
 

@@ -44,9 +44,7 @@ def mean_of(values: FloatArray) -> float:
     return float(np.add.reduce(values)) / values.size
 
 
-def mean_interval(
-    values: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
-) -> Interval:
+def mean_interval(values: FloatArray, order: Neighbours | None = None) -> Interval:
     """Return the mean of a bout's strides with its interval.
 
     Parameters
@@ -71,7 +69,7 @@ def mean_interval(
     if kept.size < 2:
         return mean_only(kept)
     mean = mean_of(kept)
-    return influence_interval(mean, kept - mean, subset(order, finite), level=level)
+    return influence_interval(mean, kept - mean, subset(order, finite))
 
 
 def mean_only(values: FloatArray) -> Interval:
@@ -80,9 +78,7 @@ def mean_only(values: FloatArray) -> Interval:
     return Interval(value=mean, n=int(values.size))
 
 
-def influence_interval(
-    value: float, influence: FloatArray, order: Neighbours, *, level: float = LEVEL
-) -> Interval:
+def influence_interval(value: float, influence: FloatArray, order: Neighbours) -> Interval:
     """Return the interval of an estimate from what each stride adds to it.
 
     Parameters
@@ -105,15 +101,13 @@ def influence_interval(
     variance = float(deviations @ deviations) / (n - 1) / kept_frac
     error = math.sqrt(variance * inflation / n)
     freedom = effective_freedom(n, inflation)
-    reach = t_quantile(0.5 + level / 2.0, freedom) * error
+    reach = t_quantile(0.5 + LEVEL / 2.0, freedom) * error
     return Interval(
         value, value - reach, value + reach, error, freedom, n, n / inflation, correlation
     )
 
 
-def share_interval(
-    holds: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
-) -> Interval:
+def share_interval(holds: FloatArray, order: Neighbours | None = None) -> Interval:
     """Return the share of strides for which something holds, with a Wilson interval.
 
     Parameters
@@ -126,11 +120,11 @@ def share_interval(
     Wilson 1927 (J Am Stat Assoc 22:209-212; from memory, not confirmed) with the
     effective number of strides and a t quantile.
     """
-    plain = mean_interval(holds, order, level=level)
+    plain = mean_interval(holds, order)
     if plain.n < 2:
         return plain
     n, share = plain.n_effective, plain.value
-    t2 = t_quantile(0.5 + level / 2.0, plain.degrees_of_freedom) ** 2
+    t2 = t_quantile(0.5 + LEVEL / 2.0, plain.degrees_of_freedom) ** 2
     centre = (share + t2 / (2.0 * n)) / (1.0 + t2 / n)
     half = math.sqrt(t2) / (1.0 + t2 / n) * math.sqrt(share * (1 - share) / n + t2 / (4 * n * n))
     return Interval(
@@ -151,7 +145,6 @@ def slope_interval(
     order: Neighbours | None = None,
     *,
     passes_differ: float = 0.0,
-    level: float = LEVEL,
 ) -> Interval:
     """Return the least-squares slope of y on x with its interval.
 
@@ -165,7 +158,6 @@ def slope_interval(
         Standard deviation of whole passes about the line, as a share of that of the
         values. The levels of few passes can look like a slope: their variance is added
         to that of the slope. With one pass nothing is added.
-    level : float, optional
 
     Notes
     -----
@@ -187,7 +179,7 @@ def slope_interval(
         _slope_error(residuals, centred, inflation),
         passes_differ * _slope_error_of_passes(residuals, centred, order),
     )
-    reach = t_quantile(0.5 + level / 2.0, freedom) * error
+    reach = t_quantile(0.5 + LEVEL / 2.0, freedom) * error
     return Interval(
         slope,
         slope - reach,

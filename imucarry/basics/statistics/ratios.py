@@ -19,8 +19,6 @@ def paired_log_ratio(
     numerator: FloatArray,
     denominator: FloatArray,
     order: Neighbours | None = None,
-    *,
-    level: float = LEVEL,
 ) -> Interval:
     """Return ln(mean numerator / mean denominator) of the same strides with its interval.
 
@@ -43,12 +41,10 @@ def paired_log_ratio(
         return Interval(n=int(top.size))
     influence = top / mean_top - bottom / mean_bottom
     value = math.log(mean_top / mean_bottom)
-    return influence_interval(value, influence, subset(order, both), level=level)
+    return influence_interval(value, influence, subset(order, both))
 
 
-def log_ratio_interval(
-    numerator: Interval, denominator: Interval, *, level: float = LEVEL
-) -> Interval:
+def log_ratio_interval(numerator: Interval, denominator: Interval) -> Interval:
     """Return ln(numerator / denominator) of two independent means with its interval.
 
     Notes
@@ -65,7 +61,7 @@ def log_ratio_interval(
     if not math.isfinite(variance):
         return Interval(value=value, n=n)
     freedom = _welch(parts, [numerator.degrees_of_freedom, denominator.degrees_of_freedom])
-    reach = t_quantile(0.5 + level / 2.0, freedom) * math.sqrt(variance)
+    reach = t_quantile(0.5 + LEVEL / 2.0, freedom) * math.sqrt(variance)
     return Interval(value, value - reach, value + reach, math.sqrt(variance), freedom, n)
 
 

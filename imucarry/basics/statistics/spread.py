@@ -26,9 +26,7 @@ MAD_TO_SD = 1.4826
 MAD_LOG_ERROR = 1.1664
 
 
-def sd_interval(
-    values: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
-) -> Interval:
+def sd_interval(values: FloatArray, order: Neighbours | None = None) -> Interval:
     """Return the standard deviation (n - 1) with its chi-square interval.
 
     Notes
@@ -48,15 +46,13 @@ def sd_interval(
     inflation = variance_inflation(correlation**2, order)
     n_effective = kept.size / inflation
     freedom = effective_freedom(int(kept.size), inflation)
-    low = sd * math.sqrt(freedom / chi2_quantile(0.5 + level / 2.0, freedom))
-    high = sd * math.sqrt(freedom / chi2_quantile(0.5 - level / 2.0, freedom))
+    low = sd * math.sqrt(freedom / chi2_quantile(0.5 + LEVEL / 2.0, freedom))
+    high = sd * math.sqrt(freedom / chi2_quantile(0.5 - LEVEL / 2.0, freedom))
     error = sd / math.sqrt(2.0 * freedom)
     return Interval(sd, low, high, error, freedom, int(kept.size), n_effective, correlation)
 
 
-def cv_interval(
-    values: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
-) -> Interval:
+def cv_interval(values: FloatArray, order: Neighbours | None = None) -> Interval:
     """Return the coefficient of variation as a fraction, small-sample corrected.
 
     Notes
@@ -66,7 +62,7 @@ def cv_interval(
     error of the mean adds less than 1 % to it while the CV is below 15 %.
     It leans on normal values as that does: 86 to 94 % of bouts of such skewed ones.
     """
-    spread = sd_interval(values, order, level=level)
+    spread = sd_interval(values, order)
     kept = values[np.isfinite(values)]
     mean = mean_of(kept) if kept.size else math.nan
     if not mean > 0.0 or spread.n < 2:
@@ -80,20 +76,18 @@ def robust_sd(values: FloatArray) -> float:
     return MAD_TO_SD * float(np.median(np.abs(values - np.median(values))))
 
 
-def robust_sd_interval(
-    values: FloatArray, order: Neighbours | None = None, *, level: float = LEVEL
-) -> Interval:
+def robust_sd_interval(values: FloatArray, order: Neighbours | None = None) -> Interval:
     """Return the robust standard deviation with an interval on the log scale.
 
     The interval uses the large-sample error for normal data and the effective number
     of values of `sd_interval`.
     """
-    plain = sd_interval(values, order, level=level)
+    plain = sd_interval(values, order)
     if plain.n < 2:
         return Interval(n=plain.n)
     value = robust_sd(values[np.isfinite(values)])
     error = MAD_LOG_ERROR / math.sqrt(plain.n_effective)
-    reach = math.exp(t_quantile(0.5 + level / 2.0, plain.degrees_of_freedom) * error)
+    reach = math.exp(t_quantile(0.5 + LEVEL / 2.0, plain.degrees_of_freedom) * error)
     return Interval(
         value,
         value / reach,
