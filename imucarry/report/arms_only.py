@@ -12,6 +12,7 @@ from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.views import FindingView
 from imucarry.report.wording import say, say_arms, texts
+from imucarry.report.wording.by_walk import by_walk
 from imucarry.report.wording.free_arms import yardstick_in_doubt
 
 FOUND = {"above": "rotates", "below": "reduced", "below_minimal": "minimal", "across": "unclear"}
@@ -24,20 +25,27 @@ def as_arms(
     if not found.arms:
         return found
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
-    rotation = found.rotation.replace(texts.ROTATION["not_measured"], found.arms)
+    walks = {side: each for side in SIDES if (each := by_walk(scores, bout, side)) is not None}
+    said = say_arms.arms(bout, limits, walks) if walks else found.arms
+    rotation = found.rotation.replace(texts.ROTATION["not_measured"], said)
     found = replace(found, rotation=rotation, arms="", reading="")
     least = _least(bout)
     if least is None:
         return found
     kept, side = least
+    whichever = side in walks and walks[side].answer(limits[0]) != "unsure"
+    if whichever:
+        kept = replace(kept, ci_low=walks[side].ci_low_pct, ci_high=walks[side].ci_high_pct)
     code = FOUND[say.where_it_lies(kept, *limits)]
-    apart, unfair = _free_walks_apart(scores, bout), yardstick_in_doubt(bout, side)
+    apart = _free_walks_apart(scores, bout)
+    unfair = yardstick_in_doubt(bout, side) and not whichever
     unlike = code == "rotates" and say_arms.moved_unlike_strides(bout)
     because = "free_walks_apart" if apart else _unfair(bout) if unfair else "unlike"
     is_doubtful = apart or unfair or unlike
     code = "unclear" if is_doubtful else code
     mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
-    why = texts.ARM_LADDER[because] if is_doubtful else ""
+    certain = texts.ARM_LADDER["whichever"] if whichever else ""
+    why = texts.ARM_LADDER[because] if is_doubtful else certain
     interval = texts.CERTAINTY["arm_interval"].format(
         side=texts.SIDES[side],
         low=say.percent(kept.ci_low, limits),

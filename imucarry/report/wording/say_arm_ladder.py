@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from imucarry.basics.records import SIDES, LadderRung, SessionScores, Side
+from collections.abc import Sequence
+
+from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores, Side
 from imucarry.report.lookup import arm_share_of
 from imucarry.report.wording import say_arms, texts
-from imucarry.report.wording.free_arms import (
-    counts,
-    free_arm_bouts,
-    yardstick_in_doubt,
-)
+from imucarry.report.wording.by_walk import by_walk
+from imucarry.report.wording.free_arms import counts, free_arm_bouts, yardstick_in_doubt
 from imucarry.report.wording.ladder_names import (
     as_carried,
     for_words,
@@ -40,7 +39,27 @@ def arm_ladder(scores: SessionScores) -> list[str]:
         for side in SIDES
         if arms_only(scores)
     )
-    return [words for words in said if words]
+    found = [words for words in said if words]
+    differ = walks_differ(scores) if found else ""
+    return [*found, *([differ] if differ else [])]
+
+
+def walks_differ(scores: SessionScores) -> str:
+    """Say by how much the arms of the free walks differ; "" where they can be averaged."""
+    found = {
+        side: walks.walks_deg
+        for bout in scores.bouts
+        for side in SIDES
+        if (walks := by_walk(scores, bout, side)) is not None
+    }
+    words = texts.ARM_LADDER
+    rounded = {side: tuple(number(swing, 0) for swing in found[side]) for side in sorted(found)}
+    swings = ", ".join(
+        words["of_side"].format(side=side, least=least, most=most)
+        for side, (least, most) in rounded.items()
+        if least != most
+    )
+    return words["walks_differ"].format(swings=swings) if swings else ""
 
 
 def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
@@ -51,20 +70,29 @@ def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
     bouts = [bout for bout in bouts if not say_arms.moved_unlike_strides(bout)]
     if not bouts and not unlike:
         return ""
-    kept: dict[float, list[float]] = {}
+    kept: dict[float, list[BoutResult]] = {}
     for bout in bouts:
-        kept.setdefault(bout.data.row.load_kg, []).append(arm_share_of(bout, side)[0].value)
-    loads = ", ".join(
-        words["load"].format(
-            load=kilograms(load), kept=words["and"].join(number(share, 0) for share in shares)
-        )
-        + noted_with(rung, load)
-        for load, shares in sorted(kept.items())
-    )
+        kept.setdefault(bout.data.row.load_kg, []).append(bout)
+    loads = ", ".join(_load(scores, rung, load, same, side) for load, same in sorted(kept.items()))
     hold = sentence_case(ladder_hold(for_words(scores, rung)))
     said = words["kept" if kept else "none_counts"].format(hold=hold, side=side, loads=loads)
-    said += words["unfair"] if any(yardstick_in_doubt(bout, side) for bout in bouts) else ""
+    unfair = (b for b in bouts if yardstick_in_doubt(b, side) and by_walk(scores, b, side) is None)
+    said += words["unfair"] if any(unfair) else ""
     out = [load_name(rung, item.load_kg) for item in rung.stopped]
     if unlike:
         out.append(words["unlike_load"].format(load=", ".join(map(kilograms, sorted(unlike)))))
     return said + (words["not_counted"].format(loads=", ".join(out)) if out else "")
+
+
+def _load(
+    scores: SessionScores, rung: LadderRung, load_kg: float, bouts: Sequence[BoutResult], side: Side
+) -> str:
+    """ "34 % at 20 kg (less than 75 %, whichever free walk it is compared with)"."""
+    words = texts.ARM_LADDER
+    shares = (number(arm_share_of(bout, side)[0].value, 0) for bout in bouts)
+    said = words["load"].format(load=kilograms(load_kg), kept=words["and"].join(shares))
+    walks = [by_walk(scores, bout, side) for bout in bouts]
+    found = {item.answer(rung.threshold_pct) if item else "" for item in walks}
+    key = {"less": "less", "kept": "at_least"}.get(found.pop(), "") if len(found) == 1 else ""
+    told = words[key].format(threshold=number(rung.threshold_pct, 0)) if key else ""
+    return said + told + noted_with(rung, load_kg)

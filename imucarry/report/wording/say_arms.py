@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from imucarry.basics.records import SIDES, BoutResult, Side
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
@@ -11,12 +12,22 @@ from imucarry.measures.notices import no_walking
 from imucarry.measures.roles import arm_role
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 from imucarry.report.wording import free_arms, say, texts
+from imucarry.report.wording.by_walk import ByWalk
 from imucarry.report.wording.numbers import number
 
-FELL = ("reduced", "minimal")
+FELL = ("reduced", "minimal", "less_by_any")
 
 
-def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:
+Walks = Mapping[Side, ByWalk]
+"""What each free arm kept of each free walk, where their mean is no fair yardstick."""
+
+
+def arm(
+    bout: BoutResult,
+    side: Side,
+    limits_pct: say.Limits = say.USUAL_LIMITS,
+    walks: Walks | None = None,
+) -> str:
     """What one arm did in a bout; "" for one without a sensor unless it was a carry's free arm."""
     if side not in bout.data.swing:
         free = bout.data.row.hold != "free" and arm_role(bout.data.row, side) == "free"
@@ -24,6 +35,8 @@ def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS)
     swung = estimate_of(bout, "arm_swing", side)
     kept, is_like = arm_share_of(bout, side)
     key = _arm_key(bout, side, limits_pct)
+    if key == "doubt" and walks and side in walks:
+        return _by_walk(bout, side, walks[side], limits_pct)
     limits = () if key == "free" else limits_pct
     return texts.ARM[key].format(
         role=_role_word(role_of(bout, side), key),
@@ -34,6 +47,18 @@ def arm(bout: BoutResult, side: Side, limits_pct: say.Limits = say.USUAL_LIMITS)
         high=say.percent(kept.ci_high, limits),
         of=texts.ARM["like_swing" if is_like else _free_swing(bout)],
         reason=say.reason(swung.missing_because),
+    )
+
+
+def _by_walk(bout: BoutResult, side: Side, walks: ByWalk, limits_pct: say.Limits) -> str:
+    """What an arm did, whichever free walk it is compared with."""
+    key = f"{walks.answer(limits_pct[0])}_by_any"
+    return texts.ARM[key].format(
+        role=_role_word(role_of(bout, side), key),
+        side=texts.SIDES[side],
+        value=number(estimate_of(bout, "arm_swing", side).value),
+        low=number(walks.low_pct, 0),
+        high=number(walks.high_pct, 0),
     )
 
 
@@ -87,7 +112,9 @@ def moved_unlike_strides(bout: BoutResult) -> bool:
     return any(notice.code == UNLIKE_STRIDES for notice in bout.notices)
 
 
-def arms(bout: BoutResult, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:
+def arms(
+    bout: BoutResult, limits_pct: say.Limits = say.USUAL_LIMITS, walks: Walks | None = None
+) -> str:
     """The free arms in one sentence; "" without wrist sensors and where nobody walked.
 
     What a held arm swung is left to the tables: it says nothing by itself.
@@ -97,7 +124,7 @@ def arms(bout: BoutResult, limits_pct: say.Limits = say.USUAL_LIMITS) -> str:
     said = "; ".join(
         words
         for side in SIDES
-        if role_of(bout, side) != "held" and (words := arm(bout, side, limits_pct))
+        if role_of(bout, side) != "held" and (words := arm(bout, side, limits_pct, walks))
     )
     if any(_arm_key(bout, side, limits_pct) == "free" for side in bout.data.swing):
         base = "base_many" if len(bout.comparison.baseline_bouts) > 1 else "base"

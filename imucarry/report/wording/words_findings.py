@@ -116,6 +116,12 @@ ARM: Final[Words] = {
     "reduced": "{role} {side} arm swung less: {value} deg, {kept} % of {of} ({low} to {high})",
     "minimal": "{role} {side} arm hardly swung: {value} deg, {kept} % of {of} ({low} to {high})",
     "doubt": "{role} {side} arm in doubt: {value} deg, {kept} % of {of} ({low} to {high})",
+    "less_by_any": "{role} {side} arm swung less, whichever free walk it is compared with: {value} "
+    "deg, {low} to {high} %",
+    "kept_by_any": "{role} {side} arm kept swinging, whichever free walk it is compared with: "
+    "{value} deg, {low} to {high} %",
+    "unsure_by_any": "{role} {side} arm, swing not clear: {value} deg, {low} to {high} % by the "
+    "free walk it is compared with",
     "unlike": "{role} {side} arm moved, but not with the strides: {value} deg, {kept} % of {of} "
     "({low} to {high})",
     "free": "{role} {side} arm swung {value} deg, {kept} % ({low} to {high})",

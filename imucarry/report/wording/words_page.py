@@ -161,8 +161,14 @@ ARM_LADDER: Final[Words] = {
     "unlike": "; not clear: an arm moved, but not with the strides",
     "unlike_load": "{load} kg (the arm moved, but not with the strides)",
     "none_counts": "{hold}: whether the free {side} arm kept swinging is not known.",
+    "less": " (less than {threshold} %, whichever free walk it is compared with)",
+    "at_least": " (at least {threshold} %, whichever free walk it is compared with)",
+    "whichever": ", whichever free walk it is compared with",
     "unfair": " The arms of the free walks differ so much that these shares may be too high or too "
     "low.",
+    "walks_differ": "The arms of the free walks differ ({swings} deg), so the shares themselves "
+    "may be off: name the free walks of like pace in the column baseline of the bouts sheet.",
+    "of_side": "{side} {least} to {most}",
 }
 ARM_MARK: Final[Words] = {
     "rotates": "arm kept swinging",
