@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from imucarry.basics.records import BoutRow
-from imucarry.report.wording import say, texts, words_checks
+from imucarry.report.wording import say, texts
 
 SHORTEST_RUN = 3
 """Numbers in a row that are told as "6 to 8"."""
@@ -16,7 +16,7 @@ def bouts_named(rows: Sequence[BoutRow]) -> str:
     names = [row.bout for row in rows]
     if len(names) < 2 or not all(name.isdecimal() for name in names):
         return ", ".join(say.bout_name(row) for row in rows)
-    return words_checks.BOUTS.format(bouts=", ".join(in_runs(names)))
+    return texts.BOUTS.format(bouts=", ".join(in_runs(names)))
 
 
 def in_runs(names: Sequence[str]) -> list[str]:

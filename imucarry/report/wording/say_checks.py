@@ -21,6 +21,7 @@ from imucarry.readers.near_columns import is_meant
 from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
 from imucarry.report.wording import say, texts, words_reasons
 from imucarry.report.wording import words_checks as words
+from imucarry.report.wording.bout_runs import bouts_named
 from imucarry.report.wording.numbers import kilograms
 
 LONGEST_NOTE: Final = 160
@@ -92,7 +93,7 @@ def _safety(items: Sequence[tuple[BoutRow, Notice]]) -> Notice:
     said = template.format(
         said=say.sentence_case(notice.message),
         load=with_load(row),
-        bouts=_bouts([row for row, _ in items]),
+        bouts=bouts_named([row for row, _ in items]),
     )
     said += words.SAFETY["free"] if row.hold == "free" and notice.code == PAIN else ""
     return Notice(notice.code, said, severity="check")
@@ -108,13 +109,6 @@ def with_load(row: BoutRow) -> str:
     )
     elastic = texts.PERTURBED.get(row.perturbed, row.perturbed)
     return f"{said}, {elastic}" if elastic and row.hold != "mixed" else said
-
-
-def _bouts(rows: Sequence[BoutRow]) -> str:
-    """ "bout 4", "bouts 3, 9", or the bouts' own names."""
-    if len(rows) == 1:
-        return say.bout_name(rows[0])
-    return words.BOUTS.format(bouts=", ".join(row.bout for row in rows))
 
 
 def beside(mark: str, row: BoutRow) -> str:
@@ -185,7 +179,7 @@ def not_noted(scores: SessionScores) -> tuple[Notice, ...]:
     if not missing or is_meant(scores.session.notices, "pain_0_10"):
         return ()
     key = "all" if len(missing) == len(carries) else "one"
-    said = words.PAIN_NOT_NOTED[key].format(bouts=_bouts(missing))
+    said = words.PAIN_NOT_NOTED[key].format(bouts=bouts_named(missing))
     return (Notice("pain_not_noted", said, severity="check"),)
 
 

@@ -25,7 +25,6 @@ SAFETY: Final[Words] = {
 SAFETY_POINTER: Final = 'See "Stop at once for" among the cautions.'
 """Stands once, after all that may be such an alarm."""
 
-BOUTS: Final = "bouts {bouts}"
 BESIDE: Final[Words] = {"pain": "pain {pain}", "stopped": "stopped", "note": "see note"}
 """What stands beside the finding in a narrow place."""
 

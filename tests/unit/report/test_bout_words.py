@@ -137,7 +137,7 @@ def test_a_stop_is_not_hidden_behind_pain(
 def test_pain_in_the_same_words_is_told_once_with_every_bouts_name(scores: SessionScores) -> None:
     told = stopped(changed(scores, 3, load_kg=8.0), 3, pain=2.0)
     told = stopped(told, 1, pain=2.0)
-    said = "Pain 2 of 10 with 8 kg at the right side (bouts suitcase 8, suitcase 24)"
+    said = "Pain 2 of 10 with 8 kg at the right side (suitcase 8, suitcase 24)"
     assert checked(told)[0] == said
     assert f"<li><b>{said}</b>".replace("8 kg at", "8\u00a0kg at") in render(told, Settings())
 
@@ -275,9 +275,11 @@ def test_a_note_stands_in_the_bouts_row(scores: SessionScores) -> None:
 def test_pain_that_was_not_asked_is_told(scores: SessionScores) -> None:
     assert checked(scores)[-1] == "Pain was not noted for any carry."
     some = changed(changed(scores, 1, pain_0_10=0.0), 2, pain_0_10=0.0)
-    assert checked(some)[-1] == (
-        "Pain was not noted for bouts suitcase 24, rack 6, rack 10, overhead."
-    )
+    assert checked(some)[-1] == ("Pain was not noted for suitcase 24, rack 6, rack 10, overhead.")
+    numbered = some
+    for index in range(len(scores.bouts)):
+        numbered = changed(numbered, index, bout=str(index + 1))
+    assert checked(numbered)[-1] == "Pain was not noted for bouts 4 to 7."
     for index in range(len(scores.bouts)):
         some = changed(some, index, pain_0_10=0.0)
     assert not [words for words in checked(some) if "noted" in words]
