@@ -171,7 +171,8 @@ def unrested(n_seeds: int, first: int = 7000) -> list[BoutMatch]:
 def _cut(recording: Recording, first_s: float, last_s: float) -> Recording:
     """Return a recording without what lies outside; ranges of gaps are not carried along."""
     assert not recording.gaps
-    assert not recording.clipped
+    assert not recording.acc_clipped
+    assert not recording.gyr_clipped
     first, last = np.searchsorted(recording.time_s, [first_s, last_s])
     part = slice(first, last)
     return replace(
