@@ -16,7 +16,7 @@ from imucarry.report.cautions import caution_lists
 from imucarry.report.definitions import BY_ID
 from imucarry.report.figures.chart import Chart
 from imucarry.report.figures.interactive import to_interactive, to_json
-from imucarry.report.figures.ladder import ladder_chart
+from imucarry.report.figures.ladder import ladder_charts
 from imucarry.report.figures.retest import retest_chart
 from imucarry.report.figures.rows import rows_charts
 from imucarry.report.figures.stride import stride_chart
@@ -166,9 +166,8 @@ def _keep(charts: dict[str, Chart], chart: Chart, view: FigureView) -> FigureVie
 
 def _ladders(scores: SessionScores, charts: dict[str, Chart]) -> tuple[FigureView, ...]:
     views = []
-    for ordinal, rung in enumerate(scores.ladder, 1):
-        chart = ladder_chart(rung, ordinal, scores.bouts) if len(rung.loads_kg) > 1 else None
-        if chart is not None:
+    for rung, chart in ladder_charts(scores):
+        if len(rung.loads_kg) > 1:
             table = pictures.ladder_table(rung, chart.title)
             views.append(_keep(charts, chart, pictures.view(chart, table)))
     return tuple(views)

@@ -11,7 +11,7 @@ import numpy as np
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import SessionScores
 from imucarry.report.figures.chart import Chart, Mark, Panel
-from imucarry.report.figures.ladder import ladder_chart
+from imucarry.report.figures.ladder import ladder_charts
 from imucarry.report.figures.rows import rows_charts
 from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.style import LIGHT, STYLES
@@ -70,7 +70,7 @@ def charts_of(scores: SessionScores) -> Iterator[Chart]:
     """The charts that a paper may use."""
     found = [
         *(item.chart for item in rows_charts(scores)),
-        *(ladder_chart(rung, k, scores.bouts) for k, rung in enumerate(scores.ladder, 1)),
+        *(chart for _, chart in ladder_charts(scores)),
         *(stride_chart(scores, bout) for bout in scores.bouts),
     ]
     yield from (chart for chart in found if chart is not None)

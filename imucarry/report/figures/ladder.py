@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from imucarry.basics.records import BoutResult, Estimate, LadderRung
+from imucarry.basics.records import BoutResult, Estimate, LadderRung, SessionScores
 from imucarry.carry.ladder_doubts import kept_more
 from imucarry.report.figures.chart import (
     Chart,
@@ -29,10 +29,25 @@ LEAST_LOADS = 2
 """A line needs two points."""
 
 
-def ladder_chart(rung: LadderRung, ordinal: int, bouts: Sequence[BoutResult] = ()) -> Chart | None:
+def ladder_charts(scores: SessionScores) -> tuple[tuple[LadderRung, Chart], ...]:
+    """The ladders of a visit that can be drawn, in the order and by the names of their answers."""
+    found = (
+        (rung, ladder_chart(rung, k, scores.bouts, ladder_names.for_words(scores, rung)))
+        for k, rung in enumerate(ladder_names.as_carried(scores), 1)
+    )
+    return tuple((rung, chart) for rung, chart in found if chart is not None)
+
+
+def ladder_chart(
+    rung: LadderRung,
+    ordinal: int,
+    bouts: Sequence[BoutResult] = (),
+    named: LadderRung | None = None,
+) -> Chart | None:
     """Kept rotation against load; None where no load was measured.
 
-    Of `bouts`, those with loads that do not count are drawn hollow.
+    Of `bouts`, those with loads that do not count are drawn hollow. Title and finding call the
+    ladder as `named` is called, which has no implement where all ladders have the same.
     """
     loads = np.array(rung.loads_kg, dtype=float)
     apart = _not_counted(rung, bouts)
@@ -45,8 +60,8 @@ def ladder_chart(rung: LadderRung, ordinal: int, bouts: Sequence[BoutResult] = (
     low, high = span_of([*values, np.array([rung.threshold_pct, 100.0])], include=0.0)
     return Chart(
         key=f"ladder-{ordinal}",
-        title=words["title"].format(hold=ladder_names.ladder_hold(rung)),
-        finding=say_ladder.ladder(rung),
+        title=words["title"].format(hold=ladder_names.ladder_hold(named or rung)),
+        finding=say_ladder.ladder(named or rung),
         caption=words["caption"].format(threshold=threshold, fit=words.get(_drawn(rung), ""))
         + _caption(rung, apart),
         panels=(
