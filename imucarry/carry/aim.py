@@ -10,6 +10,7 @@ import numpy as np
 from imucarry.basics.records import AimReading, BoutData, BoutRow, Comparison, LadderRung
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.implements import implement_key
+from imucarry.carry.kept import ACROSS, BASELINE_SMALL
 from imucarry.walk.trunk import CHEST_DOUBTS
 
 AIM_CODES = {
@@ -109,12 +110,12 @@ def _unread(comparison: Comparison) -> str:
     """Return why a bout is not read, with the fault of the free walks where that is it."""
     if comparison.rotation_finding != "unclear":
         return comparison.rotation_finding
-    if comparison.finding_because == "baseline_small":
+    if comparison.finding_because == BASELINE_SMALL:
         return "unclear_baseline_small"
     if comparison.finding_because in CHEST_DOUBTS:
         return "unclear_chest_in_doubt"
     moved = any(notice.code in _MOVED for notice in comparison.notices)
-    across = comparison.finding_because == "interval_holds_threshold"
+    across = comparison.finding_because == ACROSS
     return "unclear_baseline_moved" if moved and across else "unclear"
 
 

@@ -13,7 +13,15 @@ from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_arms import arm_notices
 from imucarry.carry.baseline_moved import baseline_notices, small_notices
 from imucarry.carry.baseline_notices import match_notices, more_notices, motion_notices
-from imucarry.carry.kept import LogRatio, find_score, log_ratio, percent, rotation_finding
+from imucarry.carry.kept import (
+    ACROSS,
+    BASELINE_SMALL,
+    LogRatio,
+    find_score,
+    log_ratio,
+    percent,
+    rotation_finding,
+)
 from imucarry.carry.pace import alike, is_known
 from imucarry.carry.perturbed import spread_scores
 from imucarry.carry.visit import (
@@ -173,9 +181,9 @@ def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
     if because:
         return "unclear", because
     if is_small(visit, yaw):
-        return "unclear", "baseline_small"
+        return "unclear", BASELINE_SMALL
     finding = rotation_finding(yaw.estimate, visit.settings)
-    return finding, "interval_holds_threshold" if finding == "unclear" else ""
+    return finding, ACROSS if finding == "unclear" else ""
 
 
 def is_small(visit: Visit, yaw: Kept) -> bool:
@@ -225,7 +233,7 @@ def _arm_score(
     kept = kept_of(visit, index, free, SWING, side, "no_wrist_sensor", alone)
     estimate = kept.estimate
     if kept.baseline_deg < visit.settings.arm_baseline_least_deg:
-        estimate = Estimate(missing_because="baseline_small")
+        estimate = Estimate(missing_because=BASELINE_SMALL)
     own = find_score(visit.scores[index], SWING, side)
     role = own.role if own is not None else "none"
     return Score(visit.bouts[index].row.bout, name, side, role, "%", estimate)

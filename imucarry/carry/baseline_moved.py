@@ -9,7 +9,7 @@ import numpy as np
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import Notice
 from imucarry.basics.statistics import t_quantile
-from imucarry.carry.kept import WalkMean
+from imucarry.carry.kept import BASELINE_SMALL, WalkMean
 from imucarry.carry.pace import is_known
 from imucarry.carry.visit import Visit, grouped_means, is_free, started_at
 
@@ -45,13 +45,13 @@ def small_notices(
             f"the free walk varied too much to compare with: it turns {baseline_deg:.1f} deg, but "
             f"its strides differ among themselves by {floor_deg:.1f} deg"
         )
-        return (Notice("baseline_small", said, where=bout, severity="check"),)
+        return (Notice(BASELINE_SMALL, said, where=bout, severity="check"),)
     digits = next(
         n for n in range(1, 9) if f"{baseline_deg:.{n}f}" != f"{least_deg:.{n}f}" or n == 8
     )
     return (
         Notice(
-            "baseline_small",
+            BASELINE_SMALL,
             f"the free walk turns too little to compare with: {baseline_deg:.{digits}f} deg, and "
             f"at least {least_deg:.{digits}f} deg are needed",
             severity="check",

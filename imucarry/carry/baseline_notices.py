@@ -12,6 +12,7 @@ from imucarry.carry.pace import Pace, alike, is_known, nearest, read_cadence
 from imucarry.carry.visit import Visit
 
 MORE_THAN_FREE = "turned_more_than_free"
+SPEED_NOT_CHECKED = "speed_not_checked"
 IN_DOUBT = ("reduced", "minimal", "unclear")
 """Findings that another pace alone may explain."""
 
@@ -30,7 +31,7 @@ def match_notices(
         whose = "the free walks' " if is_known(own) else ""
         return (
             Notice(
-                "speed_not_checked",
+                SPEED_NOT_CHECKED,
                 f"{whose}speed not known, so less rotation may be shorter steps",
                 where=visit.bouts[index].row.bout,
             ),

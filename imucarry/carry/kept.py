@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -11,6 +12,10 @@ from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import BoolArray, BoutData, Estimate, FloatArray, Score
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import mean_interval, neighbours, t_quantile
+
+BASELINE_SMALL: Final = "baseline_small"
+ACROSS: Final = "interval_holds_threshold"
+"""Codes of why a finding is unclear: too little to compare with, or limits across a threshold."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from imucarry.basics.records import (
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.implements import implement_key
+from imucarry.carry.kept import BASELINE_SMALL
 from imucarry.carry.ladder_doubts import (
     alarms_at_each,
     counted_at_each,
@@ -45,7 +46,7 @@ LADDER_ANSWERS = {
     "no_baseline": "there is no free walk to compare with",
     "not_measured": "rotation was not measured",
     "too_few_strides": "no bout has strides enough to be compared",
-    "baseline_small": "the free walk turns too little, or too unevenly, to be compared with",
+    BASELINE_SMALL: "the free walk turns too little, or too unevenly, to be compared with",
 }
 """Answer of a rung, and what it means."""
 
@@ -167,7 +168,7 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
 
 def _is_usable(step: Step) -> bool:
     has_kept = bool(np.isfinite(step.log_kept + step.df))
-    return step.eligible and has_kept and step.because != "baseline_small"
+    return step.eligible and has_kept and step.because != BASELINE_SMALL
 
 
 def _pool(steps: Sequence[Step]) -> tuple[float, float, float, float]:
@@ -193,8 +194,8 @@ def _why_none(steps: Sequence[Step], usable: Sequence[Step]) -> str:
     known = {step.finding for step in counted}
     if known in ({"no_baseline"}, {"not_measured"}):
         return known.pop()
-    if all(step.because == "baseline_small" for step in counted):
-        return "baseline_small"
+    if all(step.because == BASELINE_SMALL for step in counted):
+        return BASELINE_SMALL
     if len({step.load_kg for step in steps}) < 2:
         return "one_load_only"
     if not usable:

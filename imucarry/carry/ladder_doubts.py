@@ -18,7 +18,9 @@ from imucarry.carry.monotone import UPPER
 from imucarry.carry.symptoms import stop_rank
 
 ORDER_RISES: Final = "load_and_order_rise_together"
-"""Code of a ladder whose loads rose with their order."""
+LEFT_OUT: Final = "ladder_bout_left_out"
+IMPLEMENTS_APART: Final = "implements_apart"
+"""Codes of loads that rose with their order, that were left out, or that implements split."""
 
 TOO_FEW: Final = "too_few_strides"
 """Why the share of a bout with too few strides is missing."""
@@ -135,7 +137,7 @@ def ladder_notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...
     """
     found = []
     if any(not step.eligible for step in steps):
-        found.append(_notice(rung, "ladder_bout_left_out", _left_out(rung), is_check=False))
+        found.append(_notice(rung, LEFT_OUT, _left_out(rung), is_check=False))
     for load, first, last in rung.repeats:
         cause = "fatigue" if last < first else "practice"
         message = (
@@ -202,7 +204,7 @@ def with_implements_apart(rungs: Sequence[LadderRung]) -> tuple[LadderRung, ...]
         unnamed = any(not rung.implement for rung in group)
         if len(group) > 1 and (single > 1 or unnamed or _any_abbreviated(group)):
             first = group[0]
-            notice = _notice(first, "implements_apart", _apart(group))
+            notice = _notice(first, IMPLEMENTS_APART, _apart(group))
             told[indices[0]] = replace(first, notices=(*first.notices, notice))
     return tuple(told)
 

@@ -11,8 +11,8 @@ from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import SIDES
 from imucarry.carry.bout_checks import UNLIKE_STRIDES
 from imucarry.carry.visits import FOLLOWED, Row, Visit, number, word
+from imucarry.walk.worn import WRONG_SIDE
 
-WRONG_SIDE: Final = "loaded_arm_swings_more"
 IN_DOUBT: Final = "{side}_arm_in_doubt"
 """A cell that is "yes" where an arm's share has no fair free walk."""
 

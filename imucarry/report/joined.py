@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice
-from imucarry.carry.ladder_doubts import ORDER_RISES
+from imucarry.carry.ladder_doubts import LEFT_OUT, ORDER_RISES
 from imucarry.report.wording.bout_runs import in_runs
 from imucarry.report.wording.words_reasons import BOUTS, SPAN
 
@@ -40,7 +40,7 @@ OF_BOUTS: Final = (
 )
 """Codes whose messages name no bout, so that they may speak of several at once."""
 
-OF_LADDERS: Final = (ORDER_RISES, "ladder_bout_left_out")
+OF_LADDERS: Final = (ORDER_RISES, LEFT_OUT)
 """Codes of which the same may be said of several ladders, each named by its hold."""
 
 NUMBER: Final = re.compile(r"([0-9]+(?:\.[0-9]+)?)")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from imucarry.basics.records import LadderRung, SessionScores
-from imucarry.carry.ladder_doubts import kept_more
+from imucarry.carry.ladder_doubts import LEFT_OUT, kept_more
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say_arm_card, say_each_load, say_ladder, say_lighter, texts
 from imucarry.report.wording.ladder_names import (
@@ -23,8 +23,6 @@ MOST_SENTENCES = 1
 
 ONE_LOAD = {"above": "kept", "across": "across", "below": "less"}
 """Where the one load lies against the threshold, and how its cell is called."""
-
-LEFT_OUT = "ladder_bout_left_out"
 
 
 def ladder_answers(scores: SessionScores) -> Table | None:

@@ -20,11 +20,11 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.carry.bout_checks import arm_share
+from imucarry.carry.kept import BASELINE_SMALL
 from imucarry.measures.notices import no_walking
 from imucarry.report.recorded import wrist_lacks
 
 NOT_COMPUTED = Estimate(missing_because="not_computed")
-BASELINE_SMALL = "baseline_small"
 SHARES_OF_SWING = ("yaw_kept", "yaw_kept_matched")
 NO_STRIDES: FloatArray = np.empty(0)
 

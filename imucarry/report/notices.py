@@ -9,15 +9,18 @@ from typing import Final
 from imucarry.basics.records import Notice, SessionScores
 from imucarry.carry.baseline_arms import WALK_UNLIKE_STRIDES
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
+from imucarry.carry.baseline_notices import SPEED_NOT_CHECKED
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY, UNLIKE_STRIDES
+from imucarry.carry.ladder_doubts import IMPLEMENTS_APART
 from imucarry.motion.orientation import CONTRADICTION
 from imucarry.readers.near_columns import COLUMN_NOT_READ
 from imucarry.report.joined import OF_BOUTS, OF_THE_VISIT, joined
 from imucarry.report.wording import ladder_names, say_arm_ladder, say_checks
 from imucarry.report.wording.say_gaps import GAPS, gaps_told
-from imucarry.report.wording.side_doubt import WRONG_SIDE, side_in_doubt
+from imucarry.report.wording.side_doubt import side_in_doubt
 from imucarry.walk.sheet_times import TIMES_DO_NOT_FIT
 from imucarry.walk.turned_alike import TURNS_CONTRADICT
+from imucarry.walk.worn import WRONG_SIDE
 
 STRANGE_UNIT: Final = "unit_not_known"
 HALVES_APART: Final = "halves_apart"
@@ -39,9 +42,6 @@ FAULTS: Final = (
 LOSSES: Final = ("sensor_not_recording", "starts_late", "gaps", "held_values")
 """Codes of what a sensor did not record, the most harmful first."""
 
-IMPLEMENTS_APART: Final = "implements_apart"
-"""Code of loads that the sheet splits by implement."""
-
 OF_ARMS: Final = (FREE_ARM, ARMS_UNLIKE, ARMS_APART)
 """Codes of what is told of a carry's free arm."""
 
@@ -49,7 +49,6 @@ WRISTS: Final = ("left_wrist", "right_wrist")
 ABOUT_ARMS: Final = (*OF_ARMS, UNLIKE_STRIDES, WALK_UNLIKE_STRIDES, "phase_unusual", "two_to_one")
 """Codes that leave what is said of the trunk as it is, as does all that is of a wrist sensor."""
 
-SPEED: Final = "speed_not_checked"
 FELL: Final = ("reduced", "minimal")
 
 
@@ -70,7 +69,7 @@ def all_notices(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
         same = (about, notice) if about and notice.code in OF_BOUTS else notice
         if same not in told:
             told |= {same, notice}
-            if notice.code == SPEED and about in fell:
+            if notice.code == SPEED_NOT_CHECKED and about in fell:
                 notice = replace(notice, severity="check")
             seen[(about, gaps.get(notice, notice))] = None
     return joined(seen)

@@ -28,6 +28,9 @@ from imucarry.walk.arm_direction import UP
 from imucarry.walk.grid import moving_mean
 from imucarry.walk.standing import vertical
 
+WRONG_SIDE = "loaded_arm_swings_more"
+"""Code of carries whose loaded side is doubtful; it turns what is said of their arms."""
+
 SIGN: dict[Side, float] = {"right": 1.0, "left": -1.0}
 """At left contact the right arm is in front and the left arm behind."""
 
@@ -117,13 +120,13 @@ def _wrists_by_load(bouts: Sequence[BoutData]) -> tuple[Notice, ...]:
             "In the carries with one loaded side the loaded arm swings much more than the free "
             "one: either the wrists' files are swapped or the loaded side in the bouts sheet is."
         )
-        return _check("loaded_arm_swings_more", message, "left_wrist, right_wrist")
+        return _check(WRONG_SIDE, message, "left_wrist, right_wrist")
     return tuple(
         notice
         for bout, (loaded, free) in swings.items()
         if loaded >= limit * free and loaded > evidence.LOADED_SWINGS_DEG.value
         for notice in _check(
-            "loaded_arm_swings_more",
+            WRONG_SIDE,
             f"the arm that is noted as loaded swings by {loaded:.0f} deg, the other by "
             f"{free:.0f} deg: check the loaded side in the bouts sheet",
             bout,

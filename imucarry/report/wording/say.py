@@ -17,8 +17,9 @@ from imucarry.basics.records import (
     Strides,
 )
 from imucarry.carry.bout_checks import FREE_ARM, PAIN, SAFETY, STOPPED
+from imucarry.carry.kept import ACROSS, BASELINE_SMALL
 from imucarry.measures.notices import no_walking
-from imucarry.report.lookup import BASELINE_SMALL, baseline_value, drop_words, estimate_of, role_of
+from imucarry.report.lookup import baseline_value, drop_words, estimate_of, role_of
 from imucarry.report.wording import texts
 from imucarry.report.wording.holds import hold_named, two_holds
 from imucarry.report.wording.implements import NamedFor, implement_told
@@ -26,7 +27,6 @@ from imucarry.report.wording.numbers import kilograms, number, quantity
 from imucarry.report.wording.say_kept import beside_kept
 
 Limits = tuple[float, float]
-ACROSS = "interval_holds_threshold"
 USUAL_LIMITS: Limits = (REDUCED_PCT.value, MINIMAL_PCT.value)
 
 

@@ -16,9 +16,10 @@ from imucarry.carry.bout_checks import (
     early_stop,
     noted_words,
 )
+from imucarry.carry.kept import BASELINE_SMALL
 from imucarry.carry.symptoms import names_alarm, stop_rank
 from imucarry.readers.near_columns import is_meant
-from imucarry.report.lookup import BASELINE_SMALL, estimate_of, free_bouts, role_of
+from imucarry.report.lookup import estimate_of, free_bouts, role_of
 from imucarry.report.wording import say, texts, words_reasons
 from imucarry.report.wording import words_checks as words
 from imucarry.report.wording.bout_runs import bouts_named

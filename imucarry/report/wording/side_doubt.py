@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Final
 
 from imucarry.basics.records import BoutResult, LadderRung, SessionScores
 from imucarry.carry.bout_checks import FREE_ARM
 from imucarry.report.wording import words_checks as words
 from imucarry.report.wording.free_arms import on_ladder
-
-WRONG_SIDE: Final = "loaded_arm_swings_more"
-"""Code of carries whose loaded side is doubtful; it turns what is said of their arms."""
+from imucarry.walk.worn import WRONG_SIDE
 
 
 def side_in_doubt(scores: SessionScores, bout: str) -> bool:

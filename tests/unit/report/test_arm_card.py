@@ -16,8 +16,8 @@ from imucarry.report.notices import checks
 from imucarry.report.pictures import rows_table
 from imucarry.report.summary import finding
 from imucarry.report.wording import say_arms, say_ladder, terminal_lines
-from imucarry.report.wording.side_doubt import WRONG_SIDE
 from imucarry.report.wording.terminal_table import COLUMNS, bout_lines
+from imucarry.walk.worn import WRONG_SIDE
 
 NOT_REACHED = "Where it stops has not been reached."
 

@@ -10,16 +10,17 @@ import pytest
 from imucarry.basics.records import BoutResult, Estimate, Notice, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.bout_checks import FREE_ARM
+from imucarry.carry.ladder_doubts import IMPLEMENTS_APART
 from imucarry.readers.halves import HALVES_APART
 from imucarry.report.figures.strip import strip_chart
 from imucarry.report.lookup import all_scores
-from imucarry.report.notices import IMPLEMENTS_APART, checks, notes
+from imucarry.report.notices import checks, notes
 from imucarry.report.page import render
 from imucarry.report.summary import finding
 from imucarry.report.wording import say, say_checks, terminal_lines
-from imucarry.report.wording.side_doubt import WRONG_SIDE
 from imucarry.walk.strides import no_strides
 from imucarry.walk.turned_alike import TURNS_CONTRADICT
+from imucarry.walk.worn import WRONG_SIDE
 
 
 def with_bout(scores: SessionScores, index: int, bout: BoutResult) -> SessionScores:
