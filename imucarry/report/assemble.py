@@ -8,11 +8,11 @@ from markupsafe import Markup
 
 from imucarry.basics.records import BoutResult, SessionScores
 from imucarry.basics.settings import Settings
+from imucarry.carry.cautions import caution_groups
 from imucarry.carry.earlier import History
 from imucarry.carry.ladder_doubts import ORDER_RISES
 from imucarry.report import pictures, summary, tabulate
 from imucarry.report.arms_only import as_arms
-from imucarry.report.cautions import caution_lists
 from imucarry.report.definitions import BY_ID
 from imucarry.report.figures.chart import Chart
 from imucarry.report.figures.interactive import to_interactive, to_json
@@ -99,7 +99,7 @@ def assemble(
         notes=(*more, *summary.note_views(scores)),
         settings=tabulate.settings_tables(settings),
         definitions=_definitions(scores),
-        cautions=caution_lists(),
+        cautions=caution_groups(),
         interactive=_interactive(charts.values()),
         engine=Markup(),
     )

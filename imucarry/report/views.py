@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from imucarry.carry.cautions import Caution
+
 
 @dataclass(frozen=True, slots=True)
 class Cell:
@@ -145,6 +147,6 @@ class PageView:
     notes: tuple[CheckView, ...]
     settings: tuple[Table, ...]
     definitions: tuple[DefinitionView, ...]
-    cautions: tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
+    cautions: tuple[tuple[str, tuple[Caution, ...]], ...]
     interactive: Markup
     engine: Markup

@@ -12,12 +12,13 @@ from imucarry.basics.words import counted
 from imucarry.carry.circular import CIRCULAR
 from imucarry.measures.measure import Measure
 from imucarry.measures.table import MEASURES
-from imucarry.report.cohort.conditions import CONDITION, ConditionNames, hold_name
+from imucarry.report.cohort.conditions import CONDITION, ConditionNames, Held
 from imucarry.report.cohort.data import ENDED, WHO, CohortData, grouped, with_condition, with_ended
 from imucarry.report.figures.chart import Chart, Mark, Panel, apart, dots, line, rule, span_of
 from imucarry.report.pictures import view
 from imucarry.report.views import Cell, FigureView, Table, TableRow
 from imucarry.report.wording import texts
+from imucarry.report.wording.holds import hold_named
 from imucarry.report.wording.numbers import number, unit_name
 from imucarry.report.wording.words_cohort import COHORT, CONDITION_HEAD, SPREAD_HEADS
 
@@ -48,7 +49,7 @@ def kept_view(data: CohortData) -> FigureView | None:
     panels = tuple(
         Panel(
             _kept_marks(group, line_pct),
-            COHORT["kept_y"].format(hold=hold_name(*key)),
+            COHORT["kept_y"].format(hold=hold_named(Held(*key))),
             span_of(seen, include=0.0),
             KEPT_HEIGHT,
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from imucarry.measures.table import MEASURES
+from imucarry.report.definitions import BY_ID
 
 MAIN: Final = (
     "sternum_yaw_range",
@@ -31,11 +32,8 @@ NEAR_CEILING: Final = (
 )
 """Measures that crowd below their greatest value, where no distance in spreads means much."""
 
-RANK: Final = {measure.id: place for place, measure in enumerate(MEASURES)}
-LABELS: Final = {measure.id: measure.label for measure in MEASURES}
-
 
 def label(measure: str, side: str) -> str:
     """Return a measure and its side as people read them."""
-    named = LABELS.get(measure, measure)
+    named = BY_ID[measure].label if measure in BY_ID else measure
     return named if side == "none" else f"{named}, {side}"

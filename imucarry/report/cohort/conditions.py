@@ -1,14 +1,15 @@
-"""Conditions of a study as the page names them; those of its reliability."""
+"""Conditions of a study as the page names them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import pandas as pd
 
 from imucarry.carry.places import Condition
 from imucarry.report.wording import texts
+from imucarry.report.wording.holds import hold_named
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.words_cohort import NO_IMPLEMENT
 
@@ -16,15 +17,13 @@ CONDITION = Condition._fields
 HELD = ("hold", "loaded_side", "left_hold", "right_hold")
 
 
-def hold_name(hold: str, left_hold: str = "", right_hold: str = "") -> str:
-    """ "weight at the side", or "rack left, side right" where the hands differ."""
-    hands = {"left": left_hold, "right": right_hold}
-    named = [
-        f"{texts.HOLDS_SHORT.get(one, one)} {texts.SIDES[side]}"
-        for side, one in hands.items()
-        if one not in ("", "free")
-    ]
-    return ", ".join(named) or texts.HOLDS.get(hold, hold)
+class Held(NamedTuple):
+    """A hold; of any side where none is given."""
+
+    hold: str
+    left_hold: str
+    right_hold: str
+    loaded_side: str = ""
 
 
 class ConditionNames:
@@ -46,9 +45,7 @@ class ConditionNames:
     def __call__(self, key: Sequence[Any]) -> str:
         """Return the name of one condition, its values in the order of `CONDITION`."""
         at = Condition(*key)
-        parts = [hold_name(at.hold, at.left_hold, at.right_hold)]
-        if not (at.left_hold or at.right_hold or at.loaded_side in ("none", "both", "")):
-            parts.append(texts.LOADED_SIDES.get(at.loaded_side, at.loaded_side))
+        parts = [hold_named(at)]
         if not (pd.isna(at.load_kg) or at.load_kg == 0):
             parts.append(f"{kilograms(at.load_kg)} kg")
         if tuple(getattr(at, name) for name in HELD) in self._several:

@@ -8,7 +8,7 @@ from imucarry import __version__
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.basics.records import Notice
 from imucarry.basics.words import counted
-from imucarry.report.cautions import caution_lists
+from imucarry.carry.cautions import caution_groups
 from imucarry.report.cohort.charts import kept_view, measure_views
 from imucarry.report.cohort.checks import sessions_to_look_at, shown_and_more
 from imucarry.report.cohort.common import pace_told
@@ -73,7 +73,7 @@ def render(data: CohortData) -> str:
         notes=[_told(notice) for notice in data.notices if notice not in study],
         study=[_told(notice) for notice in study[: evidence.CHECKED_SESSIONS_SHOWN.value]],
         study_more=[_told(notice) for notice in study[evidence.CHECKED_SESSIONS_SHOWN.value :]],
-        cautions=caution_lists(),
+        cautions=caution_groups(),
         made_with=texts.PAGE["made_with"].format(version=__version__),
     )  # fmt: skip
 

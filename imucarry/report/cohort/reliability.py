@@ -9,9 +9,10 @@ import pandas as pd
 
 from imucarry.basics.evidence import cohort as evidence
 from imucarry.carry.cohort_reliability import GROUPS_POOLED, SHARED_ERROR
-from imucarry.report.cohort.chosen import GIVEN, MAIN, RANK, label
+from imucarry.report.cohort.chosen import GIVEN, MAIN, label
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames
 from imucarry.report.cohort.data import CohortData, records
+from imucarry.report.definitions import RANK
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording.numbers import MOST_DIGITS, decimals, number, unit_name
 from imucarry.report.wording.say import sentence_case

@@ -108,6 +108,8 @@ def test_a_load_that_is_not_known_has_no_kilograms() -> None:
     names = ConditionNames(cohort([({}, {})]).bouts)
     key = dict.fromkeys(CONDITION, "") | {"hold": "farmer", "loaded_side": "both"}
     assert names(list((key | {"load_kg": np.nan}).values())) == "weights at both sides"
+    rack = key | {"hold": "rack", "load_kg": 12.0}
+    assert names(list(rack.values())) == "rack, both sides, 12 kg"
 
 
 # --- angles of the stride ---------------------------------------------------------
