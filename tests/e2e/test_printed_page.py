@@ -168,10 +168,10 @@ def test_every_check_is_on_the_printed_summary(browser: Any, tmp_path: Path) -> 
     checks = tuple(Notice("clock_assumed", f"check {k}", severity="check") for k in range(9))
     with Watched(browser, write(tmp_path, replace(scores, notices=checks))) as page:
         items = page.tab.locator("#findings .checks")
-        assert "check 8" not in items.inner_text()
+        assert "Check 8." not in items.inner_text()
         assert "more among the notes" in items.inner_text()
         page.tab.emulate_media(media="print")
-        assert [f"check {k}" in items.inner_text() for k in range(9)] == [True] * 9
+        assert [f"Check {k}." in items.inner_text() for k in range(9)] == [True] * 9
         assert "more among the notes" not in items.inner_text()
 
 
