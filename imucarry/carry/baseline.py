@@ -24,14 +24,14 @@ from imucarry.carry.kept import (
 )
 from imucarry.carry.pace import alike, is_known
 from imucarry.carry.perturbed import spread_scores
-from imucarry.carry.visit import (
+from imucarry.carry.visit_bouts import (
     SWING,
     YAW,
-    Visit,
+    VisitBouts,
     baseline_indices,
+    gather_bouts,
     grouped_means,
     is_free,
-    make_visit,
 )
 
 
@@ -78,11 +78,11 @@ def against_free_walk(
     raises cadence far more than speed. A cadence far from the free walks' is told
     where no distance is known.
     """
-    visit = make_visit(bouts, scores, settings)
+    visit = gather_bouts(bouts, scores, settings)
     return tuple(_compare(visit, index) for index in range(len(bouts)))
 
 
-def _compare(visit: Visit, index: int) -> Comparison:
+def _compare(visit: VisitBouts, index: int) -> Comparison:
     """Compare one bout with its baseline."""
     free = baseline_indices(visit, index)
     yaw = kept_of(visit, index, free, YAW, "none", "no_chest_sensor")
@@ -113,7 +113,7 @@ def _compare(visit: Visit, index: int) -> Comparison:
 
 
 def kept_of(
-    visit: Visit, index: int, free: Sequence[int], measure: str, side: str, absent: str,
+    visit: VisitBouts, index: int, free: Sequence[int], measure: str, side: str, absent: str,
     alone: str = "no_free_walk",
 ) -> Kept:  # fmt: skip
     """How much of the baseline's mean a bout kept.
@@ -144,7 +144,7 @@ def kept_of(
     )
 
 
-def _matched(visit: Visit, index: int, like: Sequence[int] | None) -> tuple[Score, ...]:
+def _matched(visit: VisitBouts, index: int, like: Sequence[int] | None) -> tuple[Score, ...]:
     """``yaw_kept_matched`` against the free walks of like pace; () where no pace is known."""
     if like is None:
         return ()
@@ -152,7 +152,7 @@ def _matched(visit: Visit, index: int, like: Sequence[int] | None) -> tuple[Scor
     return (_score(visit, index, "yaw_kept_matched", kept.estimate),)
 
 
-def _like_walks(visit: Visit, index: int, free: Sequence[int]) -> list[int] | None:
+def _like_walks(visit: VisitBouts, index: int, free: Sequence[int]) -> list[int] | None:
     """Return the free walks of like pace; None where no pace is known."""
     known = [k for k in free if is_known(visit.paces[k])]
     if not is_known(visit.paces[index]) or not known:
@@ -161,7 +161,7 @@ def _like_walks(visit: Visit, index: int, free: Sequence[int]) -> list[int] | No
     return [k for k in known if alike(pace, visit.paces[k], visit.settings.speed_match_pct)]
 
 
-def _matched_arms(visit: Visit, index: int, like: Sequence[int] | None) -> tuple[Score, ...]:
+def _matched_arms(visit: VisitBouts, index: int, like: Sequence[int] | None) -> tuple[Score, ...]:
     """``arm_swing_kept_matched`` of each side; () where no pace is known."""
     if like is None:
         return ()
@@ -169,7 +169,7 @@ def _matched_arms(visit: Visit, index: int, like: Sequence[int] | None) -> tuple
     return tuple(_arm_score(visit, index, like, side, name, alone) for side in SIDES)
 
 
-def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
+def _finding(visit: VisitBouts, index: int, yaw: Kept) -> tuple[str, str]:
     """Return the rotation finding by the thresholds, and why it is not a clear one."""
     if visit.bouts[index].trunk is None:
         return "not_measured", "no_chest_sensor"
@@ -186,7 +186,7 @@ def _finding(visit: Visit, index: int, yaw: Kept) -> tuple[str, str]:
     return finding, ACROSS if finding == "unclear" else ""
 
 
-def is_small(visit: Visit, yaw: Kept) -> bool:
+def is_small(visit: VisitBouts, yaw: Kept) -> bool:
     """Whether the baseline's swing is too small, or too uneven, to tell what a bout kept.
 
     Notes
@@ -211,7 +211,7 @@ def is_small(visit: Visit, yaw: Kept) -> bool:
     return rotation_finding(certain, visit.settings) == "unclear"
 
 
-def _floor_of(visit: Visit, walks: Sequence[int]) -> float:
+def _floor_of(visit: VisitBouts, walks: Sequence[int]) -> float:
     """Return the mean floor of free walks [deg], 0 where none is known."""
     floors = [floor_deg(visit.bouts[k]) for k in walks]
     return float(np.nanmean(floors)) if np.isfinite(floors).any() else 0.0
@@ -227,7 +227,7 @@ def floor_deg(data: BoutData) -> float:
 
 
 def _arm_score(
-    visit: Visit, index: int, free: Sequence[int], side: Side,
+    visit: VisitBouts, index: int, free: Sequence[int], side: Side,
     name: str = "arm_swing_kept", alone: str = "no_free_walk",
 ) -> Score:  # fmt: skip
     kept = kept_of(visit, index, free, SWING, side, "no_wrist_sensor", alone)
@@ -239,15 +239,15 @@ def _arm_score(
     return Score(visit.bouts[index].row.bout, name, side, role, "%", estimate)
 
 
-def _score(visit: Visit, index: int, measure: str, estimate: Estimate) -> Score:
+def _score(visit: VisitBouts, index: int, measure: str, estimate: Estimate) -> Score:
     return Score(visit.bouts[index].row.bout, measure, "none", "none", "%", estimate)
 
 
-def _names(visit: Visit, indices: Sequence[int]) -> tuple[str, ...]:
+def _names(visit: VisitBouts, indices: Sequence[int]) -> tuple[str, ...]:
     return tuple(visit.bouts[k].row.bout for k in indices)
 
 
-def _small_notices(visit: Visit, index: int, yaw: Kept) -> tuple[Notice, ...]:
+def _small_notices(visit: VisitBouts, index: int, yaw: Kept) -> tuple[Notice, ...]:
     return small_notices(
         yaw.baseline_deg,
         visit.settings.baseline_least_deg,
@@ -256,7 +256,7 @@ def _small_notices(visit: Visit, index: int, yaw: Kept) -> tuple[Notice, ...]:
     )
 
 
-def _notices(visit: Visit, index: int, yaw: Kept, finding: str) -> tuple[Notice, ...]:
+def _notices(visit: VisitBouts, index: int, yaw: Kept, finding: str) -> tuple[Notice, ...]:
     """Everything that a person should know before believing a carry's comparison."""
     if not yaw.used or is_free(visit.bouts[index]):
         return ()

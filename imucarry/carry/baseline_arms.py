@@ -12,7 +12,7 @@ from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.kept import find_score
 from imucarry.carry.pace import is_known, nearest, pace_gap
-from imucarry.carry.visit import SWING, Visit, is_free
+from imucarry.carry.visit_bouts import SWING, VisitBouts, is_free
 from imucarry.measures.notices import moved_unlike_strides
 
 WALK_UNLIKE_STRIDES = "free_walk_arm_unlike_strides"
@@ -21,7 +21,7 @@ ERRS = {"high": "too high", "low": "too low", "either": "too high or too low"}
 
 
 def arm_notices(
-    visit: Visit,
+    visit: VisitBouts,
     index: int,
     free: Sequence[int],
     like: Sequence[int] | None,
@@ -31,7 +31,7 @@ def arm_notices(
 
     Parameters
     ----------
-    visit : Visit
+    visit : VisitBouts
     index : int
         The carry.
     free : sequence of int
@@ -47,7 +47,9 @@ def arm_notices(
     return (*_unlike_strides(visit, free, sides), *_apart(visit, index, free, like, arms, sides))
 
 
-def _unlike_strides(visit: Visit, free: Sequence[int], sides: Sequence[Side]) -> tuple[Notice, ...]:
+def _unlike_strides(
+    visit: VisitBouts, free: Sequence[int], sides: Sequence[Side]
+) -> tuple[Notice, ...]:
     """Tell of free walks in which the arm moved, but not with the strides."""
     then = (
         "Name the others in the column `baseline` of the bouts sheet"
@@ -70,7 +72,7 @@ def _unlike_strides(visit: Visit, free: Sequence[int], sides: Sequence[Side]) ->
 
 
 def _apart(
-    visit: Visit,
+    visit: VisitBouts,
     index: int,
     free: Sequence[int],
     like: Sequence[int] | None,
@@ -104,7 +106,7 @@ def _apart(
     return (Notice(ARMS_APART, f"{said}{then}", where=where, severity="check"),)
 
 
-def _free_sides(visit: Visit, index: int) -> list[Side]:
+def _free_sides(visit: VisitBouts, index: int) -> list[Side]:
     """Return the sides whose arm is free in a carry and was measured; none of a free walk."""
     if is_free(visit.bouts[index]):
         return []
@@ -114,7 +116,7 @@ def _free_sides(visit: Visit, index: int) -> list[Side]:
 
 
 def _arms_apart(
-    visit: Visit, free: Sequence[int], sides: Sequence[Side]
+    visit: VisitBouts, free: Sequence[int], sides: Sequence[Side]
 ) -> dict[Side, dict[int, float]]:
     """Return the mean swing of the arms that differ too much, in each free walk [deg]."""
     apart: dict[Side, dict[int, float]] = {}
@@ -127,7 +129,7 @@ def _arms_apart(
 
 
 def _errs(
-    visit: Visit, index: int, apart: dict[Side, dict[int, float]], free: Sequence[int]
+    visit: VisitBouts, index: int, apart: dict[Side, dict[int, float]], free: Sequence[int]
 ) -> str:
     """Say which way the arms' share errs without a free walk of like pace, a key of ``ERRS``.
 

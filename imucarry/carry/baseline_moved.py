@@ -11,14 +11,14 @@ from imucarry.basics.records import Notice
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.kept import BASELINE_SMALL, WalkMean
 from imucarry.carry.pace import is_known
-from imucarry.carry.visit import Visit, grouped_means, is_free, started_at
+from imucarry.carry.visit_bouts import VisitBouts, grouped_means, is_free, started_at
 
 ARMS_APART = "arm_swing_apart"
 ARMS_UNLIKE = "arm_walks_unlike"
 """Codes of `baseline_arms`: the arms of the free walks differ, or none was of like pace."""
 
 
-def baseline_notices(visit: Visit, free: Sequence[int], measure: str) -> tuple[Notice, ...]:
+def baseline_notices(visit: VisitBouts, free: Sequence[int], measure: str) -> tuple[Notice, ...]:
     """Notices about the baseline itself: a single walk, or one that moved."""
     names = ", ".join(visit.bouts[k].row.bout for k in free)
     if len(free) == 1:
@@ -59,7 +59,7 @@ def small_notices(
     )
 
 
-def _moved(visit: Visit, free: Sequence[int], measure: str) -> Notice | None:
+def _moved(visit: VisitBouts, free: Sequence[int], measure: str) -> Notice | None:
     """Tell when earlier and later free walks differ by more than walks do by chance.
 
     Notes
@@ -85,7 +85,7 @@ def _moved(visit: Visit, free: Sequence[int], measure: str) -> Notice | None:
     return None if change is None else _moved_notice(visit, early, late, change)
 
 
-def _change(visit: Visit, pairs: Sequence[Sequence[Sequence[WalkMean]]]) -> float | None:
+def _change(visit: VisitBouts, pairs: Sequence[Sequence[Sequence[WalkMean]]]) -> float | None:
     """Return the mean change from first to second of each pair, as a fraction.
 
     None where it lies within what walks differ by chance.
@@ -99,7 +99,7 @@ def _change(visit: Visit, pairs: Sequence[Sequence[Sequence[WalkMean]]]) -> floa
 
 
 def _moved_notice(
-    visit: Visit, early: Sequence[int], late: Sequence[int], change_frac: float
+    visit: VisitBouts, early: Sequence[int], late: Sequence[int], change_frac: float
 ) -> Notice:
     first, then = (", ".join(visit.bouts[k].row.bout for k in part) for part in (early, late))
     known = all(is_known(visit.paces[k]) for k in (*early, *late))
@@ -117,7 +117,7 @@ def _moved_notice(
     )
 
 
-def _moved_with_pace(visit: Visit, free: Sequence[int], measure: str) -> Notice | None:
+def _moved_with_pace(visit: VisitBouts, free: Sequence[int], measure: str) -> Notice | None:
     """Tell when free walks after a carry turned otherwise and were walked at another pace.
 
     Notes
@@ -148,7 +148,7 @@ def _moved_with_pace(visit: Visit, free: Sequence[int], measure: str) -> Notice 
 
 
 def _pace_notice(
-    visit: Visit, fresh: Sequence[int], change_frac: float, speed_frac: float
+    visit: VisitBouts, fresh: Sequence[int], change_frac: float, speed_frac: float
 ) -> Notice:
     names = ", ".join(visit.bouts[k].row.bout for k in fresh)
     walks, were = ("walk", "was") if len(fresh) == 1 else ("walks", "were")
@@ -168,7 +168,7 @@ def _more_or_less(change_frac: float) -> str:
     return f"{abs(100.0 * change_frac):.0f} % {'less' if change_frac < 0 else 'more'}"
 
 
-def _split(visit: Visit, ordered: list[int]) -> tuple[list[int], list[int]]:
+def _split(visit: VisitBouts, ordered: list[int]) -> tuple[list[int], list[int]]:
     """Split walks in time order at the first carry, else in the middle."""
     carries = [started_at(data) for data in visit.bouts if not is_free(data)]
     first = min(carries, default=float("-inf"))

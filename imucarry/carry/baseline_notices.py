@@ -9,7 +9,7 @@ import numpy as np
 from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import BoutData, Estimate, Notice
 from imucarry.carry.pace import Pace, alike, is_known, nearest, read_cadence
-from imucarry.carry.visit import Visit
+from imucarry.carry.visit_bouts import VisitBouts
 
 MORE_THAN_FREE = "turned_more_than_free"
 SPEED_NOT_CHECKED = "speed_not_checked"
@@ -18,7 +18,7 @@ IN_DOUBT = ("reduced", "minimal", "unclear")
 
 
 def match_notices(
-    visit: Visit, index: int, free: Sequence[int], finding: str
+    visit: VisitBouts, index: int, free: Sequence[int], finding: str
 ) -> tuple[Notice, ...]:
     """Notices about speed and stride length, which change rotation by themselves.
 
@@ -114,7 +114,7 @@ def _pace_words(own: Pace, near: Pace, match_pct: float) -> str:
     )
 
 
-def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Notice, ...]:
+def _cadence_notices(visit: VisitBouts, index: int, free: Sequence[int]) -> tuple[Notice, ...]:
     """Tell when a bout's cadence is far from the mean of the free walks it is compared with."""
     own = read_cadence(visit.scores[index])
     each = {k: read_cadence(visit.scores[k]) for k in free}
@@ -139,7 +139,7 @@ def _cadence_notices(visit: Visit, index: int, free: Sequence[int]) -> tuple[Not
 
 
 def motion_notices(
-    visit: Visit, index: int, free: Sequence[int], range_deg: float, floor_deg: float
+    visit: VisitBouts, index: int, free: Sequence[int], range_deg: float, floor_deg: float
 ) -> tuple[Notice, ...]:
     """Notices about the bout's own rotation: near its floor, or at an unusual phase."""
     bout = visit.bouts[index].row.bout

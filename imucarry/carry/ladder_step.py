@@ -13,7 +13,7 @@ from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_notices import may_overstate
 from imucarry.carry.bout_checks import alarms_noted, early_stop, has_pain, noted_words
 from imucarry.carry.kept import find_score
-from imucarry.carry.visit import started_at
+from imucarry.carry.visit_bouts import started_at
 
 
 @dataclass(frozen=True, slots=True)

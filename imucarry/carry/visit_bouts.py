@@ -18,7 +18,7 @@ COMPARED = ((YAW, "none"), (SWING, "left"), (SWING, "right"))
 
 
 @dataclass(frozen=True, slots=True)
-class Visit:
+class VisitBouts:
     """All bouts of one visit in one order, with what the comparisons need of each.
 
     ``means`` holds a bout's mean by its index, the measure and the side; None where it
@@ -32,9 +32,9 @@ class Visit:
     settings: CarrySettings
 
 
-def make_visit(
+def gather_bouts(
     bouts: Sequence[BoutData], scores: Sequence[Sequence[Score]], settings: CarrySettings
-) -> Visit:
+) -> VisitBouts:
     """Gather the bouts of one visit; the means of yaw and swing are worked out once."""
     means = {
         (index, measure, side): walk_mean(data, find_score(own, measure, side))
@@ -42,7 +42,7 @@ def make_visit(
         for measure, side in COMPARED
     }
     paces = tuple(read_pace(own) for own in scores)
-    return Visit(tuple(bouts), tuple(scores), paces, means, settings)
+    return VisitBouts(tuple(bouts), tuple(scores), paces, means, settings)
 
 
 def is_free(data: BoutData) -> bool:
@@ -50,7 +50,7 @@ def is_free(data: BoutData) -> bool:
     return data.row.hold == "free"
 
 
-def baseline_indices(visit: Visit, index: int) -> tuple[int, ...]:
+def baseline_indices(visit: VisitBouts, index: int) -> tuple[int, ...]:
     """Return the free bouts that a bout is compared with: the named ones, else all others."""
     named = visit.bouts[index].row.baseline
     return tuple(
@@ -66,7 +66,7 @@ def started_at(data: BoutData) -> float:
 
 
 def grouped_means(
-    visit: Visit, indices: Sequence[int], measure: str, side: str
+    visit: VisitBouts, indices: Sequence[int], measure: str, side: str
 ) -> dict[int, WalkMean]:
     """Return the means of bouts, by index, numbered by like pace; missing ones left out."""
     means = {k: visit.means[k, measure, side] for k in indices}
