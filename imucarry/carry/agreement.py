@@ -20,7 +20,7 @@ from imucarry.basics.limits_of_agreement import (
 from imucarry.basics.records import FloatArray, IntArray
 from imucarry.basics.reliability import Icc, intraclass_correlations
 from imucarry.basics.statistics import Neighbours
-from imucarry.carry.circular import HALF_DEG, as_plain_numbers, is_circular, near
+from imucarry.carry.angle_measures import HALF_DEG, as_plain_numbers, is_circular, near
 from imucarry.carry.matching import Pairs, match
 
 

@@ -18,7 +18,7 @@ from imucarry.basics.reliability import (
     standard_error_of_measurement,
 )
 from imucarry.basics.statistics import mean_interval
-from imucarry.carry.circular import as_plain_numbers, is_circular, mean_as_scored
+from imucarry.carry.angle_measures import as_plain_numbers, is_circular, mean_as_scored
 from imucarry.carry.places import UNKNOWN_LOAD, Condition, Place, Who, who_of
 from imucarry.carry.repeats import Cell, Pairs, Value, over_visits, within_visit
 from imucarry.carry.visits import Row, number, word

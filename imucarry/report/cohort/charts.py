@@ -9,7 +9,7 @@ import pandas as pd
 
 from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.basics.words import counted
-from imucarry.carry.circular import CIRCULAR
+from imucarry.carry.angle_measures import CIRCULAR
 from imucarry.measures.measure import Measure
 from imucarry.measures.table import MEASURES
 from imucarry.report.cohort.conditions import CONDITION, ConditionNames, Held

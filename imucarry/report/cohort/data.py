@@ -11,7 +11,7 @@ import pandas as pd
 
 from imucarry.basics.records import Notice
 from imucarry.basics.settings import Settings
-from imucarry.carry.circular import CIRCULAR
+from imucarry.carry.angle_measures import CIRCULAR
 from imucarry.carry.places import ended_early_or_hurt
 from imucarry.report.cohort.conditions import CONDITION
 

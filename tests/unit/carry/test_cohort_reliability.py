@@ -10,7 +10,7 @@ from scipy import stats
 
 from imucarry.basics.evidence.cohort import MDC_LEAST_PARTICIPANTS
 from imucarry.basics.reliability import minimal_detectable_change
-from imucarry.carry.circular import as_plain_numbers
+from imucarry.carry.angle_measures import as_plain_numbers
 from imucarry.carry.cohort_reliability import OF_FREE_WALK, ReliabilityRow, reliability_rows
 from imucarry.carry.places import places_of
 from imucarry.carry.visit_order import StudyVisit, order_visits
