@@ -42,7 +42,6 @@ from imucarry.motion.clocks import align_clocks, on_session_clock
 from imucarry.motion.orientation import estimate_orientation
 from imucarry.readers.frozen import mark_frozen
 from imucarry.readers.sheet_notices import unknown_bouts
-from imucarry.readers.stated_times import check_stated_times
 from imucarry.walk.arm_plane import FreePlane
 from imucarry.walk.arms import free_plane, stride_swing
 from imucarry.walk.bout_rows import timed_rows
@@ -53,6 +52,7 @@ from imucarry.walk.moved import check_moved
 from imucarry.walk.not_in_sheet import check_forgotten
 from imucarry.walk.placement import chest_frame
 from imucarry.walk.sheet_times import check_times
+from imucarry.walk.stated_times import check_stated_times
 from imucarry.walk.trunk import CHEST_DOUBTS
 from imucarry.walk.turned_alike import check_turned_alike
 from imucarry.walk.walks import Walk, walks_of, worn_at

@@ -12,7 +12,7 @@ from imucarry.basics.records import FileReading, Notice, Recording
 from imucarry.basics.settings import Settings
 from imucarry.pipeline import run
 from imucarry.readers.session import read_session
-from imucarry.readers.stated_times import check_stated_times
+from imucarry.walk.stated_times import check_stated_times
 
 EXAMPLE = Path(__file__).parents[3] / "data" / "example"
 READING = FileReading(
