@@ -29,9 +29,9 @@ from imucarry.cohort.results import (
 )
 from imucarry.cohort.same_visits import same_recordings
 from imucarry.cohort.schema import CHECKS, FAILURES, JOINED, RELIABILITY, SESSIONS
+from imucarry.cohort.session_tables import write_checks, write_sessions
 from imucarry.cohort.study_checks import StudyCheck, contradictions
 from imucarry.cohort.task import Outcome, Task
-from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.outputs import RUN_FILE, OutputFolder, remove_owned, staged
 from imucarry.provenance import PROGRAM, json_text
 from imucarry.readers.sheets import ManifestRow

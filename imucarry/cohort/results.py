@@ -15,7 +15,7 @@ from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.cohort.failures import Failed, said_by
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.schema import RELIABILITY
-from imucarry.cohort.visits import notices_of
+from imucarry.cohort.session_tables import notices_of
 from imucarry.tables import package
 from imucarry.tables.columns import Table
 from imucarry.tables.text import csv_text, safe_text

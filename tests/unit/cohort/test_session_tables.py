@@ -13,8 +13,8 @@ from imucarry.basics.records import Notice
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.results import links_of
 from imucarry.cohort.same_visits import same_recordings
+from imucarry.cohort.session_tables import write_checks, write_sessions
 from imucarry.cohort.study_checks import StudyCheck
-from imucarry.cohort.visits import write_checks, write_sessions
 from imucarry.report.cohort import sessions_to_look_at
 from imucarry.report.cohort.checks import ALARM, FAULT, Doubtful, shown_and_more
 from imucarry.report.cohort.common import pace_told
