@@ -207,7 +207,8 @@ def _time_without_samples(streams: Sequence[RawStream], parts: Sequence[Part]) -
     for part in parts:
         rows = [s.times.rows for s in streams if s.file == part.table.file]
         first = min((0 if kept is None else int(kept[0]) for kept in rows), default=0)
-        found.append(float(part.times.time_s[first] - np.nanmin(part.times.time_s)))
+        timed = np.flatnonzero(np.isfinite(part.times.time_s))
+        found.append(float(part.times.time_s[first] - part.times.time_s[timed[0]]))
     return min(found, default=0.0)
 
 

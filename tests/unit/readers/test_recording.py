@@ -330,6 +330,16 @@ def test_a_late_first_sample_is_told(write_columns: Writer, n_empty: int) -> Non
     )
 
 
+def test_a_clock_that_wraps_at_the_hour_starts_on_time(write_columns: Writer) -> None:
+    columns = columns_of(invented_motion(1000))
+    into_hour_s = (columns["time_s"] + 3595.0) % 3600.0
+    stamps = [f"{int(t // 60):02d}:{t % 60:06.3f}" for t in into_hour_s]
+    path = write_columns("chest.csv", {**columns, "time_s": np.array(stamps)})
+    recording = read_recording([path], "chest")
+    assert recording.time_s[-1] == pytest.approx(9.99)
+    assert "starts_late" not in codes(recording)
+
+
 def test_a_column_that_rises_is_offered_as_the_time(write_columns: Writer, motion: Motion) -> None:
     columns = columns_of(motion)
     named = {"moment" if name == "time_s" else name: columns[name] for name in columns}
