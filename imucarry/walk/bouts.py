@@ -12,6 +12,7 @@ from imucarry.basics.records import BoolArray, FloatArray, Notice, Orientation, 
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk.passes import runs
 from imucarry.walk.search import Marks, walking_marks
+from imucarry.walk.swung import Walk, swung_together, told_by_swing
 
 
 def find_walking(
@@ -38,20 +39,30 @@ def find_walking(
     A chest may bob by walking alone; an arm does much else, so that more is
     asked of a wrist, and slow walking is not told from slow exercise there.
     """
+    return tuple(walk.window for walk in find_walks(recordings, orientations, settings))
+
+
+def find_walks(
+    recordings: Sequence[Recording], orientations: Sequence[Orientation], settings: WalkSettings
+) -> tuple[Walk, ...]:
+    """Find the walking bouts of a session as `find_walking` does, and what tells them."""
     pairs = list(zip(recordings, orientations, strict=True))
     on_chest = [pair for pair in pairs if pair[0].placement == "chest"]
-    spells: list[Window] = []
-    limits: list[FloatArray] = []
-    for recording, orientation in on_chest or pairs:
-        marks = walking_marks(recording, orientation, with_swing=not on_chest)
-        look = chest_spells if on_chest else wrist_spells
-        spells += look(marks)
-        if recording.time_s.size:
-            limits.append(recording.time_s[[0, -1]])
-    if not spells:
+    marks = [walking_marks(*pair, with_swing=not on_chest) for pair in on_chest or pairs]
+    look = chest_spells if on_chest else wrist_spells
+    spells = [spell for item in marks for spell in look(item)]
+    gap_s = settings.bout_gap_s
+    swung = [] if on_chest else join(swung_together([swing_spells(item) for item in marks]), gap_s)
+    by_swing, rest = told_by_swing(spells, swung)
+    walks = [*by_swing, *(Walk(window, by_swing=False) for window in join(rest, gap_s))]
+    walks.sort(key=lambda walk: walk.window.start_s)
+    limits = [pair[0].time_s[[0, -1]] for pair in on_chest or pairs if pair[0].time_s.size]
+    if not walks:
         return ()
-    joined = join(spells, settings.bout_gap_s)
-    return with_margins(joined, float(np.min(limits)), float(np.max(limits)))
+    windows = with_margins(
+        [walk.window for walk in walks], float(np.min(limits)), float(np.max(limits))
+    )
+    return tuple(Walk(window, walk.by_swing) for window, walk in zip(windows, walks, strict=True))
 
 
 def check_passed_over(
@@ -152,7 +163,7 @@ def wrist_spells(marks: Marks) -> list[Window]:
     )
     walking = (
         (score > evidence.WRIST_RHYTHM_LEAST.value)
-        & (lifts | swings(marks))
+        & lifts
         & (marks.slow_frac < evidence.SLOW_VERTICAL_MOST.value)
         & (marks.tilt_deg < evidence.WRIST_TILT_MOST_DEG.value)
         & (marks.period_s < evidence.WRIST_PERIOD_MOST_S.value)
@@ -176,6 +187,18 @@ def swings(marks: Marks) -> BoolArray:
     level = marks.tilt_deg < evidence.WRIST_SWING_TILT_MOST_DEG.value
     lifted = marks.vertical_mps2 > evidence.WRIST_SWING_VERTICAL_LEAST_MPS2.value
     return clear & level & lifted & (marks.period_s < evidence.WRIST_QUICK_PERIOD_S.value)
+
+
+def swing_spells(marks: Marks) -> list[Window]:
+    """Return the spells that an arm's swing shows to be walking, whatever the legs lift."""
+    walking = swings(marks) & (marks.slow_frac < evidence.SLOW_VERTICAL_MOST.value)
+    least = evidence.WRIST_SLOW_LEAST_S.value / evidence.SEARCH_HOP_S.value
+    least_rhythm = evidence.WRIST_SWUNG_RHYTHM_LEAST.value
+    return [
+        span(marks, first, last, evidence.WRIST_MOVING_ON_S.value)
+        for first, last in spells_of(walking, marks.time_s)
+        if last - first >= least and float(np.mean(marks.rhythm[first:last])) >= least_rhythm
+    ]
 
 
 def swung_spells(marks: Marks) -> list[Window]:
@@ -204,11 +227,6 @@ def looks_walked(marks: Marks, first: int, last: int) -> bool:
     rhythm = float(np.mean(marks.rhythm[first:last]))
     swing_lead = float(np.mean(marks.again[first:last])) - rhythm
     horizontal = float(np.exp(np.mean(np.log(marks.horizontal[first:last]))))
-    swung = (
-        lasts_s >= evidence.WRIST_SLOW_LEAST_S.value
-        and rhythm >= evidence.WRIST_SWUNG_RHYTHM_LEAST.value
-        and float(np.mean(swings(marks)[first:last])) > evidence.WRIST_SWUNG_FRAC.value
-    )
     like_a_drill = (
         swing_lead > evidence.WRIST_SWING_LEAD_MOST.value
         and lasts_s < evidence.WRIST_DRILL_MOST_S.value
@@ -216,7 +234,8 @@ def looks_walked(marks: Marks, first: int, last: int) -> bool:
     return (
         lasts_s >= least_s
         and rhythm >= evidence.WRIST_BOUT_RHYTHM_LEAST.value
-        and (swung or (horizontal < evidence.WRIST_BOUT_HORIZONTAL_MOST.value and not like_a_drill))
+        and horizontal < evidence.WRIST_BOUT_HORIZONTAL_MOST.value
+        and not like_a_drill
     )
 
 

@@ -321,12 +321,13 @@ WRIST_SWING_TILT_MOST_DEG = Evidence(
     source=ENGINEERING_CHOICE,
     why="Spread of the forearm's tilt where it swings through 60 deg.",
 )
-WRIST_SWUNG_FRAC = Evidence(
-    key="passes.wrist_swung_frac",
-    value=0.7,
-    unit="1",
+WRIST_SWUNG_TOGETHER_S = Evidence(
+    key="passes.wrist_swung_together_s",
+    value=8.0,
+    unit="s",
     source=ENGINEERING_CHOICE,
-    why="A walk's lane swings all along; turns between lanes do not.",
+    why="How long both arms swing at once in a walk that only their swing shows: a lane of 10 s, "
+    "with first and last steps that are clear at one arm only.",
 )
 WRIST_SWUNG_RHYTHM_LEAST = Evidence(
     key="passes.wrist_swung_rhythm_least",

@@ -13,8 +13,13 @@ from imucarry.basics.errors import SessionError
 from imucarry.basics.records import BoutRow, Window
 from imucarry.basics.settings import WalkSettings
 from imucarry.walk import bout_rows
+from imucarry.walk.swung import Walk
 
 WALKS = (Window(10.0, 40.0), Window(60.0, 90.0), Window(110.0, 140.0))
+
+
+def told(walks: tuple[Window, ...], *, by_swing: tuple[int, ...] = ()) -> tuple[Walk, ...]:
+    return tuple(Walk(window, k in by_swing) for k, window in enumerate(walks))
 
 
 @pytest.mark.parametrize(
@@ -29,7 +34,7 @@ WALKS = (Window(10.0, 40.0), Window(60.0, 90.0), Window(110.0, 140.0))
 def test_rows_are_matched_by_their_order(
     order: tuple[float, ...], starts_s: list[float], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(bout_rows, "find_walking", lambda *_: WALKS)
+    monkeypatch.setattr(bout_rows, "find_walks", lambda *_: told(WALKS))
     nan = math.nan
     rows = tuple(BoutRow(name, nan, nan, order=k) for name, k in zip("abc", order, strict=True))
     session = replace(build_scores().session, bout_rows=rows)
@@ -49,9 +54,22 @@ def test_rows_are_matched_by_their_order(
 def test_another_count_is_told(
     walks: tuple[Window, ...], said: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(bout_rows, "find_walking", lambda *_: walks)
+    monkeypatch.setattr(bout_rows, "find_walks", lambda *_: told(walks))
     nan = math.nan
     rows = tuple(BoutRow(name, nan, nan) for name in "abc")
     session = replace(build_scores().session, bout_rows=rows)
+    with pytest.raises(SessionError, match=re.escape(said)):
+        bout_rows.timed_rows(session, (), (), WalkSettings())
+
+
+def test_rows_are_not_placed_on_walks_that_only_the_swing_shows(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # The count is right, but one of the walks may be talk, and another not found.
+    monkeypatch.setattr(bout_rows, "find_walks", lambda *_: told(WALKS, by_swing=(1,)))
+    nan = math.nan
+    rows = tuple(BoutRow(name, nan, nan) for name in "abc")
+    session = replace(build_scores().session, bout_rows=rows)
+    said = "of which only the arm swing shows 60.0 to 90.0 s; write start_s and end_s"
     with pytest.raises(SessionError, match=re.escape(said)):
         bout_rows.timed_rows(session, (), (), WalkSettings())

@@ -18,7 +18,15 @@ from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.motion.orientation import estimate_orientation
 from imucarry.motion.rotations import conjugate, rotate
 from imucarry.pipeline import run
-from imucarry.walk.bouts import check_passed_over, find_walking, join, spells_of, with_margins
+from imucarry.walk import bouts
+from imucarry.walk.bouts import (
+    check_passed_over,
+    find_walking,
+    find_walks,
+    join,
+    spells_of,
+    with_margins,
+)
 from imucarry.walk.search import correlation, only_peaks
 
 SETTINGS = WalkSettings()
@@ -82,6 +90,49 @@ def test_a_wide_swing_that_hides_the_steps_is_a_bout(bounce_m, cadence):
     assert 6.0 < window.start_s < 11.0
     assert 37.0 < window.end_s < 42.0
     assert check_passed_over([recording], [orientation], [window]) == ()
+
+
+def test_one_arm_that_swings_is_no_walk_where_two_are_worn():
+    left, orientation = swinging()
+    still = replace(standing()[0], placement="right_wrist")
+    still_orientation = estimate_orientation(still, MotionSettings())
+    windows = find_walking([left, still], [orientation, still_orientation], SETTINGS)
+    assert windows == ()
+    (notice,) = check_passed_over([left, still], [orientation, still_orientation], windows)
+    assert notice.code == "arm_swung_as_in_walk"
+    right = replace(left, placement="right_wrist")
+    assert len(find_walking([left, right], [orientation] * 2, SETTINGS)) == 1
+
+
+@pytest.mark.parametrize(
+    ("lifting", "swinging_s", "expected"),
+    [
+        # Talk 3 s before and after the free walk; the next walk follows 2 s after the talk.
+        (
+            [(3, 22), (56, 66), (68, 95)],
+            [(25, 53)],
+            [(3, 22, False), (25, 53, True), (56, 95, False)],
+        ),
+        # Half of the walk lifts the wrist too: one walk, and the talk before it stands apart.
+        ([(3, 22), (24, 38)], [(25, 53)], [(3, 22, False), (24, 53, False)]),
+        # The swing of the free arm within a carry that lifts the other.
+        ([(90, 132)], [(92, 117)], [(90, 132, False)]),
+        # The talk goes on into the walk: the walk is what is left.
+        ([(3, 27)], [(25, 53)], [(3, 27, False), (27, 53, True)]),
+    ],
+)
+def test_a_walk_that_the_swing_shows_is_not_joined_with_what_is_beside_it(
+    lifting, swinging_s, expected, monkeypatch
+):
+    monkeypatch.setattr(bouts, "wrist_spells", lambda _: [Window(*map(float, x)) for x in lifting])
+    swung = [Window(*map(float, x)) for x in swinging_s]
+    monkeypatch.setattr(bouts, "swing_spells", lambda _: swung)
+    monkeypatch.setattr(bouts, "with_margins", lambda spells, *_: tuple(spells))
+    recording, orientation = standing()
+    recording = replace(recording, placement="left_wrist")
+    walks = find_walks([recording], [orientation], SETTINGS)
+    seen = [(walk.window.start_s, walk.window.end_s, walk.by_swing) for walk in walks]
+    assert seen == expected
 
 
 def test_a_swing_that_is_no_bout_is_told():
