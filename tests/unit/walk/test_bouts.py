@@ -92,6 +92,18 @@ def test_a_wide_swing_that_hides_the_steps_is_a_bout(bounce_m, cadence):
     assert check_passed_over([recording], [orientation], [window]) == ()
 
 
+def test_lifting_just_after_a_walk_that_the_swing_shows_stands_apart():
+    recording, orientation = swinging()
+    lift = 2.0 * np.cos(2.0 * np.pi * 110.0 / 60.0 * recording.time_s)
+    lift *= (recording.time_s > 41.0) & (recording.time_s < 49.0)
+    up = rotate(conjugate(orientation.quat), np.array([0.0, 0.0, 1.0])[None])
+    recording = replace(recording, acc_mps2=recording.acc_mps2 + lift[:, None] * up)
+    walk, after = find_walks([recording], [orientation], SETTINGS)
+    assert walk.by_swing
+    assert not after.by_swing
+    assert 37.0 < walk.window.end_s <= after.window.start_s < 42.0
+
+
 def test_one_arm_that_swings_is_no_walk_where_two_are_worn():
     left, orientation = swinging()
     still = replace(standing()[0], placement="right_wrist")
