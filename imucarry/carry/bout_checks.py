@@ -10,14 +10,16 @@ from typing import Final
 from imucarry.basics.records import SIDES, BoutRow, Comparison, Notice, Score, Side
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
+from imucarry.carry.denials import without_denied
 from imucarry.carry.kept import find_score, rotation_finding
 from imucarry.carry.symptoms import (
     alarm_of_column,
     alarms_in_note,
+    is_effort,
     names_pain,
     pain_in_note,
+    uncounts,
     unplanned,
-    without_denied,
 )
 from imucarry.measures.notices import moved_unlike_strides
 
@@ -129,16 +131,22 @@ def _column_alarms(row: BoutRow) -> list[tuple[str, list[str]]]:
 
 
 def alarms_noted(row: BoutRow) -> tuple[str, ...]:
-    """Return the alarm symptoms noted of a bout, in its note or in columns that are not read.
+    """Return the alarms noted of a bout that keep it from counting, in its note or such columns.
 
     What stands in a column that is itself called after an alarm is named with it:
     "numbness: left hand". What the reason of an early stop names is not told again.
+    Being out of breath is a check, and no reason not to count a load.
     """
     alarms, _ = noted_words(row)
     for column, words in _column_alarms(row):
-        told = alarm_of_column(column, row.extra[column])
-        alarms += [f"{column}: {word}" for word in words] if told else words
-    return tuple(dict.fromkeys(alarms))
+        cell = row.extra[column]
+        if not alarm_of_column(column, cell):
+            alarms += words
+        elif uncounts(column, cell):
+            alarms += [f"{column}: {word}" for word in words]
+        else:
+            alarms += alarms_in_note(cell)
+    return tuple(dict.fromkeys(word for word in alarms if not is_effort(word)))
 
 
 def noted_words(row: BoutRow) -> tuple[list[str], list[str]]:

@@ -201,6 +201,35 @@ NOTE_WORDS = Evidence(
     why="Alarm words looked for in a note too; 'chest', 'breath' and 'vision' alone may there be "
     "cues, such as 'chest out'.",
 )
+EFFORT_WORDS = Evidence(
+    key="carry.effort_words",
+    value=(
+        "short of breath",
+        "shortness of breath",
+        "out of breath",
+        "breathless",
+        "breathlessness",
+    ),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Alarm words that are told but do not keep a load from counting: some of it comes with "
+    "any heavy carry. 'Trouble breathing' and 'cannot breathe' do.",
+)
+LEAST_ALARM_RATING = Evidence(
+    key="carry.least_alarm_rating",
+    value=1,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="The rating of 0 to 10 in a column named by an alarm word, such as 'numbness_0_10', from "
+    "which a load does not count; less is told only.",
+)
+FAINT_THINGS = Evidence(
+    key="carry.faint_things",
+    value=("signal", "connection", "bluetooth", "beep", "sound", "voice", "line", "mark", "light"),
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="What is faint and no person: 'faint signal'.",
+)
 NOTE_PAIN_WORDS = Evidence(
     key="carry.note_pain_words",
     value=(
@@ -308,6 +337,12 @@ DENIAL_WORDS = Evidence(
         "zero",
         "denies",
         "denied",
+        "ruled out",
+        "neither",
+        "at no point",
+        "at no point was",
+        "at no time",
+        "at no time was",
         "free of",
         "free from",
         "history of",

@@ -15,6 +15,7 @@ from imucarry.carry.bout_checks import (
     PAIN_NOTED,
     STOPPED,
     UNLIKE_STRIDES,
+    alarms_noted,
     bout_checks,
 )
 from imucarry.carry.symptoms import names_alarm, names_pain, stop_rank
@@ -343,3 +344,38 @@ def test_a_column_of_another_thing_is_no_alarm(column: str) -> None:
 def test_a_long_cell_of_an_alarm_is_cut() -> None:
     (notice,) = bout_checks(replace(ROW, extra={"numbness": "hand " * 99}), SWUNG, SETTINGS)
     assert len(notice.message) < 110
+
+
+@pytest.mark.parametrize(
+    ("note", "extra", "alarms"),
+    [
+        ("slightly out of breath", {}, ()),
+        ("Short of breath at the end", {}, ()),
+        ("breathless", {"comments": "out of breath"}, ()),
+        ("", {"breathlessness_0_10": "4"}, ()),
+        ("", {"shortness_of_breath": "yes"}, ()),
+        ("out of breath and dizzy", {}, ("dizzy",)),
+        ("", {"breathlessness": "mild, numb hand"}, ("numb",)),
+        ("", {"breathlessness_or_dizziness": "3"}, ("breathlessness_or_dizziness: 3",)),
+        ("trouble breathing", {}, ("trouble breathing",)),
+        ("cannot breathe", {}, ("cannot breathe",)),
+        ("", {"chest_tightness": "2"}, ("chest_tightness: 2",)),
+        ("", {"numbness_0_10": "1"}, ("numbness_0_10: 1",)),
+        ("", {"numbness_0_10": "3/10"}, ("numbness_0_10: 3/10",)),
+        ("", {"numbness_0_10": "0.5"}, ()),
+        ("", {"numbness_0_10": "0,5 / 10"}, ()),
+        ("", {"numbness": "left hand"}, ("numbness: left hand",)),
+    ],
+)
+def test_effort_and_the_least_ratings_are_checks_that_leave_a_load_counted(
+    note: str, extra: dict[str, str], alarms: tuple[str, ...]
+) -> None:
+    row = replace(ROW, note=note, extra=extra)
+    assert {n.code for n in bout_checks(row, SWUNG, SETTINGS)} == {NOTED}
+    assert alarms_noted(row) == alarms
+
+
+@pytest.mark.parametrize("cell", ["0", "0.0", "0.00", "0 / 10", "0 of 10"])
+def test_a_rating_of_zero_is_no_symptom(cell: str) -> None:
+    for column in ("numbness_0_10", "breathlessness_0_10"):
+        assert bout_checks(replace(ROW, extra={column: cell}), SWUNG, SETTINGS) == ()

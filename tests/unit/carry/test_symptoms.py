@@ -173,3 +173,73 @@ def test_a_harmless_end_is_no_stop(reason: str) -> None:
 )  # fmt: skip
 def test_a_harmless_word_does_not_hide_a_stop(reason: str) -> None:
     assert unplanned(reason) == reason
+
+
+DENIED = (
+    "no numbness/tingling", "No dizziness / numbness", "no numbness & tingling",
+    "no numbness and tingling", "not dizzy/faint", "no pain/numbness",
+    "no numbness/tingling, dizziness or nausea", "No numbness/tingling in left hand",
+    "dizziness: none", "dizziness, numbness: none", "dizziness/numbness: no",
+    "dizziness, nausea, numbness = 0", "numbness and tingling gone",
+    "any dizziness? no", "any dizziness or numbness? no", "any dizziness, numbness or pain? No.",
+    "asked about dizziness: none", "asked about dizziness and numbness: none",
+    "asked about pain, dizziness: no", "asked about dizziness, none",
+    "dizzy y/n: n", "dizzy (y/n): no", "dizziness [y/n] n", "dizziness: n", "dizziness = n",
+    "dizziness no", "dizziness no, numbness no", "numbness n", "dizziness negative",
+    "dizziness (-)", "dizziness (\u2013), numbness (-)", "dizziness -ve", "numbness (no)",
+    "dizziness denied", "dizziness: denied", "dizziness and numbness were denied",
+    "denied dizziness", "denied any dizziness or numbness", "denies dizziness",
+    "ruled out dizziness", "dizziness ruled out", "dizziness was ruled out",
+    "neither dizzy nor numb", "Felt fine, neither dizzy nor numb", "neither dizziness nor nausea",
+    "no complaints (dizziness, numbness)", "no symptoms (dizzy / numb / chest pain)",
+    "no complaints of dizziness", "no reports of numbness or tingling",
+    "dizzy-free", "numbness-free", "at no point dizzy", "at no point was he dizzy",
+    "at no time felt numb", "not at any point dizzy", "not at all dizzy", "not dizzy at any point",
+)  # fmt: skip
+NOT_DENIED = {
+    "not only dizzy but numb": ["dizzy", "numb"], "no pain but dizzy": ["dizzy"],
+    "dizzy, no numbness": ["dizzy"], "numb, not dizzy": ["numb"],
+    "neither strong nor steady, dizzy": ["dizzy"], "no numbness/tingling but dizzy": ["dizzy"],
+    "no numbness/dizzy": ["dizzy"], "no pain/dizzy at the end": ["dizzy"],
+    "no pain and numbness in hand": ["numbness"], "no pain & tingling": ["tingling"],
+    "no dizziness and tingling in fingers": ["tingling"], "no dizziness and numb": ["numb"],
+    "dizzy, numbness: none": ["dizzy"], "dizziness, pain: 0": ["dizziness"],
+    "dizziness, pain 0/10": ["dizziness"], "dizziness and pain 0": ["dizziness"],
+    "dizziness 5/10, numbness: none": ["dizziness"], "dizziness, numbness: 3":
+    ["dizziness", "numbness"], "dizziness, numbness gone": ["dizziness"],
+    "dizzy y/n: y": ["dizzy"], "dizziness (+)": ["dizziness"], "dizziness: new": ["dizziness"],
+    "any dizziness or numbness? yes": ["dizziness", "numbness"],
+    "any dizziness? no, but numb": ["numb"], "asked about pain: none. Dizzy": ["dizzy"],
+    "asked about numbness: left hand": ["numbness"], "dizziness no better": ["dizziness"],
+    "dizziness not denied": ["dizziness"], "could not deny being dizzy": ["dizzy"],
+    "dizziness not ruled out": ["dizziness"], "not ruled out dizziness": ["dizziness"],
+    "no complaints, dizzy": ["dizzy"], "no complaints except dizziness": ["dizziness"],
+    "no complaints (dizzy at the end)": ["dizzy"], "dizzy, free hand swung": ["dizzy"],
+    "numb free hand": ["numb"], "no numbness/tingling until 30 m": ["tingling"],
+    "at no point steady, dizzy": ["dizzy"], "at one point dizzy": ["dizzy"],
+    "dizziness none at start, 5 at end": ["dizziness"], "dizziness - severe": ["dizziness"],
+    "felt faint, signal lost": ["faint"], "dizzy no grip left": ["dizzy"],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", DENIED)
+def test_every_way_to_deny_a_symptom_is_read_as_none(text: str) -> None:
+    assert alarms_in_note(text) == []
+    assert not names_alarm(text)
+
+
+@pytest.mark.parametrize(("text", "words"), NOT_DENIED.items())
+def test_what_only_looks_like_a_denial_alarms(text: str, words: list[str]) -> None:
+    assert alarms_in_note(text) == words
+    assert names_alarm(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["faint signal from left sensor", "faint signal", "bluetooth signal faint", "faint line",
+     "faint bluetooth signal", "the marks were faint"],
+)  # fmt: skip
+def test_a_faint_signal_is_no_symptom_and_may_be_why_a_bout_ended(text: str) -> None:
+    assert alarms_in_note(text) == []
+    assert not names_alarm(text)
+    assert unplanned(text) == text
