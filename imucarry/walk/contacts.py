@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from imucarry.basics.evidence import contacts as evidence
+from imucarry.basics.evidence import forward
 from imucarry.basics.records import BoolArray, Contacts, FloatArray, Notice, TrunkMotion
 from imucarry.walk.candidates import contact_jerk, find_candidates, side_evidence
 from imucarry.walk.chain import best_chain, step_links, with_closing_steps
@@ -16,7 +17,7 @@ from imucarry.walk.likeness import judged_by_likeness
 from imucarry.walk.passes import runs
 from imucarry.walk.refine import parabola_peak, refine_times
 from imucarry.walk.rhythm import step_rhythm
-from imucarry.walk.steadied import steadied, with_forward_that_leads
+from imucarry.walk.steadied import readings, steadied
 
 GRID_CUTOFF_HZ = 20.0  # keeps all that a contact shows; below the limit of every grid
 
@@ -85,9 +86,31 @@ def find_all_contacts(trunks: Sequence[TrunkMotion | None]) -> tuple[Contacts, .
         None where there is no chest sensor.
     """
     known = [trunk for trunk in trunks if trunk is not None]
-    found = sides_doubted(known, [find_contacts(item) for item in with_forward_that_leads(known)])
+    found = sides_doubted(known, [most_alike_steps(ways) for ways in readings(known)])
     each = iter(at_one_moment(found))
     return tuple(no_contacts() if trunk is None else next(each) for trunk in trunks)
+
+
+def most_alike_steps(ways: Sequence[TrunkMotion]) -> Contacts:
+    """Return the contacts of one bout, read in the way that shows its steps.
+
+    Parameters
+    ----------
+    ways : sequence of TrunkMotion
+        From `walk.steadied.readings`. A later one has to show clearly more alike steps.
+    """
+    best, *others = (find_contacts(way) for way in ways)
+    for other in others:
+        if n_alike_steps(other) > forward.MORE_STEPS_RATIO.value * n_alike_steps(best):
+            best = other
+    return best
+
+
+def n_alike_steps(contacts: Contacts) -> int:
+    """Return how many steps take about as long as the one before of the same foot."""
+    step_s = np.diff(contacts.time_s)
+    change = np.abs(np.log(step_s[2:] / step_s[:-2]))
+    return int(np.sum(change < np.log(forward.ALIKE_STEPS_RATIO.value)))
 
 
 def sides_doubted(trunks: Sequence[TrunkMotion], found: Sequence[Contacts]) -> list[Contacts]:

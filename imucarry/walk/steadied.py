@@ -66,8 +66,8 @@ def forward_lead(acc_mps2: FloatArray, rate_hz: float) -> float:
     return float(np.imag(shared) / max(power, float(np.finfo(float).tiny)))
 
 
-def with_forward_that_leads(trunks: Sequence[TrunkMotion]) -> list[TrunkMotion]:
-    """Return each bout's trunk, its forward acceleration such that contacts show in it.
+def readings(trunks: Sequence[TrunkMotion]) -> list[list[TrunkMotion]]:
+    """Return how each bout's trunk may be read for its contacts, the likeliest first.
 
     Parameters
     ----------
@@ -76,30 +76,37 @@ def with_forward_that_leads(trunks: Sequence[TrunkMotion]) -> list[TrunkMotion]:
 
     Returns
     -------
-    list of TrunkMotion
-        As they came where forward leads the vertical.
+    list of list of TrunkMotion
+        As it came alone where forward leads the vertical.
 
     Notes
     -----
-    1. Where forward hardly leads in most bouts, or not at all in one, pitch is taken out.
-    2. Where it does not lead then either but lags clearly, the sensor faces backward, or
-       the pitch is larger than that: the sign of forward is changed, for contacts alone.
+    Where forward hardly leads in most bouts, or not at all in one, there are more:
+
+    1. Pitch taken out, first where forward leads clearly then, else last.
+    2. As it came.
+    3. Where forward lags: its sign changed, before as it came. The sensor faces backward,
+       or the pitch is larger than the push of the steps.
     """
     leads = [forward_lead(trunk.acc_mps2, trunk.rate_hz) for trunk in trunks]
-    clear = evidence.LEAD_CLEAR.value
-    hardly = bool(leads) and float(np.median(leads)) < clear
+    hardly = bool(leads) and float(np.median(leads)) < evidence.LEAD_CLEAR.value
     return [
-        _leading(trunk, lead) if hardly or lead < evidence.LEAD_LEAST.value else trunk
+        _readings(trunk, lead) if hardly or lead < evidence.LEAD_LEAST.value else [trunk]
         for trunk, lead in zip(trunks, leads, strict=True)
     ]
 
 
-def _leading(trunk: TrunkMotion, lead: float) -> TrunkMotion:
-    clear = evidence.LEAD_CLEAR.value
+def _readings(trunk: TrunkMotion, lead: float) -> list[TrunkMotion]:
+    acc = trunk.acc_mps2
+    steady = _with_forward(trunk, steadied(acc, trunk.gyr_radps, trunk.rate_hz)[:, 0])
+    steady_lead = forward_lead(steady.acc_mps2, trunk.rate_hz)
+    result = [_with_forward(trunk, -acc[:, 0]), trunk] if lead < 0 else [trunk]
+    if steady_lead >= evidence.LEAD_CLEAR.value:
+        return [steady, *result]
+    return [*result, steady] if steady_lead > 0 else result
+
+
+def _with_forward(trunk: TrunkMotion, forward_mps2: FloatArray) -> TrunkMotion:
     acc = trunk.acc_mps2.copy()
-    acc[:, 0] = steadied(acc, trunk.gyr_radps, trunk.rate_hz)[:, 0]
-    if forward_lead(acc, trunk.rate_hz) < clear:
-        if lead > -clear:
-            return trunk
-        acc[:, 0] = -trunk.acc_mps2[:, 0]
+    acc[:, 0] = forward_mps2
     return replace(trunk, acc_mps2=acc)

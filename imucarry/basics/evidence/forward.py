@@ -146,3 +146,19 @@ LEAD_LEAST = Evidence(
     why="A bout below it may lose its contacts, and is read otherwise than the rest of its "
     "session; one a little below the others is better read as they are.",
 )
+ALIKE_STEPS_RATIO = Evidence(
+    key="forward.alike_steps_ratio",
+    value=1.2,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Steps of the same foot differ by less than this in a walk, a limp too; false ones "
+    "differ by more.",
+)
+MORE_STEPS_RATIO = Evidence(
+    key="forward.more_steps_ratio",
+    value=1.25,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="So many times the alike steps speak against the likelier reading of a bout: where "
+    "it fails most are lost, and else the readings differ by a few.",
+)

@@ -8,8 +8,15 @@ import numpy as np
 import pytest
 from stepping_trunk import stepping, told_contacts
 
-from imucarry.walk.contacts import find_all_contacts, find_contacts, steadied_side_margin
-from imucarry.walk.steadied import forward_lead, steadied, with_forward_that_leads
+from imucarry.basics.records import Contacts
+from imucarry.walk.contacts import (
+    find_all_contacts,
+    find_contacts,
+    most_alike_steps,
+    n_alike_steps,
+    steadied_side_margin,
+)
+from imucarry.walk.steadied import forward_lead, readings, steadied
 
 STEP_S = 0.55
 LEVER_M = 0.3
@@ -75,9 +82,47 @@ def test_one_such_bout_among_others():
 
 def test_a_trunk_that_leads_is_left_alone():
     trunks = [WALK.trunk, turning(pitch_mps2=-PITCH_MPS2)]
-    read = with_forward_that_leads(trunks)
-    assert [a is b for a, b in zip(read, trunks, strict=True)] == [True, True]
-    assert with_forward_that_leads([]) == []
+    read = readings(trunks)
+    assert [len(ways) for ways in read] == [1, 1]
+    assert [way is trunk for (way,), trunk in zip(read, trunks, strict=True)] == [True, True]
+    assert readings([]) == []
+
+
+def test_contacts_stay_where_the_likelier_reading_shows_fewer():
+    # The sensor's turning does not belong to its motion: taken out, it hides the steps.
+    trunk = turning(pitch_mps2=2.5)
+    acc = WALK.trunk.acc_mps2.copy()
+    acc[:, 0] = 0.8 * trunk.acc_mps2[:, 0]
+    gyr = np.roll(trunk.gyr_radps, 13, axis=0)  # 0.13 s
+    trunk = replace(trunk, acc_mps2=acc, gyr_radps=gyr)
+    ((first, *others),) = readings([trunk])
+    assert find_contacts(first).time_s.size == 0
+    assert len(others) == 2
+    (found,) = find_all_contacts([trunk])
+    assert sides_right(found) == 1.0
+
+
+def test_few_steps_more_do_not_speak_against_the_likelier_reading():
+    fewer = stepping(told_contacts(step_s=STEP_S, n=26)).trunk
+    none = stepping(told_contacts(step_s=STEP_S, n=4)).trunk
+    assert n_alike_steps(most_alike_steps([fewer, WALK.trunk])) < n_alike_steps(
+        find_contacts(WALK.trunk)
+    )
+    found = most_alike_steps([none, fewer, WALK.trunk])
+    np.testing.assert_array_equal(found.time_s, find_contacts(fewer).time_s)
+    assert most_alike_steps([none]).time_s.size < 8
+
+
+def test_a_limp_is_counted_by_the_steps_of_the_same_foot():
+    limp_s = np.cumsum(np.tile([0.45, 0.65], 10))
+    whole, holed = (
+        Contacts(
+            time_s=times, is_left=np.arange(times.size) % 2 == 0, pass_number=np.zeros(times.size)
+        )
+        for times in (limp_s, np.delete(limp_s, [5, 10]))
+    )
+    assert n_alike_steps(whole) == 17
+    assert n_alike_steps(holed) < 12
 
 
 def test_a_sensor_that_is_stated_the_wrong_way_round_has_its_contacts():
