@@ -11,7 +11,8 @@ from imucarry.basics.evidence import carry as evidence
 
 FOLLOWS: Final = r"tightness|tight|discomfort|symptoms?"
 PLACES: Final = (
-    r"any|more|at all|at any (?:point|time)|(?:signs?|symptoms?|complaints?|reports?) of|feel|"
+    r"any|more|at all|at any (?:point|time)|(?:signs?|symptoms?|complaints?|reports?) of|"
+    r"report|complain of|feel|"
     r"feels|felt|feeling|a|left|right|the|shoulder|neck|back|arm|elbow|wrist|hand|he|she|gets?|"
     r"getting|had"
 )
@@ -126,14 +127,14 @@ def _denied() -> tuple[re.Pattern[str], ...]:
     )
 
 
-def _one(named: str) -> str:
-    """One thing that may be denied, with its place: "in the shoulder", "chest tightness"."""
-    return rf"(?:in\s+)?(?:(?:{PLACES})\s+)*(?:{named})\b(?:\s+(?:{_pain()}|{FOLLOWS}|arm|hand)\b)*"
+def _one(named: str, follows: str = FOLLOWS) -> str:
+    """One thing that may be denied, with what stands around it: "in the shoulder"."""
+    return rf"(?:in\s+)?(?:(?:{PLACES})\s+)*(?:{named})\b(?:\s+(?:{follows})\b)*"
 
 
-def _together(named: str) -> str:
+def _together(named: str, follows: str = FOLLOWS) -> str:
     """Things of one kind that are denied at once: "numbness/tingling", "numbness & tingling"."""
-    one, and_ = _one(named), r"(?<!pain)(?:\s*&\s*|\s+and\s+)"
+    one, and_ = _one(named, follows), r"(?<!pain)(?:\s*&\s*|\s+and\s+)"
     elsewhere = r"(?!\s+(?:in|at|after|later|down|from|on|when)\b)"
     return rf"{one}(?:\s*[/+]\s*{one}|{and_}{one}{elsewhere})*"
 
@@ -142,20 +143,26 @@ def _denied_before() -> tuple[re.Pattern[str], ...]:
     """What finds a denial that stands before what it denies, and "numbness gone" and its like."""
     named = _named()
     nouns = any_of({*NOUNS, *evidence.NOTE_PAIN_WORDS.value})
-    item = rf"(?:{_together(nouns)}|{_together(any_of(FEELINGS))}|{_one(named)})"
+    after = rf"{_pain()}|{FOLLOWS}|arm|hand"
+    kinds = (_together(nouns, after), _together(any_of(FEELINGS), after), _one(named, after))
+    item = f"(?:{'|'.join(kinds)})"
     several = rf"{item}(?:(?:\s*,\s*{item})*,?\s+(?:or|nor)\s+{item})*"
     denials = any_of(evidence.DENIAL_WORDS.value)
     zero = r"(?<![\d.,/])\b0(?:\s*/\s*10)?"
     before = rf"(?:(?<!as )(?<!not )\b(?:{denials}|no longer)|n['\u2019]t|{zero})"
     is_gone = r"(?:has|have|had|is|was|are|were|now|all|completely|fully|been)"
     happened = r"(?!\s+(?:after|once|when|by|in|within|on)\b)"
-    gone = rf"(?:gone|resolved|absent)\b{happened}|(?:denied|ruled out)\b"
-    listed = rf"(?:{named})(?:\s*[,/&]\s*(?:{named})|\s+(?:and|or)\s+(?:{named}))*"
+    was_not = r"(?:denied|ruled out|not (?:reported|present|noted))\b"
+    gone = rf"(?:gone|resolved|absent)\b{happened}|{was_not}(?!\s+(?:at|until|before|initially)\b)"
+    more = rf"(?:\s*[,/&]\s*(?:{named})|\s+(?:and|or)\s+(?:{named}))"
+    listed = rf"(?:(?:{any_of(NOUNS)}){more}*|(?:{named}){more}+)"
+    noun = _one(nouns)
     return (
         re.compile(
             rf"\bno\s+(?:complaints?|symptoms?|problems?|issues?)\s*"
             rf"\(\s*{listed}(?:,?\s*etc\.?)?\s*\)"
         ),
+        re.compile(rf"\bden(?:ies|ied)\s+{noun}(?:\s*,\s*{noun})+(?=\s*(?:$|[.;)]))"),
         re.compile(rf"{before}\s+{several}{LIMITED}(?!\s*[:=])"),
         re.compile(
             rf"\b(?:{_together(any_of(NOUNS))}|{_together(any_of(FEELINGS))}|(?:{named}))"

@@ -169,8 +169,10 @@ def _of_person(text: str) -> str:
 @cache
 def _faint_things() -> re.Pattern[str]:
     things = any_of(evidence.FAINT_THINGS.value)
+    felt = r"(?<!felt )(?<!feels )(?<!feel )(?<!feeling )(?<!was )"
     return re.compile(
-        rf"\bfaint\s+(?:(?:{things})s?\b\s*)+|\b(?:{things})s?(?:\s+(?:is|was|are|were|too|very))*\s+faint\b"
+        rf"{felt}\bfaint\s+(?:(?:{things})s?\b\s*)+|"
+        rf"\b(?:{things})s?(?:\s+(?:is|was|are|were|too|very))*\s+faint\b"
     )
 
 

@@ -225,7 +225,7 @@ LEAST_ALARM_RATING = Evidence(
 )
 FAINT_THINGS = Evidence(
     key="carry.faint_things",
-    value=("signal", "connection", "bluetooth", "beep", "sound", "voice", "line", "mark", "light"),
+    value=("signal", "connection", "bluetooth", "beep"),
     unit="1",
     source=ENGINEERING_CHOICE,
     why="What is faint and no person: 'faint signal'.",
