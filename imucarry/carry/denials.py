@@ -134,9 +134,10 @@ def _one(named: str, follows: str = FOLLOWS) -> str:
 
 def _together(named: str, follows: str = FOLLOWS) -> str:
     """Things of one kind that are denied at once: "numbness/tingling", "numbness & tingling"."""
+    limbs = any_of(evidence.LIMB_WORDS.value)
     one, and_ = _one(named, follows), r"(?<!pain)(?:\s*&\s*|\s+and\s+)"
-    elsewhere = r"(?!\s+(?:in|at|after|later|down|from|on|when)\b)"
-    return rf"{one}(?:\s*[/+]\s*{one}|{and_}{one}{elsewhere})*"
+    elsewhere = rf"(?!\s+(?:in|at|after|later|down|from|on|when|{limbs}|left|right|over|all)\b)"
+    return rf"{one}(?:\s*[/+]\s*{one}|{and_}(?:{named})\b{elsewhere})*"
 
 
 def _denied_before() -> tuple[re.Pattern[str], ...]:
@@ -148,7 +149,7 @@ def _denied_before() -> tuple[re.Pattern[str], ...]:
     item = f"(?:{'|'.join(kinds)})"
     several = rf"{item}(?:(?:\s*,\s*{item})*,?\s+(?:or|nor)\s+{item})*"
     denials = any_of(evidence.DENIAL_WORDS.value)
-    zero = r"(?<![\d.,/])\b0(?:\s*/\s*10)?"
+    zero = r"(?<![\d.,/])(?<!pain )(?<!pain: )\b0(?:\s*/\s*10)?"
     before = rf"(?:(?<!as )(?<!not )\b(?:{denials}|no longer)|n['\u2019]t|{zero})"
     is_gone = r"(?:has|have|had|is|was|are|were|now|all|completely|fully|been)"
     happened = r"(?!\s+(?:after|once|when|by|in|within|on)\b)"

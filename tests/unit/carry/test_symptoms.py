@@ -223,7 +223,10 @@ NOT_DENIED = {
     "felt faint signal lost": ["faint"], "felt faint light-headed": ["faint", "light-headed"],
     "numb hand pain 0": ["numb"], "numbness, hand pain: 0": ["numbness"],
     "tingling pain none": ["tingling"], "dizziness denied at first, then felt": ["dizziness"],
-    "no complaints (dizzy)": ["dizzy"], "denied dizziness, numb hand": ["numb"],
+    "not dizzy and numb hand": ["numb"], "not dizzy and felt faint": ["faint"],
+    "no dizziness & tingling left hand": ["tingling"], "pain 0 dizzy": ["dizzy"],
+    "pain: 0 numb hand": ["numb"], "no complaints (dizzy)": ["dizzy"],
+    "denied dizziness, numb hand": ["numb"],
     "denied dizziness, numbness in hand": ["numbness"], "dizzy no grip left": ["dizzy"],
 }  # fmt: skip
 
