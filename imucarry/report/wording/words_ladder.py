@@ -20,7 +20,7 @@ LADDER: Final = {
     "load_unknown": "{hold}: no answer, because no load was noted.",
     "one_load_only": "{hold}: {load} kg{pain}, the only load tested, kept {kept} % of the free "
     "walk's trunk rotation ({low} to {high}{together}), {finding}.",
-    "one_load_counts": "{hold}: only {load} kg{pain} can be judged. It kept {kept} % of "
+    "one_load_counts": "{hold}: only {load} kg{pain} counts. It kept {kept} % of "
     "the free walk's trunk rotation ({low} to {high}{together}), {finding}.",
     "one_load_not_measured": "{hold}: no answer, because only one load was tested and it was not "
     "measured.",

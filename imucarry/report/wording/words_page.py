@@ -191,10 +191,9 @@ LADDER_TABLE: Final[Words] = {
     "one_load_across": "not clear ({load} kg{pain}, the only one tested: {kept} %, {low} to "
     "{high})",
     "one_load_less": "none ({load} kg{pain}, the only one tested: {kept} %, {low} to {high})",
-    "one_load_counts_kept": "only {load} kg{pain} can be judged: {kept} % ({low} to {high})",
-    "one_load_counts_across": "not clear (only {load} kg{pain} can be judged: {kept} %, "
-    "{low} to {high})",
-    "one_load_counts_less": "none (only {load} kg{pain} can be judged: {kept} %, {low} to {high})",
+    "one_load_counts_kept": "only {load} kg{pain} counts: {kept} % ({low} to {high})",
+    "one_load_counts_across": "not clear (only {load} kg{pain} counts: {kept} %, {low} to {high})",
+    "one_load_counts_less": "none (only {load} kg{pain} counts: {kept} %, {low} to {high})",
     "one_load_only": "no answer: one load, not measured",
     "pain_or_early_stop": "no answer: no load counts",
     "load_unknown": "no answer: no load noted",

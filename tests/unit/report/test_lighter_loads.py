@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from imucarry.basics.records import LadderRung, StoppedLoad
+from imucarry.basics.records import LadderRung, SessionScores, StoppedLoad
+from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.wording import say_ladder, say_lighter
 
 NAN = math.nan
@@ -134,3 +136,22 @@ def test_pain_in_a_note_stands_beside_the_load_that_kept() -> None:
     assert NOT_REACHED not in said
     lighter = say_ladder.ladder(rung((95.0, 95.0, 90.0), noted=(("pain 5/10",), (), ())))
     assert 'at 8 kg (the note says "pain 5/10"), 16 and 24 kg, the heaviest' in lighter
+
+
+@pytest.mark.parametrize(
+    ("kept", "words"),
+    [
+        (95.0, "only 8 kg counts: 95 % ("),
+        (76.0, "not clear (only 8 kg counts: 76 %, "),
+        (50.0, "none (only 8 kg counts: 50 %, "),
+    ],
+)
+def test_a_load_that_was_judged_and_does_not_count_is_not_said_to_be_beyond_judging(
+    scores: SessionScores, kept: float, words: str
+) -> None:
+    found = rung((kept, NAN), loads_kg=(8.0, 12.0), answer="one_load_only", heaviest_kept_kg=NAN,
+                 stopped=(StoppedLoad(12.0, 3.0, ""),))  # fmt: skip
+    table = ladder_answers(replace(scores, ladder=(found, found)))
+    assert table is not None
+    assert table.rows[0].cells[0].value.startswith(words)
+    assert "right: only 8 kg counts. It kept " in say_ladder.ladder(found)

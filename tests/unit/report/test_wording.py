@@ -194,7 +194,7 @@ def test_a_load_without_a_count_is_named_with_the_reason() -> None:
     )
     said = say_ladder.ladder(only)
     assert (
-        "only 12 kg can be judged. It kept 98 % of the free walk's trunk rotation (90 to "
+        "only 12 kg counts. It kept 98 % of the free walk's trunk rotation (90 to "
         "106), clearly at least 75 %." in said
     )
     assert "Not counted: 8 kg (stopped: grip)." in said
