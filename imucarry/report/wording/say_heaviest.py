@@ -49,7 +49,8 @@ def heaviest_parts(row: Row, visit: Visit, *, brief: bool = False) -> tuple[str,
     load, after = number(row, "heaviest_kept_kg"), number(row, "next_kg")
     noted = _noted(row, visit)
     if not math.isfinite(load):
-        return words[_none(row, visit, noted)], "; ".join(_load(hurt, noted) for hurt in noted)
+        said = words[_none(row, visit, noted)].format(load=kilograms(_only_load(row, visit)))
+        return said, "; ".join(_load(hurt, noted) for hurt in noted)
     further = []
     if load in noted:
         # A bout with a stop or an alarm does not count, so it was another that kept the load.
@@ -68,11 +69,23 @@ def _none(row: Row, visit: Visit, noted: Mapping[float, Noted]) -> str:
     """Why a row of the ladder names no load."""
     kept = [found for load, found in noted.items() if _kept(row, visit, load)]
     if not answered(row):
-        return "none"
+        return "one_load" if math.isfinite(_only_load(row, visit)) else "none"
     if not kept:
         return word(row, "answer")
     uncounted = any(found.stops or found.alarms for found in kept)
     return "none_that_counts" if uncounted else "none_without_pain"
+
+
+def _only_load(row: Row, visit: Visit) -> float:
+    """The load [kg] that alone counts of a hold, measured and with nothing noted; else NaN."""
+    if word(row, "answer") != "one_load_only":
+        return math.nan
+    loads = {
+        number(bout, "load_kg")
+        for bout in _of_hold(row, visit)
+        if math.isfinite(number(bout, "yaw_kept_ci_low_pct")) and not any(_noted_of(bout))
+    }
+    return loads.pop() if len(loads) == 1 else math.nan
 
 
 def _load(load: float, noted: Mapping[float, Noted]) -> str:
@@ -118,15 +131,21 @@ def _noted(row: Row, visit: Visit) -> dict[float, Noted]:
     """The pain, early stops and alarms at each load of a hold that had any, by rising load."""
     found: dict[float, Noted] = {}
     for bout in _of_hold(row, visit):
-        load, pain = number(bout, "load_kg"), number(bout, "pain_0_10")
-        stop, alarms = unplanned(word(bout, "stop_reason")), alarms_in_note(word(bout, "note"))
-        if pain > 0.0 or stop or alarms:
+        load = number(bout, "load_kg")
+        pain, stop, alarms = _noted_of(bout)
+        if pain or stop or alarms:
             before = found.get(load, Noted(0.0, ()))
-            most = max(pain, before.pain) if pain > 0.0 else before.pain
             stops = dict.fromkeys((*before.stops, *((stop,) if stop else ())))
             noted = dict.fromkeys((*before.alarms, *alarms))
-            found[load] = Noted(most, tuple(stops), tuple(noted))
+            found[load] = Noted(max(pain, before.pain), tuple(stops), tuple(noted))
     return dict(sorted(found.items()))
+
+
+def _noted_of(bout: Row) -> tuple[float, str, tuple[str, ...]]:
+    """The pain of a bout (0: none), why it was stopped early, and alarm symptoms of its note."""
+    pain = number(bout, "pain_0_10")
+    stop, alarms = unplanned(word(bout, "stop_reason")), alarms_in_note(word(bout, "note"))
+    return (pain if pain > 0.0 else 0.0), stop, tuple(alarms)
 
 
 def _kept(row: Row, visit: Visit, load: float) -> bool:

@@ -100,6 +100,7 @@ HISTORY_LADDER: Final[Words] = {
     "pain_or_early_stop": "none that counts",
     "none_without_pain": "none without pain",
     "none_that_counts": "none that counts",
+    "one_load": "only {load} kg counts",
     "none": "no answer",
 }
 OVER_WEEKS: Final[Words] = {

@@ -259,6 +259,16 @@ def test_a_ladder_that_pain_left_without_an_answer_is_told_beside_one_that_has_i
     assert list(told(silent)) == ["Side right 8 kg: pain of 10"]
 
 
+def test_a_side_of_which_one_load_counts_names_it_and_is_not_called_unanswered() -> None:
+    dizzy = carried(16.0, 0.0) | {"note": "dizzy"}
+    one = (rung(NAN, "one_load_only", NAN),)
+    now = replace(NOW, ladder=one, bouts=(carried(8.0, 0.0), dizzy))
+    first = replace(FIRST, ladder=(rung(8.0),))
+    assert told(History((first, now), ()))[SIDE][1] == "only 8 kg counts (16 kg: dizzy noted)"
+    unmeasured = replace(now, bouts=(carried(8.0, 0.0, NAN), dizzy))
+    assert told(History((first, unmeasured), ()))[SIDE][1] == "no answer (16 kg: dizzy noted)"
+
+
 def test_a_load_that_was_the_heaviest_tested_may_not_have_been_the_limit() -> None:
     first = replace(FIRST, ladder=(rung(8.0, "not_yet_reached", NAN),))
     row = told(History((first, replace(NOW, ladder=(rung(16.0),))), ()))[SIDE]
