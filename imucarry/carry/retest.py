@@ -172,7 +172,7 @@ def _error(
     if raters_differ([*before, *after]):
         why = f"{OTHER_RATERS}, and repeats do not show how far raters differ; "
         return replace(published, explanation=why + published.explanation)
-    missing = repeats_missing(before, after, readings, settings)
+    missing = repeats_missing(before, after, readings)
     return replace(published, explanation=published.explanation + missing)
 
 

@@ -18,6 +18,10 @@ from imucarry.carry.rom_words import one_way
 OWN_READINGS = "own repeated readings"
 BOTH_SIDES = "both sides"
 ALL_MULTIPLES = "all readings of the test are multiples of {step:g} deg"
+THREE_OF_EACH = (
+    "; three readings of each side, before and after, would give the error from the test's own "
+    "repeats"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,16 +102,7 @@ def repeats_missing(
     before: Sequence[RomReading],
     after: Sequence[RomReading],
     readings: Sequence[RomReading],
-    settings: CarrySettings,
 ) -> str:
-    """Say how many readings more would give an error of its own; "" without any repeats."""
+    """Say which readings would give an error of its own; "" without any repeats."""
     _, df = pooled_sd(sets_of(_this_side(before, after, readings)))
-    if not df:
-        return ""
-    more = settings.own_readings_df - df
-    both = [item for item in readings if item.test == before[0].test]
-    other = ", or repeats of the other side too," if one_way(both) else ""
-    return (
-        f"; {more} more reading{'s' if more > 1 else ''} of this side{other} would give the error "
-        "from the test's own repeats"
-    )
+    return THREE_OF_EACH if df else ""

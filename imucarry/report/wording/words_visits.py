@@ -7,7 +7,7 @@ from typing import Final
 Words = dict[str, str]
 
 RETEST_NOT_COMPARED: Final = "{name}: not compared."
-RETEST_NO_CHANGE: Final = "{name}: no change ({before} deg before and after)."
+RETEST_NO_CHANGE: Final = "{name}: {before} deg before and after."
 RETEST_BETWEEN: Final[Words] = {
     "between": "Bouts between the tests of {what}: {bouts}.",
     "none": "No bout between the tests of {what} loaded that side.",

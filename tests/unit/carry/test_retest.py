@@ -218,12 +218,14 @@ def test_a_change_within_a_larger_published_error_does_not_count() -> None:
     assert counts_as_changed(given)
 
 
-def test_how_many_repeats_are_missing_is_told() -> None:
+def test_the_repeats_that_would_give_an_error_are_told() -> None:
     (few,) = compare_tests(readings([140, 139], [141, 142]), SETTINGS)
     assert few.finding == "not_decidable"
-    assert "2 more readings of this side, or repeats of the other side too" in few.explanation
+    assert "three readings of each side, before and after, would give" in few.explanation
+    enough = compare_tests(readings([140, 139, 140], [141, 142, 141]), SETTINGS)
+    assert enough[0].finding != "not_decidable"
     (single,) = compare_tests(readings([140], [141]), SETTINGS)
-    assert "more readings" not in single.explanation
+    assert "three readings" not in single.explanation
 
 
 def test_pooled_sd_of_known_sets() -> None:

@@ -40,7 +40,10 @@ HALF = RetestFinding("flexion", "left", 150.0, NAN, NAN, NAN, "", "not_decidable
     [
         (UNKNOWN, "Flexion, right: 150.0 to 165.0 deg, +15.0 deg. No published error fits because "
                   "'population' is not given in rom.csv."),
-        (SAME, "Internal rotation, left: no change (55.0 deg before and after)."),
+        (SAME, "Internal rotation, left: 55.0 deg before and after."),
+        (replace(UNKNOWN, after_deg=150.0, change_deg=0.0),
+         "Flexion, right: 150.0 deg before and after. No published error fits because "
+         "'population' is not given in rom.csv."),
         (HALF, "Flexion, left: not compared. There is no reading after."),
     ],
 )  # fmt: skip
