@@ -89,10 +89,8 @@ def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
     marks: list[Mark] = []
     drawn = _drawn(rung)
     if drawn == "band":
-        marks.append(
-            band("torso_band", loads, np.array(rung.fit_low_pct), np.array(rung.fit_high_pct),
-                 texts.LEGEND["fit_band"])
-        )  # fmt: skip
+        ends = _where_known(loads, rung.fit_low_pct, rung.fit_high_pct)
+        marks.append(band("torso_band", *ends, texts.LEGEND["fit_band"]))
     marks.append(rule("y", "free", 100.0, texts.LEGEND["free_mean"]))
     threshold = number(rung.threshold_pct, 0)
     marks.append(
@@ -101,13 +99,21 @@ def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
         )
     )
     if drawn:
-        marks.append(line("torso", loads, np.array(rung.fit_pct), texts.LEGEND["fit"]))
+        trend = _where_known(loads, rung.fit_pct)
+        marks.append(line("torso", *trend, texts.LEGEND["fit"]))
     for load, low, high in zip(loads, rung.ci_low_pct, rung.ci_high_pct, strict=False):
         if np.isfinite(low) and np.isfinite(high):
             marks.append(whisker_y("mean", float(load), low, high))
     hover = [f"{load:g} kg: {number(value, 0)} %" for load, value in zip(loads, kept, strict=True)]
     marks.append(dots("mean", loads, kept, texts.LEGEND["mean"], hover))
     return tuple(marks)
+
+
+def _where_known(loads: np.ndarray, *values: Sequence[float]) -> tuple[np.ndarray, ...]:
+    """Loads with values, without those that do not count, so that a line goes on past them."""
+    found = (loads, *(np.array(value, dtype=float) for value in values))
+    known = np.isfinite(found).all(axis=0)
+    return tuple(part[known] for part in found)
 
 
 def _not_counted(
