@@ -8,7 +8,7 @@ from imucarry.basics.records import BoutResult, Estimate, SessionScores
 from imucarry.basics.units import TIME_UNITS_S
 from imucarry.report.lookup import baseline_value, estimate_of
 from imucarry.report.wording import texts
-from imucarry.report.wording.numbers import beside, number
+from imucarry.report.wording.numbers import beside, number, with_minus
 
 
 def aim_number(scores: SessionScores, bout: BoutResult, reduced_pct: float) -> str:
@@ -35,7 +35,8 @@ def _trend(bout: BoutResult, reduced_pct: float) -> str:
     even = "even" if -low < most_lost else "unclear"
     key = "faded" if high < 0 else "grew" if low > 0 else even
     shown = {"low": beside(low, (0.0,), 1), "high": beside(high, (0.0,), 1)}
-    return texts.AIM_NUMBERS[key].format(value=number(value), **shown)
+    shown = {end: with_minus(words) for end, words in shown.items()}
+    return texts.AIM_NUMBERS[key].format(value=with_minus(number(value)), **shown)
 
 
 def _minutes(bout: BoutResult) -> float:

@@ -113,8 +113,12 @@ def with_load(row: BoutRow) -> str:
 
 
 def beside(mark: str, row: BoutRow) -> str:
-    """ "kept turning, pain 6": the finding, with pain or an early stop beside it."""
-    return ", ".join(filter(None, (mark, in_short(row))))
+    """ "kept turning, pain 6": the finding, with pain or an early stop beside it.
+
+    A line may end after a comma, not inside "pain 6" or "see note".
+    """
+    noted = in_short(row).replace(" ", "\u00a0").replace(",\u00a0", ", ")
+    return ", ".join(filter(None, (mark, noted)))
 
 
 def in_short(row: BoutRow) -> str:

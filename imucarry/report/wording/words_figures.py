@@ -102,7 +102,7 @@ LEGEND: Final[Words] = {
     "threshold": "{threshold} % counts as kept",
     "fit": "trend over the loads",
     "fit_band": "where the trend may lie",
-    "not_counted": "does not count: pain or an early stop",
+    "not_counted": "does not count: pain, symptom or early stop",
     "arm_stride": "{side} arm, one stride",
     "arm_mean": "{side} arm, mean and where it may lie (95 %)",
     "held_stride": "{side} arm, holding the load",

@@ -66,8 +66,9 @@ KEPT_PAIN: Final = {
     "other": "in another bout {said}",
 }
 PAIN_LIMIT: Final = {
-    "any": " Loads with any pain are not counted as kept.",
-    "above": " Loads with pain above {limit} of 10 are not counted as kept.",
+    "any": " Loads with any pain, an alarm symptom or an early stop are not counted as kept.",
+    "above": " Loads with pain above {limit} of 10, an alarm symptom or an early stop are not "
+    "counted as kept.",
 }
 AND: Final = "{first} and {last}"
 TESTED: Final = {"all": "tested", "some": "that counts"}

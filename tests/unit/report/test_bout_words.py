@@ -120,10 +120,10 @@ def test_numbness_and_a_symptom_in_a_note_stand_after_the_worse_alarms(
 @pytest.mark.parametrize(
     ("reason", "pain", "mark"),
     [
-        ("dizzy", 3.0, "kept turning, stopped, pain 3"),
-        ("grip", 2.0, "kept turning, stopped, pain 2"),
-        ("pain", 6.0, "kept turning, stopped, pain 6"),
-        ("", 6.0, "kept turning, pain 6"),
+        ("dizzy", 3.0, "kept turning, stopped, pain\u00a03"),
+        ("grip", 2.0, "kept turning, stopped, pain\u00a02"),
+        ("pain", 6.0, "kept turning, stopped, pain\u00a06"),
+        ("", 6.0, "kept turning, pain\u00a06"),
         ("dizzy", 0.0, "kept turning, stopped"),
     ],
 )
@@ -185,7 +185,7 @@ def test_every_hold_says_what_was_carried(fields: dict[str, object], words: str)
 def test_pain_and_a_stop_stand_beside_the_finding(scores: SessionScores) -> None:
     told = stopped(scores, 1, pain=6.0)
     told = stopped(told, 2, pain=0.0, reason="grip")
-    assert finding(told, told.bouts[1], Settings()).mark == "kept turning, pain 6"
+    assert finding(told, told.bouts[1], Settings()).mark == "kept turning, pain\u00a06"
     assert finding(told, told.bouts[2], Settings()).mark.endswith(", stopped")
     short = tuple(
         replace(b, data=replace(b.data, row=replace(b.data.row, bout=str(k))))
@@ -251,7 +251,9 @@ def test_loads_that_hurt_are_said_not_to_count_over_the_ladders_picture_too(
     page = render(replace(scores, ladder=(hurt, *scores.ladder[1:])), Settings())
     assert "`[carry]" not in page
     found = page.partition('id="f-ladder-1">')[2].partition("</p>")[0]
-    assert "any pain are not counted as kept." in found.replace("\u00a0", " ")
+    assert "any pain, an alarm symptom or an early stop are not counted as kept." in found.replace(
+        "\u00a0", " "
+    )
 
 
 def test_pain_within_the_set_limit_is_still_told(scores: SessionScores) -> None:
@@ -259,7 +261,7 @@ def test_pain_within_the_set_limit_is_still_told(scores: SessionScores) -> None:
     limit = Settings(carry=CarrySettings(pain_limit_0_10=3.0))
     card = finding(told, told.bouts[1], limit)
     assert card.rotation.startswith("Pain 3 of 10, within the set limit of 3. The trunk")
-    assert card.mark == "kept turning, pain 3"
+    assert card.mark == "kept turning, pain\u00a03"
     assert "within the set limit" not in finding(told, told.bouts[1], Settings()).rotation
 
 
@@ -367,7 +369,7 @@ def test_a_bout_whose_note_names_a_symptom_is_not_read_against_its_aim(
     assert say.aim_reading(kept.bouts[1])
     assert say.aim_reading(with_check(kept, 1, code, "the note says so").bouts[1]) == ""
     row = replace(kept.bouts[1].data.row, note="short of breath")
-    assert say_checks.beside("kept turning", row) == "kept turning, see note"
+    assert say_checks.beside("kept turning", row) == "kept turning, see\u00a0note"
     assert say_checks.beside("kept turning", replace(row, note="no pain")) == "kept turning"
 
 

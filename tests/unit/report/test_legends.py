@@ -73,7 +73,7 @@ def test_a_load_that_does_not_count_is_drawn_hollow(scores: SessionScores) -> No
     assert [mark.x.tolist() for mark in hollow] == [[8.0]]
     assert np.isfinite(hollow[0].y).all()
     assert "A hollow diamond does not count: 8 kg (pain 7 of 10)." in chart.caption
-    assert "does not count: pain or an early stop" in legend(chart)
+    assert "does not count: pain, symptom or early stop" in legend(chart)
 
 
 def test_no_falling_line_where_a_heavier_load_kept_more(scores: SessionScores) -> None:
@@ -118,6 +118,19 @@ def test_one_load_that_counts_has_no_line_and_no_band(scores: SessionScores) -> 
     assert not {"line", "band"} & {mark.kind for mark in chart.panels[0].marks}
     assert not [words for words in legend(chart) if "trend" in words]
     assert "cannot rise" not in chart.caption
+
+
+def test_the_trend_goes_on_past_a_load_that_does_not_count(scores: SessionScores) -> None:
+    nan = np.nan
+    rung = replace(
+        scores.ladder[0], kept_pct=(92.0, nan, 46.0), ci_low_pct=(80.0, nan, 40.0),
+        ci_high_pct=(99.0, nan, 52.0), fit_pct=(92.0, nan, 46.0), fit_low_pct=(80.0, nan, 40.0),
+        fit_high_pct=(99.0, nan, 52.0),
+    )  # fmt: skip
+    first, _, last = rung.loads_kg
+    marks = {mark.kind: mark for mark in ladder_of(rung).panels[0].marks}
+    assert marks["line"].x.tolist() == marks["band"].x.tolist() == [first, last]
+    assert marks["line"].y.tolist() == [92.0, 46.0]
 
 
 def test_a_ladder_of_which_nothing_was_measured_is_not_drawn(scores: SessionScores) -> None:

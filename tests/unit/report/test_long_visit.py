@@ -131,7 +131,9 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     assert cells[2] == ["6 kg, the only one tested: 90 % (80 to 99)", "", ""]
     assert cells[3] == ["10 kg, the heaviest tested", "", ""]
     doubt, limit = table.notes
-    assert limit == "Loads with any pain are not counted as kept."
+    assert limit == (
+        "Loads with any pain, an alarm symptom or an early stop are not counted as kept."
+    )
     assert doubt.count("right") == doubt.count("left") == 1
     assert "Rack" not in doubt
     assert "rack" not in doubt

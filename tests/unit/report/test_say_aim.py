@@ -13,6 +13,7 @@ from imucarry.basics.records import BoutResult, Estimate, Notice, Score, Session
 from imucarry.basics.settings import Settings
 from imucarry.report.summary import finding
 from imucarry.report.wording import say
+from imucarry.report.wording.numbers import MINUS
 from imucarry.report.wording.say_aim import aim_number
 
 REDUCED_PCT = 75.0
@@ -58,7 +59,7 @@ def half_a_minute_of_10_deg(trend: Estimate) -> tuple[SessionScores, BoutResult]
 )
 def test_an_endurance_carry_tells_whether_it_faded(found: Estimate, words: str) -> None:
     said = aim_number(*half_a_minute_of_10_deg(found), REDUCED_PCT)
-    assert said == f"Over the bout trunk rotation changed by {words}"
+    assert said == f"Over the bout trunk rotation changed by {words}".replace("-", MINUS)
 
 
 def test_no_fading_is_read_against_the_reduced_line_of_the_settings() -> None:

@@ -278,7 +278,8 @@ def test_the_limit_of_pain_is_said_where_a_load_does_not_count_for_it() -> None:
     stopped = (StoppedLoad(8.0, 5.0, ""),)
     rung = rung_of((math.nan, 50.0, 30.0), stopped=stopped, pain_limit_0_10=2.0)
     assert say_ladder.ladder(rung).endswith(
-        "Not counted: 8 kg (pain 5 of 10). Loads with pain above 2 of 10 are not counted as kept."
+        "Not counted: 8 kg (pain 5 of 10). Loads with pain above 2 of 10, an alarm "
+        "symptom or an early stop are not counted as kept."
     )
     pair = (rung, replace(rung, hold="overhead"))
     lines = say_ladder.lines_of(replace(build_scores(), ladder=pair))
@@ -287,7 +288,9 @@ def test_the_limit_of_pain_is_said_where_a_load_does_not_count_for_it() -> None:
     grip = replace(rung, stopped=(StoppedLoad(8.0, math.nan, "grip"),))
     assert "counted as kept" not in say_ladder.ladder(grip)
     none = replace(rung, pain_limit_0_10=0.0)
-    assert say_ladder.ladder(none).endswith(" Loads with any pain are not counted as kept.")
+    assert say_ladder.ladder(none).endswith(
+        " Loads with any pain, an alarm symptom or an early stop are not counted as kept."
+    )
 
 
 @pytest.mark.parametrize(
