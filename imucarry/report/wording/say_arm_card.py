@@ -23,11 +23,17 @@ from imucarry.report.wording.side_doubt import side_in_doubt
 
 @dataclass(frozen=True, slots=True)
 class ArmAt:
-    """What the free arm did at a load: ``kept``, ``less``, ``unsure``, ``doubt`` or ``missing``."""
+    """What the free arm did at a load.
+
+    ``kept``, ``less``, ``unsure``, ``doubt``, ``differ`` (not the same in all bouts) or
+    ``missing``.
+    """
 
     load_kg: float
     kind: str
     shares_pct: tuple[float, ...]
+    kinds: tuple[str, ...] = ()
+    """The same of each bout."""
     bouts: tuple[str, ...] = ()
     """Names of the bouts that lack the arm, of a load that is missing."""
 
@@ -38,7 +44,8 @@ def arm_said(scores: SessionScores, rung: LadderRung) -> list[str]:
     for side in SIDES:
         found = arm_at_loads(scores, rung, side)
         if found:
-            parts = [_part(kind, group, len(found)) for kind, group in _runs(found)]
+            every = _every(scores, rung, side, found)
+            parts = [_part(kind, group, len(found), every) for kind, group in _runs(found)]
             said.append(words.FREE_ARM["said"].format(side=side, parts=between.join(parts)))
     return said
 
@@ -46,7 +53,7 @@ def arm_said(scores: SessionScores, rung: LadderRung) -> list[str]:
 def arm_cell(scores: SessionScores, rung: LadderRung) -> str:
     """The same for a cell of a table."""
     return "; ".join(
-        _part(kind, group, len(found))
+        _part(kind, group, len(found), _every(scores, rung, side, found))
         for side in SIDES
         if (found := arm_at_loads(scores, rung, side))
         for kind, group in _runs(found)
@@ -79,7 +86,7 @@ def arm_at_loads(scores: SessionScores, rung: LadderRung, side: Side) -> list[Ar
             lacking.setdefault(load, []).append(bout.data.row.bout)
     known = [_at(load, bouts, side, rung.threshold_pct) for load, bouts in at.items()]
     missing = [
-        ArmAt(load, "missing", (), tuple(bouts))
+        ArmAt(load, "missing", (), bouts=tuple(bouts))
         for load, bouts in lacking.items()
         if load not in at
     ]
@@ -87,15 +94,29 @@ def arm_at_loads(scores: SessionScores, rung: LadderRung, side: Side) -> list[Ar
 
 
 def _at(load_kg: float, bouts: Sequence[BoutResult], side: Side, threshold_pct: float) -> ArmAt:
-    shares = [arm_share_of(bout, side)[0] for bout in bouts]
-    kind = "unsure"
-    if any(yardstick_in_doubt(bout, side) for bout in bouts):
-        kind = "doubt"
-    elif all(share.ci_low > threshold_pct for share in shares):
-        kind = "kept"
-    elif all(share.ci_high < threshold_pct for share in shares):
-        kind = "less"
-    return ArmAt(load_kg, kind, tuple(share.value for share in shares))
+    shares = [arm_share_of(bout, side)[0].value for bout in bouts]
+    kinds = [_kind(bout, side, threshold_pct) for bout in bouts]
+    kind = kinds[0] if len(set(kinds)) == 1 else "differ"
+    return ArmAt(load_kg, kind, tuple(shares), tuple(kinds))
+
+
+def _kind(bout: BoutResult, side: Side, threshold_pct: float) -> str:
+    """What a free arm did in one bout, as its row says."""
+    share = arm_share_of(bout, side)[0]
+    if yardstick_in_doubt(bout, side):
+        return "doubt"
+    if share.ci_low > threshold_pct:
+        return "kept"
+    return "less" if share.ci_high < threshold_pct else "unsure"
+
+
+def _every(scores: SessionScores, rung: LadderRung, side: Side, found: Sequence[ArmAt]) -> str:
+    """The word for all loads of a free arm; "" where one that counts is not among those found."""
+    carried = {bout.data.row.load_kg for bout in free_arm_bouts(scores.bouts, rung, side)}
+    left_out = carried - {item.load_kg for item in found}
+    if not left_out:
+        return "every"
+    return "every_counted" if left_out <= {item.load_kg for item in rung.stopped} else ""
 
 
 def _runs(found: Sequence[ArmAt]) -> list[tuple[str, list[ArmAt]]]:
@@ -104,11 +125,11 @@ def _runs(found: Sequence[ArmAt]) -> list[tuple[str, list[ArmAt]]]:
     return [(kind, [item for item in found if item.kind == kind]) for kind in kinds]
 
 
-def _part(kind: str, group: Sequence[ArmAt], n_loads: int) -> str:
+def _part(kind: str, group: Sequence[ArmAt], n_loads: int, every: str) -> str:
     """ "swung less at 16 kg (58 %) and 24 kg (32 %)"."""
     loads = anded([_load(item) for item in group])
-    if len(group) == n_loads > 1:
-        loads = words.FREE_ARM["every"].format(loads=loads)
+    if every and len(group) == n_loads > 1:
+        loads = words.FREE_ARM[every].format(loads=loads)
     return words.FREE_ARM[kind].format(loads=loads)
 
 
@@ -118,6 +139,15 @@ def _load(item: ArmAt) -> str:
     if not item.shares_pct:
         key = "load_missing" if len(item.bouts) == 1 else "load_missing_more"
         return words.FREE_ARM[key].format(load=load, bouts=anded(in_runs(item.bouts)))
+    if item.kind == "differ":
+        found = dict.fromkeys(
+            words.FREE_ARM["share_found"].format(
+                share=number(share, 0), found=words.FREE_ARM_FOUND[kind]
+            )
+            for share, kind in zip(item.shares_pct, item.kinds, strict=True)
+        )
+        each = words.FREE_ARM["between"].join(found)
+        return words.FREE_ARM["load"].format(load=load, shares=each)
     shares = dict.fromkeys(number(share, 0) for share in item.shares_pct)
-    each = [words.FREE_ARM["share"].format(share=share) for share in shares]
-    return words.FREE_ARM["load"].format(load=load, shares=anded(each))
+    told = [words.FREE_ARM["share"].format(share=share) for share in shares]
+    return words.FREE_ARM["load"].format(load=load, shares=anded(told))

@@ -128,11 +128,22 @@ FREE_ARM: Final = {
     "unsure": "swing not clear at {loads}",
     "doubt": "swing in doubt at {loads}: no free walk of like pace",
     "missing": "not measured at {loads}",
+    "differ": "bouts differ at {loads}",
     "every": "every load: {loads}",
+    "every_counted": "every load that counts: {loads}",
     "load": "{load} kg ({shares})",
     "share": "{share} %",
+    "share_found": "{share} %: {found}",
     "load_missing": "{load} kg (bout {bouts})",
     "load_missing_more": "{load} kg (bouts {bouts})",
     "head": "free arm",
 }
 """What the free arm did at the loads that count, of its swing in the free walk."""
+
+FREE_ARM_FOUND: Final = {
+    "kept": "kept swinging",
+    "less": "swung less",
+    "unsure": "not clear",
+    "doubt": "in doubt",
+}
+"""What it did in a bout, where the bouts with one load differ."""

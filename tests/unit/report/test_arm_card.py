@@ -7,10 +7,18 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from imucarry.basics.records import BoutResult, Estimate, LadderRung, Notice, Score, SessionScores
+from imucarry.basics.records import (
+    BoutResult,
+    Estimate,
+    LadderRung,
+    Notice,
+    Score,
+    SessionScores,
+    StoppedLoad,
+)
 from imucarry.basics.settings import Settings
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
-from imucarry.carry.bout_checks import FREE_ARM, bout_checks
+from imucarry.carry.bout_checks import FREE_ARM, UNLIKE_STRIDES, bout_checks
 from imucarry.report.figures.rows import swing_charts
 from imucarry.report.notices import checks
 from imucarry.report.pictures import rows_table
@@ -80,6 +88,41 @@ def test_bouts_with_one_load_are_listed_in_their_order_and_are_no_interval(
     assert arm_line == (
         "Free left arm: kept swinging at 8 kg (87 % and 107 %); swung less at 24 kg (32 %)."
     )
+
+
+def test_bouts_with_one_load_of_which_the_arm_kept_swinging_in_one_alone_are_told_apart(
+    scores: SessionScores,
+) -> None:
+    told = with_arms(scores, {8.0: 107.0, 16.0: 78.0, 24.0: 32.0})
+    bouts = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, load_kg=8.0)))
+        if b.data.row.load_kg == 16.0 else b
+        for b in told.bouts
+    )  # fmt: skip
+    _, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
+    assert arm_line == (
+        "Free left arm: bouts differ at 8 kg (107 %: kept swinging; 78 %: not clear); swung less "
+        "at 24 kg (32 %)."
+    )
+
+
+def test_every_load_is_said_of_those_that_count_where_one_does_not(scores: SessionScores) -> None:
+    told = with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0})
+    hurt = replace(told.ladder[0], stopped=(StoppedLoad(24.0, 3.0, ""),))
+    _, arm_line = say_ladder.lines_of(replace(told, ladder=(hurt,)))
+    assert arm_line == (
+        "Free left arm: kept swinging at every load that counts: 8 kg (95 %) and 16 kg (90 %)."
+    )
+
+
+def test_where_a_load_that_counts_is_left_out_nothing_is_said_of_every_load(
+    scores: SessionScores,
+) -> None:
+    told = with_arms(scores, {8.0: 95.0, 16.0: 90.0, 24.0: 93.0})
+    (bout,) = [b for b in told.bouts if b.data.row.load_kg == 24.0]
+    moved = replace(bout, notices=(Notice(UNLIKE_STRIDES, "the arm moved"),))
+    _, arm_line = say_ladder.lines_of(with_bout(told, moved))
+    assert arm_line == "Free left arm: kept swinging at 8 kg (95 %) and 16 kg (90 %)."
 
 
 @pytest.mark.parametrize(
@@ -161,7 +204,7 @@ def test_the_arm_of_a_bout_whose_loaded_side_is_doubtful_is_not_told(scores: Ses
     doubtful = replace(told, notices=(side,))
     line, arm_line = say_ladder.lines_of(doubtful)
     assert line.endswith(f" Bout {name} may belong to the other side: check its loaded side.")
-    assert arm_line == "Free left arm: kept swinging at every load: 8 kg (95 %) and 16 kg (90 %)."
+    assert arm_line == "Free left arm: kept swinging at 8 kg (95 %) and 16 kg (90 %)."
     bout = next(b for b in told.bouts if b.data.row.bout == name)
     view = finding(doubtful, bout, Settings())
     assert view.mark.endswith(", loaded side in doubt")
