@@ -116,7 +116,7 @@ OVER_WEEKS: Final[Words] = {
     "at": "{value} at {visit}",
     "heaviest": "{carry}: heaviest kept",
     "heaviest_at": "{carry}: kept {threshold} % up to",
-    "pain": "{carry}: pain of 10",
+    "pain": "{carry}: pain, 0 to 10",
     "kept": "{carry}: kept",
     "deg": "{carry}: rotation",
     "arms_kept": "{carry}: free arm's swing kept",

@@ -92,7 +92,7 @@ def test_the_same_words_below_every_value_are_printed_once(scores: SessionScores
     stopped = (carried(8.0, 2.0, stop="pain"),)
     history = History((replace(FIRST, bouts=stopped), replace(NOW, bouts=stopped)), ())
     lines = terminal_lines(scores, history)
-    (place,) = [k for k, line in enumerate(lines) if "pain of 10" in line]
+    (place,) = [k for k, line in enumerate(lines) if "pain, 0 to 10" in line]
     assert lines[place].split()[-3:] == ["2", "2", "same"]
     assert lines[place + 1] == "    each time: stopped for pain"
 
@@ -256,7 +256,7 @@ def test_a_ladder_that_pain_left_without_an_answer_is_told_beside_one_that_has_i
     row = told(History((first, now), ()))[SIDE]
     assert row[:2] == ("no answer (8 kg: pain 1 of 10)", "8 kg (next tested 24 kg)")
     silent = History((first, replace(first, current=True)), ())
-    assert list(told(silent)) == ["Side right 8 kg: pain of 10"]
+    assert list(told(silent)) == ["Side right 8 kg: pain, 0 to 10"]
 
 
 def test_a_side_of_which_one_load_counts_names_it_and_is_not_called_unanswered() -> None:
@@ -305,7 +305,7 @@ def test_pain_at_the_same_load_is_followed() -> None:
     first = replace(FIRST, bouts=(carried(8.0, 5.0), carried(8.0, 2.0), carried(16.0, 0.0)))
     now = replace(NOW, bouts=(carried(8.0, 0.0), carried(16.0, NAN)))
     assert told(History((first, now), ())) == {
-        "Side right 8 kg: pain of 10": ("5", "0", "less"),
+        "Side right 8 kg: pain, 0 to 10": ("5", "0", "less"),
     }
 
 
@@ -318,10 +318,10 @@ def test_pain_that_came_is_told_the_worst_first_with_what_was_not_noted() -> Non
                               carried(24.0, 0.0), carried(32.0, 9.0)))  # fmt: skip
     history = History((first, *between, now), ())
     assert told(history) == {
-        "Side right 16 kg: pain of 10": (
+        "Side right 16 kg: pain, 0 to 10": (
             "not noted", "", "", "not noted (stopped for pain)", "stopped for it",
         ),
-        "Side right 8 kg: pain of 10": (
+        "Side right 8 kg: pain, 0 to 10": (
             "0", "0", "3", "1", "more; less than at visit 1d; 7 at visit 1b",
         ),
     }  # fmt: skip
