@@ -89,8 +89,8 @@ def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
     marks: list[Mark] = []
     drawn = _drawn(rung)
     if drawn == "band":
-        ends = _where_known(loads, rung.fit_low_pct, rung.fit_high_pct)
-        marks.append(band("torso_band", *ends, texts.LEGEND["fit_band"]))
+        at, lowest, highest = _where_known(loads, rung.fit_low_pct, rung.fit_high_pct)
+        marks.append(band("torso_band", at, lowest, highest, texts.LEGEND["fit_band"]))
     marks.append(rule("y", "free", 100.0, texts.LEGEND["free_mean"]))
     threshold = number(rung.threshold_pct, 0)
     marks.append(
@@ -99,8 +99,8 @@ def _marks(rung: LadderRung, loads: np.ndarray) -> tuple[Mark, ...]:
         )
     )
     if drawn:
-        trend = _where_known(loads, rung.fit_pct)
-        marks.append(line("torso", *trend, texts.LEGEND["fit"]))
+        at, trend = _where_known(loads, rung.fit_pct)
+        marks.append(line("torso", at, trend, texts.LEGEND["fit"]))
     for load, low, high in zip(loads, rung.ci_low_pct, rung.ci_high_pct, strict=False):
         if np.isfinite(low) and np.isfinite(high):
             marks.append(whisker_y("mean", float(load), low, high))
