@@ -25,7 +25,9 @@ def as_arms(
     if not found.arms:
         return found
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
-    walks = {side: each for side in SIDES if (each := by_walk(scores, bout, side)) is not None}
+    walks = {
+        side: each for side in SIDES if (each := by_walk(scores.bouts, bout, side)) is not None
+    }
     said = say_arms.arms(bout, limits, walks) if walks else found.arms
     rotation = found.rotation.replace(texts.ROTATION["not_measured"], said)
     found = replace(found, rotation=rotation, arms="", reading="")
@@ -34,7 +36,7 @@ def as_arms(
         return found
     kept, side = least
     whichever = side in walks and walks[side].answer(limits[0]) != "unsure"
-    if whichever:
+    if side in walks:
         kept = replace(kept, ci_low=walks[side].ci_low_pct, ci_high=walks[side].ci_high_pct)
     code = FOUND[say.where_it_lies(kept, *limits)]
     apart = _free_walks_apart(scores, bout)

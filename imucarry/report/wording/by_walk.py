@@ -7,12 +7,13 @@ told without the trunk, what both ends of the walks agree on still holds.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from imucarry.basics.records import BoutResult, Estimate, SessionScores, Side
+from imucarry.basics.records import BoutResult, Estimate, Side
 from imucarry.carry.baseline_moved import ARMS_UNLIKE
-from imucarry.report.lookup import estimate_of, free_bouts, role_of
+from imucarry.report.lookup import estimate_of, role_of
 from imucarry.report.wording.free_arms import yardstick_in_doubt
 
 Answer = Literal["kept", "less", "unsure"]
@@ -20,10 +21,8 @@ Answer = Literal["kept", "less", "unsure"]
 
 @dataclass(frozen=True, slots=True)
 class ByWalk:
-    """What an arm kept of each free walk [%]; the interval holds the errors of both."""
+    """What an arm kept of the free walks [%], least to most, with the errors of both."""
 
-    low_pct: float
-    high_pct: float
     ci_low_pct: float
     ci_high_pct: float
     walks_deg: tuple[float, float]
@@ -36,7 +35,7 @@ class ByWalk:
         return "less" if self.ci_high_pct < threshold_pct else "unsure"
 
 
-def by_walk(scores: SessionScores, bout: BoutResult, side: Side) -> ByWalk | None:
+def by_walk(bouts: Sequence[BoutResult], bout: BoutResult, side: Side) -> ByWalk | None:
     """Return what a free arm kept of each free walk; None where their mean is a fair yardstick.
 
     None too for a visit with a chest sensor, whose walks of like pace are known.
@@ -50,8 +49,8 @@ def by_walk(scores: SessionScores, bout: BoutResult, side: Side) -> ByWalk | Non
     own = bout.comparison.baseline_bouts
     found = (
         estimate_of(walk, "arm_swing", side)
-        for walk in free_bouts(scores)
-        if walk.data.row.bout in own
+        for walk in bouts
+        if walk.data.row.hold == "free" and walk.data.row.bout in own
     )
     walks = [swung for swung in found if _is_whole(swung)]
     swung = estimate_of(bout, "arm_swing", side)
@@ -60,8 +59,6 @@ def by_walk(scores: SessionScores, bout: BoutResult, side: Side) -> ByWalk | Non
     least = min(walks, key=lambda walk: walk.value)
     most = max(walks, key=lambda walk: walk.value)
     return ByWalk(
-        100.0 * swung.value / most.value,
-        100.0 * swung.value / least.value,
         100.0 * swung.ci_low / most.ci_high,
         100.0 * swung.ci_high / least.ci_low,
         (least.value, most.value),

@@ -50,7 +50,7 @@ def walks_differ(scores: SessionScores) -> str:
         side: walks.walks_deg
         for bout in scores.bouts
         for side in SIDES
-        if (walks := by_walk(scores, bout, side)) is not None
+        if (walks := by_walk(scores.bouts, bout, side)) is not None
     }
     words = texts.ARM_LADDER
     rounded = {side: tuple(number(swing, 0) for swing in found[side]) for side in sorted(found)}
@@ -76,7 +76,9 @@ def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
     loads = ", ".join(_load(scores, rung, load, same, side) for load, same in sorted(kept.items()))
     hold = sentence_case(ladder_hold(for_words(scores, rung)))
     said = words["kept" if kept else "none_counts"].format(hold=hold, side=side, loads=loads)
-    unfair = (b for b in bouts if yardstick_in_doubt(b, side) and by_walk(scores, b, side) is None)
+    unfair = (
+        b for b in bouts if yardstick_in_doubt(b, side) and by_walk(scores.bouts, b, side) is None
+    )
     said += words["unfair"] if any(unfair) else ""
     out = [load_name(rung, item.load_kg) for item in rung.stopped]
     if unlike:
@@ -91,7 +93,7 @@ def _load(
     words = texts.ARM_LADDER
     shares = (number(arm_share_of(bout, side)[0].value, 0) for bout in bouts)
     said = words["load"].format(load=kilograms(load_kg), kept=words["and"].join(shares))
-    walks = [by_walk(scores, bout, side) for bout in bouts]
+    walks = [by_walk(scores.bouts, bout, side) for bout in bouts]
     found = {item.answer(rung.threshold_pct) if item else "" for item in walks}
     key = {"less": "less", "kept": "at_least"}.get(found.pop(), "") if len(found) == 1 else ""
     told = words[key].format(threshold=number(rung.threshold_pct, 0)) if key else ""

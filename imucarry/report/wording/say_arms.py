@@ -57,8 +57,8 @@ def _by_walk(bout: BoutResult, side: Side, walks: ByWalk, limits_pct: say.Limits
         role=_role_word(role_of(bout, side), key),
         side=texts.SIDES[side],
         value=number(estimate_of(bout, "arm_swing", side).value),
-        low=number(walks.low_pct, 0),
-        high=number(walks.high_pct, 0),
+        low=say.percent(walks.ci_low_pct, limits_pct),
+        high=say.percent(walks.ci_high_pct, limits_pct),
     )
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from imucarry.basics.records import SIDES, BoutResult, Estimate, Side
 from imucarry.carry.baseline_moved import ARMS_UNLIKE
 from imucarry.report.lookup import arm_share_of, estimate_of, finding_shown, role_of
 from imucarry.report.wording import say, say_arms, texts
+from imucarry.report.wording.by_walk import by_walk
 from imucarry.report.wording.numbers import number
 
 Starred = frozenset[tuple[str, Side]]
@@ -65,8 +67,13 @@ def _star(bout: BoutResult, side: Side, starred: Starred) -> str:
     return texts.TERMINAL["star"] if (bout.data.row.bout, side) in starred else ""
 
 
-def of_arms(bout: BoutResult, sides: Sequence[Side], starred: Starred) -> tuple[str, ...]:
-    """The swing of each arm and its share of the free walk's; a held arm is only named."""
+def of_arms(
+    bout: BoutResult, sides: Sequence[Side], starred: Starred, bouts: Sequence[BoutResult]
+) -> tuple[str, ...]:
+    """The swing of each arm and its share of the free walk's; a held arm is only named.
+
+    Where the arms of the free walks differ widely the interval spans them, as on the page.
+    """
     cells: list[str] = []
     for side in sides:
         if role_of(bout, side) == "held":
@@ -75,7 +82,11 @@ def of_arms(bout: BoutResult, sides: Sequence[Side], starred: Starred) -> tuple[
         swung = estimate_of(bout, "arm_swing", side)
         unit = texts.TERMINAL["deg"] if math.isfinite(swung.value) else "{value}"
         kept, _ = arm_share_of(bout, side)
-        share = _share(kept, ()) + _star(bout, side, starred)
+        walks = by_walk(bouts, bout, side)
+        if walks is not None:
+            kept = replace(kept, ci_low=walks.ci_low_pct, ci_high=walks.ci_high_pct)
+        limits = () if bout.data.row.hold == "free" else say.USUAL_LIMITS
+        share = _share(kept, limits) + _star(bout, side, starred)
         cells += (unit.format(value=_degrees(swung)), share)
     return tuple(cells)
 

@@ -177,7 +177,7 @@ def _rows(bouts: Sequence[BoutResult], layout: Layout) -> list[tuple[str, ...]]:
         found = (
             cells.of_sternum(bout, sides, starred, noted, short=layout.words == SHORT)
             if chest or not sides
-            else (*cells.of_arms(bout, sides, starred), *((noted,) if is_told else ()))
+            else (*cells.of_arms(bout, sides, starred, bouts), *((noted,) if is_told else ()))
         )
         name = _cut(plain(bout.data.row.bout), layout.name)
         rows.append((name, _hold(bout, layout, named_for), *found))

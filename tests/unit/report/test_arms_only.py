@@ -18,6 +18,7 @@ from imucarry.report.notices import checks
 from imucarry.report.page import render
 from imucarry.report.views import PageView
 from imucarry.report.wording import terminal_lines
+from imucarry.report.wording.by_walk import by_walk
 from imucarry.report.wording.say_arm_ladder import arm_ladder
 
 
@@ -89,16 +90,34 @@ def test_free_walks_that_differ_still_tell_what_both_agree_on() -> None:
         "arm kept swinging", "not clear", "arm swung less",
     ]  # fmt: skip
     assert kept.rotation.startswith(
-        "Free left arm kept swinging, whichever free walk it is compared with: 24.0 deg, 92 to 120"
+        "Free left arm kept swinging, whichever free walk it is compared with: 24.0 deg, 84 to 134"
     )
     assert unsure.rotation.startswith(
-        "Free left arm, swing not clear: 20.0 deg, 77 to 100 % by the free walk it is compared with"
+        "Free left arm, swing not clear: 20.0 deg, 69 to 113 % by the free walk it is compared with"
     )
     assert less.rotation.startswith(
-        "The free left arm swung less, whichever free walk it is compared with: 12.0 deg, 46 to 60"
+        "The free left arm swung less, whichever free walk it is compared with: 12.0 deg, <40 to 70"
     )
     assert less.certainty == "<40 to 70 % (left arm), whichever free walk it is compared with"
     assert unsure.certainty.endswith("; not clear: the free walks differ widely")
+
+
+def test_a_carry_has_one_interval_in_its_row_its_strip_its_mark_and_the_terminal() -> None:
+    scores = walks_apart()
+    shown = assemble(scores, Settings(), title="", earlier=None)
+    said = terminal_lines(scores)
+    for bout, found in zip(scores.bouts[1:4], shown.findings[:3], strict=True):
+        walks = by_walk(scores.bouts, bout, "left")
+        assert walks is not None
+        low, high = walks.ci_low_pct, walks.ci_high_pct
+        clear = low > 75.0 or high < 75.0
+        assert (found.mark != "not clear") == clear
+        value = estimate_of(bout, "arm_swing_kept", "left").value
+        assert found.strip == kept_strip(Estimate(value, low, high, 20), 75.0, 40.0)
+        told = found.certainty.partition(" %")[0]
+        assert f" deg, {told} %" in found.rotation
+        (line,) = [line for line in said if line.startswith(f"  {bout.data.row.bout} ")]
+        assert f"({told.replace(' to ', '-')})" in line
 
 
 def test_that_the_free_walks_differ_is_said_once_below_all_holds() -> None:
