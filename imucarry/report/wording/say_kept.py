@@ -49,4 +49,8 @@ def beside_kept(
     other = words.KEPT_PAIN["other"].format(said=", ".join(above)) if above else ""
     notes = in_note(noted) if noted else ""
     said = "; ".join(filter(None, [notes, *within, other]))
-    return f" ({said})" if said else ""
+    # Its note speaks of pain that was not rated: the load counts on one condition.
+    key = "if_within" if limit_0_10 > 0 else "if_none"
+    is_open = noted and not within
+    if_so = words.KEPT_PAIN[key].format(limit=kilograms(limit_0_10)) if is_open else ""
+    return f"{if_so} ({said})" if said else ""

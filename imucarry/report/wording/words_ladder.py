@@ -64,6 +64,8 @@ KEPT_PAIN: Final = {
     "within": "pain up to {pain} of 10, within the set limit of {limit}",
     "within_short": "pain up to {pain} of 10",
     "other": "in another bout {said}",
+    "if_none": ", if its pain was 0",
+    "if_within": ", if its pain was {limit} or less",
 }
 PAIN_LIMIT: Final = {
     "any": " Loads with any pain, an alarm symptom or an early stop are not counted as kept.",

@@ -132,10 +132,16 @@ def test_a_load_with_a_symptom_noted_does_not_stand_out_as_safe(told: str) -> No
 def test_pain_in_a_note_stands_beside_the_load_that_kept() -> None:
     found = rung((95.0, 95.0, 90.0), noted=((), (), ("sharp pain",)))
     said = say_ladder.ladder(found)
-    assert 'up to 24 kg, the heaviest load tested (the note says "sharp pain"), at' in said
+    assert (
+        'up to 24 kg, the heaviest load tested, if its pain was 0 (the note says "sharp pain"), at'
+        in said
+    )
     assert NOT_REACHED not in said
     lighter = say_ladder.ladder(rung((95.0, 95.0, 90.0), noted=(("pain 5/10",), (), ())))
-    assert 'at 8 kg (the note says "pain 5/10"), 16 and 24 kg, the heaviest' in lighter
+    assert (
+        'at 8 kg, if its pain was 0 (the note says "pain 5/10"), 16 and 24 kg, the heaviest'
+        in lighter
+    )
 
 
 @pytest.mark.parametrize(
@@ -155,3 +161,22 @@ def test_a_load_that_was_judged_and_does_not_count_is_not_said_to_be_beyond_judg
     assert table is not None
     assert table.rows[0].cells[0].value.startswith(words)
     assert "right: only 8 kg counts. It kept " in say_ladder.ladder(found)
+
+
+@pytest.mark.parametrize(
+    ("limit", "pain", "words"),
+    [
+        (0.0, 0.0, '6 kg, if its pain was 0 (the note says "pain"), the only one tested: 95 % ('),
+        (2.0, NAN, '6 kg, if its pain was 2 or less (the note says "pain"), the only one'),
+        (2.0, 1.0, '6 kg (the note says "pain"; pain up to 1 of 10, within the set limit of 2), '),
+    ],
+)
+def test_a_load_whose_note_speaks_of_pain_counts_on_a_condition(
+    scores: SessionScores, limit: float, pain: float, words: str
+) -> None:
+    found = rung((95.0,), loads_kg=(6.0,), answer="one_load_only", heaviest_kept_kg=NAN,
+                 noted=(("pain",),), pains_0_10=(pain,), pain_limit_0_10=limit)  # fmt: skip
+    table = ladder_answers(replace(scores, ladder=(found, found)))
+    assert table is not None
+    assert table.rows[0].cells[0].value.startswith(words)
+    assert f"right: {words.partition(', the only')[0]}" in say_ladder.ladder(found)
