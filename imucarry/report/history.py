@@ -12,6 +12,7 @@ from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import say, say_heaviest, say_pains, say_visits, texts, words_visits
 from imucarry.report.wording.numbers import (
     NONE,
+    beside,
     decimals,
     kilograms,
     quantity,
@@ -153,7 +154,9 @@ def _cell(row: HistoryRow | None) -> Cell:
     marks = texts.HISTORY_FINDINGS["in_doubt"] if row.in_doubt else ""
     known = math.isfinite(row.ci_low) and math.isfinite(row.ci_high)
     within = say.interval(row.ci_low, row.ci_high, row.unit) if known else ""
-    return Cell(quantity(row.value, row.unit), ", ".join(filter(None, (within, marks))))
+    lines = say.USUAL_LIMITS if row.unit == "%" else ()
+    shown = beside(row.value, lines, decimals(row.unit))
+    return Cell(shown, ", ".join(filter(None, (within, marks))))
 
 
 # --- the ladder's answers -------------------------------------------------------------

@@ -12,7 +12,7 @@ from imucarry.report.views import Cell
 from imucarry.report.wording import texts, words_visits
 from imucarry.report.wording.numbers import number, signed
 from imucarry.report.wording.same_load import clear_change
-from imucarry.report.wording.say import sentence_case
+from imucarry.report.wording.say import USUAL_LIMITS, percent, sentence_case
 from imucarry.report.wording.visit_names import CLEAR, ToldVisits, VisitRow, carry_name
 
 Places = dict[int, HistoryRow]
@@ -133,7 +133,7 @@ def _carry_row(
 
 def _value(row: HistoryRow) -> str:
     """ "56 %", "8.9 deg"."""
-    shown = number(row.value, 0 if row.unit == "%" else 1)
+    shown = percent(row.value, USUAL_LIMITS) if row.unit == "%" else number(row.value, 1)
     return words_visits.OVER_WEEKS["value"].format(value=shown, unit=row.unit)
 
 

@@ -12,6 +12,7 @@ from imucarry.basics.records import SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, compare_visits
 from imucarry.carry.visits import Visit
+from imucarry.report.history import history_tables
 from imucarry.report.page import render
 from imucarry.report.views import Table
 from imucarry.report.wording import terminal_lines
@@ -237,6 +238,14 @@ def test_a_load_with_an_alarm_in_a_note_is_named_with_it_and_not_compared() -> N
     )  # fmt: skip
     none = replace(now, ladder=(rung(NAN, "pain_or_early_stop", NAN),), bouts=(dizzy,))
     assert told(History((first, none), ()))[SIDE][1] == "none that counts (12 kg: dizzy noted)"
+
+
+def test_a_share_just_below_a_line_is_not_rounded_onto_it() -> None:
+    rows = kept(0, 8.0, 74.96, 10.0), kept(1, 8.0, 95.0, 10.0)
+    (row,) = told(History((FIRST, NOW), rows)).values()
+    assert row[:2] == ("<75 %", "95 %")
+    (table, *_) = history_tables(History((FIRST, NOW), rows))
+    assert "74.96" in [cell.value for line in table.rows for cell in line.cells]
 
 
 def test_holds_stand_in_the_order_in_which_they_were_carried() -> None:
