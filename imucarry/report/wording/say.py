@@ -132,9 +132,9 @@ def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL
         why = swung.missing_because
     return template.format(
         value=number(swung.value),
-        kept=percent(kept.value, limits_pct),
-        low=percent(kept.ci_low, limits_pct),
-        high=percent(kept.ci_high, limits_pct),
+        kept=percent_said(kept.value, limits_pct),
+        low=percent_said(kept.ci_low, limits_pct),
+        high=percent_said(kept.ci_high, limits_pct),
         base=number(baseline_value(scores, bout, "sternum_yaw_range")),
         base_of=base_of(bout),
         no_other=texts.NO_OTHER["free" if row.hold == "free" else "carry"],
@@ -175,6 +175,13 @@ def percent(value: float, limits_pct: Sequence[float]) -> str:
         if value != limit and shown == number(limit, 0):
             return f"{'<' if value < limit else '>'}{shown}"
     return shown
+
+
+def percent_said(value: float, limits_pct: Sequence[float]) -> str:
+    """The same in a sentence: "just under 75" in place of "<75"."""
+    shown = percent(value, limits_pct)
+    words = texts.AT_A_LINE.get(shown[:1])
+    return words.format(line=shown[1:]) if words else shown
 
 
 def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:

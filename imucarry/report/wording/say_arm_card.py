@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores, Side
 from imucarry.report.lookup import arm_share_of
@@ -16,9 +17,13 @@ from imucarry.report.wording.free_arms import (
     not_recorded,
     yardstick_in_doubt,
 )
-from imucarry.report.wording.numbers import kilograms, number
+from imucarry.report.wording.numbers import kilograms
+from imucarry.report.wording.say import percent, percent_said
 from imucarry.report.wording.say_lighter import anded
 from imucarry.report.wording.side_doubt import side_in_doubt
+
+Shown = Callable[[float], str]
+"""How a share [%] is written: "<75" in a table, "just under 75" in a sentence."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +50,17 @@ def arm_said(scores: SessionScores, rung: LadderRung) -> list[str]:
         found = arm_at_loads(scores, rung, side)
         if found:
             every = _every(scores, rung, side, found)
-            parts = [_part(kind, group, len(found), every) for kind, group in _runs(found)]
+            share = partial(percent_said, limits_pct=(rung.threshold_pct,))
+            parts = [_part(kind, group, len(found), every, share) for kind, group in _runs(found)]
             said.append(words.FREE_ARM["said"].format(side=side, parts=between.join(parts)))
     return said
 
 
 def arm_cell(scores: SessionScores, rung: LadderRung) -> str:
     """The same for a cell of a table."""
+    share = partial(percent, limits_pct=(rung.threshold_pct,))
     return "; ".join(
-        _part(kind, group, len(found), _every(scores, rung, side, found))
+        _part(kind, group, len(found), _every(scores, rung, side, found), share)
         for side in SIDES
         if (found := arm_at_loads(scores, rung, side))
         for kind, group in _runs(found)
@@ -125,15 +132,15 @@ def _runs(found: Sequence[ArmAt]) -> list[tuple[str, list[ArmAt]]]:
     return [(kind, [item for item in found if item.kind == kind]) for kind in kinds]
 
 
-def _part(kind: str, group: Sequence[ArmAt], n_loads: int, every: str) -> str:
+def _part(kind: str, group: Sequence[ArmAt], n_loads: int, every: str, share: Shown) -> str:
     """ "swung less at 16 kg (58 %) and 24 kg (32 %)"."""
-    loads = anded([_load(item) for item in group])
+    loads = anded([_load(item, share) for item in group])
     if every and len(group) == n_loads > 1:
         loads = words.FREE_ARM[every].format(loads=loads)
     return words.FREE_ARM[kind].format(loads=loads)
 
 
-def _load(item: ArmAt) -> str:
+def _load(item: ArmAt, shown: Shown) -> str:
     """ "8 kg (88 % and 83 %)": a load with what each of its bouts kept, in their order."""
     load = kilograms(item.load_kg)
     if not item.shares_pct:
@@ -142,12 +149,12 @@ def _load(item: ArmAt) -> str:
     if item.kind == "differ":
         found = dict.fromkeys(
             words.FREE_ARM["share_found"].format(
-                share=number(share, 0), found=words.FREE_ARM_FOUND[kind]
+                share=shown(share), found=words.FREE_ARM_FOUND[kind]
             )
             for share, kind in zip(item.shares_pct, item.kinds, strict=True)
         )
         each = words.FREE_ARM["between"].join(found)
         return words.FREE_ARM["load"].format(load=load, shares=each)
-    shares = dict.fromkeys(number(share, 0) for share in item.shares_pct)
+    shares = dict.fromkeys(shown(share) for share in item.shares_pct)
     told = [words.FREE_ARM["share"].format(share=share) for share in shares]
     return words.FREE_ARM["load"].format(load=load, shares=anded(told))

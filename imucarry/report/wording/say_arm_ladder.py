@@ -16,7 +16,7 @@ from imucarry.report.wording.ladder_names import (
     load_name,
 )
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import sentence_case
+from imucarry.report.wording.say import percent_said, sentence_case
 from imucarry.report.wording.say_lighter import noted_with
 
 
@@ -91,7 +91,8 @@ def _load(
 ) -> str:
     """ "34 % at 20 kg (less than 75 %, whichever free walk it is compared with)"."""
     words = texts.ARM_LADDER
-    shares = (number(arm_share_of(bout, side)[0].value, 0) for bout in bouts)
+    line = (rung.threshold_pct,)
+    shares = (percent_said(arm_share_of(bout, side)[0].value, line) for bout in bouts)
     said = words["load"].format(load=kilograms(load_kg), kept=words["and"].join(shares))
     walks = [by_walk(scores.bouts, bout, side) for bout in bouts]
     found = {item.answer(rung.threshold_pct) if item else "" for item in walks}

@@ -42,9 +42,9 @@ def arm(
         role=_role_word(role_of(bout, side), key),
         side=texts.SIDES[side],
         value=number(swung.value),
-        kept=say.percent(kept.value, limits),
-        low=say.percent(kept.ci_low, limits),
-        high=say.percent(kept.ci_high, limits),
+        kept=say.percent_said(kept.value, limits),
+        low=say.percent_said(kept.ci_low, limits),
+        high=say.percent_said(kept.ci_high, limits),
         of=texts.ARM["like_swing" if is_like else _free_swing(bout)],
         reason=say.reason(swung.missing_because),
     )
@@ -57,8 +57,8 @@ def _by_walk(bout: BoutResult, side: Side, walks: ByWalk, limits_pct: say.Limits
         role=_role_word(role_of(bout, side), key),
         side=texts.SIDES[side],
         value=number(estimate_of(bout, "arm_swing", side).value),
-        low=say.percent(walks.ci_low_pct, limits_pct),
-        high=say.percent(walks.ci_high_pct, limits_pct),
+        low=say.percent_said(walks.ci_low_pct, limits_pct),
+        high=say.percent_said(walks.ci_high_pct, limits_pct),
     )
 
 

@@ -7,7 +7,7 @@ import math
 from imucarry.basics.records import LadderRung
 from imucarry.report.wording import words_ladder as words
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import percent, sentence_case
+from imucarry.report.wording.say import percent_said, sentence_case
 from imucarry.report.wording.say_lighter import anded, noted_with
 
 
@@ -49,7 +49,7 @@ def one_load(rung: LadderRung) -> dict[str, str]:
         "load": kilograms(rung.loads_kg[k]),
         "pain": noted_with(rung, rung.loads_kg[k]),
         "finding": finding.format(threshold=number(rung.threshold_pct, 0), alone=alone),
-        **{name: percent(value, limits) for name, value in values.items()},
+        **{name: percent_said(value, limits) for name, value in values.items()},
     }
 
 

@@ -18,7 +18,13 @@ from imucarry.report.wording.ladder_names import (
     why_stopped,
 )
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import bout_name, hold_and_load, percent, sentence_case
+from imucarry.report.wording.say import (
+    bout_name,
+    hold_and_load,
+    percent,
+    percent_said,
+    sentence_case,
+)
 from imucarry.report.wording.say_each_load import each_load, less_kept, one_load, together
 from imucarry.report.wording.say_lighter import (
     alarm_or_pain,
@@ -187,17 +193,26 @@ def _next(rung: LadderRung) -> str:
     else:
         known = "less" if rung.ci_high_pct[k] < rung.threshold_pct else "unsure"
     why = "" if stopped is None else why_stopped(stopped)
-    kept = "" if rung.next_kg == rung.likely_kept_kg else f" ({kept_share(rung, k)} %)"
+    kept = "" if rung.next_kg == rung.likely_kept_kg else f" ({kept_said(rung, k)} %)"
     return words.NEXT[known].format(next=kilograms(rung.next_kg), why=why, kept=kept)
 
 
 def kept_share(rung: LadderRung, k: int) -> str:
+    """What a load kept [%] for a table, as `_kept_pct`."""
+    return percent(_kept_pct(rung, k), (rung.threshold_pct,))
+
+
+def kept_said(rung: LadderRung, k: int) -> str:
+    """The same for a sentence."""
+    return percent_said(_kept_pct(rung, k), (rung.threshold_pct,))
+
+
+def _kept_pct(rung: LadderRung, k: int) -> float:
     """What a load kept [%], by the fit over all loads where its own bouts lie below the line."""
     own = rung.kept_pct[k]
     fit = rung.fit_pct[k] if k < len(rung.fit_pct) else own
     is_likely = rung.loads_kg[k] <= rung.likely_kept_kg
-    kept = fit if is_likely and not own > rung.threshold_pct else own
-    return percent(kept, (rung.threshold_pct,))
+    return fit if is_likely and not own > rung.threshold_pct else own
 
 
 def _carried(rung: LadderRung) -> str:
@@ -236,7 +251,7 @@ def _doubts(rung: LadderRung) -> str:
     ):
         said = words.LIKELY.format(
             likely=kilograms(likely),
-            kept=kept_share(rung, rung.loads_kg.index(likely)),
+            kept=kept_said(rung, rung.loads_kg.index(likely)),
             threshold=number(rung.threshold_pct, 0),
         )
     with_order = any(item.code == ORDER_RISES for item in rung.notices)

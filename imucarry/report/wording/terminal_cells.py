@@ -60,7 +60,9 @@ def _arm_share(bout: BoutResult, side: Side, starred: Starred) -> str:
     kept, _ = arm_share_of(bout, side)
     if role_of(bout, side) == "held" or not math.isfinite(kept.value):
         return ""
-    return texts.TERMINAL[side].format(kept=number(kept.value, 0)) + _star(bout, side, starred)
+    limits = () if bout.data.row.hold == "free" else say.USUAL_LIMITS
+    share = say.percent(kept.value, limits)
+    return texts.TERMINAL[side].format(kept=share) + _star(bout, side, starred)
 
 
 def _star(bout: BoutResult, side: Side, starred: Starred) -> str:

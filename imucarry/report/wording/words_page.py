@@ -209,6 +209,9 @@ LADDER_TABLE: Final[Words] = {
     "too_few": "{load} kg (too few strides)",
     "doubt": "{holds}: {message}.",
 }
+AT_A_LINE: Final[Words] = {"<": "just under {line}", ">": "just over {line}"}
+"""A share in a sentence that would round to a line and is not at it."""
+
 DOSE: Final[Words] = {
     "hold": "hold and load",
     "implement": "implement",

@@ -96,7 +96,8 @@ def test_free_walks_that_differ_still_tell_what_both_agree_on() -> None:
         "Free left arm, swing not clear: 20.0 deg, 69 to 113 % by the free walk it is compared with"
     )
     assert less.rotation.startswith(
-        "The free left arm swung less, whichever free walk it is compared with: 12.0 deg, <40 to 70"
+        "The free left arm swung less, whichever free walk it is compared with: 12.0 deg, "
+        "just under 40 to 70 %."
     )
     assert less.certainty == "<40 to 70 % (left arm), whichever free walk it is compared with"
     assert unsure.certainty.endswith("; not clear: the free walks differ widely")
@@ -115,7 +116,7 @@ def test_a_carry_has_one_interval_in_its_row_its_strip_its_mark_and_the_terminal
         value = estimate_of(bout, "arm_swing_kept", "left").value
         assert found.strip == kept_strip(Estimate(value, low, high, 20), 75.0, 40.0)
         told = found.certainty.partition(" %")[0]
-        assert f" deg, {told} %" in found.rotation
+        assert f" deg, {told.replace('<', 'just under ')} %" in found.rotation
         (line,) = [line for line in said if line.startswith(f"  {bout.data.row.bout} ")]
         assert f"({told.replace(' to ', '-')})" in line
 

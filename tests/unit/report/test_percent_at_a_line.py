@@ -6,10 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from imucarry.basics.records import Estimate, SessionScores
+from imucarry.basics.records import Estimate, Score, SessionScores
+from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.tabulate import measure_tables
-from imucarry.report.wording import say
+from imucarry.report.wording import say, say_arms
 from imucarry.report.wording.numbers import NONE
+from imucarry.report.wording.say_arm_card import arm_cell
+from imucarry.report.wording.say_ladder import ladder, lines_of
+from imucarry.report.wording.terminal_table import bout_lines
 
 
 @pytest.mark.parametrize(
@@ -52,3 +56,39 @@ def test_the_table_of_measures_rounds_no_share_onto_a_line(
         for cell in row.cells
     ]
     assert [(cell.value, cell.below) for cell in cells] == [("55.0", shown)]
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [(74.6, "just under 75"), (75.004, "just over 75"), (75.0, "75"), (60.2, "60")],
+)
+def test_a_sentence_says_it_in_words(value: float, said: str) -> None:
+    assert say.percent_said(value, (75.0, 40.0)) == said
+
+
+def test_the_sentence_has_words_and_the_table_signs(scores: SessionScores) -> None:
+    found = replace(
+        scores.ladder[0], answer="one_load_only", loads_kg=(8.0,), kept_pct=(74.96,),
+        ci_low_pct=(62.0,), ci_high_pct=(90.0,), fit_pct=(), fit_low_pct=(), fit_high_pct=(),
+        stopped=(), heaviest_kept_kg=float("nan"),
+    )  # fmt: skip
+    assert "kept just under 75 % of the free walk's trunk rotation (62 to 90)" in ladder(found)
+    table = ladder_answers(replace(scores, ladder=(found, found)))
+    assert table is not None
+    assert "<75 %, 62 to 90" in table.rows[0].cells[0].value
+
+
+def test_an_arm_beside_the_line_is_shown_so_in_the_ladder_and_in_the_terminal(
+    scores: SessionScores,
+) -> None:
+    bout = next(b for b in scores.bouts if b.data.row.load_kg == 8.0)
+    name = bout.data.row.bout
+    arm = Score(name, "arm_swing_kept", "left", "free", "%", Estimate(74.8, 62.0, 90.0, 20))
+    others = [s for s in bout.comparison.scores if not s.measure.startswith("arm_swing_kept")]
+    told = replace(bout, comparison=replace(bout.comparison, scores=(*others, arm)))
+    visit = replace(scores, bouts=tuple(told if b is bout else b for b in scores.bouts))
+    assert "8 kg (just under 75 %)" in " ".join(lines_of(visit))
+    assert "8 kg (<75 %)" in arm_cell(visit, visit.ladder[0])
+    (line,) = [line for line in bout_lines(visit.bouts) if line.startswith(f"  {name} ")]
+    assert "L <75" in line
+    assert "just under 75 % of its free swing" in say_arms.arms(told)
