@@ -132,6 +132,32 @@ def test_the_demo_is_printed_without_stranded_headings(
     assert "data/protocol.md" in summary
 
 
+def test_the_heading_of_the_pictures_is_printed_with_them_wherever_the_summary_ends(
+    browser: Any, tmp_path: Path, scores: SessionScores
+) -> None:
+    with Watched(browser, write(tmp_path, scores)) as page:
+        for room_mm in range(200, 264, 4):
+            page.tab.evaluate(
+                f"document.querySelector('.summary').style.paddingBottom = '{room_mm}mm'"
+            )
+            assert_well_broken(page.tab, print_tab(page.tab, tmp_path / "report.pdf"))
+
+
+@pytest.mark.parametrize("chest", [False, True])
+def test_each_box_of_answers_is_printed_across_the_whole_sheet(
+    browser: Any, tmp_path: Path, chest: bool
+) -> None:
+    scores = build_scores(chest=chest)
+    short = replace(scores, ladder=scores.ladder[:1], retest=())
+    with Watched(browser, write(tmp_path, short)) as page:
+        page.tab.emulate_media(media="print")
+        boxes = page.tab.locator(".first > *")
+        widths = boxes.evaluate_all("all => all.map(box => box.getBoundingClientRect().width)")
+        wide = page.tab.locator(".first").bounding_box()["width"]
+    assert len(widths) == 2
+    assert widths == pytest.approx([wide, wide], abs=2.0)
+
+
 @pytest.mark.parametrize("everything", [False, True])
 @pytest.mark.parametrize("n_ladders", [1, 7, 14])
 def test_a_summary_with_many_ladders_is_one_page_or_runs_on_with_many_words(
