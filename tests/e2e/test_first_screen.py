@@ -118,3 +118,20 @@ def test_few_checks_stand_beside_the_first_box_and_long_ones_below_it(
         first, found = answers.nth(0).bounding_box(), page.tab.locator(".checks").bounding_box()
     assert (found["y"] >= first["y"] + first["height"]) is is_below
     assert (found["x"] >= first["x"] + first["width"]) is not is_below
+
+
+def test_on_a_phone_no_column_of_four_visits_is_cut(browser: Any, tmp_path: Path) -> None:
+    row: dict[str, str | float] = {"hold": "bottoms_up", "loaded_side": "right", "implement": ""}
+    visits = tuple(
+        Visit(str(k), ({**row, "load_kg": 8.0, "pain_0_10": 1.0 + k, "stop_reason": stop},),
+              current=k == 4)
+        for k, stop in enumerate(("", "pain", "", "pain"), 1)
+    )  # fmt: skip
+    page_file = tmp_path / "report.html"
+    earlier = History(visits, compare_visits(visits))
+    page_file.write_text(render(build_scores(), Settings(), earlier=earlier), encoding="utf-8")
+    with Watched(browser, page_file.as_uri(), viewport={"width": 390, "height": 844}) as page:
+        table = page.tab.locator(".followed .scroll")
+        assert table.locator("thead th").count() == 6
+        wide, seen = table.evaluate("table => [table.scrollWidth, table.clientWidth]")
+    assert wide <= seen
