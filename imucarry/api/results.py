@@ -90,12 +90,10 @@ def write_scores(
 
     Examples
     --------
-    >>> import imucarry
-    >>> from tempfile import TemporaryDirectory
+    >>> import imucarry, tempfile
     >>> scores = imucarry.score_session("data/example")
-    >>> with TemporaryDirectory() as folder:
-    ...     files = imucarry.write_scores(scores, folder)
-    >>> files[0]
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     imucarry.write_scores(scores, folder)[0]
     'strides.csv'
     """
     options = page or PageOptions()
