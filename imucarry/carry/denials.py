@@ -55,6 +55,8 @@ GETS_WORSE: Final = re.compile(
 def without_denied(text: str) -> str:
     """Return a text in lower case without what it denies: "no dizziness", "numbness gone"."""
     text = NOT_WITHOUT.sub(r"\1\2with", one_line(text))
+    if not any(word in text for word in _deniable()):  # most notes: the patterns are slow to make
+        return text
     for pattern in _denied():
         text = pattern.sub(_left, text)
     return text
@@ -103,6 +105,13 @@ def _other_score() -> re.Pattern[str]:
 @cache
 def _pain() -> str:
     return any_of({*evidence.PAIN_WORDS.value, *evidence.NOTE_PAIN_WORDS.value})
+
+
+@cache
+def _deniable() -> frozenset[str]:
+    """Every word of which one stands in whatever is denied."""
+    pain = {*evidence.PAIN_WORDS.value, *evidence.NOTE_PAIN_WORDS.value}
+    return frozenset({*evidence.ALARM_WORDS.value, *pain, *SIGNS_DENIED, *NOUNS, *FEELINGS})
 
 
 @cache
