@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 from imucarry.readers.cells import NUMBER
@@ -50,30 +49,39 @@ def carried_names(names: Iterable[str], taken: Iterable[str], prefix: str) -> di
     return found
 
 
-def cell_text(value: Any, column: Column) -> str:
-    """Return one cell as text; NaN, None and "" are empty.
+def column_text(values: Sequence[Any], column: Column) -> list[str]:
+    """Return the cells of a column as text; NaN, None and "" are empty.
 
     Parameters
     ----------
-    value : object
+    values : sequence of object
     column : Column
     """
-    if value is None or value == "" or (isinstance(value, float) and math.isnan(value)):
-        return ""
-    if column.kind == "boolean":
-        return "true" if value else "false"
-    if column.kind == "integer":
-        return str(int(value))
-    if column.kind == "number":
-        return _number_text(float(value), column)
-    return safe_text(str(value))
+    write = _writer(column)
+    # NaN alone is not equal to itself.
+    return ["" if v is None or v != v or v == "" else write(v) for v in values]
 
 
-def _number_text(value: float, column: Column) -> str:
-    digits = max(column.digits, _decimals(value)) if column.as_given else column.digits
+def _writer(column: Column) -> Callable[[Any], str]:
+    """Return what writes one cell of a column that is not empty."""
+    digits = column.digits
+    match column.kind:
+        case "boolean":
+            return lambda value: "true" if value else "false"
+        case "integer":
+            return lambda value: str(int(value))
+        case "number" if column.as_given:
+            return lambda value: _fixed(value, max(digits, _decimals(value)))
+        case "number":
+            return lambda value: _fixed(value, digits)
+        case _:
+            return lambda value: safe_text(str(value))
+
+
+def _fixed(value: float, digits: int) -> str:
     written = f"{value:.{digits}f}"
     # "-0.000" and "0.000" are the same number and must be the same bytes.
-    return written[1:] if written.startswith("-") and float(written) == 0.0 else written
+    return written[1:] if written[0] == "-" and float(written) == 0.0 else written
 
 
 def _decimals(value: float) -> int:
@@ -93,13 +101,9 @@ def csv_text(table: Table, rows: Rows, extra: Sequence[str] = ()) -> str:
         Names of further text columns after the table's own (unknown sheet columns).
     """
     columns = (*table.columns, *(Column(name, "string", "", "") for name in extra))
-    cells = [_column_text(rows[column.name], column) for column in columns]
+    cells = [column_text(rows[column.name], column) for column in columns]
     stream = io.StringIO()
     writer = csv.writer(stream, lineterminator="\n")
     writer.writerow([safe_text(column.name) for column in columns])
     writer.writerows(zip(*cells, strict=True))
     return stream.getvalue()
-
-
-def _column_text(values: Sequence[Any], column: Column) -> list[str]:
-    return [cell_text(value, column) for value in values]

@@ -8,14 +8,14 @@ import io
 import pytest
 
 from imucarry.tables.columns import Table, count, flag, given, number, text
-from imucarry.tables.text import cell_text, csv_text, safe_text
+from imucarry.tables.text import column_text, csv_text, safe_text
 
 NAN = float("nan")
 
 
 @pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
 def test_a_formula_is_neutralised(start: str) -> None:
-    assert cell_text(f"{start}1+1", text("note", "")) == f"'{start}1+1"
+    assert column_text([f"{start}1+1"], text("note", "")) == [f"'{start}1+1"]
 
 
 @pytest.mark.parametrize("plain", ["-3", "-1.5e3", "+2", "-.5", "-1,5", "+4.", "-2E-10"])
@@ -47,7 +47,7 @@ def test_what_only_begins_like_a_number_is_neutralised(cell: str) -> None:
     ],
 )
 def test_what_the_sheet_gave_is_written_as_given(value: float, digits: int, expected: str) -> None:
-    assert cell_text(value, given("load_kg", "kg", "", digits)) == expected
+    assert column_text([value], given("load_kg", "kg", "", digits)) == [expected]
 
 
 @pytest.mark.parametrize(
@@ -65,7 +65,7 @@ def test_what_the_sheet_gave_is_written_as_given(value: float, digits: int, expe
     ],
 )
 def test_one_cell(value: object, column: object, expected: str) -> None:
-    assert cell_text(value, column) == expected  # type: ignore[arg-type]
+    assert column_text([value], column) == [expected]  # type: ignore[arg-type]
 
 
 def test_a_table_reads_back_and_carries_the_sheets_own_columns() -> None:
