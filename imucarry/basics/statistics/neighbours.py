@@ -30,19 +30,16 @@ class Neighbours:
         Pass of each value and its place in the pass, rising.
     adjacent : ndarray of bool, shape (n - 1,)
         Whether value i + 1 directly follows value i in the same pass.
-    lag_counts : ndarray, shape (MOST_LAG + 1,)
-        Number of pairs of values in the same pass by their distance in strides.
     n_adjacent : int
         How many values directly follow another.
     pairs : tuple of float
-        The lag counts from a distance of 1 up to the farthest that occurs, as plain
-        numbers: so few are summed sooner without arrays.
+        Number of pairs of values in the same pass by their distance in strides, from 1 up
+        to the farthest that occurs. Plain numbers: so few are summed sooner without arrays.
     """
 
     pass_number: IntArray
     position: IntArray
     adjacent: BoolArray
-    lag_counts: FloatArray
     n_adjacent: int
     pairs: tuple[float, ...]
 
@@ -58,9 +55,8 @@ def neighbours(pass_number: ArrayLike, position: ArrayLike) -> Neighbours:
     run = np.asarray(pass_number, dtype=np.int64)
     place = np.asarray(position, dtype=np.int64)
     adjacent = (np.diff(run) == 0) & (np.diff(place) == 1)
-    counts = _lag_counts(run, place)
-    pairs = tuple(np.trim_zeros(counts[1:], "b").tolist())
-    return Neighbours(run, place, adjacent, counts, int(np.count_nonzero(adjacent)), pairs)
+    pairs = tuple(np.trim_zeros(_lag_counts(run, place)[1:], "b").tolist())
+    return Neighbours(run, place, adjacent, int(np.count_nonzero(adjacent)), pairs)
 
 
 def unrelated(n_values: int) -> Neighbours:

@@ -75,18 +75,6 @@ def rows_charts(scores: SessionScores) -> tuple[RowsChart, ...]:
     return tuple(found)
 
 
-def rotation_charts(scores: SessionScores) -> tuple[Chart, ...]:
-    """Those of the sternum's swing."""
-    found = rows_charts(scores)
-    return tuple(item.chart for item in found if item.measure == "sternum_yaw_range")
-
-
-def swing_charts(scores: SessionScores) -> tuple[Chart, ...]:
-    """Those of the forearms' swing."""
-    found = rows_charts(scores)
-    return tuple(item.chart for item in found if item.measure == "arm_swing")
-
-
 def _runs(bouts: Sequence[BoutResult], key: str) -> Iterator[tuple[str, tuple[BoutResult, ...]]]:
     """Bouts in as few runs as pictures hold them, as even as can be, each with its key."""
     runs = in_runs(bouts, MOST_CLOSE)

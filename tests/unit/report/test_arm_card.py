@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from drawn import swing_charts
 
 from imucarry.basics.records import (
     BoutResult,
@@ -19,7 +20,6 @@ from imucarry.basics.records import (
 from imucarry.basics.settings import Settings
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.bout_checks import FREE_ARM, UNLIKE_STRIDES, bout_checks
-from imucarry.report.figures.rows import swing_charts
 from imucarry.report.notices import checks
 from imucarry.report.pictures import rows_table
 from imucarry.report.summary import finding

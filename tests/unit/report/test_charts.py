@@ -8,6 +8,7 @@ from dataclasses import fields, replace
 
 import numpy as np
 import pytest
+from drawn import rotation_charts, swing_charts
 from scores_builder import VISIT, build_scores
 
 from imucarry.basics.records import RetestFinding, SessionScores, Strides
@@ -18,7 +19,6 @@ from imucarry.report.figures.chart import Chart, Panel
 from imucarry.report.figures.interactive import to_interactive, to_json
 from imucarry.report.figures.ladder import ladder_chart
 from imucarry.report.figures.retest import retest_chart
-from imucarry.report.figures.rows import rotation_charts, swing_charts
 from imucarry.report.figures.shapes import SHAPES, line_path, path_data
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.figures.stride import stride_chart

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from drawn import rotation_charts, swing_charts
 from scores_builder import build_scores
 
 from imucarry.basics.records import AimReading, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report import pictures
 from imucarry.report.assemble import assemble
-from imucarry.report.figures.rows import rotation_charts, swing_charts
 from imucarry.report.figures.sketch import sketch_words
 from imucarry.report.wording import say
 from imucarry.report.wording.implements import several_implements

@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from drawn import rotation_charts, swing_charts
 from scores_builder import VISIT, build_scores
 
 from imucarry.basics.records import LadderRung, SessionScores, StoppedLoad
 from imucarry.report.figures.chart import Chart
 from imucarry.report.figures.interactive import to_interactive
 from imucarry.report.figures.ladder import ladder_chart, ladder_charts
-from imucarry.report.figures.rows import rotation_charts, swing_charts
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.figures.stride import stride_chart
 from imucarry.report.figures.style import STYLES

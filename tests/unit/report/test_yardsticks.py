@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
+from drawn import swing_charts
 from scores_builder import build_scores
 
 from imucarry.basics.records import (
@@ -16,7 +17,6 @@ from imucarry.basics.records import (
     SessionScores,
     Side,
 )
-from imucarry.report.figures.rows import swing_charts
 from imucarry.report.figures.stride import stride_chart
 from imucarry.report.lookup import counted_swings
 from imucarry.report.pictures import curve_table
