@@ -19,7 +19,15 @@ from imucarry.readers.names import (
 from imucarry.readers.row_cells import Block, cells_of, kind_of
 
 RATE_LINE = re.compile(
-    r"(?:rate|freq\w*|fs|odr)\b[^0-9\n]*?(\d+(?:[.,]\d+)?)\s*(?:hz|sps|$|[,;\t\s])", re.IGNORECASE
+    r"([^,;|\t]*?)(?:rate|freq[a-z]*|fs|odr)(?:[ _]?hz)?\b([^0-9\n]*?)(\d+(?:[.,]\d+)?)\s*"
+    r"(khz|hz|sps|$|[,;\t\s])",
+    re.IGNORECASE,
+)
+# Beside a rate: that of something else than the samples of accelerometer and gyroscope.
+OTHER_RATES = re.compile(
+    r"heart|pulse|breath|respir|baud|\bbit|cut.?off|corner|pass\b|filter|band.?width|magn|\bmag\b"
+    r"|baro|pressure|gps|temp|refresh|video|camera|error|loss|angular|rotation|range|e[ckm]g|ppg",
+    re.IGNORECASE,
 )
 RULE = re.compile(r"[\s\-=_+|,;]*")  # blank, or nothing but a drawn line
 SIZE = r"(ns|us|\u00b5s|\u03bcs|ms|msec|s|sec|seconds?|milliseconds?|microseconds?)"
@@ -141,14 +149,22 @@ def _under_sensors(upper: Sequence[str], lower: Sequence[str]) -> list[str]:
 def stated_rate(lines: Sequence[str]) -> float:
     """Return the sampling rate [Hz] that a line above the table states, or NaN.
 
-    A stated interval from sample to sample is a rate too, if it says its unit and a worn
-    sensor may sample so.
+    NaN too where lines state different rates. A stated interval from sample to sample is a
+    rate too, if it says its unit and a worn sensor may sample so.
     """
-    for line in lines:
-        match = RATE_LINE.search(line)
-        if match:
-            return float(match[1].replace(",", "."))
+    rates = {rate for line in lines for rate in _rates_in(line)}
+    if rates:
+        return rates.pop() if len(rates) == 1 else float("nan")
     return next((rate for line in lines if (rate := _rate_of_interval(line))), float("nan"))
+
+
+def _rates_in(line: str) -> list[float]:
+    """Return the rates of samples that a line states; those of a filter or a heart are none."""
+    return [
+        float(f"{float(hit[3].replace(',', '.')) * (1000 if hit[4].lower() == 'khz' else 1):.12g}")
+        for hit in RATE_LINE.finditer(line)
+        if not OTHER_RATES.search(f"{hit[1]} {hit[2]}")
+    ]
 
 
 def _rate_of_interval(line: str) -> float:

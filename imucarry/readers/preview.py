@@ -24,7 +24,7 @@ from imucarry.readers.parts import Part, RawStream, raw_streams
 from imucarry.readers.physics import held_samples, rest_acceleration
 from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.recording import gridded, read_part
-from imucarry.readers.recording_checks import strange_unit
+from imucarry.readers.recording_checks import denied_rate, strange_unit
 from imucarry.readers.roles import Roles, SensorColumns
 from imucarry.readers.row_times import read_times
 from imucarry.readers.table import Table
@@ -108,7 +108,7 @@ def _preview(part: Part, settings: ReaderSettings, stated: SensorEntry) -> FileP
         values, unit = in_si(stream, entry, None)
         units = {stream.kind: unit}
         reading = lone_reading(part, stream, units, settings.bridged_gap_s)
-        more = strange_unit(stream, entry, unit)
+        more = [*strange_unit(stream, entry, unit), *denied_rate(part, [stream], entry)]
         at_rest = None
         if stream.kind == "acc":
             still = np.zeros_like(values)  # the other half is in another file
@@ -129,6 +129,7 @@ def _both(
     reading = file_reading(part, (acc, gyr), grid, units, clipped, rest)
     notices = [
         *more,
+        *denied_rate(part, (acc, gyr), entry),
         *notices_of([part], (acc, gyr), grid, clipped, held, part.table.file),
         *frozen_notices(grid, part.table.file),
     ]

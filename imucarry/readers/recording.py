@@ -31,6 +31,7 @@ from imucarry.readers.range_ends import clipped_ranges
 from imucarry.readers.recording_checks import (
     check_length_and_rate,
     contradicted_unit,
+    denied_rate,
     doubtful_unit,
     low_rate,
     strange_unit,
@@ -188,16 +189,8 @@ def _odd_times(
         )
         notices.append(Notice("starts_late", message, file=streams[0].file, severity="check"))
     for part in parts:
-        period_s = [s.times.period_s for s in streams if s.file == part.table.file]
-        rate_hz = 1.0 / min(period_s) if period_s else np.nan
-        off = abs(entry.rate_hz / rate_hz - 1.0)
-        if part.times.clock != "rows" and off > evidence.RATE_CONTRADICTED_FRAC.value:
-            message = (
-                f"session.toml states a rate of {entry.rate_hz:g} Hz, the times step at"
-                f" {rate_hz:.4g} Hz; the times were followed"
-            )
-            file = part.table.file
-            notices.append(Notice("rate_contradicted", message, file=file, severity="check"))
+        mine = [stream for stream in streams if stream.file == part.table.file]
+        notices += denied_rate(part, mine, entry)
     return notices
 
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
+
+import numpy as np
 
 from imucarry.basics.errors import TimebaseError, UnitError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray, Notice
 from imucarry.basics.settings import ReaderSettings
 from imucarry.readers.entries import SensorEntry
-from imucarry.readers.parts import RawStream
+from imucarry.readers.parts import Part, RawStream
 from imucarry.readers.physics import hardly_turns, shakes_as_walking
 from imucarry.readers.resample import Stream
 from imucarry.readers.roles import KIND_NAMES
@@ -113,3 +116,33 @@ def low_rate(slower: RawStream, settings: ReaderSettings) -> list[Notice]:
         return []
     message = f"samples at {rate:.3g} Hz only; contacts are timed coarsely below 40 Hz"
     return [Notice("low_rate", message, file=slower.file, severity="check")]
+
+
+def denied_rate(part: Part, streams: Sequence[RawStream], entry: SensorEntry) -> tuple[Notice, ...]:
+    """Tell of a rate that the session file, or the file above its table, states and its times deny.
+
+    Parameters
+    ----------
+    part : Part
+    streams : sequence of RawStream
+        Those of this file.
+    entry : SensorEntry
+        Its rate goes before the file's own.
+    """
+    of_entry = not np.isnan(entry.rate_hz)
+    stated_hz = entry.rate_hz if of_entry else part.table.rate_hz
+    if part.times.clock == "rows" or not streams or not stated_hz > 0:
+        return ()
+    rates_hz = [1.0 / stream.times.period_s for stream in streams]
+    rate_hz = min(rates_hz, key=lambda rate: abs(stated_hz / rate - 1.0))
+    limit = evidence.RATE_CONTRADICTED_FRAC if of_entry else evidence.FILE_RATE_DENIED_FRAC
+    if abs(stated_hz / rate_hz - 1.0) <= limit.value:
+        return ()
+    said = f"states a rate of {stated_hz:g} Hz"
+    message = (
+        f"session.toml {said}, the times step at {rate_hz:.4g} Hz; the times were followed"
+        if of_entry
+        else f"the file {said}, its times step at {rate_hz:.4g} Hz; the times were"
+        " followed, and if they are wrong so are cadence and all angles"
+    )
+    return (Notice("rate_contradicted", message, file=part.table.file, severity="check"),)

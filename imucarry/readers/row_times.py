@@ -88,7 +88,8 @@ def _no_time(table: Table, roles: Roles) -> str:
             " rate_hz = ..."
         )
     return (
-        "has no time column and states no rate; add rate_hz = ... to its [[sensor]] in session.toml"
+        "has no time column and states no rate, or more than one; add rate_hz = ... to its"
+        " [[sensor]] in session.toml"
     )
 
 

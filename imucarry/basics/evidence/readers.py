@@ -500,6 +500,14 @@ RATE_CONTRADICTED_FRAC = Evidence(
     source=ENGINEERING_CHOICE,
     why="Sensors are off their nominal rate by a few percent at most.",
 )
+FILE_RATE_DENIED_FRAC = Evidence(
+    key="readers.file_rate_denied_frac",
+    value=0.02,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="A logger that writes its rate above its own times means those times: 2 % is more than its "
+    "clock is off, and turns every angle by as much.",
+)
 ACC_MOST_MPS2 = Evidence(
     key="readers.acc_most_mps2",
     value=980.0,

@@ -88,6 +88,23 @@ def test_stated_interval_is_a_rate(line: str, rate_hz: float) -> None:
     assert stated_rate(["Made by: nobody", line]) == pytest.approx(rate_hz, nan_ok=True)
 
 
+@pytest.mark.parametrize(
+    ("lines", "rate_hz"),
+    [
+        (["heart rate: 72"], np.nan),
+        (["baud rate: 115200", "sampling rate: 50 Hz"], 50.0),
+        (["low-pass cut-off frequency: 20 Hz", "output rate: 50 Hz"], 50.0),
+        (["rate: 50 Hz, filter frequency: 20 Hz"], 50.0),
+        (["magnetometer rate: 10 Hz", "gyroscope rate: 50 Hz"], 50.0),
+        (["accelerometer rate: 100 Hz", "gyroscope rate: 50 Hz"], np.nan),
+        (["sampling rate: 0.05 kHz"], 50.0),
+        (["sample_rate_hz,50"], 50.0),
+    ],
+)
+def test_only_the_rate_of_the_samples_is_one(lines: list[str], rate_hz: float) -> None:
+    assert stated_rate(lines) == pytest.approx(rate_hz, nan_ok=True)
+
+
 def test_a_stated_rate_goes_before_an_interval() -> None:
     assert stated_rate(["sampling interval: 10 ms", "sample rate: 50 Hz"]) == 50.0
 

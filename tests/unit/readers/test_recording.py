@@ -15,6 +15,7 @@ from imucarry.basics.errors import ColumnError, InputError, TimebaseError, UnitE
 from imucarry.basics.records import Recording
 from imucarry.readers import text
 from imucarry.readers.entries import SensorEntry
+from imucarry.readers.preview import describe
 from imucarry.readers.recording import read_recording
 
 Writer = Callable[..., Path]
@@ -368,6 +369,18 @@ def test_a_stated_rate_that_the_times_deny_is_told(write_columns: Writer) -> Non
     assert said.code == "rate_contradicted"
     assert "states a rate of 50 Hz, the times step at 100 Hz" in said.message
     assert codes(read_recording([path], "chest", SensorEntry("chest", rate_hz=103.0))) == set()
+
+
+@pytest.mark.parametrize(("rate_hz", "told"), [(100.0, False), (101.5, False), (103.0, True)])
+def test_a_rate_above_the_table_that_its_times_deny_is_told(
+    write_columns: Writer, rate_hz: float, told: bool
+) -> None:
+    path = write_columns("chest.csv", columns_of(invented_motion(1000)))
+    path.write_text(f"# sampling rate: {rate_hz} Hz\n{path.read_text()}")
+    said = "the file states a rate of 103 Hz, its times step at 100 Hz"
+    for notices in (read_recording([path], "chest").notices, describe([path])[0].reading.notices):
+        assert {notice.code for notice in notices} == ({"rate_contradicted"} if told else set())
+        assert all(said in n.message and n.severity == "check" for n in notices)
 
 
 def test_short_gap_is_bridged_and_long_gap_is_listed(write_columns: Writer) -> None:
