@@ -40,11 +40,13 @@ def pieces(x: FloatArray, centre: FloatArray, half: int) -> FloatArray:
     """
     n_samples = x.shape[1]
     wide = 2 * half + 2  # one more, to interpolate
-    ends = np.ones(wide)
-    longer = np.concatenate([x[:, :1] * ends, x, x[:, -1:] * ends], axis=1)
     low = np.floor(centre).astype(np.int64)
-    first = np.minimum(np.maximum(low - half, -wide), n_samples) + wide
-    both = sliding_window_view(longer, wide, axis=1)[:, first]
+    first = low - half
+    if not first.size or first.min() < 0 or first.max() > n_samples - wide:
+        ends = np.ones(wide)
+        x = np.concatenate([x[:, :1] * ends, x, x[:, -1:] * ends], axis=1)
+        first = np.minimum(np.maximum(first, -wide), n_samples) + wide
+    both = sliding_window_view(x, wide, axis=1)[:, first]
     part = (centre - low)[:, None]
     return np.asarray(both[..., :-1] + part * (both[..., 1:] - both[..., :-1]))
 
