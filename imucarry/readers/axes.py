@@ -33,13 +33,17 @@ def sensors_by_name(
     """
     found: dict[tuple[str, str, bool], dict[str, list[int]]] = {}
     for index, part in enumerate(parts):
-        if part.axis and part.kind in ("acc", "gyr", "") and index not in table.text:
+        if part.axis and part.kind in ("acc", "gyr", "gravity", "") and index not in table.text:
             key = (part.group, part.kind, part.free_of_gravity)
             found.setdefault(key, {}).setdefault(part.axis, []).append(index)
     found = {key: _by_letters(axes) for key, axes in _without_asides(found).items()}
     found = {key: axes for key, axes in found.items() if axes}
     bare = {key: axes for key, axes in found.items() if not key[1]}
-    named = {key: axes for key, axes in found.items() if key[1]}
+    named = {
+        key: axes
+        for key, axes in found.items()
+        if key[1] and (key[1] != "gravity" or _is_whole(axes))
+    }
     streams: list[tuple[str, StreamColumns]] = []
     for (group, kind, free), axes in named.items():
         if free and (group, kind, False) in named:
@@ -47,9 +51,12 @@ def sensors_by_name(
         streams.append((group, _stream(table, parts, kind, axes, free)))
     for (group, _, free), axes in bare.items():
         streams += [
-            (group, stream) for stream in _typed(table, parts, axes, free, type_column, bool(named))
+            (group, stream)
+            for stream in _typed(
+                table, parts, axes, free, type_column, any(key[1] != "gravity" for key in named)
+            )
         ]
-    if not streams:
+    if all(stream.kind == "gravity" for _, stream in streams) and not _is_of_gravity(table):
         raise ColumnError(
             f"no accelerometer or gyroscope axes among the columns {listed(table.names)}; {HOW}",
             file=table.file,
@@ -71,6 +78,15 @@ def _by_letters(axes: dict[str, list[int]]) -> dict[str, list[int]]:
     if set(axes) == set(AXIS_NUMBERS):
         return {letter: axes[number] for letter, number in zip(AXES, AXIS_NUMBERS, strict=True)}
     return {axis: columns for axis, columns in axes.items() if axis in AXES}
+
+
+def _is_whole(axes: Mapping[str, list[int]]) -> bool:
+    return set(axes) == set(AXES) and all(len(columns) == 1 for columns in axes.values())
+
+
+def _is_of_gravity(table: Table) -> bool:
+    """Whether a file's name says that it holds gravity alone, beside that of the acceleration."""
+    return kind_of_word(table.file.rsplit("/", 1)[-1].partition(".")[0]) == "gravity"
 
 
 def _is_aside(group: str) -> bool:
@@ -129,7 +145,7 @@ def _typed(
             replace(
                 base, kind=kind, rows=np.isin(codes, [c for c, k in kinds.items() if k == kind])
             )
-            for kind in ("acc", "gyr")
+            for kind in ("acc", "gyr", "gravity")
             if kind in kinds.values()
         ]
     kind = kind_of_word(table.file.rsplit("/", 1)[-1].partition(".")[0])

@@ -14,9 +14,11 @@ from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.readers.axes import listed, sensors_by_name
 from imucarry.readers.clock_columns import with_clocks, with_nearest_clock
 from imucarry.readers.entries import SensorEntry
+from imucarry.readers.gravity import without_needless_gravity
 from imucarry.readers.long_files import (
     find_sensor_column,
     find_type_column,
+    require_one_word_each,
     words_of,
 )
 from imucarry.readers.names import NameParts, parse_name
@@ -66,6 +68,9 @@ def _sensors(
     table: Table, parts: Sequence[NameParts], type_column: int | None, sensor_column: int | None
 ) -> tuple[SensorColumns, ...]:
     sensors = sensors_by_name(table, parts, type_column)
+    if type_column is not None and any(s.rows is not None for x in sensors for s in x.streams):
+        require_one_word_each(table, type_column, sensor_column)
+    sensors = tuple(without_needless_gravity(table, sensors))
     return sensors if sensor_column is None else _by_sensor(table, sensors, sensor_column)
 
 
@@ -125,7 +130,7 @@ def _stated(
 ) -> tuple[SensorColumns, ...]:
     """Return the sensor whose axes the session file names, with its times if they are not named."""
     streams = []
-    for kind in ("acc", "gyr"):
+    for kind in ("acc", "gyr", "gravity"):
         if kind in at:
             x, y, z = at[kind]
             unit = parts[x].unit if parts[x].kind == kind else ""
@@ -151,7 +156,7 @@ def _stated(
 def _require_apart(table: Table, at: Mapping[str, tuple[int, ...]]) -> None:
     """Refuse a column that is stated for two axes, or for an axis and the time."""
     stated: dict[int, str] = {}
-    for role in ("acc", "gyr", "time"):
+    for role in ("acc", "gyr", "gravity", "time"):
         for column in at.get(role, ()):
             if column in stated:
                 name = table.names[column] or f"{column + 1}"
@@ -167,7 +172,7 @@ def _require_apart(table: Table, at: Mapping[str, tuple[int, ...]]) -> None:
 
 def _column_named(table: Table, name: str, role: str) -> int:
     """Return the column of a name, or of a number counted from 1 that is no column's name."""
-    if role in ("acc", "gyr") and table.names.count(name) > 1:
+    if role in ("acc", "gyr", "gravity") and table.names.count(name) > 1:
         numbers = [index + 1 for index, other in enumerate(table.names) if other == name]
         raise ColumnError(
             f"columns {' and '.join(map(str, numbers))} are both named {name!r}; state them by"

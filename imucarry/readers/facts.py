@@ -93,7 +93,7 @@ def _own_columns(part: Part) -> tuple[ColumnReading, ...]:
     own |= {column for column in (part.sensor.time, part.sensor.counter) if column is not None}
     return tuple(
         reading
-        if index in own or reading.role[:4] not in ("acc_", "gyr_", "time", "coun")
+        if index in own or reading.role[:4] not in ("acc_", "gyr_", "grav", "time", "coun")
         else replace(reading, role="ignored", rule="another sensor of the file")
         for index, reading in enumerate(part.roles.readings)
     )

@@ -23,13 +23,16 @@ GYR_WORDS = _words_in(
 )
 OTHER_WORDS = _words_in(
     """mag magn magnetometer magnetic magneticfield magfield quat quaternion q euler roll
-    pitch yaw temp temperature pressure baro gravity grav orientation heading ori lat
+    pitch yaw temp temperature pressure baro orientation heading ori lat
     latitude lon longitude alt altitude gps battery emg ecg hr humidity light angle
-    angles jerk velinc oriinc position pos ornt jntang angularacceleration angaccel
-    angacc winkelbeschleunigung winkelbeschl accelerationangulaire aceleracionangular
-    aceleracaoangular accelerazioneangolare hoekversnelling vinkelacceleration kulmakiihtyvyys
-    przyspieszeniekatowe magnetfeld schwerkraft erdbeschleunigung gravitation gravite gravedad
-    gravidade gravita zwaartekracht"""
+    angles jerk velinc oriinc rotationvector rotvec rotvector position pos ornt jntang
+    angularacceleration angaccel angacc winkelbeschleunigung winkelbeschl
+    accelerationangulaire aceleracionangular aceleracaoangular accelerazioneangolare
+    hoekversnelling vinkelacceleration kulmakiihtyvyys przyspieszeniekatowe magnetfeld"""
+)
+GRAVITY_WORDS = _words_in(
+    """gravity grav schwerkraft erdbeschleunigung gravitation gravite gravedad gravidade gravita
+    zwaartekracht"""
 )
 LETTER_KINDS = {"a": "acc", "w": "gyr", "g": "gyr", "m": "other"}
 FREE_OF_GRAVITY = _words_in(
@@ -38,6 +41,7 @@ FREE_OF_GRAVITY = _words_in(
 )
 # Of columns that go beside a sensor's samples and are none.
 ASIDE_WORDS = _words_in("bias biases offset offsets drift uncalibrated uncal noise variance std sd")
+TOTAL_WORDS = _words_in("total including")
 TIME_WORDS = _words_in(
     """t time times timestamp timestamps ts epoch unix unixtime datetime elapsed clock utc
     sampletime seconds millis micros nanos latency date

@@ -21,6 +21,7 @@ from imucarry.readers.lexicon import (
     CHEST_WORDS,
     COUNTER_WORDS,
     FREE_OF_GRAVITY,
+    GRAVITY_WORDS,
     GYR_WORDS,
     LEFT_WORDS,
     LETTER_KINDS,
@@ -36,7 +37,8 @@ from imucarry.readers.lexicon import (
     WRIST_WORDS,
 )
 
-LONG_WORDS = "|".join(sorted(ACC_WORDS | GYR_WORDS | OTHER_WORDS, key=len, reverse=True))
+KNOWN_WORDS = ACC_WORDS | GYR_WORDS | OTHER_WORDS | GRAVITY_WORDS
+LONG_WORDS = "|".join(sorted(KNOWN_WORDS, key=len, reverse=True))
 NUMBERED_TIME = re.compile(rf"({'|'.join(sorted(TIME_WORDS, key=len, reverse=True))})(\d+)")
 GLUED = re.compile(rf"({LONG_WORDS}|[awgm])([xyz])(\d*)")
 AXIS_OF_SENSOR = re.compile(r"([xyz])(\d+)")
@@ -57,7 +59,7 @@ SIGNS = str.maketrans(
 class NameParts:
     """What one name says.
 
-    ``kind`` is "acc", "gyr", "other", "time", "counter", "sensor", "type" or "";
+    ``kind`` is "acc", "gyr", "gravity", "other", "time", "counter", "sensor", "type" or "";
     ``axis`` "x", "y", "z", a number that may stand for one ("1", "2", "3") or "";
     ``unit`` is "" where the name is silent; ``strange_unit`` is one that it names and that is not
     known.
@@ -138,6 +140,8 @@ def parse_name(name: str, unit_cell: str = "") -> NameParts:
         strange, taken = _strange_unit(name, unit_cell, tail)
     if taken:
         rest = rest[: len(rest) - taken]
+    if kind == "gravity":
+        rest = [word for word in rest if word not in ACC_WORDS]
     return NameParts(kind, axis, unit, _group(rest), free, strange)
 
 
@@ -155,11 +159,18 @@ def placement_of(label: str) -> str:
 
 
 def kind_of_word(word: str) -> str:
-    """Return "acc", "gyr" or "" for a cell of a column of types, or a part of a file's name."""
+    """Return "acc", "gyr", "gravity" or "" for a column's cell, or a part of a file's name."""
     word = _in_plain_letters(word)
     words = set(_words(word)) | {re.sub(r"[^a-z]", "", word.lower())}
     is_acc, is_gyr = bool(words & ACC_WORDS) or words == {"a"}, bool(words & GYR_WORDS)
-    return "" if is_acc == is_gyr else ("acc" if is_acc else "gyr")
+    if not (is_acc or is_gyr):
+        return "gravity" if words & GRAVITY_WORDS else ""
+    return "" if is_acc and is_gyr else ("acc" if is_acc else "gyr")
+
+
+def plain_words(text: str) -> list[str]:
+    """Return the words of a text, in small letters without accents."""
+    return _words(_in_plain_letters(text))
 
 
 def _in_plain_letters(text: str) -> str:
@@ -237,11 +248,16 @@ def _kind_of(word: str) -> str:
         return "other"
     if word in ACC_WORDS:
         return "acc"
+    if word in GRAVITY_WORDS:
+        return "gravity"
     return "gyr" if word in GYR_WORDS else ""
 
 
 def _unit(kind: str, bracketed: Sequence[str], tail: Sequence[str]) -> tuple[str, str, int]:
     """Return quantity, unit, and how many words at the end of the name spelled it."""
+    if kind == "gravity":
+        _, unit, taken = _unit("acc", bracketed, tail)
+        return kind, unit, taken
     quantities = (kind,) if kind in ("acc", "gyr") else (("acc", "gyr") if not kind else ())
     for quantity in quantities:
         for text in bracketed:

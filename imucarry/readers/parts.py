@@ -14,7 +14,7 @@ from imucarry.basics.words import counted
 from imucarry.readers.instants import RowTimes
 from imucarry.readers.levels import fill_rows
 from imucarry.readers.packets import rows_twice
-from imucarry.readers.roles import KIND_NAMES, Roles, SensorColumns, StreamColumns
+from imucarry.readers.roles import STREAM_NAMES, Roles, SensorColumns, StreamColumns
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import SampleTimes, sample_times
 
@@ -140,7 +140,7 @@ def _times(
     if present is not None:
         if not present.any():
             raise ColumnError(
-                f"the {KIND_NAMES[columns.kind]} columns hold no numbers; export them again",
+                f"the {STREAM_NAMES[columns.kind]} columns hold no numbers; export them again",
                 file=part.table.file,
                 where="every row",
             )

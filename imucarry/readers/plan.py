@@ -151,7 +151,7 @@ def _files_of(files: Sequence[str], placement: str, folder: Path) -> tuple[str, 
     if len(mine) < 2:
         return tuple(mine)
     kinds = [kind_of_word(name.partition(".")[0]) for name in mine]
-    if len(mine) == 2 and set(kinds) == {"acc", "gyr"}:
+    if sorted(kinds) in (["acc", "gyr"], ["acc", "gravity", "gyr"]):
         return tuple(mine)
     raise SessionError(
         f"two files for one placement, {placement}: {mine[0]} and {mine[1]}; {IF_PARTS}, else"

@@ -10,7 +10,7 @@ import numpy as np
 
 from imucarry.basics.errors import InputError
 from imucarry.basics.evidence import readers as evidence
-from imucarry.basics.records import FileReading, FloatArray
+from imucarry.basics.records import FileReading, FloatArray, Notice
 from imucarry.basics.settings import ReaderSettings
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.readers.columns import find_roles
@@ -18,6 +18,7 @@ from imucarry.readers.entries import SensorEntry
 from imucarry.readers.facts import file_reading, lone_reading, notices_of
 from imucarry.readers.formats import read_table
 from imucarry.readers.frozen import frozen_notices
+from imucarry.readers.gravity import with_gravity
 from imucarry.readers.levels import lengths
 from imucarry.readers.names import placement_of
 from imucarry.readers.parts import Part, RawStream, raw_streams
@@ -95,20 +96,25 @@ def _preview(part: Part, settings: ReaderSettings, stated: SensorEntry) -> FileP
         or placement_of(part.sensor.label)
         or placement_of(part.table.file.partition(".")[0])
     )
-    streams = {stream.kind: stream for stream in raw_streams([part], [0.0])}
-    if len(streams) < len(part.sensor.streams):
+    found = raw_streams([part], [0.0])
+    if len({stream.kind for stream in found}) < len(found):
         raise InputError(
             "holds two accelerometers or two gyroscopes", file=part.table.file, where="header"
         )
     entry = replace(stated, placement=placement, files=(part.table.file,))
+    if [stream.kind for stream in found] == ["gravity"]:  # described as an acceleration
+        found = [replace(found[0], kind="acc")]
+    found, added = with_gravity(found, entry)
+    streams = {stream.kind: stream for stream in found}
     if set(streams) == {"acc", "gyr"}:
-        reading, sketch, units = _both(part, streams["acc"], streams["gyr"], settings, entry)
+        acc, gyr = streams["acc"], streams["gyr"]
+        reading, sketch, units = _both(part, acc, gyr, settings, entry, added)
     else:
         (stream,) = streams.values()
         values, unit = in_si(stream, entry, None)
         units = {stream.kind: unit}
         reading = lone_reading(part, stream, units, settings.bridged_gap_s)
-        more = [*strange_unit(stream, entry, unit), *denied_rate(part, [stream], entry)]
+        more = [*added, *strange_unit(stream, entry, unit), *denied_rate(part, [stream], entry)]
         at_rest = None
         if stream.kind == "acc":
             still = np.zeros_like(values)  # the other half is in another file
@@ -120,7 +126,12 @@ def _preview(part: Part, settings: ReaderSettings, stated: SensorEntry) -> FileP
 
 
 def _both(
-    part: Part, acc: RawStream, gyr: RawStream, settings: ReaderSettings, entry: SensorEntry
+    part: Part,
+    acc: RawStream,
+    gyr: RawStream,
+    settings: ReaderSettings,
+    entry: SensorEntry,
+    added: Sequence[Notice],
 ) -> tuple[FileReading, tuple[str, ...], dict[str, Unit]]:
     grid, units, more = gridded(acc, gyr, entry, settings)
     clipped = {s.kind: clipped_ranges(s, units[s.kind][2], grid) for s in (acc, gyr)}
@@ -128,6 +139,7 @@ def _both(
     rest = rest_acceleration(grid.acc, grid.gyr, grid.period_s)
     reading = file_reading(part, (acc, gyr), grid, units, clipped, rest)
     notices = [
+        *added,
         *more,
         *denied_rate(part, (acc, gyr), entry),
         *notices_of([part], (acc, gyr), grid, clipped, held, part.table.file),

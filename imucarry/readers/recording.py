@@ -16,6 +16,7 @@ from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.facts import file_reading, notices_of
 from imucarry.readers.formats import read_table
+from imucarry.readers.gravity import with_gravity
 from imucarry.readers.halves import halves_apart
 from imucarry.readers.implausible import without_absurd
 from imucarry.readers.instants import past_midnight
@@ -99,9 +100,10 @@ def read_sensor(
     first_s = min((float(stream.times.time_s[0]) for stream in streams), default=0.0)
     if first_s:
         streams = later(streams, -first_s)
+    streams, added = with_gravity(streams, entry)
     acc, gyr = _pair(streams, parts)
     grid, units, more = gridded(acc, gyr, entry, settings)
-    odd = [*halves_apart(parts, (acc, gyr)), *_odd_times(streams, parts, entry), *more]
+    odd = [*halves_apart(parts, (acc, gyr)), *_odd_times(streams, parts, entry), *added, *more]
     recording = _as_recording(entry, grid, (acc, gyr), units, parts, odd)
     hashes = tuple(pair for part in parts for pair in part.table.hashes)
     return SensorReading(recording, start_s + first_s, clock, hashes)

@@ -11,6 +11,7 @@ from imucarry.readers.names import NameParts
 from imucarry.readers.table import Table
 
 KIND_NAMES = {"acc": "accelerometer", "gyr": "gyroscope"}
+STREAM_NAMES = {**KIND_NAMES, "gravity": "gravity"}
 HOW = 'name the columns in session.toml: columns = {acc = ["..."], gyr = ["..."]}'
 
 
@@ -34,7 +35,7 @@ def how_by_number(axes: Mapping[str, Sequence[int]]) -> str:
 class StreamColumns:
     """Three axes of one quantity: their columns and, in a long file, their rows."""
 
-    kind: str  # "acc" or "gyr"
+    kind: str  # "acc", "gyr" or "gravity"
     columns: tuple[int, int, int]
     unit: str
     rows: BoolArray | None = None

@@ -74,7 +74,7 @@ def _require_unit_fits(level: float, stated: str, file: str) -> None:
 def _no_gravity(level: float) -> str:
     return (
         f"gravity seems removed from the acceleration (its mean over a second is {level:.3g}), so"
-        " tilt cannot be told; export the acceleration with gravity"
+        " tilt cannot be told; export the acceleration with gravity, or gravity beside it"
     )
 
 

@@ -11,7 +11,7 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.readers.names import unit_of
 from imucarry.readers.words import require_word
 
-COLUMN_ROLES = ("time", "counter", "acc", "gyr")
+COLUMN_ROLES = ("time", "counter", "acc", "gyr", "gravity")
 AXIS_WORDS = ("+x", "-x", "+y", "-y", "+z", "-z")
 LARGEST = {"body_mass_kg": 500.0, "height_m": 3.0, "lane_m": 1000.0}
 
@@ -198,7 +198,7 @@ def _column_names(role: str, names: object, file: str, where: str) -> tuple[str,
     require_word(role, COLUMN_ROLES, "column role", file, f"{where}, columns")
     listed = names if isinstance(names, list) else [names]
     texts = [str(name) for name in listed if isinstance(name, str | int)]
-    wanted = 3 if role in ("acc", "gyr") else 1
+    wanted = 3 if role in ("acc", "gyr", "gravity") else 1
     if len(texts) != wanted or len(listed) != wanted or len(set(texts)) < wanted:
         raise SessionError(
             f"columns.{role} needs {wanted} different column name{'s' if wanted > 1 else ''}",

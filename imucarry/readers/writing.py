@@ -142,7 +142,7 @@ def _sensor_lines(entry: SensorEntry) -> list[str]:
 
 
 def _column(role: str, names: Sequence[str]) -> str:
-    if role in ("acc", "gyr"):
+    if role in ("acc", "gyr", "gravity"):
         return f"{role} = [{', '.join(_quoted(name) for name in names)}]"
     return f"{role} = {_quoted(names[0])}"
 

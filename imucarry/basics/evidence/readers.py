@@ -306,6 +306,37 @@ GRAVITY_SHARE = Evidence(
     why="Mean vector over a second as a part of the rms: above 0.85 in walking with gravity,"
     " below 0.3 when it was removed.",
 )
+GRAVITY_LENGTH_FRAC = Evidence(
+    key="readers.gravity_length_frac",
+    value=0.05,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Gravity that a file gives apart has one length; what a filter leaves differs by more.",
+)
+GRAVITY_STILL_FRAC = Evidence(
+    key="readers.gravity_still_frac",
+    value=0.01,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="In a worn sensor gravity turns by several degrees; one that stays within half a degree is "
+    "written in the axes of the world.",
+)
+ADDED_ACC_MPS2 = Evidence(
+    key="readers.added_acc_mps2",
+    value=(0.5, 30.0),
+    unit="m/s2",
+    source=ENGINEERING_CHOICE,
+    why="What walking adds to gravity at a trunk or a wrist in its liveliest twentieth: 2 to 10 "
+    "m/s2; taken for g in place of m/s2, or the reverse, it lies outside.",
+)
+REVERSED_SKEWNESS = Evidence(
+    key="readers.reversed_skewness",
+    value=-0.5,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Skewness of the acceleration along gravity while walking: -0.3 to 1.5 in 58 open "
+    "recordings of a wrist, 0.8 and more in those of a trunk; of one reversed it is the negative.",
+)
 LIVELY_BLOCKS = Evidence(
     key="readers.lively_blocks",
     value=20,
