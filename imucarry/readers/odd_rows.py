@@ -7,22 +7,31 @@ from typing import Final
 
 import numpy as np
 
+from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray, Notice
 from imucarry.basics.words import counted
 from imucarry.readers.layout import NUMERIC, Layout
+from imucarry.readers.lexicon import AXES
+from imucarry.readers.names import parse_name
 from imucarry.readers.row_cells import cells_of, kind_of
 from imucarry.readers.source import Source, open_body, with_body
 from imucarry.readers.table import TextColumn
 
 SIGNS: Final = (b"-", b"+", b".")
 REMARKS: Final = ("#", "%", "//")
+LONGEST_NAME: Final = 80
 
 
 def without_asides(source: Source, layout: Layout) -> tuple[Source, tuple[int, ...]]:
     """Empty the lines that are no rows; return their line numbers too.
 
     These are remarks, empty cells alone, the header once more, and lines of words at the end.
+
+    Raises
+    ------
+    ColumnError
+        If a line is another header: the columns change there.
     """
     with open_body(source) as handle:
         above = handle.read(layout.offset)
@@ -50,6 +59,8 @@ def _asides(source: Source, layout: Layout, lines: Sequence[bytes]) -> list[int]
             continue
         text = line.decode(source.encoding, errors="replace")
         cells = cells_of(text, layout.separator)
+        if not _is_header(cells, header):
+            _require_no_other_header(source, layout, text, layout.first_line + index)
         if text.startswith(REMARKS) or not any(cells) or _is_header(cells, header):
             aside.append(index)
         elif _are_words(cells, layout):
@@ -57,6 +68,26 @@ def _asides(source: Source, layout: Layout, lines: Sequence[bytes]) -> list[int]
         else:
             at_end.clear()
     return sorted([*aside, *at_end])
+
+
+def _require_no_other_header(source: Source, layout: Layout, text: str, number: int) -> None:
+    """Refuse a line that names axes otherwise than the header does."""
+    cells = [cell for cell in cells_of(text.lstrip("#%/ "), layout.separator) if cell]
+    if any(cell[0].isdigit() or cell[0] in "+-." or len(cell) > LONGEST_NAME for cell in cells):
+        return
+    n_axes = sum(parse_name(cell).axis in AXES for cell in cells)
+    fits = len(cells) == layout.n_columns or not text.startswith(REMARKS)
+    header = [name.lower() for name in layout.names]
+    above = source.head[: layout.offset].decode(source.encoding, errors="replace").splitlines()
+    same = _is_header(cells, header) or text in {line.strip() for line in above}
+    if n_axes < evidence.LEAST_NUMERIC_CELLS.value or not fits or same:
+        return
+    raise ColumnError(
+        "the columns have other names from here on than in the header; split the file here, and"
+        " give each part its header",
+        file=source.file,
+        where=f"line {number}",
+    )
 
 
 def broken_rows(

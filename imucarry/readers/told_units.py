@@ -87,6 +87,7 @@ def gyr_unit(
     -----
     1. Rates of the liveliest seconds must be plausible for a walking person.
     2. Where more than one unit is, gravity must turn in the sensor as the rate says.
+    3. Whole numbers alone are raw counts more often than any unit: their size is not known.
 
     Raises
     ------
@@ -103,8 +104,18 @@ def gyr_unit(
         if lively * GYR_UNITS_RADPS[stated] > evidence.GYR_DOUBT_RADPS.value:
             _require_gravity_follows(values, acc_mps2, period_s, stated, file)
         return stated, ""
+    if _are_whole(values):
+        raise UnitError(
+            f"the unit of angular rate is not stated, and whole numbers up to {lively:.4g} may be"
+            " raw counts; state gyr_unit (deg/s, rad/s, mdeg/s), and gyr_scale for counts, in"
+            " session.toml",
+            file=file,
+            where="gyroscope columns",
+        )
     units = [u for u in ("rad/s", "deg/s", "mdeg/s") if low <= lively * GYR_UNITS_RADPS[u] <= high]
     if len(units) == 1:
+        if lively * GYR_UNITS_RADPS[units[0]] > evidence.GYR_DOUBT_RADPS.value:
+            _require_gravity_follows(values, acc_mps2, period_s, units[0], file, is_stated=False)
         return units[0], f"rates up to {lively:.4g} are plausible only in {units[0]}"
     turned = _unit_by_turning(values, acc_mps2, period_s)
     if turned:
@@ -127,9 +138,15 @@ def _require_turns_as_stated(
 
 
 def _require_gravity_follows(
-    values: FloatArray, acc_mps2: FloatArray | None, period_s: float, stated: str, file: str
+    values: FloatArray,
+    acc_mps2: FloatArray | None,
+    period_s: float,
+    unit: str,
+    file: str,
+    *,
+    is_stated: bool = True,
 ) -> None:
-    """Refuse a stated unit in which a sensor turns far more than its accelerometer sees.
+    """Refuse a unit in which a sensor turns far more than its accelerometer sees.
 
     What the wearer's own acceleration adds makes the accelerometer turn more, never less.
     """
@@ -139,10 +156,21 @@ def _require_gravity_follows(
     told, seen, rate = turning
     lively = rate > evidence.GYR_LIVELY_FRAC.value * np.quantile(rate, 0.99)
     told, seen = lengths(told[lively]), lengths(seen[lively])
-    times = float(np.median(told) * GYR_UNITS_RADPS[stated] / max(np.median(seen), _TINY))
+    times = float(np.median(told) * GYR_UNITS_RADPS[unit] / max(np.median(seen), _TINY))
     if times > evidence.GYR_TURN_MOST.value:
         how = f"turns the sensor {times:.0f} times as much as its acceleration does"
-        raise _contradicted(stated, how, file)
+        if is_stated:
+            raise _contradicted(unit, how, file)
+        raise UnitError(
+            f"the unit of angular rate is not stated, and {unit}, which alone is plausible, {how};"
+            " state gyr_unit (deg/s or rad/s; gyr_scale for raw counts) in session.toml",
+            file=file,
+            where="gyroscope columns",
+        )
+
+
+def _are_whole(values: FloatArray) -> bool:
+    return bool(values.any() and (values[:THINNING] % 1 == 0).all() and (values % 1 == 0).all())
 
 
 def _contradicted(stated: str, how: str, file: str) -> UnitError:

@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from imucarry.basics.errors import ColumnError
 from imucarry.readers.text import read_text_table
 
 HEADER = "time_s,acc_x,acc_y,acc_z\n"
@@ -105,6 +106,25 @@ def test_lines_that_are_no_rows_are_not_broken(tmp_path: Path, aside: list[str])
     ]
     assert f"{len(aside) + 1} lines among the rows hold no sample" in table.notices[0].message
     np.testing.assert_array_equal(table.numbers, VALUES)
+
+
+@pytest.mark.parametrize("mark", ["", "# "])
+def test_columns_in_another_order_further_down_are_refused(tmp_path: Path, mark: str) -> None:
+    path = tmp_path / "chest.csv"
+    names = HEADER.strip().split(",")
+    other = ",".join([names[0], *names[:0:-1]])
+    path.write_text(HEADER + "\n".join([*ROWS[:50], mark + other, *ROWS[50:]]) + "\n")
+    with pytest.raises(ColumnError, match="the columns have other names from here") as caught:
+        read_text_table(path, "chest.csv")
+    assert caught.value.where == "line 52"
+
+
+def test_a_header_of_two_lines_may_come_again(tmp_path: Path) -> None:
+    path = tmp_path / "chest.csv"
+    header = ["time,acc,,", ",x,y,z"]
+    path.write_text("\n".join([*header, *ROWS[:50], *header, *ROWS[50:]]) + "\n")
+    table = read_text_table(path, "chest.csv")
+    assert np.isfinite(table.numbers).all(axis=1).sum() == len(ROWS)
 
 
 def test_a_footer_is_no_broken_row(tmp_path: Path) -> None:

@@ -177,6 +177,29 @@ def test_a_unit_in_which_gravity_turns_too_fast_is_refused(
         read_recording([path], "chest", SensorEntry("chest", gyr_unit=stated))
 
 
+@pytest.mark.parametrize("per_degps", [16.4, 32.768, 131.0])
+def test_whole_numbers_without_a_unit_are_no_degrees_a_second(
+    write_columns: Writer, motion: Motion, per_degps: float
+) -> None:
+    counts = np.round(np.rad2deg(motion.gyr) * per_degps)
+    path = write_columns("chest.csv", columns_of(replace(motion, gyr=counts)))
+    with pytest.raises(UnitError, match="may be raw counts; state gyr_unit"):
+        read_recording([path], "chest")
+    entry = SensorEntry("chest", gyr_unit="deg/s", gyr_scale=1 / per_degps)
+    recording = read_recording([path], "chest", entry)
+    np.testing.assert_allclose(recording.gyr_radps, motion.gyr, atol=0.002)
+
+
+def test_a_rate_in_which_gravity_turns_too_fast_is_not_guessed(
+    write_columns: Writer, motion: Motion
+) -> None:
+    path = write_columns("chest.csv", columns_of(replace(motion, gyr=motion.gyr * 300.0)))
+    with pytest.raises(
+        UnitError, match="is not stated, and deg/s, which alone is plausible, turns"
+    ):
+        read_recording([path], "chest")
+
+
 def test_a_gyroscope_that_hardly_turns_is_told(write_columns: Writer, motion: Motion) -> None:
     slow = replace(motion, gyr=motion.gyr * np.radians(1.0) / 4.0)
     columns = columns_of(slow)
