@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from typing import Final
 
 from imucarry.basics.evidence import carry as evidence
@@ -54,15 +55,20 @@ def names_pressure_alone(reason: str) -> bool:
     return bool(ALONE.search(reason))
 
 
-def _in_words(text: str) -> Iterator[str]:
-    denials = "|".join(re.escape(word) for word in evidence.DENIAL_WORDS.value)
-    denied = re.compile(
+@cache
+def _denied() -> re.Pattern[str]:
+    words = (*evidence.DENIAL_WORDS.value, *evidence.NOT_OF_THE_BOUT.value)
+    denials = "|".join(re.escape(word) for word in words)
+    return re.compile(
         rf"\b(?:{denials}|no longer|controlled|treated)(?:\s+(?:any|more|signs? of|his|her|the|a))"
         r"*\s*$"
     )
+
+
+def _in_words(text: str) -> Iterator[str]:
     for found in IN_WORDS.finditer(text):
         before = text[: found.start()]
-        if denied.search(before) or SUPPOSED.search(before):
+        if _denied().search(before) or SUPPOSED.search(before):
             continue
         if not ANSWERED_NO.match(text, found.end()):
             yield found[0]

@@ -18,12 +18,12 @@ AROUND: Final = " .-\u2013\u2014"
 OF_THE_SENSOR: Final = r"(?!\s+(?:sensor|strap|belt|band))"
 FELT: Final = (
     r"is|was|has|had|felt|feels|feeling|went|goes|going|gone|a|bit|little|very|quite|slightly|"
-    r"nearly|almost|just|became|fell|seemed|seems"
+    r"nearly|almost|just|became|fell|seemed|seems|really|so|got|getting"
 )
-WHOSE: Final = r"in|of|his|her|their|my|the|left|right"
+WHOSE: Final = r"in|of|his|her|their|my|the|left|right|l|r"
 NOT_FELT: Final = (
     r"(?:can['\u2019]?t|can ?not|couldn['\u2019]?t|could not|unable to) feel|"
-    r"(?:lost|losing|loss of|no) (?:feeling|sensation)"
+    r"(?:lost|losing|loss of|no|reduced|less|dec|decreased|altered) (?:feeling|sensation)"
 )
 AMOUNT_DONE: Final = re.compile(
     r"[0-9]+(?:\.[0-9]+)?\s*(?:m|metres?|meters?|s|sec|seconds?|min|minutes?|laps?|lanes?|"
@@ -32,7 +32,7 @@ AMOUNT_DONE: Final = re.compile(
 """A planned end that begins with what was walked: "20 m done"."""
 
 NOT_OF_THIS_END: Final = re.compile(
-    r"\b(?:gone|resolved|longer|more|history|previous|if|for|about)\b"
+    r"\b(?:gone|resolved|settled|yesterday|last|hx|pmh|prev|longer|more|history|previous|if|for|about)\b"
 )
 """What is denied with one of these was there before, and may be why a bout ended."""
 
@@ -104,15 +104,22 @@ def alarms_in_note(note: str) -> list[str]:
     text = _of_person(note)
     found = [*_held(text, evidence.NOTE_WORDS.value, OF_THE_SENSOR), *_signs(text)]
     found += pressure_alarms(one_line(note))
-    return list(dict.fromkeys(found))
+    whole = [word for word in found if not any(word != more and word in more for more in found)]
+    return list(dict.fromkeys(whole))
 
 
 def alarm_of_column(name: str, cell: str) -> str:
     """Return what a column says that an alarm word names: "left hand" of "numbness"; else ""."""
-    says_no = cell.lower().strip(AROUND) in evidence.NO_ANSWERS.value or _rating(cell) == 0.0
+    said = {cell.lower().strip(), cell.lower().strip(AROUND)}
+    says_no = bool(said & set(evidence.NO_ANSWERS.value)) or _rating(cell) == 0.0
     if says_no or not _is_alarm_name(name):
         return ""
     return " ".join(cell.split()) if without_denied(cell).strip(AROUND + ",;?") else ""
+
+
+def _spaced(name: str) -> str:
+    """Return the name of a column in words: "numbness left hand" of "Numbness_left-hand"."""
+    return one_line(" ".join(re.split(r"[^\w&+]+|_", name)))
 
 
 def _rating(cell: str) -> float:
@@ -139,7 +146,7 @@ def uncounts(name: str, cell: str) -> bool:
     bool
         False where the name is of breath alone, or of ratings and the cell below 1.
     """
-    text = " ".join(re.split(r"[\W_]+", name.lower()))
+    text = _spaced(name)
     if all(map(is_effort, _held(text, evidence.NOTE_WORDS.value))):
         return False
     return not _rating(cell) < evidence.LEAST_ALARM_RATING.value
@@ -148,7 +155,7 @@ def uncounts(name: str, cell: str) -> bool:
 @cache
 def _is_alarm_name(name: str) -> bool:
     """Whether a name is an alarm word, but for a place and such: "numbness_left_hand"."""
-    text = " ".join(re.split(r"[\W_]+", name.lower()))
+    text = _spaced(name)
     rest = _whole(evidence.NOTE_WORDS.value, "").sub(" ", without_denied(text)).split()
     is_named = bool(_held(without_denied(text), evidence.NOTE_WORDS.value))
     return is_named and set(rest) <= set(evidence.BESIDE_ALARM_NAMES.value)
@@ -181,14 +188,14 @@ def _faint_things() -> re.Pattern[str]:
 
 def _signs(text: str) -> list[str]:
     """Return what is said of a limb that went dead or of a joint that slipped."""
-    return [*(m[0] for m in _nerve().finditer(text)), *(m[0] for m in _joint().finditer(text))]
+    return [m[0] for signs in (_nerve(), _joint(), _body()) for m in signs.finditer(text)]
 
 
 @cache
 def _nerve() -> re.Pattern[str]:
     limbs = any_of(evidence.LIMB_WORDS.value)
     return re.compile(
-        rf"\b(?:{limbs})(?:\s+(?:{FELT}))*\s+dead\b|\bdead\s+(?:{limbs})\b|"
+        rf"\b(?:{limbs})(?:\s+(?:{FELT}))*\s+(?:dead|asleep|to\s+sleep)\b|\bdead\s+(?:{limbs})\b|"
         rf"\b(?:{NOT_FELT})(?:\s+(?:{WHOSE}))*\s+(?:{limbs})\b"
     )
 
@@ -199,6 +206,17 @@ def _joint() -> re.Pattern[str]:
     return re.compile(
         rf"\b(?:{joints})(?:\s+(?:{FELT}))*\s+(?:{signs})\b|\bunstable\s+(?:{joints})\b|"
         rf"\bpop(?:ped)?\s+(?:{WHOSE}|\s)*\b(?:{joints})\b|\b(?:heard|felt)\s+(?:a\s+)?pop\b"
+    )
+
+
+@cache
+def _body() -> re.Pattern[str]:
+    parts, signs = any_of(evidence.BODY_PARTS.value), any_of(evidence.BODY_SIGNS.value)
+    return re.compile(
+        rf"\b(?:{parts})(?:\s+(?:{FELT}))*\s+(?:{signs})\b{OF_THE_SENSOR}|"
+        rf"(?<!strap )(?<!too )\b(?:tight|tightness|tightening|heaviness|pressure|pain)"
+        rf"\s+(?:(?:across|{WHOSE})\s+)+chest\b{OF_THE_SENSOR}|"
+        rf"\b(?:feel|feeling|felt|was|been)(?:\s+(?:{FELT}))+\s+sick\b|\bwas\s+sick\b"
     )
 
 

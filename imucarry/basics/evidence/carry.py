@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
-from imucarry.basics.evidence.carry_words import (
-    ALARM_WORDS,
+from imucarry.basics.evidence.carry_denials import (
     BESIDE_ALARM_NAMES,
     DENIAL_WORDS,
+    FAINT_THINGS,
+    NO_ANSWERS,
+    NOT_OF_THE_BOUT,
+    NOT_SLIPS,
+    OTHER_MEANINGS,
+    OTHER_SCORES,
+    UNITS_AFTER_NUMBERS,
+)
+from imucarry.basics.evidence.carry_words import (
+    ALARM_WORDS,
+    BODY_PARTS,
+    BODY_SIGNS,
     DIASTOLIC_ALARM_MMHG,
     EFFORT_WORDS,
     FAILURE_WORDS,
-    FAINT_THINGS,
     JOINT_SIGNS,
     JOINT_WORDS,
     LEAST_ALARM_RATING,
     LIMB_WORDS,
     NERVE_WORDS,
-    NO_ANSWERS,
     NOTE_PAIN_WORDS,
     NOTE_WORDS,
-    OTHER_SCORES,
     PAIN_WORDS,
     PLANNED_STARTS,
     PLANNED_STOPS,
     SYSTOLIC_ALARM_MMHG,
-    UNITS_AFTER_NUMBERS,
 )
 from imucarry.basics.evidence.row import ENGINEERING_CHOICE, Evidence
 from imucarry.basics.evidence.shoulder_rom import SHOULDER_ROM_ERRORS
@@ -267,6 +274,8 @@ ROM_COARSE_READINGS = Evidence(
 __all__ = [
     "ALARM_WORDS",
     "BESIDE_ALARM_NAMES",
+    "BODY_PARTS",
+    "BODY_SIGNS",
     "DENIAL_WORDS",
     "DIASTOLIC_ALARM_MMHG",
     "EFFORT_WORDS",
@@ -279,7 +288,10 @@ __all__ = [
     "NERVE_WORDS",
     "NOTE_PAIN_WORDS",
     "NOTE_WORDS",
+    "NOT_OF_THE_BOUT",
+    "NOT_SLIPS",
     "NO_ANSWERS",
+    "OTHER_MEANINGS",
     "OTHER_SCORES",
     "PAIN_WORDS",
     "PLANNED_STARTS",
