@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 import numpy as np
 
@@ -11,12 +12,18 @@ from imucarry.basics.errors import ColumnError
 from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import BoolArray, FloatArray
 from imucarry.basics.words import counted
+from imucarry.readers.event_rows import event_rows, require_equal_counts, require_equal_ends
 from imucarry.readers.instants import RowTimes
 from imucarry.readers.levels import fill_rows
 from imucarry.readers.packets import rows_twice
-from imucarry.readers.roles import STREAM_NAMES, Roles, SensorColumns, StreamColumns
+from imucarry.readers.roles import KIND_NAMES, STREAM_NAMES, Roles, SensorColumns, StreamColumns
 from imucarry.readers.table import Table
 from imucarry.readers.timebase import SampleTimes, sample_times
+
+EVENTS: Final = (
+    "event_rows",
+    "each row is a sample of one sensor; what it repeats of the other, or 0, was taken as missing",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,18 +75,42 @@ def later(streams: Sequence[RawStream], shift_s: float) -> list[RawStream]:
 def _streams(part: Part, shift_s: float) -> list[RawStream]:
     found: list[tuple[BoolArray | None, SampleTimes]] = []
     streams = []
-    filled = _filled(part)
+    events = _events(part)
+    filled = None if events else _filled(part)
+    known: dict[str, BoolArray | None] = {}
     for columns in part.sensor.streams:
         largest = _largest(part, columns)
-        present = _present(part, columns, filled, largest)
-        times = next((t for known, t in found if _same(known, present)), None)
+        present = _present(part, columns, filled, largest, events.get(columns.kind))
+        known[columns.kind] = present
+        times = next((t for rows, t in found if _same(rows, present)), None)
         if times is None:
             times = _times(part, columns, present, shift_s)
             if filled is not None:
                 times = replace(times, found=(*times.found, _fill_found(int(filled.sum()))))
+            if events and not found:
+                times = replace(times, found=(*times.found, EVENTS))
             found.append((present, times))
         streams.append(_stream(part, columns, times, largest))
+    _require_equal(part, known)
     return streams
+
+
+def _events(part: Part) -> Mapping[str, BoolArray]:
+    """Return the rows of each sensor where a row holds an event of one of them."""
+    wide = {c.kind: _axes(part, c) for c in part.sensor.streams if c.rows is None}
+    return event_rows(wide["acc"], wide["gyr"]) if {"acc", "gyr"} <= set(wide) else {}
+
+
+def _require_equal(part: Part, known: Mapping[str, BoolArray | None]) -> None:
+    """Refuse sensors in the rows of one file that cannot have one clock."""
+    rows = {kind: rows for kind, rows in known.items() if rows is not None and kind in KIND_NAMES}
+    is_long = any(columns.rows is not None for columns in part.sensor.streams)
+    if rows and not is_long:
+        every = np.ones(len(part.table.numbers), dtype=np.bool_)
+        kinds = [kind for kind in KIND_NAMES if kind in known]
+        require_equal_ends({kind: rows.get(kind, every) for kind in kinds}, part.table.file)
+    if part.times.clock == "rows" and part.counts is None and (is_long or _in_turn(part)):
+        require_equal_counts(rows, part.table.file)
 
 
 def _filled(part: Part) -> BoolArray | None:
@@ -110,11 +141,15 @@ def _largest(part: Part, columns: StreamColumns) -> float:
 
 
 def _present(
-    part: Part, columns: StreamColumns, filled: BoolArray | None, largest: float
+    part: Part,
+    columns: StreamColumns,
+    filled: BoolArray | None,
+    largest: float,
+    events: BoolArray | None,
 ) -> BoolArray | None:
     """Return the rows that hold a sample, None for all."""
     limit = evidence.LARGEST_NUMBER.value
-    if columns.rows is None and filled is None and largest <= limit / 3:
+    if columns.rows is None and filled is None and events is None and largest <= limit / 3:
         return None
     # NaN and absurd numbers in any axis show in the sum: one pass over the samples.
     x, y, z = _axes(part, columns)
@@ -124,6 +159,8 @@ def _present(
         present &= columns.rows
     if filled is not None:
         present &= ~filled
+    if events is not None:
+        present &= events
     return None if present.all() else present
 
 
@@ -136,7 +173,7 @@ def _same(first: BoolArray | None, second: BoolArray | None) -> bool:
 def _times(
     part: Part, columns: StreamColumns, present: BoolArray | None, shift_s: float
 ) -> SampleTimes:
-    stamps = _carried_on(_own_stamps(part, columns))
+    stamps = _carried_on(_own_stamps(part, columns, present))
     if present is not None:
         if not present.any():
             raise ColumnError(
@@ -150,12 +187,23 @@ def _times(
     return replace(times, time_s=times.time_s + shift_s) if shift_s else times
 
 
-def _own_stamps(part: Part, columns: StreamColumns) -> FloatArray:
-    """Return the rows' times; without a clock a long file's streams each count their own rows."""
-    if part.times.clock != "rows" or columns.rows is None or part.counts is not None:
+def _own_stamps(part: Part, columns: StreamColumns, present: BoolArray | None) -> FloatArray:
+    """Return the rows' times; without a clock streams with rows of their own each count those."""
+    if part.times.clock != "rows" or part.counts is not None:
+        return part.times.time_s
+    rows = present if columns.rows is None and _in_turn(part) else columns.rows
+    if rows is None:
         return part.times.time_s
     step = float(part.times.time_s[1]) if part.times.time_s.size > 1 else 0.0
-    return np.asarray((np.cumsum(columns.rows) - 1) * step, dtype=np.float64)
+    return np.asarray((np.cumsum(rows) - 1) * step, dtype=np.float64)
+
+
+def _in_turn(part: Part) -> bool:
+    """Whether hardly a row holds numbers of both sensors."""
+    wide = [_axes(part, c) for c in part.sensor.streams if c.kind in KIND_NAMES]
+    held = [np.isfinite(x + y + z) for x, y, z in wide]
+    both = np.logical_and.reduce(held) if len(held) > 1 else np.ones(1, dtype=np.bool_)
+    return bool(both.mean() < evidence.UNREADABLE_FRAC.value) or bool(_events(part))
 
 
 def _carried_on(stamps: FloatArray) -> FloatArray:

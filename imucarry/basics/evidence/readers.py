@@ -337,6 +337,28 @@ REVERSED_SKEWNESS = Evidence(
     why="Skewness of the acceleration along gravity while walking: -0.3 to 1.5 in 58 open "
     "recordings of a wrist, 0.8 and more in those of a trunk; of one reversed it is the negative.",
 )
+LEAST_EVENT_ROWS = Evidence(
+    key="readers.least_event_rows",
+    value=100,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="So many rows tell whether each is new for one sensor alone.",
+)
+LEAST_EVENTS_FRAC = Evidence(
+    key="readers.least_events_frac",
+    value=0.1,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Of two sensors that are written in turn each has a good part of the rows, whatever their "
+    "rates; a gyroscope that stands at 0 or still has none.",
+)
+SIDE_BY_SIDE_FRAC = Evidence(
+    key="readers.side_by_side_frac",
+    value=0.9,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Sensors that were stopped together end within some rows of each other.",
+)
 LIVELY_BLOCKS = Evidence(
     key="readers.lively_blocks",
     value=20,
