@@ -11,7 +11,7 @@ import numpy as np
 from imucarry.basics.errors import ColumnError
 from imucarry.readers.lexicon import CLOCK_WORDS
 from imucarry.readers.names import NameParts, placement_of
-from imucarry.readers.roles import SensorColumns
+from imucarry.readers.roles import TWO_CLOCKS, SensorColumns
 from imucarry.readers.table import Table
 
 Runs = Sequence[Sequence[int]]
@@ -99,6 +99,7 @@ def _of_each(
     unclear = [sensor.label for sensor, columns in zip(sensors, own, strict=True) if not columns]
     if unclear and kind == "time":
         if not _are_same(table, parts, found):
+            _refuse_two_clocks(table, parts, found, sensors)
             raise _unclear(table, found, unclear)
         own = [columns or found[:1] for columns in own]
     return [_most_changing(table, kind, columns) if columns else None for columns in own]
@@ -175,6 +176,20 @@ def _has_two_clocks(
         return False
     first, second = (runs[at][0] for at in sorted(at for at in before if at is not None)[:2])
     return not _are_same(table, parts, (first, second))
+
+
+def _refuse_two_clocks(
+    table: Table, parts: Sequence[NameParts], found: Sequence[int], sensors: Sequence[SensorColumns]
+) -> None:
+    """Refuse an accelerometer and a gyroscope that each have times of their own before them."""
+    if len(sensors) != 1 or len(sensors[0].streams) != 2:
+        return
+    firsts = {stream.kind: min(stream.columns) for stream in sensors[0].streams}
+    runs = _runs(found, sorted(c for stream in sensors[0].streams for c in stream.columns))
+    at = {kind: _run_before(runs, first) for kind, first in firsts.items()}
+    names = {kind: table.names[runs[n][0]] for kind, n in at.items() if n is not None}
+    if len(set(at.values())) == 2 and set(names) == {"acc", "gyr"}:
+        raise ColumnError(TWO_CLOCKS.format(**names), file=table.file, where="header")
 
 
 def _most_changing(table: Table, kind: str, columns: Sequence[int]) -> int:

@@ -103,6 +103,13 @@ def number_times(
         finite, values = values[is_time], np.where(is_time, values, np.nan)
     if finite.size < 2:
         _refuse(table, column, "has no times; state rate_hz in session.toml if samples are even")
+    if _are_dates(finite):
+        _refuse(
+            table,
+            column,
+            f"holds dates and times in figures alone, such as {finite[0]:.0f}; write ISO 8601 such"
+            " as 2026-03-14T10:00:00.010",
+        )
     step = float(np.median(_forward_steps(values)))
     if since := _day_count(finite, step) if unit in ("", "d") else "":
         return _relative(
@@ -115,6 +122,29 @@ def number_times(
     unit = epoch or unit or _unit_by_step(table, column, step)
     rule = (f"since 1970 in {unit}" if epoch else f"counted in {unit}") + how
     return replace(_relative(values, TIME_UNITS_S[unit], clock, rule), unit=unit)
+
+
+def _are_dates(values: FloatArray) -> bool:
+    """Whether numbers are the figures of dates and times, year first, with or without parts of s.
+
+    Their minutes and seconds end at 59: as a count they leap.
+    """
+    values = values[:: max(1, values.size // 500)]
+    size = 10.0 ** (np.floor(np.log10(max(float(values[0]), 1.0))) - 13)  # 14 figures without parts
+    if size < 1 or values[0] != np.floor(values[0]):
+        return False
+    rest = np.floor(values / size)
+    fits = np.ones(values.size, dtype=np.bool_)
+    for divisor, low, high in (
+        (100, 0, 59),
+        (100, 0, 59),
+        (100, 0, 23),
+        (100, 1, 31),
+        (100, 1, 12),
+    ):
+        fits &= (low <= rest % divisor) & (rest % divisor <= high)
+        rest = np.floor(rest / divisor)
+    return bool((fits & (rest >= 2000) & (rest < 2100)).all())
 
 
 def unwrapped(counts: FloatArray) -> FloatArray:

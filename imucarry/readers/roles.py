@@ -12,6 +12,10 @@ from imucarry.readers.table import Table
 
 KIND_NAMES = {"acc": "accelerometer", "gyr": "gyroscope"}
 STREAM_NAMES = {**KIND_NAMES, "gravity": "gravity"}
+TWO_CLOCKS = (
+    "holds times of the accelerometer ({acc!r}) and others of the gyroscope ({gyr!r}); write each"
+    " with its axes into a file of its own, and list both: file = [..., ...] in session.toml"
+)
 HOW = 'name the columns in session.toml: columns = {acc = ["..."], gyr = ["..."]}'
 
 

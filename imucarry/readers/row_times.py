@@ -12,7 +12,9 @@ from imucarry.basics.evidence import readers as evidence
 from imucarry.basics.records import FloatArray
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.instants import RowTimes, number_times, text_times, unwrapped
-from imucarry.readers.roles import Roles, SensorColumns
+from imucarry.readers.lexicon import TIME_WORDS
+from imucarry.readers.names import parse_name, plain_words
+from imucarry.readers.roles import TWO_CLOCKS, Roles, SensorColumns
 from imucarry.readers.set_back import are_equal_wraps
 from imucarry.readers.split_times import holds_times, is_date_alone, seconds_and_parts
 from imucarry.readers.table import Table
@@ -72,6 +74,9 @@ def _no_time(table: Table, roles: Roles) -> str:
 
     Columns of dates and times come first.
     """
+    own = [_own_time(table, kind) for kind in ("acc", "gyr")]
+    if all(own):
+        return TWO_CLOCKS.format(acc=own[0], gyr=own[1])
     ignored = [
         column
         for column, reading in enumerate(roles.readings)
@@ -91,6 +96,15 @@ def _no_time(table: Table, roles: Roles) -> str:
         "has no time column and states no rate, or more than one; add rate_hz = ... to its"
         " [[sensor]] in session.toml"
     )
+
+
+def _own_time(table: Table, kind: str) -> str:
+    """Return the name of a column that holds the times of one quantity alone, "" without one."""
+    for name, unit in zip(table.names, table.units, strict=True):
+        part = parse_name(name, unit)
+        if part.kind == kind and not part.axis and TIME_WORDS & set(plain_words(name)):
+            return name
+    return ""
 
 
 def _rises(table: Table, column: int) -> bool:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from fuzz_layouts import Motion
 
-from imucarry.basics.errors import ColumnError
+from imucarry.basics.errors import ColumnError, TimebaseError
 from imucarry.readers.columns import find_roles
 from imucarry.readers.entries import SensorEntry
 from imucarry.readers.formats import read_table
@@ -150,7 +150,9 @@ def test_two_clocks_of_one_sensors_halves_are_refused(
         "timestamp": columns["chest"]["time_s"],
         **{key: own[key] for key in ("gyr_x", "gyr_y", "gyr_z")},
     }
-    with pytest.raises(ColumnError, match="'time', 'timestamp'"):
+    with pytest.raises(
+        ColumnError, match=r"accelerometer \('time'\) and others of the gyroscope \('timestamp'\)"
+    ):
         read_recording([write_columns("chest.csv", halves)], "chest")
     halves["timestamp"] = halves["time"]
     assert read_recording([write_columns("chest.csv", halves)], "chest").rate_hz == 100.0
@@ -217,3 +219,19 @@ def test_times_of_two_of_three_serve_the_third_where_they_are_the_same(
             read_recording([path], "right_wrist")
     else:
         assert read_recording([path], "right_wrist").rate_hz == 100.0
+
+
+@pytest.mark.parametrize("names", [("acc_time", "gyr_time"), ("t_acc", "t_gyr"), ("time", "time")])
+def test_times_of_each_quantity_ask_for_files_of_their_own(
+    tmp_path: Path, motion: Motion, names: tuple[str, str]
+) -> None:
+    acc, gyr = names
+    header = f"{acc},acc_x,acc_y,acc_z,{gyr},gyr_x,gyr_y,gyr_z"
+    rows = np.column_stack([motion.time_s, motion.acc, motion.time_s + 0.004, motion.gyr])
+    path = tmp_path / "chest.csv"
+    np.savetxt(path, rows, delimiter=",", header=header, comments="")
+    with pytest.raises(ColumnError if acc == gyr else TimebaseError) as caught:
+        read_recording([path], "chest")
+    said = f"holds times of the accelerometer ({acc!r}) and others of the gyroscope ({gyr!r})"
+    assert said in caught.value.message
+    assert "into a file of its own" in caught.value.message

@@ -168,3 +168,16 @@ def test_days_that_are_stated(first: float, clock: str) -> None:
 def test_a_stated_unit_is_no_day_number() -> None:
     stamps = 46095.25 + np.arange(300) / 86400 / 100
     assert number_times(table_of_numbers(stamps), 0, "s").clock == "elapsed"
+
+
+@pytest.mark.parametrize("form", ["%Y%m%d%H%M%S%f", "%Y%m%d%H%M%S"])
+def test_dates_in_figures_alone_are_refused(form: str) -> None:
+    times = pd.date_range("2026-03-04T10:59:58", periods=500, freq="10ms")
+    figures = [float(time.strftime(form)[:17]) for time in times]
+    with pytest.raises(TimebaseError, match="holds dates and times in figures alone"):
+        number_times(table_of_numbers(figures), 0, "")
+
+
+def test_a_count_that_looks_like_a_date_at_first_is_a_count() -> None:
+    counts = 20_260_304_105_900.0 + 10_000.0 * np.arange(500)
+    assert number_times(table_of_numbers(counts), 0, "us").time_s[-1] == pytest.approx(4.99)
