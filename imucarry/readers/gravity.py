@@ -26,14 +26,11 @@ HOW_ADDED: Final = {
     -1.0: "gravity was subtracted from the acceleration, which the file gives without it: with the "
     "sum, steps would push the body down",
 }
-ASSUMED: Final = (
-    "; it was taken to point {}, as the file cannot tell: if that is wrong, left and right are"
-    " exchanged; up = ... in session.toml settles it"
+ASSUMED: Final = "; it was taken to point {}, as the file cannot tell"
+IF_WRONG: Final = (
+    ": if that is wrong, left and right are exchanged; up = ... in session.toml settles it"
 )
-ASK_UP: Final = {
-    True: ASSUMED.format("down, as in most files in g"),
-    False: ASSUMED.format("up, as in most files in m/s^2"),
-}
+AS_MOST: Final = {True: "down, as in most files in g", False: "up, as in most files in m/s^2"}
 
 
 def without_needless_gravity(table: Table, sensors: Sequence[SensorColumns]) -> list[SensorColumns]:
@@ -116,12 +113,13 @@ def _added(acc: RawStream, gravity: RawStream, entry: SensorEntry) -> tuple[RawS
     if entry.up:
         points_down = _along(total, entry.up) < 0
     total = -total if points_down else total
+    at_wrist = entry.placement.endswith("wrist")  # which has no left and right to exchange
     message = HOW_ADDED[sign]
     if not entry.up and sign > 0:
-        message += ASK_UP[points_down]
+        message += ASSUMED.format(AS_MOST[points_down]) + ("" if at_wrist else IF_WRONG)
     elif points_down:
         message += "; both were reversed, as up in session.toml asks for"
-    severity: Literal["note", "check"] = "check" if sign < 0 or not entry.up else "note"
+    severity: Literal["note", "check"] = "note" if entry.up or at_wrist else "check"
     stream = replace(
         acc,
         values=np.asarray(total, dtype=np.float64),

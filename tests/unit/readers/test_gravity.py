@@ -71,6 +71,13 @@ def test_both_parts_are_put_together_as_a_sensor_measures_them(
     assert preview.reading.columns[4].role == "gravity_x"
 
 
+def test_at_a_wrist_the_way_up_is_a_note(write_columns: Writer, walk: Parts) -> None:
+    path = write_columns("left_wrist.csv", columns_of(*walk))
+    (notice,) = read_recording([path], "left_wrist").notices
+    assert (notice.code, notice.severity) == ("gravity_added", "note")
+    assert notice.message.endswith("as the file cannot tell")
+
+
 @pytest.mark.parametrize("up", ["+z", "-z"])
 def test_a_stated_axis_up_settles_which_way_gravity_points(
     write_columns: Writer, walk: Parts, up: str
