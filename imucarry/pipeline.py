@@ -90,7 +90,7 @@ def run(session: Session, settings: Settings, *, progress: Progress | None = Non
         settings.walk,
     )
     sensors = tuple(_without_frozen(item, rows, settings) for item in sensors)
-    sensors = _with_chest_frame(sensors, rows, settings)
+    sensors = _with_chest_frame(sensors, rows)
     walks = walks_of(rows, sensors, settings.walk, tell)
     bouts = _of_session(_bout_data(walks, settings), session, sensors)
     return _compared(session, sensors, bouts, settings)
@@ -128,7 +128,7 @@ def _without_frozen(
 
 
 def _with_chest_frame(
-    sensors: tuple[SensorResult, ...], rows: Sequence[BoutRow], settings: Settings
+    sensors: tuple[SensorResult, ...], rows: Sequence[BoutRow]
 ) -> tuple[SensorResult, ...]:
     chest = worn_at(sensors, "chest")
     if chest is None:
@@ -158,7 +158,7 @@ def _bout_data(walks: Sequence[Walk], settings: Settings) -> tuple[BoutData, ...
             strides=walk.strides,
             yaw=walk.yaw,
             swing=swing,
-            columns=stride_columns(walk.trunk, walk.contacts, walk.strides, walk.yaw, swing),
+            columns=stride_columns(walk.trunk, walk.strides, walk.yaw, swing),
         )
         for ordinal, (walk, swing) in enumerate(zip(walks, swings, strict=True))
     )

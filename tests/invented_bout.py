@@ -171,7 +171,7 @@ def make_bout(
         for k in range(1, int(strides.pass_number[-1]) + 1)
     )
     row = BoutRow("b1", 0.0, float(trunk.time_s[-1]), hold, loaded, load_kg)
-    columns = stride_columns(trunk, contacts, strides, yaw, swing)
+    columns = stride_columns(trunk, strides, yaw, swing)
     return BoutData(row, 1, trunk, {}, passes, contacts, strides, yaw, swing, columns)
 
 
@@ -194,7 +194,7 @@ def without_chest(data: BoutData) -> BoutData:
         none,
     )
     contacts = Contacts(nothing.copy(), none.copy(), number.copy())
-    columns = stride_columns(None, contacts, strides, None, data.swing)
+    columns = stride_columns(None, strides, None, data.swing)
     return replace(
         data, trunk=None, yaw=None, strides=strides, contacts=contacts, passes=(), columns=columns
     )

@@ -9,7 +9,7 @@ import numpy as np
 
 from imucarry.basics.records import AimReading, BoutData, BoutRow, Comparison, LadderRung
 from imucarry.basics.settings import CarrySettings
-from imucarry.carry.implements import implement_key
+from imucarry.carry.implements import ladder_key
 from imucarry.carry.kept import ACROSS, BASELINE_SMALL
 from imucarry.walk.trunk import CHEST_DOUBTS
 
@@ -145,10 +145,4 @@ def lighter_kept_kg(row: BoutRow, ladder: Sequence[LadderRung], settings: CarryS
 
 def _alike(row: BoutRow, ladder: Sequence[LadderRung]) -> list[LadderRung]:
     """Return the ladder of a bout's hold, side and implement."""
-    return [rung for rung in ladder if _carried_as(row) == _carried_as(rung)]
-
-
-def _carried_as(one: BoutRow | LadderRung) -> tuple[str, ...]:
-    """Return what bouts of one ladder have in common."""
-    implement = implement_key(one.implement)
-    return one.hold, one.loaded_side, implement, one.left_hold, one.right_hold
+    return [rung for rung in ladder if ladder_key(row) == ladder_key(rung)]

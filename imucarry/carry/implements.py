@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from imucarry.basics import words
+from imucarry.basics.records import BoutRow, LadderRung
 
 
 def implement_key(implement: str) -> str:
@@ -15,3 +16,9 @@ def implement_key(implement: str) -> str:
 def as_first_written(implements: Iterable[str]) -> Iterator[str]:
     """Write each implement, in turn, as it was written first."""
     return words.as_first_written(implements, implement_key)
+
+
+def ladder_key(one: BoutRow | LadderRung) -> tuple[str, str, str, str, str]:
+    """Return what bouts of one ladder have in common: hold, side, implement, both hands' holds."""
+    implement = implement_key(one.implement)
+    return one.hold, one.loaded_side, implement, one.left_hold, one.right_hold

@@ -16,7 +16,7 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import CarrySettings
 from imucarry.basics.statistics import t_quantile
-from imucarry.carry.implements import implement_key
+from imucarry.carry.implements import ladder_key
 from imucarry.carry.kept import BASELINE_SMALL
 from imucarry.carry.ladder_doubts import (
     alarms_at_each,
@@ -85,7 +85,7 @@ def climb(
     groups: dict[Key, list[int]] = {}
     for index, data in enumerate(bouts):
         if _belongs(data.row):
-            groups.setdefault(_key(data.row), []).append(index)
+            groups.setdefault(ladder_key(data.row), []).append(index)
     rungs = []
     for key, indices in sorted(groups.items()):
         known = [k for k in indices if np.isfinite(bouts[k].row.load_kg)]
@@ -104,11 +104,6 @@ def _belongs(row: BoutRow) -> bool:
     """Whether a bout carries a load, noted or not, that hangs still."""
     is_carry = row.hold not in ("free", "unknown") and row.load_kg != 0.0
     return is_carry and row.perturbed == "none"
-
-
-def _key(row: BoutRow) -> Key:
-    implement = implement_key(row.implement)
-    return row.hold, row.loaded_side, implement, row.left_hold, row.right_hold
 
 
 # --- one rung ----------------------------------------------------------------

@@ -104,7 +104,7 @@ def _yaw_deviations(data: BoutData) -> Deviations:
 
 def _arm_deviations(data: BoutData, side: Side) -> Deviations:
     swing = data.swing.get(side)
-    kept = data.strides.kept_left_arm if side == "left" else data.strides.kept_right_arm
+    kept = data.strides.kept_arm(side)
     if swing is None or swing.range_rad.size != kept.size:
         return NOTHING
     return path_deviations(swing.angle_curve_rad, data.strides, kept)

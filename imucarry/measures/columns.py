@@ -8,7 +8,6 @@ import numpy as np
 
 from imucarry.basics.records import (
     SIDES,
-    Contacts,
     FloatArray,
     Side,
     Strides,
@@ -43,23 +42,9 @@ NEEDS_DIRECTION = (
     "phase_rad",
 )
 
-TIME_COLUMNS = ("stride_time_s", "left_step_time_s", "right_step_time_s")
-ARM_EXTRAS = ("arm_peak_rate_degps", "sternum_on_arm_deg")
-COLUMN_NAMES: tuple[str, ...] = (
-    *TIME_COLUMNS,
-    *(name for name, _ in YAW_COLUMNS),
-    *(
-        f"{side}_{name}"
-        for side in SIDES
-        for name in (*(name for name, _ in ARM_COLUMNS), *ARM_EXTRAS)
-    ),
-)
-"""Every column that `stride_columns` gives."""
-
 
 def stride_columns(
     trunk: TrunkMotion | None,
-    contacts: Contacts,
     strides: Strides,
     yaw: StrideYaw | None,
     swing: Mapping[Side, StrideSwing],
@@ -70,7 +55,6 @@ def stride_columns(
     ----------
     trunk : TrunkMotion or None
         None without a chest sensor: all columns are then empty, shape (0,).
-    contacts : Contacts
     strides : Strides
     yaw : StrideYaw or None
     swing : mapping of Side to StrideSwing

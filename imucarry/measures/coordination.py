@@ -16,13 +16,14 @@ from imucarry.basics.statistics import (
     circular_interval,
     normal_quantile,
     resultant_interval,
+    scaled,
     share_interval,
 )
 from imucarry.basics.units import DEG_PER_RAD, DEG_PER_TURN
 from imucarry.measures.arm_rate import swing_missing
 from imucarry.measures.asymmetry import contact_phase_deg
 from imucarry.measures.measure import Measure
-from imucarry.measures.results import given, into_turn, missing, phase_estimate, scaled
+from imucarry.measures.results import given, into_turn, missing, phase_estimate
 from imucarry.measures.roles import arm_role
 from imucarry.measures.rotation import yaw_too_small
 from imucarry.measures.sample import BoutSample, Kept

@@ -64,18 +64,6 @@ def from_zero(estimate: Estimate) -> Estimate:
     return replace(estimate, ci_low=0.0) if estimate.ci_low < 0.0 else estimate
 
 
-def scaled(interval: Interval, factor: float) -> Interval:
-    """Return an interval in another unit; a negative factor swaps its limits."""
-    low, high = interval.low * factor, interval.high * factor
-    return replace(
-        interval,
-        value=interval.value * factor,
-        low=min(low, high) if factor < 0 else low,
-        high=max(low, high) if factor < 0 else high,
-        standard_error=interval.standard_error * abs(factor),
-    )
-
-
 def into_turn(interval_deg: Interval) -> Interval:
     """Return a direction with its value in 0 to 360 deg; the limits move along with it."""
     if not math.isfinite(interval_deg.value):

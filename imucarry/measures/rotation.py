@@ -10,6 +10,7 @@ from imucarry.basics.records import Estimate, FloatArray, Side
 from imucarry.basics.statistics import (
     circular_interval,
     mean_interval,
+    scaled,
     slope_interval,
 )
 from imucarry.basics.units import DEG_PER_RAD, RAD_PER_DEG
@@ -19,7 +20,6 @@ from imucarry.measures.results import (
     into_turn,
     missing,
     phase_estimate,
-    scaled,
     with_note,
 )
 from imucarry.measures.roles import arm_role

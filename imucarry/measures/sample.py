@@ -89,7 +89,7 @@ class BoutSample:
         strides = self.data.strides
         known = (self.timing, self.yaw)
         return {
-            side: kept_strides(strides, strides.kept_yaw & kept_arm_mask(strides, side), known)
+            side: kept_strides(strides, strides.kept_yaw & strides.kept_arm(side), known)
             for side in SIDES
         }
 
@@ -123,14 +123,9 @@ def kept_strides(strides: Strides, mask: BoolArray, known: Iterable[Kept] = ()) 
     return Kept(rows, neighbours(strides.pass_number[rows], strides.stride_in_pass[rows]))
 
 
-def kept_arm_mask(strides: Strides, side: Side) -> BoolArray:
-    """Return which strides count for an arm, shape (S,)."""
-    return strides.kept_left_arm if side == "left" else strides.kept_right_arm
-
-
 def _kept_arm(data: BoutData, side: Side, known: Iterable[Kept]) -> Kept:
     if data.trunk is not None:
-        return kept_strides(data.strides, kept_arm_mask(data.strides, side), known)
+        return kept_strides(data.strides, data.strides.kept_arm(side), known)
     return own_cycles(data.swing[side])
 
 

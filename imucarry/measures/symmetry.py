@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE
 from imucarry.basics.records import SIDES, Estimate
@@ -10,6 +12,7 @@ from imucarry.basics.statistics import (
     log_ratio_interval,
     mean_interval,
     paired_log_ratio,
+    scaled,
 )
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.measures.asymmetry import (
@@ -19,7 +22,7 @@ from imucarry.measures.asymmetry import (
     symmetry_angle,
 )
 from imucarry.measures.measure import Measure
-from imucarry.measures.results import given, missing, scaled, total, with_note
+from imucarry.measures.results import given, missing, total, with_note
 from imucarry.measures.roles import arm_role, loaded_side
 from imucarry.measures.sample import BoutSample
 from imucarry.measures.swing import direction_missing
@@ -29,13 +32,18 @@ from imucarry.measures.timing_noise import (
     within_noise,
 )
 
+Index = Callable[[float], float]
 
-def _step_times(sample: BoutSample, interval: Interval, least: int) -> Estimate:
+
+def _step_times(sample: BoutSample, index: Index, least: int, *, sign: float = 1.0) -> Estimate:
     """Return an asymmetry of step times in %, noted where contact noise reaches it."""
-    found = given(interval, least)
+    because = timing_missing(sample)
+    if because:
+        return missing(because)
+    found = given(mapped(scaled(sample.step_time_log_ratio, sign), index), least)
     if found.missing_because:
         return found
-    noise = _step_noise_pct(sample, interval.n)
+    noise = _step_noise_pct(sample, found.n_used)
     small = within_noise(asymmetry_of(sample), noise)
     return with_note(found, "below_timing_noise", when=small)
 
@@ -52,29 +60,17 @@ def _step_noise_pct(sample: BoutSample, n_strides: int) -> float:
 
 def step_time_asymmetry(sample: BoutSample, least: int) -> Estimate:
     """100 (right - left) / mean of both step times."""
-    because = timing_missing(sample)
-    if because:
-        return missing(because)
-    ratio = sample.step_time_log_ratio
-    return _step_times(sample, mapped(ratio, asymmetry_index), least)
+    return _step_times(sample, asymmetry_index, least)
 
 
 def step_time_symmetry_angle(sample: BoutSample, least: int) -> Estimate:
     """Symmetry angle of the step times."""
-    because = timing_missing(sample)
-    if because:
-        return missing(because)
-    ratio = sample.step_time_log_ratio
-    return _step_times(sample, mapped(ratio, symmetry_angle), least)
+    return _step_times(sample, symmetry_angle, least)
 
 
 def step_time_log_ratio(sample: BoutSample, least: int) -> Estimate:
     """100 ln(right / left) of the step times."""
-    because = timing_missing(sample)
-    if because:
-        return missing(because)
-    ratio = sample.step_time_log_ratio
-    return _step_times(sample, mapped(ratio, log_ratio_pct), least)
+    return _step_times(sample, log_ratio_pct, least)
 
 
 def step_time_asymmetry_floor(sample: BoutSample, least: int) -> Estimate:
@@ -89,11 +85,10 @@ def step_time_asymmetry_floor(sample: BoutSample, least: int) -> Estimate:
 def step_time_loaded_difference(sample: BoutSample, least: int) -> Estimate:
     """100 (loaded - unloaded side) / mean of both step times."""
     side = loaded_side(sample.data.row)
-    because = "no_loaded_side" if side is None else timing_missing(sample)
-    if because:
-        return missing(because)
-    ratio = scaled(sample.step_time_log_ratio, 1.0 if side == "right" else -1.0)
-    return _step_times(sample, mapped(ratio, asymmetry_index), least)
+    if side is None:
+        return missing("no_loaded_side")
+    sign = 1.0 if side == "right" else -1.0
+    return _step_times(sample, asymmetry_index, least, sign=sign)
 
 
 # --- arms --------------------------------------------------------------------
@@ -134,32 +129,27 @@ def arm_log_ratio_interval(sample: BoutSample) -> Interval:
     return log_ratio_interval(means[1], means[0])
 
 
-def _arms(sample: BoutSample, interval: Interval, least: int) -> Estimate:
-    return with_note(given(interval, least), "own_cycles", when=sample.data.trunk is None)
+def _arms(sample: BoutSample, index: Index, least: int) -> Estimate:
+    because = arms_missing(sample)
+    if because:
+        return missing(because)
+    found = given(mapped(arm_log_ratio_interval(sample), index), least)
+    return with_note(found, "own_cycles", when=sample.data.trunk is None)
 
 
 def arm_swing_asymmetry(sample: BoutSample, least: int) -> Estimate:
     """100 (right - left) / mean of both arm swings."""
-    because = arms_missing(sample)
-    if because:
-        return missing(because)
-    return _arms(sample, mapped(arm_log_ratio_interval(sample), asymmetry_index), least)
+    return _arms(sample, asymmetry_index, least)
 
 
 def arm_swing_symmetry_angle(sample: BoutSample, least: int) -> Estimate:
     """Symmetry angle of the arm swings."""
-    because = arms_missing(sample)
-    if because:
-        return missing(because)
-    return _arms(sample, mapped(arm_log_ratio_interval(sample), symmetry_angle), least)
+    return _arms(sample, symmetry_angle, least)
 
 
 def arm_swing_log_ratio(sample: BoutSample, least: int) -> Estimate:
     """100 ln(right / left) of the arm swings."""
-    because = arms_missing(sample)
-    if because:
-        return missing(because)
-    return _arms(sample, mapped(arm_log_ratio_interval(sample), log_ratio_pct), least)
+    return _arms(sample, log_ratio_pct, least)
 
 
 def arm_swing_loaded_difference(sample: BoutSample, least: int) -> Estimate:

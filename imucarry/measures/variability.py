@@ -9,11 +9,12 @@ from imucarry.basics.statistics import (
     Interval,
     cv_interval,
     robust_sd_interval,
+    scaled,
     sd_interval,
 )
 from imucarry.basics.units import DEG_PER_RAD
 from imucarry.measures.measure import Measure
-from imucarry.measures.results import given, missing, scaled, total, with_note
+from imucarry.measures.results import given, missing, total, with_note
 from imucarry.measures.sample import BoutSample
 from imucarry.measures.swing import with_clock_note
 from imucarry.measures.timing import step_times, stride_times

@@ -130,11 +130,6 @@ def column_of(bout: BoutResult, name: str) -> FloatArray:
     return np.full(bout.data.strides.start_s.size, np.nan) if column is None else column
 
 
-def kept_arm(strides: Strides, side: Side) -> BoolArray:
-    """Which strides count for an arm."""
-    return strides.kept_left_arm if side == "left" else strides.kept_right_arm
-
-
 def swing_values(bout: BoutResult, side: Side) -> tuple[FloatArray, FloatArray]:
     """Swing [deg] of an arm's strides that count, and their numbers from 1.
 
@@ -155,7 +150,7 @@ def counted_swings(bout: BoutResult, side: Side) -> BoolArray:
     swing = bout.data.swing[side]
     if bout.data.trunk is None:
         return np.asarray(np.isfinite(swing.range_rad))
-    return kept_arm(bout.data.strides, side)
+    return bout.data.strides.kept_arm(side)
 
 
 def drop_words(strides: Strides, index: int) -> tuple[str, ...]:

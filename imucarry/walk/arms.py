@@ -237,7 +237,7 @@ def _spans(
     if strides is None:
         start_s, end_s = own_cycles(arm, settings, held=held)
         return start_s, end_s, np.ones(start_s.size, dtype=bool)
-    kept = strides.kept_left_arm if arm.side == "left" else strides.kept_right_arm
+    kept = strides.kept_arm(arm.side)
     used = kept if kept.any() else np.ones(kept.size, dtype=bool)
     return strides.start_s, strides.end_s, used
 

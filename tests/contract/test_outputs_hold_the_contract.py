@@ -6,7 +6,6 @@ import pytest
 
 from imucarry.basics.records import DROP_REASONS
 from imucarry.carry.ladder import LADDER_ANSWERS
-from imucarry.measures.columns import COLUMN_NAMES
 from imucarry.measures.table import MEASURES
 from imucarry.report.wording.words_reasons import NOTES, REASONS
 from imucarry.tables import codes
@@ -92,11 +91,6 @@ def test_findings_are_the_contracts_words() -> None:
         "no_baseline",
         "not_measured",
     )
-
-
-def test_every_measured_stride_column_is_written() -> None:
-    written = {column.name for column in STRIDES.columns}
-    assert set(COLUMN_NAMES) <= written
 
 
 def test_tables_are_all_named_here() -> None:

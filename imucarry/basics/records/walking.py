@@ -98,18 +98,8 @@ class TrunkMotion:
 
     def __post_init__(self) -> None:
         n_samples = self.time_s.size
-        freeze(self.acc_mps2, (n_samples, 3), "acc_mps2")
-        freeze(self.gyr_radps, (n_samples, 3), "gyr_radps")
-        for name in (
-            "time_s",
-            "heading_rad",
-            "yaw_rad",
-            "lean_rad",
-            "pitch_rad",
-            "usable",
-            "clipped",
-        ):
-            freeze(getattr(self, name), (n_samples,), name)
+        threes = dict.fromkeys(("acc_mps2", "gyr_radps"), (n_samples, 3))
+        freeze_arrays(self, (n_samples,), **threes)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -154,12 +144,15 @@ class ArmMotion:
 
     def __post_init__(self) -> None:
         n_samples = self.time_s.size
-        freeze(self.quat, (n_samples, 4), "quat")
-        freeze(self.gyr_world_radps, (n_samples, 3), "gyr_world_radps")
-        freeze(self.acc_world_mps2, (n_samples, 3), "acc_world_mps2")
-        freeze(self.rest_down_sensor, (self.rest_s.size, 3), "rest_down_sensor")
-        for name in ("time_s", "usable", "clipped"):
-            freeze(getattr(self, name), (n_samples,), name)
+        freeze_arrays(
+            self,
+            (n_samples,),
+            quat=(n_samples, 4),
+            gyr_world_radps=(n_samples, 3),
+            acc_world_mps2=(n_samples, 3),
+            rest_down_sensor=(self.rest_s.size, 3),
+            rest_s=(self.rest_s.size,),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +219,10 @@ class Strides:
         freeze_arrays(self, (self.start_s.size,))
         for name, dropped in {**self.drop, **self.arm_drop}.items():
             freeze(dropped, (self.start_s.size,), name)
+
+    def kept_arm(self, side: Side) -> BoolArray:
+        """Return which strides count for an arm, shape (S,)."""
+        return self.kept_left_arm if side == "left" else self.kept_right_arm
 
 
 @dataclass(frozen=True, slots=True, eq=False)

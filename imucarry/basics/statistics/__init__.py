@@ -24,6 +24,7 @@ from imucarry.basics.statistics.means import (
     influence_interval,
     mean_interval,
     mean_only,
+    scaled,
     share_interval,
     slope_interval,
 )
@@ -59,6 +60,7 @@ __all__ = [
     "resultant_length",
     "robust_sd",
     "robust_sd_interval",
+    "scaled",
     "sd_interval",
     "share_interval",
     "slope_interval",

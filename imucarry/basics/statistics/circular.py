@@ -14,9 +14,8 @@ from imucarry.basics.statistics.means import Interval, influence_interval, mean_
 from imucarry.basics.statistics.neighbours import (
     Neighbours,
     effective_freedom,
+    finite_only,
     neighbour_correlation,
-    subset,
-    unrelated,
     variance_inflation,
 )
 
@@ -60,7 +59,7 @@ def circular_interval(angles_rad: FloatArray, order: Neighbours | None = None) -
     that is undefined, for the direction is then anywhere. The limits are not wrapped:
     low <= value <= high.
     """
-    angles, order = _finite(angles_rad, order)
+    angles, order = finite_only(angles_rad, order)
     length = resultant_length(angles)
     if angles.size < 2 or length == 0.0:
         return Interval(value=circular_mean(angles), n=int(angles.size))
@@ -89,7 +88,7 @@ def resultant_interval(angles_rad: FloatArray, order: Neighbours | None = None) 
     memory, not confirmed); fewer where neighbours are alike, as in `sd_interval`. Angles
     that are spread out: the linear part, to which a stride adds cos(angle - mean).
     """
-    angles, order = _finite(angles_rad, order)
+    angles, order = finite_only(angles_rad, order)
     length = resultant_length(angles)
     if angles.size < 2:
         return Interval(value=length, n=int(angles.size))
@@ -112,9 +111,3 @@ def _close_limits(sines: FloatArray, length: float, order: Neighbours) -> tuple[
         1.0 - spread / chi2_quantile(tail, freedom),
         1.0 - spread / chi2_quantile(1.0 - tail, freedom),
     )
-
-
-def _finite(angles_rad: FloatArray, order: Neighbours | None) -> tuple[FloatArray, Neighbours]:
-    finite = np.isfinite(angles_rad)
-    order = unrelated(angles_rad.size) if order is None else order
-    return angles_rad[finite], subset(order, finite)

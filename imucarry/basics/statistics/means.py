@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -37,6 +37,18 @@ class Interval:
     n: int = 0
     n_effective: float = math.nan
     correlation: float = math.nan
+
+
+def scaled(interval: Interval, factor: float) -> Interval:
+    """Return an interval in another unit; a negative factor swaps its limits."""
+    low, high = interval.low * factor, interval.high * factor
+    return replace(
+        interval,
+        value=interval.value * factor,
+        low=min(low, high) if factor < 0 else low,
+        high=max(low, high) if factor < 0 else high,
+        standard_error=interval.standard_error * abs(factor),
+    )
 
 
 def mean_of(values: FloatArray) -> float:

@@ -138,3 +138,10 @@ def neighbour_correlation(deviations: FloatArray, order: Neighbours) -> float:
         if corrected == before:
             break
     return min(max(corrected, 0.0), MOST)
+
+
+def finite_only(values: FloatArray, order: Neighbours | None) -> tuple[FloatArray, Neighbours]:
+    """Return the finite values and their order; unrelated without one."""
+    finite = np.isfinite(values)
+    order = unrelated(values.size) if order is None else order
+    return values[finite], subset(order, finite)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from imucarry.basics.records import SIDES, BoutResult, LadderRung, Side
 from imucarry.carry import bout_checks
 from imucarry.carry.bout_checks import alarms_noted, early_stop
-from imucarry.carry.implements import implement_key
+from imucarry.carry.implements import ladder_key
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 
 NOT_RECORDED = ("wrist_not_recording", "wrist_recorded_part", "wrist_gaps")
@@ -47,9 +47,7 @@ def arm_in_doubt(bout: BoutResult) -> bool:
 def on_ladder(rung: LadderRung, bout: BoutResult) -> bool:
     """Whether a bout is one of a ladder's."""
     row = bout.data.row
-    same = (row.hold, row.loaded_side, row.left_hold, row.right_hold, row.perturbed)
-    wanted = (rung.hold, rung.loaded_side, rung.left_hold, rung.right_hold, "none")
-    return same == wanted and implement_key(row.implement) == implement_key(rung.implement)
+    return row.perturbed == "none" and ladder_key(row) == ladder_key(rung)
 
 
 def free_arm_bouts(
