@@ -120,7 +120,7 @@ def _denied() -> tuple[re.Pattern[str], ...]:
     before = "(?:(?<!D)[DONdr]|C(?=[^B.,]*(?:$|[.,])))"
     many = f"{ONE}(?:/{ONE}){{2,}}"
     item = f"(?:{many}|{_together('[np]', '[tshp]*')}|{_together('a', '[tshp]*')}|{ONE})"
-    pair = f"[npaws]{AROUND}[:m]*[OyNEdY]"
+    pair = f"[npaws]{AROUND}[:m]*[OyNEdY5]"
     bracketed = f"(?:{before}{BESIDE}s|s{AROUND}{NO})"
     return (
         re.compile(rf"{bracketed}(?:\({listed},?X?\.?\)|,?I{listed})"),

@@ -44,8 +44,9 @@ KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     "t": ("tightness", "tight", "discomfort", "heaviness", "spell", "spells"),
     # may stand before a symptom
     "f": (
-        "more", "any more", "new", "real", "obvious", "reported", "been", "at all",
-        "at any point", "at any time", "sign of", "signs of", "evidence of", "symptoms of",
+        "more", "any more", "further", "new", "real", "obvious", "reported", "been", "at all",
+        "at any point", "at any time", "sign of", "signs of", "evidence of", "recurrence of",
+        "episode of", "episodes of", "symptoms of",
         "complaint of", "complaints of", "reports of", "report", "complain of", "c/o", "a", "the",
         "he", "she", "get", "gets", "getting", "had",
         *(f"{felt} {where}" for felt in ("tightness", "heaviness", "pressure")
@@ -84,7 +85,7 @@ KINDS: Final[Mapping[str, tuple[str, ...]]] = {
     # a denial, or an answer
     "N": ("nil", "zero", "-ve", "- ve", "\u2013ve", "\u2212ve", "\u2013 ve", "\u2212 ve"),
     # an answer
-    "E": ("none", "n/a", "nope", "fine today", "ok today"),
+    "E": ("none", "n/a", "nope", "fine today", "ok today", "not today"),
     # an answer that ends a clause
     "y": ("n",),
     # an answer that is yes
@@ -129,7 +130,7 @@ KINDS: Final[Mapping[str, tuple[str, ...]]] = {
 
 WORD: Final = re.compile(r"\d+(?:[.,:/]\d+)*(?![\w.,:/]*\w)|[\w'\u2019]+|[^\w\s]")
 NUMBER: Final = re.compile(r"([0-9]+(?:[.,][0-9]+)?)(?:/10)?")
-NOT: Final = re.compile(r"(?:was|were|did|does|do|is|are|has|had|have|wo)n['\u2019]?t")
+NOT: Final = re.compile(r"(?:was|were|ai|did|does|do|is|are|has|had|have|wo)n['\u2019]?t")
 NUMBER_WORDS: Final = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 LEADS_TO: Final = (",", ";", ".", ">", "\u2192", "then", "later", "but", "now", "to", "was")
 """What stands before a score in words: "pain 0, six at end"."""
@@ -152,27 +153,28 @@ def spelled(text: str) -> str:
 
 
 def _mended(word: str) -> str:
-    known, less = _less_one_letter()
-    if word in known or word[0] not in less:
+    known, long = _known()
+    if word in known:
         return word
-    found = [less[word[0]][part] for part in _parts(word) if part in less[word[0]]]
-    return found[0] if found else word
+    return next((meant for meant in long if _is_one_slip(word, meant)), word)
+
+
+def _is_one_slip(word: str, meant: str) -> bool:
+    """Whether a word has one letter more, less or other than meant, or two changed over."""
+    if word[0] != meant[0] or abs(len(word) - len(meant)) > 1:
+        return False
+    alike = next((n for n, letter in enumerate(meant) if word[n : n + 1] != letter), len(meant))
+    is_, should = word[alike:], meant[alike:]
+    swapped = is_[2:] == should[2:] and is_[:2] == should[1::-1]
+    return swapped or is_[1:] in (should, should[1:]) or is_ == should[1:]
 
 
 @cache
-def _less_one_letter() -> tuple[frozenset[str], dict[str, dict[str, str]]]:
-    """Known words, and by first letter the long alarm words, whole and without each letter."""
+def _known() -> tuple[frozenset[str], tuple[str, ...]]:
+    """Words that are as they should be, and those of them that are long enough to be misspelled."""
     words = {word for word in evidence.NOTE_WORDS.value if word.isalpha()}
-    known = words | {*evidence.ALARM_WORDS.value, *evidence.NOT_SLIPS.value}
-    less: dict[str, dict[str, str]] = {}
-    for word in sorted(word for word in words if len(word) > 5 or word == "dizzy"):
-        less.setdefault(word[0], {}).update(dict.fromkeys(_parts(word), word))
-    return frozenset(known), less
-
-
-def _parts(word: str) -> list[str]:
-    """Return a word, and the word without each of its letters but the first."""
-    return [word, *(word[:at] + word[at + 1 :] for at in range(1, len(word)))]
+    long = {"dizzy", "symptom", "symptoms", *(word for word in words if len(word) > 5)}
+    return frozenset(words | long | {*evidence.NOT_SLIPS.value}), tuple(sorted(long))
 
 
 def read_tokens(text: str) -> list[Token]:

@@ -54,7 +54,7 @@ NOT_OF_THE_BOUT = Evidence(
 )  # fmt: skip
 NOT_SLIPS = Evidence(
     key="carry.not_slips",
-    value=("tangle", "tangles", "tangling", "tinkling", "tinge", "tinged", "feinted", "feinting"),
+    value=("tangle", "tangles", "tangling", "tinkling", "tinge", "fainter", "feinted", "feinting"),
     unit="1",
     source=ENGINEERING_CHOICE,
     why="Words one slip of the keys from an alarm word, and no misspelling of it.",

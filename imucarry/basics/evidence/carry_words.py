@@ -52,10 +52,11 @@ _SYMPTOMS = (
     "lightheadedness", "light-headedness", "light headedness", "syncope", "presyncope",
     "pre-syncope", "presyncopal", "seeing double", "blurry vision", "stars in eyes", "saw black",
     "greyed out", "room spinning", "room was spinning", "unwell", "threw up", "throwing up",
-    "went pale", "pale and clammy", "pale and sweaty", "collapsed onto",
+    "went pale", "pale and clammy", "pale and sweaty", "collapsed onto", "queasy", "retched",
+    "retching", "cold sweat", "head rush", "light in the head",
 )  # fmt: skip
 _NERVE = (
-    "numb", "numbness", "tingle", "tingles", "tingling", "tingly", "pins and needles",
+    "numb", "numbish", "numbness", "tingle", "tingles", "tingling", "tingly", "pins and needles",
     "pins & needles", "pins/needles", "pins + needles", "p&n", "p+n", "p/n", "paraesthesia",
     "electric shock", "electric shocks", "paresthesia",
 )  # fmt: skip
@@ -68,7 +69,7 @@ _AIR_AND_CHEST = (
     "heart racing", "heart pounding", "racing heart", "chest heaviness", "angina", "sob",
     "cant breathe", "couldnt breathe", "breathing difficulty", "breathing difficulties",
     "difficulty with breathing", "wheeze", "wheezy", "wheezing", "catch breath",
-    "catch his breath", "catch her breath", "irregular heartbeat",
+    "catch his breath", "catch her breath", "irregular heartbeat", "palps",
 )  # fmt: skip
 _BODY = (
     "chest", "vision", "blurred", "breath", "breathe", "breathing", "sick", "heart", "collapse",
@@ -175,7 +176,8 @@ BODY_SIGNS = Evidence(
     key="carry.body_signs",
     value=(
         "tight", "tightened", "heavy", "hurt", "hurts", "hurting", "painful", "racing", "raced",
-        "pounding", "fluttering", "skipping", "skipped", "blurry", "blurred", "fuzzy", "spinning",
+        "pounding", "fluttering", "thumping", "skipping", "skipped", "blurry", "blurred", "fuzzy",
+        "spinning",
     ),
     unit="1",
     source=COMMON_PRACTICE,

@@ -90,6 +90,13 @@ ALARMS = (
     "numb to touch R hand", "headache tablet taken for headache", "blackout on lap 2",
     "had a blackout", "pop song on, felt dizzy", "sick beat but sick stomach, felt sick",
     "chest tight, strap loosened", "no strap chest tight", "not dizzy at start but was at end",
+    "pt c/o mild dizziness post", "numbness=N dizziness=Y", "Dizzy? no Numb? a bit",
+    "dizziness: none, numbness: R thumb", "lightheaded x 10s", "sl. lightheaded",
+    "felt light in the head", "head rush on set down", "nausea ++ after", "queasy", "felt queasy",
+    "retched", "cold sweat", "palps", "HR 150, heart thumping", "chest pressure L side",
+    "sharp chest pain x1", "pins + needles 2nd finger, gone in 1/60", "R hand tingles",
+    "tingly, no numbness", "pinky numb", "ulnar numbness", "numb ish R hand", "numbish R hand",
+    "hand numb-ish", "R UL paraesthesia", "dizzy, haha no",
 )  # fmt: skip
 BREATH = (
     "SOB at end", "mild SOB, settled 1/60", "hard to catch breath",
@@ -108,7 +115,9 @@ PAIN = (
     "pain 3/10 start 1/10 end", "3/10 pain L sh", "pain now 0, was 4", "pain was 4 now 0",
     "pain 0/0/3", "no pain 1st lap, pain 2nd lap", "pain only on turn", "no pain until last 5 m",
     "pain 0 except on turn", "pain only at end", "no pain bar the last lap", "no pain, then 4/10",
-    "0/10 pain start, 5/10 pain end", "pain no, then yes",
+    "0/10 pain start, 5/10 pain end", "pain no, then yes", "numbness NO dizziness NO pain 1/10",
+    "pain 2/10 L sh, nil else", "L sh pain 0 \u2192 4/10", "pain ↑ to 5", "pain 1-2/10",
+    "pain <1/10", "hurts to grip",
 )  # fmt: skip
 HARMLESS = (
     "Dizziness N / Numbness N", "symptoms: none (dizziness, numbness)",
@@ -173,7 +182,19 @@ HARMLESS = (
     "pain 0-0-0", "no pain only tightness", "breathing ok", "bit puffed",
     "will ask re numbness next time", "ask about dizziness next visit", "if dizzy stop",
     "no longer dizzy at end", "no history of dizziness", "hx of dizziness, none today",
-    "sick, off last lap",
+    "sick, off last lap", "nil dizziness post, nil SOB", "no dizziness today.",
+    "No numbness or P&N today", "no numbness / P&N / dizziness", "Numbness: nil. P&N: nil.",
+    "P&N nil, numbness nil, pain 0/10", "numbness=N dizziness=N", "Dizzy? no Numb? no",
+    "dizzy/light headed: no", "light headed/dizzy - nil", "felt off, stopped", "wobbly legs",
+    "tummy upset", "hot and sweaty", "no chest sx", "no chest symptoms", "no cardiac sx",
+    "no paraesthesia", "no UL sx", "no neuro sx", "nil neuro", "slight twinge R elbow",
+    "niggle in elbow", "grip burning, no pain", "forearm pump only, no pain", "no pain just pump",
+    "painless", "pain-free", "no symtoms, dizziness none", "no symptons (dizziness, numbness)",
+    "asymptomatic, no dizziness/numbness", "felt great, not dizzy this week",
+    "not dizzy unlike last week", "dizzy last week, not today", "no further dizziness",
+    "no recurrence of numbness", "no episodes of dizziness", "free of numbness",
+    "hasn't felt numb at all", "not feeling dizzy or sick", "said he felt fine, not dizzy",
+    "claims not dizzy", "doesn't report numbness", "isn't numb", "ain't dizzy",
 )  # fmt: skip
 
 
@@ -259,9 +280,8 @@ def test_a_no_in_a_column_of_an_alarm_is_no_alarm(cell: str) -> None:
 
 
 def test_a_misspelled_alarm_is_told_in_its_right_spelling() -> None:
-    (notice,) = bout_checks(
-        replace(ROW, note="slight numness R thumb"), Comparison((), (), "rotates"), CarrySettings()
-    )
+    row = replace(ROW, note="slight numness R thumb")
+    (notice,) = bout_checks(row, Comparison((), (), "rotates"), CarrySettings())
     assert notice.message == 'the note says "numbness"'
 
 
@@ -270,6 +290,9 @@ def test_a_curly_apostrophe_hides_no_alarm(note: str) -> None:
     assert alarms_noted(replace(ROW, note=note))
 
 
-@pytest.mark.parametrize("note", ["cable tangling", "numbers ok", "painting on the wall"])
+@pytest.mark.parametrize(
+    "note",
+    ["cable tangling", "numbers ok", "painting on the wall", "slight twinge", "a tinge of red"],
+)
 def test_a_word_like_an_alarm_is_none(note: str) -> None:
     assert noted_words(replace(ROW, note=note)) == ([], [])
