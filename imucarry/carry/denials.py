@@ -130,8 +130,10 @@ def _denied() -> tuple[re.Pattern[str], ...]:
         *_answered(),
         *map(re.compile, (
             f"d{BESIDE}n(?:,{BESIDE}n)+(?=$|[.)])",
+            f"{before}{BESIDE}[np](?:,?n){{2,}}(?=$|[.)])",
+            f"{before}{BESIDE}[np](?:,?n)+(?:,?on|(?=,?oX)){LIMITED}(?!:)",
             f"{before}{item}(?:(?:,{item})*,?o{item})?{LIMITED}(?!:)",
-            "pm?F|[npaw]mF",
+            "(?:pm?F|[npaw]mF)(?!,?L)",
             "pz(?!:?[gb]*[N5])",
             f"{LIKE}[fg]*[Gdr](?![T@Li])",
             "p[@e]+:*N",

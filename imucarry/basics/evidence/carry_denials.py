@@ -101,8 +101,8 @@ BESIDE_ALARM_NAMES = Evidence(
 FAINT_THINGS = Evidence(
     key="carry.faint_things",
     value=(
-        "signal", "connection", "bluetooth", "beep", "smell", "odour", "noise", "sound", "rattle",
-        "squeak", "click", "light", "line", "mark", "trace", "tan",
+        "signal", "connection", "bluetooth", "beep", "bleep", "voice", "smell", "odour", "noise",
+        "sound", "rattle", "squeak", "click", "light", "line", "mark", "trace", "tan",
     ),
     unit="1",
     source=ENGINEERING_CHOICE,

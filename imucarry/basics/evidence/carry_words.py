@@ -50,10 +50,10 @@ _SYMPTOMS = (
     "nauseated", "felt sick", "feels sick", "feel sick", "feeling sick", "vomit", "vomited",
     "vomiting", "headache", "headaches", "migraine", "giddy", "giddiness", "woozy", "feint",
     "lightheadedness", "light-headedness", "light headedness", "syncope", "presyncope",
-    "pre-syncope", "presyncopal", "seeing double", "blurry vision", "stars in eyes", "saw black",
-    "greyed out", "room spinning", "room was spinning", "unwell", "threw up", "throwing up",
-    "went pale", "pale and clammy", "pale and sweaty", "collapsed onto", "queasy", "retched",
-    "retching", "cold sweat", "head rush", "light in the head",
+    "pre-syncope", "presyncopal", "seeing double", "blurry vision", "stars in eyes",
+    "spots in vision", "saw black", "greyed out", "room spinning", "room was spinning", "unwell",
+    "threw up", "throwing up", "went pale", "pale and clammy", "pale and sweaty", "collapsed onto",
+    "queasy", "retched", "retching", "cold sweat", "head rush", "light in the head",
 )  # fmt: skip
 _NERVE = (
     "numb", "numbish", "numbness", "tingle", "tingles", "tingling", "tingly", "pins and needles",
@@ -177,7 +177,7 @@ BODY_SIGNS = Evidence(
     value=(
         "tight", "tightened", "heavy", "hurt", "hurts", "hurting", "painful", "racing", "raced",
         "pounding", "fluttering", "thumping", "skipping", "skipped", "blurry", "blurred", "fuzzy",
-        "spinning",
+        "dimmed", "spinning",
     ),
     unit="1",
     source=COMMON_PRACTICE,
@@ -192,6 +192,7 @@ JOINT_SIGNS = Evidence(
         "slipped out",
         "came out",
         "gave way",
+        "gave out",
         "giving way",
         "slip out",
         "dislocated",
