@@ -16,6 +16,7 @@ from imucarry.carry.visit_bouts import SWING, VisitBouts, is_free
 from imucarry.measures.notices import moved_unlike_strides
 
 WALK_UNLIKE_STRIDES = "free_walk_arm_unlike_strides"
+STILL_BESIDE = "free_walk_arm_still"
 ERRS = {"high": "too high", "low": "too low", "either": "too high or too low"}
 """Which way the share of its free swing errs that an arm kept."""
 
@@ -44,7 +45,11 @@ def arm_notices(
         arm's share is to be checked, unless it errs to the side that cannot change the finding.
     """
     sides = _free_sides(visit, index)
-    return (*_unlike_strides(visit, free, sides), *_apart(visit, index, free, like, arms, sides))
+    return (
+        *_unlike_strides(visit, free, sides),
+        *_still_beside_other(visit, free, sides),
+        *_apart(visit, index, free, like, arms, sides),
+    )
 
 
 def _unlike_strides(
@@ -69,6 +74,29 @@ def _unlike_strides(
         for side in sides
         if moved_unlike_strides(visit.scores[k], side)
     )
+
+
+def _still_beside_other(
+    visit: VisitBouts, free: Sequence[int], sides: Sequence[Side]
+) -> tuple[Notice, ...]:
+    """Tell of free walks in which the arm swung far less than the other, as in a pocket."""
+    found = []
+    for k in free:
+        arms = {side: mean.mean for side in SIDES if (mean := visit.means[k, SWING, side])}
+        if len(arms) < len(SIDES):
+            continue
+        for side in sides:
+            other: Side = "right" if side == "left" else "left"
+            if arms[side] * evidence.ARM_BESIDE_RATIO.value < arms[other]:
+                said = (
+                    f"in {visit.bouts[k].row.bout} the {side} arm swung {arms[side]:.0f} deg, the "
+                    f"{other} {arms[other]:.0f}: was that hand in a pocket, or the arm held? Then "
+                    "that walk is no fair yardstick for the arm in a carry. Record one with both "
+                    "arms free"
+                )
+                where = visit.bouts[k].row.bout
+                found.append(Notice(STILL_BESIDE, said, where=where, severity="check"))
+    return tuple(found)
 
 
 def _apart(

@@ -9,6 +9,7 @@ from typing import Final
 
 from imucarry.basics.records import SIDES, BoutRow, Comparison, Notice, Score, Side
 from imucarry.basics.settings import CarrySettings
+from imucarry.carry.baseline_arms import STILL_BESIDE
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.denials import without_denied
 from imucarry.carry.kept import find_score, rotation_finding
@@ -225,7 +226,7 @@ def arm_share(comparison: Comparison, side: str) -> Score | None:
 
 def yardstick_in_doubt(comparison: Comparison, side: Side) -> bool:
     """Whether a check says that an arm has no fair free walk to be read against."""
-    codes = (ARMS_APART, ARMS_UNLIKE)
+    codes = (ARMS_APART, ARMS_UNLIKE, STILL_BESIDE)
     checked = any(n.code in codes and n.severity == "check" for n in comparison.notices)
     share = arm_share(comparison, side)
     return checked and not (share is not None and share.measure == "arm_swing_kept_matched")

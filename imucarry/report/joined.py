@@ -15,6 +15,7 @@ from imucarry.report.wording.words_reasons import BOUTS, SPAN
 OF_THE_VISIT: Final = (
     "one_free_walk",
     "free_walk_arm_unlike_strides",
+    "free_walk_arm_still",
     "baseline_moved",
     "baseline_moved_with_pace",
     "baseline_small",

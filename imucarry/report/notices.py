@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from imucarry.basics.records import Notice, SessionScores
-from imucarry.carry.baseline_arms import WALK_UNLIKE_STRIDES
+from imucarry.carry.baseline_arms import STILL_BESIDE, WALK_UNLIKE_STRIDES
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
 from imucarry.carry.baseline_notices import SPEED_NOT_CHECKED
 from imucarry.carry.bout_checks import FREE_ARM, SAFETY, UNLIKE_STRIDES
@@ -46,7 +46,9 @@ OF_ARMS: Final = (FREE_ARM, ARMS_UNLIKE, ARMS_APART)
 """Codes of what is told of a carry's free arm."""
 
 WRISTS: Final = ("left_wrist", "right_wrist")
-ABOUT_ARMS: Final = (*OF_ARMS, UNLIKE_STRIDES, WALK_UNLIKE_STRIDES, "phase_unusual", "two_to_one")
+ABOUT_ARMS: Final = (
+    *OF_ARMS, UNLIKE_STRIDES, WALK_UNLIKE_STRIDES, STILL_BESIDE, "phase_unusual", "two_to_one",
+)  # fmt: skip
 """Codes that leave what is said of the trunk as it is, as does all that is of a wrist sensor."""
 
 FELL: Final = ("reduced", "minimal")

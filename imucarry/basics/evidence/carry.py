@@ -121,6 +121,15 @@ ARM_BASELINE_APART_PCT = Evidence(
     "smallest in 19 of 20 visits (studentized range 3.31 and 3.86); free walks further apart "
     "were walked otherwise, and their mean is no yardstick for a carry like one of them.",
 )
+ARM_BESIDE_RATIO = Evidence(
+    key="carry.arm_beside_ratio",
+    value=3.0,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="An arm that swings less than a third of the other in a free walk is in a pocket, holds "
+    "something, or is kept still for a reason that a person should name; a forearm bent so still "
+    "reads the turning of the trunk as a swing.",
+)
 NEAR_FLOOR_RATIO = Evidence(
     key="carry.near_floor_ratio",
     value=2.0,

@@ -11,7 +11,7 @@ from accuracy_findings import Client, finding_rows, findings, share, stride_bout
 from imucarry.basics.records import BoutData, BoutRow, Comparison, Estimate, Score, Side, StrideYaw
 from imucarry.basics.settings import CarrySettings
 from imucarry.carry.baseline import against_free_walk
-from imucarry.carry.bout_checks import arm_share, bout_checks
+from imucarry.carry.bout_checks import arm_share, bout_checks, yardstick_in_doubt
 from imucarry.carry.kept import (
     WalkMean,
     between_walk_variance,
@@ -694,3 +694,21 @@ def test_every_figure_of_the_findings_has_one_row() -> None:
     figures = [row.figure for row in finding_rows(3, 0.15)]
     assert len(figures) == 13
     assert len(set(figures)) == len(figures)
+
+
+@pytest.mark.parametrize(("left_deg", "told"), [(9.0, True), (11.0, False)])
+def test_an_arm_that_hardly_swung_beside_the_other_is_no_yardstick(
+    left_deg: float, told: bool
+) -> None:
+    found = compare(
+        with_arms(walk("f1", 10.0, hold="free"), left_deg, 30.0),
+        with_arms(walk("f2", 10.0, at_s=1, hold="free"), left_deg, 30.0),
+        with_arms(walk("c", 9.0, at_s=2), left_deg, 4.0, "held"),
+    )
+    about = [n for n in found["c"].notices if n.code == "free_walk_arm_still"]
+    assert [(n.where, n.severity) for n in about] == told * [
+        ("f1", "check"), ("f2", "check"),
+    ]  # fmt: skip
+    assert yardstick_in_doubt(found["c"], "left") is told
+    if told:
+        assert "in f1 the left arm swung 9 deg, the right 30" in about[0].message
