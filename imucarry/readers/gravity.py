@@ -123,7 +123,6 @@ def _added(acc: RawStream, gravity: RawStream, entry: SensorEntry) -> tuple[RawS
     stream = replace(
         acc,
         values=np.asarray(total, dtype=np.float64),
-        unit=acc_unit,
         free_of_gravity=False,
         largest=float(np.abs(total).max()),
     )

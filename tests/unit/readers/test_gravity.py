@@ -69,6 +69,7 @@ def test_both_parts_are_put_together_as_a_sensor_measures_them(
     (preview,) = describe([path])
     assert preview.reading.notices == (notice,)
     assert preview.reading.columns[4].role == "gravity_x"
+    assert "is gravity in" in preview.reading.columns[1].rule
 
 
 def test_at_a_wrist_the_way_up_is_a_note(write_columns: Writer, walk: Parts) -> None:
