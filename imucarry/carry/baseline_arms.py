@@ -81,21 +81,25 @@ def _still_beside_other(
 ) -> tuple[Notice, ...]:
     """Tell of free walks in which the arm swung far less than the other, as in a pocket."""
     found = []
-    for k in free:
-        arms = {side: mean.mean for side in SIDES if (mean := visit.means[k, SWING, side])}
-        if len(arms) < len(SIDES):
+    ratio = evidence.ARM_BESIDE_RATIO.value
+    for side in sides:
+        other: Side = "right" if side == "left" else "left"
+        arms = {
+            k: (own.mean, beside.mean)
+            for k in free
+            if (own := visit.means[k, SWING, side]) and (beside := visit.means[k, SWING, other])
+        }
+        still = {k: (own, beside) for k, (own, beside) in arms.items() if own * ratio < beside}
+        if not still:
             continue
-        for side in sides:
-            other: Side = "right" if side == "left" else "left"
-            if arms[side] * evidence.ARM_BESIDE_RATIO.value < arms[other]:
-                said = (
-                    f"in {visit.bouts[k].row.bout} the {side} arm swung {arms[side]:.0f} deg, the "
-                    f"{other} {arms[other]:.0f}: was that hand in a pocket, or the arm held? Then "
-                    "that walk is no fair yardstick for the arm in a carry. Record one with both "
-                    "arms free"
-                )
-                where = visit.bouts[k].row.bout
-                found.append(Notice(STILL_BESIDE, said, where=where, severity="check"))
+        walks = ", ".join(visit.bouts[k].row.bout for k in still)
+        own, beside = np.mean(list(still.values()), axis=0)
+        said = (
+            f"in {walks} the {side} arm swung {own:.0f} deg, the {other} {beside:.0f}: was that "
+            "hand in a pocket, or the arm held? Then the walk is no fair yardstick for the arm in "
+            "a carry. Record one with both arms free"
+        )
+        found.append(Notice(STILL_BESIDE, said, where=walks, severity="check"))
     return tuple(found)
 
 

@@ -128,7 +128,7 @@ FREE_ARM: Final = {
     "kept": "kept swinging at {loads}",
     "less": "swung less at {loads}",
     "unsure": "swing not clear at {loads}",
-    "doubt": "swing in doubt at {loads}: no free walk of like pace",
+    "doubt": "swing in doubt at {loads}: no fair free walk to compare with",
     "missing": "not measured at {loads}",
     "differ": "bouts differ at {loads}",
     "every": "every load: {loads}",

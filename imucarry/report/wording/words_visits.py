@@ -138,7 +138,7 @@ OVER_WEEKS: Final[Words] = {
     "one_row": "1 more row under Earlier visits.",
     "more_rows": "{n} more rows under Earlier visits.",
     "moved": "The free walk itself changed, so the heaviest loads kept are not compared.",
-    "doubt": "Free arm's swing not compared between visits (no free walk of like pace): {carries}.",
+    "doubt": "Free arm's swing not compared between visits (no fair free walk): {carries}.",
     "beyond": "{change}, beyond the error of {error}",
     "within": "{change}, within the error of {error}",
     "unjudged": "{change} *",

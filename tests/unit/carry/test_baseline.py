@@ -706,9 +706,7 @@ def test_an_arm_that_hardly_swung_beside_the_other_is_no_yardstick(
         with_arms(walk("c", 9.0, at_s=2), left_deg, 4.0, "held"),
     )
     about = [n for n in found["c"].notices if n.code == "free_walk_arm_still"]
-    assert [(n.where, n.severity) for n in about] == told * [
-        ("f1", "check"), ("f2", "check"),
-    ]  # fmt: skip
+    assert [(n.where, n.severity) for n in about] == told * [("f1, f2", "check")]
     assert yardstick_in_doubt(found["c"], "left") is told
     if told:
-        assert "in f1 the left arm swung 9 deg, the right 30" in about[0].message
+        assert "in f1, f2 the left arm swung 9 deg, the right 30" in about[0].message

@@ -192,8 +192,8 @@ def test_a_share_against_unlike_walks_is_said_to_be_in_doubt(scores: SessionScor
     line, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
     assert line != arm_line
     assert arm_line.endswith(
-        "kept swinging at 8 kg (95 %) and 16 kg (90 %); swing in doubt at 24 kg (93 %): no free "
-        "walk of like pace."
+        "kept swinging at 8 kg (95 %) and 16 kg (90 %); swing in doubt at 24 kg (93 %): no fair "
+        "free walk to compare with."
     )
 
 

@@ -432,7 +432,7 @@ def test_an_arm_without_a_fair_free_walk_at_a_visit_is_in_doubt_and_neither_more
     history = replace(HISTORY, rows=(*arm(16.0, 30.0, 69.0), *doubt))
     assert told(history) == {"Side right 16 kg: free arm's swing kept": ("30 %", "69 %", "more *")}
     assert [words.replace("\u00a0", " ") for words in history_doubts(history)] == [
-        "Free arm's swing not compared between visits (no free walk of like pace): "
+        "Free arm's swing not compared between visits (no fair free walk): "
         "side right 24 kg."
     ]
 
