@@ -152,7 +152,8 @@ def test_three_readings_a_visit_are_judged_by_the_published_error_that_fits_them
 
 def test_a_shoulder_test_is_followed_however_it_is_spelt(tmp_path: Path) -> None:
     rows = in_weeks(82.0 + 1 / 3, tmp_path, test="External Rotation")
-    assert rows == in_weeks(82.0 + 1 / 3, tmp_path)
+    same = in_weeks(82.0 + 1 / 3, tmp_path)
+    assert [str(row) for row in rows] == [str(row) for row in same]  # NaN equals no NaN
     assert len(rows) == 2
 
 
