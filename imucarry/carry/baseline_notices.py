@@ -99,7 +99,7 @@ def _effect_of_pace(own: Pace, near: Pace, match_pct: float) -> str:
 
 
 def _pace_words(own: Pace, near: Pace, match_pct: float) -> str:
-    """ "with shorter strides than the nearest free walk (1.21 against 1.36 m)"."""
+    """ "with shorter strides than the free walk closest in pace (1.21 against 1.36 m)"."""
     speed, stride = _gaps(own, near, match_pct)
     how = (
         {1: "faster", -1: "slower"}.get(speed, ""),
@@ -109,7 +109,7 @@ def _pace_words(own: Pace, near: Pace, match_pct: float) -> str:
     strides = f"strides of {own.stride_length_m:.2f} against {near.stride_length_m:.2f} m"
     numbers = (speeds if speed else "", strides if stride else "")
     return (
-        f"{' and '.join(filter(None, how))} than the nearest free walk "
+        f"{' and '.join(filter(None, how))} than the free walk closest in pace "
         f"({', '.join(filter(None, numbers))})"
     )
 

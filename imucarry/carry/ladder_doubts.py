@@ -22,6 +22,9 @@ LEFT_OUT: Final = "ladder_bout_left_out"
 IMPLEMENTS_APART: Final = "implements_apart"
 """Codes of loads that rose with their order, that were left out, or that implements split."""
 
+FELL: Final = ("reduced", "minimal")
+"""Findings of a bout that clearly kept less than the threshold."""
+
 TOO_FEW: Final = "too_few_strides"
 """Why the share of a bout with too few strides is missing."""
 
@@ -151,14 +154,22 @@ def ladder_notices(rung: LadderRung, steps: Sequence[Step]) -> tuple[Notice, ...
             "order".format(*pair)
         )
         found.append(_notice(rung, "heavier_load_kept_more", message))
-    if rises_with_order([(step.load_kg, step.order) for step in steps]):
+    rises = rises_with_order([(step.load_kg, step.order) for step in steps])
+    if rises and not _fell_at_once(steps):
         message = (
-            "load and order rise together: fatigue cannot be told apart from load; repeat the "
+            "loads went from light to heavy, so fatigue may be part of any loss: repeat the "
             "lightest load last"
         )
         falls = rung.answer in ("kept_up_to", "no_tested_load")
         found.append(_notice(rung, ORDER_RISES, message, is_check=falls))
     return tuple(found)
+
+
+def _fell_at_once(steps: Sequence[Step]) -> bool:
+    """Whether the first bout had the lightest load and clearly kept less: no fatigue did that."""
+    first = min(steps, key=lambda step: step.order)
+    is_lightest = first.load_kg == min(step.load_kg for step in steps)
+    return is_lightest and first.eligible and first.finding in FELL
 
 
 def _left_out(rung: LadderRung) -> str:

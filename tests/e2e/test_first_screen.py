@@ -61,7 +61,7 @@ def test_pain_and_stops_stand_above_every_finding_in_no_smaller_type(
 def test_without_pain_or_stops_there_is_no_box_of_them(browser: Any, tmp_path: Path) -> None:
     with Watched(browser, write(tmp_path, build_scores())) as page:
         assert page.tab.locator(".alarms").count() == 0
-        assert "Look at this before you believe it" in page.tab.locator(".checks").inner_text()
+        assert "Check before you rely on this" in page.tab.locator(".checks").inner_text()
 
 
 def followed_over_weeks() -> History:

@@ -44,7 +44,7 @@ def test_the_pdf_is_one_summary_page_and_all_the_rest(
     for bout in scores.bouts:
         assert bout.data.row.bout in flat
     assert "How much load keeps the trunk turning" in flat
-    assert "Look at this before you believe it" in flat
+    assert "Check before you rely on this" in flat
     assert "Pictures" in rest[0]
     assert "Pictures" not in first
     everything = " ".join(" ".join(rest).split())

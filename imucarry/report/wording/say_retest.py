@@ -120,8 +120,8 @@ def _between(scores: SessionScores) -> list[str]:
     for (side, bouts), tests in groups.items():
         alone = sides.count(side) == 1 and side in ("left", "right")
         what = words_visits.RETEST_BETWEEN["side"].format(side=side) if alone else _names(tests)
-        template = words_visits.RETEST_BETWEEN["between" if bouts else "none"]
-        lines.append(template.format(what=what, bouts=bouts))
+        key = "between" if bouts else "none_side" if alone else "none"
+        lines.append(words_visits.RETEST_BETWEEN[key].format(what=what, bouts=bouts, side=side))
     return lines
 
 

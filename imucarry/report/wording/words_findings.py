@@ -171,8 +171,8 @@ AIM_READINGS: Final[Words] = {
     "not count).",
     "mobility_reduced_lighter_kept": "For mobility: trunk rotation fell; {lighter} kg{pain} in "
     "this hold kept it.",
-    "strength_still": "For strength: a stiller trunk is expected. Mobility may not be trained "
-    "by it.",
+    "strength_still": "For strength: a stiller trunk is expected. This load may not train "
+    "mobility.",
     "strength_turning": "For strength: the trunk kept turning; often it is held stiller under a "
     "load that is heavy for the person.",
     "endurance_kept": "For endurance: the trunk kept turning.",

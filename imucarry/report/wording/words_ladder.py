@@ -48,7 +48,7 @@ ANSWER: Final = {
 
 NO_ANSWER: Final = "no answer"
 ONE_LOAD: Final = {
-    "above": "clearly at least {threshold} %",
+    "above": "clearly above {threshold} %",
     "above_together": "above {threshold} %{alone}",
     "below": "clearly less than {threshold} %",
     "across": "not clearly above or below {threshold} %",
@@ -115,9 +115,7 @@ REPEATS: Final = (
     "time, by more than chance: {cause} may be behind it."
 )
 CAUSE: Final = {"less": "fatigue", "more": "practice"}
-WITH_ORDER: Final = (
-    " Load rose with the order of the bouts: what fatigue did cannot be told apart from it."
-)
+WITH_ORDER: Final = " Loads went from light to heavy, so fatigue may be part of the loss."
 LIKELY: Final = (
     " The best estimate for {likely} kg ({kept} %) is above {threshold} % too, but not certainly."
 )

@@ -20,7 +20,7 @@ PAGE: Final[Words] = {
     "aim_label": "aim: {aim}",
     "ladder": "How much load keeps the trunk turning",
     "alarms": "Pain, early stops and symptoms",
-    "check": "Look at this before you believe it",
+    "check": "Check before you rely on this",
     "check_none": "Nothing stood out that would put these findings in doubt.",
     "contents": "On this page",
     "pictures": "Pictures",
@@ -185,15 +185,18 @@ LADDER_TABLE: Final[Words] = {
     "kept_up_to": "{heaviest} kg",
     "not_yet_reached": "{heaviest} kg, the heaviest tested",
     "no_tested_load": "none for certain",
-    "every_load_less": "none: {lightest} kg, the lightest {tested}, already kept less",
+    "every_load_less": "none: even {lightest} kg, the lightest {tested}, kept less",
     "kept_more": "no heaviest load: {heavier} kg kept more than {lighter} kg",
     "one_load_kept": "{load} kg{pain}, the only one tested: {kept} % ({low} to {high})",
-    "one_load_across": "not clear ({load} kg{pain}, the only one tested: {kept} %, {low} to "
+    "one_load_across": "not clear: {load} kg{pain}, the only one tested, kept {kept} % ({low} to "
     "{high})",
-    "one_load_less": "none ({load} kg{pain}, the only one tested: {kept} %, {low} to {high})",
-    "one_load_counts_kept": "only {load} kg{pain} counts: {kept} % ({low} to {high})",
-    "one_load_counts_across": "not clear (only {load} kg{pain} counts: {kept} %, {low} to {high})",
-    "one_load_counts_less": "none (only {load} kg{pain} counts: {kept} %, {low} to {high})",
+    "one_load_less": "none: {load} kg{pain}, the only one tested, kept {kept} % ({low} to {high})",
+    "one_load_counts_kept": "{load} kg{pain}, the only load that counts: {kept} % ({low} to "
+    "{high})",
+    "one_load_counts_across": "not clear: {load} kg{pain}, the only load that counts, kept {kept} "
+    "% ({low} to {high})",
+    "one_load_counts_less": "none: {load} kg{pain}, the only load that counts, kept {kept} % "
+    "({low} to {high})",
     "one_load_only": "no answer: one load, not measured",
     "pain_or_early_stop": "no answer: no load counts",
     "load_unknown": "no answer: no load noted",

@@ -10,7 +10,8 @@ RETEST_NOT_COMPARED: Final = "{name}: not compared."
 RETEST_NO_CHANGE: Final = "{name}: {before} deg before and after."
 RETEST_BETWEEN: Final[Words] = {
     "between": "Bouts between the tests of {what}: {bouts}.",
-    "none": "No bout between the tests of {what} loaded that side.",
+    "none": "Between the tests of {what} that side carried no load.",
+    "none_side": "The {side} side carried no load between its tests.",
     "side": "the {side} side",
     "aimed": "{bouts} (aimed at {aim})",
     "bouts": "{bouts}",

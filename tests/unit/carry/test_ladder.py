@@ -332,6 +332,14 @@ def test_load_and_order_rising_together_is_said() -> None:
     assert "load_and_order_rise_together" in {notice.code for notice in rung.notices}
 
 
+def test_fatigue_is_not_asked_after_where_the_first_and_lightest_load_already_kept_less() -> None:
+    (fell,) = ladder(step(8, 50, finding="reduced", order=1.0), step(12, 45, order=2.0))
+    assert fell.answer == "no_tested_load"
+    assert "load_and_order_rise_together" not in {notice.code for notice in fell.notices}
+    (unsure,) = ladder(step(8, 70, finding="unclear", order=1.0), step(12, 45, order=2.0))
+    assert "load_and_order_rise_together" in {notice.code for notice in unsure.notices}
+
+
 @pytest.mark.parametrize(
     ("aim", "finding", "code"),
     [

@@ -120,7 +120,7 @@ def test_a_load_with_a_symptom_noted_does_not_stand_out_as_safe(told: str) -> No
     lighter = rung((95.0, 95.0, 90.0), **{told: (("sharp pain",), (), ())})
     assert say_ladder.answer(lighter) == ""
     alone = rung((95.0,), loads_kg=(6.0,), answer="one_load_only", heaviest_kept_kg=NAN)
-    assert say_ladder.answer(alone) == "clearly at least 75 %"
+    assert say_ladder.answer(alone) == "clearly above 75 %"
     hurt = rung((95.0,), loads_kg=(6.0,), answer="one_load_only", heaviest_kept_kg=NAN,
                 **{told: (("sharp pain",),)})  # fmt: skip
     assert say_ladder.answer(hurt) == ""
@@ -147,9 +147,9 @@ def test_pain_in_a_note_stands_beside_the_load_that_kept() -> None:
 @pytest.mark.parametrize(
     ("kept", "words"),
     [
-        (95.0, "only 8 kg counts: 95 % ("),
-        (76.0, "not clear (only 8 kg counts: 76 %, "),
-        (50.0, "none (only 8 kg counts: 50 %, "),
+        (95.0, "8 kg, the only load that counts: 95 % ("),
+        (76.0, "not clear: 8 kg, the only load that counts, kept 76 % ("),
+        (50.0, "none: 8 kg, the only load that counts, kept 50 % ("),
     ],
 )
 def test_a_load_that_was_judged_and_does_not_count_is_not_said_to_be_beyond_judging(

@@ -80,12 +80,12 @@ def test_where_every_load_kept_less_the_lightest_is_named(scores: SessionScores)
     less: dict[str, Any] = {"kept_pct": (50.0, 45.0, 38.0), "ci_low_pct": (42.0, 38.0, 31.0),
             "ci_high_pct": (60.0, 55.0, 46.0)}  # fmt: skip
     kept = first_row(scores, **NONE, **less)
-    assert kept == ("none: 8 kg, the lightest tested, already kept less", "", "")
+    assert kept == ("none: even 8 kg, the lightest tested, kept less", "", "")
     nan = float("nan")
     hurt = {name: (nan, *values[1:]) for name, values in less.items()}
     stopped = (StoppedLoad(8.0, nan, "", ("dizzy",)),)
     assert first_row(scores, **NONE, **hurt, stopped=stopped) == (
-        "none: 16 kg, the lightest that counts, already kept less", "", "8 kg (noted: dizzy)",
+        "none: even 16 kg, the lightest that counts, kept less", "", "8 kg (noted: dizzy)",
     )  # fmt: skip
 
 
@@ -151,8 +151,8 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     ("kept", "said"),
     [
         ((90.0, 80.0, 99.0), "{load}, the only one tested: 90 % (80 to 99)"),
-        ((80.0, 70.0, 90.0), "not clear ({load}, the only one tested: 80 %, 70 to 90)"),
-        ((59.0, 50.0, 70.0), "none ({load}, the only one tested: 59 %, 50 to 70)"),
+        ((80.0, 70.0, 90.0), "not clear: {load}, the only one tested, kept 80 % (70 to 90)"),
+        ((59.0, 50.0, 70.0), "none: {load}, the only one tested, kept 59 % (50 to 70)"),
     ],
 )
 def test_one_load_that_kept_less_is_not_named_as_kept(

@@ -303,7 +303,7 @@ def test_eight_bouts_and_three_sensors_stay_under_the_size() -> None:
         ({"answer": "no_baseline"}, "no answer"),
         ({"answer": "one_load_only", "loads_kg": (6.0,), "kept_pct": (90.0,),
           "ci_low_pct": (80.0,), "ci_high_pct": (99.0,), "fit_pct": (), "fit_low_pct": (),
-          "fit_high_pct": ()}, "clearly at least 75 %"),
+          "fit_high_pct": ()}, "clearly above 75 %"),
     ],
 )  # fmt: skip
 def test_the_answer_of_a_ladder_stands_out(
@@ -323,7 +323,7 @@ def test_that_load_and_order_rise_together_is_said_once_where_its_check_is_shown
     rises = Notice("load_and_order_rise_together", "load and order rise together", severity="check")
     rung = replace(scores.ladder[0], answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=16.0,
                    notices=(rises,))  # fmt: skip
-    assert "Load rose with the order" in say_ladder.ladder(rung)
+    assert "Loads went from light to heavy" in say_ladder.ladder(rung)
     more = tuple(Notice("speed_differs", f"{'x' * k} differs", severity="check")
                  for k in range(1, n_more + 1))  # fmt: skip
     bout = scores.bouts[0]
@@ -331,6 +331,6 @@ def test_that_load_and_order_rise_together_is_said_once_where_its_check_is_shown
     visit = replace(scores, ladder=(rung,), bouts=(told, *scores.bouts[1:]))
     view = assemble(visit, Settings(), title="", earlier=None)
     said = " ".join(words for words, _ in view.ladder)
-    assert ("Load rose with the order" in said) == in_card
+    assert ("Loads went from light to heavy" in said) == in_card
     assert any("Load and order rise" in c.message for c in (*view.checks, *view.more_checks))
     assert not any("Load rose with" in line for line in terminal_lines(visit))

@@ -179,7 +179,7 @@ def test_bouts_are_named_once_a_side_and_one_visit_shows_nothing_lasting_once(
     )  # fmt: skip
     assert say_retest.retest_paragraphs(told)[3:] == [
         "Bouts between the tests of the right side: s8, s12 (aimed at internal rotation); s16.",
-        "No bout between the tests of the left side loaded that side.",
+        "The left side carried no load between its tests.",
         "A change within one visit does not show that it lasts.",
     ]
 

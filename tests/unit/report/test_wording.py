@@ -195,7 +195,7 @@ def test_a_load_without_a_count_is_named_with_the_reason() -> None:
     said = say_ladder.ladder(only)
     assert (
         "only 12 kg counts. It kept 98 % of the free walk's trunk rotation (90 to "
-        "106), clearly at least 75 %." in said
+        "106), clearly above 75 %." in said
     )
     assert "Not counted: 8 kg (stopped: grip)." in said
     assert "Not measured: 16 kg." in said
@@ -205,7 +205,7 @@ def test_a_load_without_a_count_is_named_with_the_reason() -> None:
     ("kept", "words"),
     [
         (98.0, "8 kg, the only load tested, kept 98 % of the free walk's trunk rotation (90 to "
-         "106), clearly at least 75 %."),
+         "106), clearly above 75 %."),
         (31.0, "kept 31 % of the free walk's trunk rotation (23 to 39), clearly less than 75 %."),
         (78.0, "kept 78 % of the free walk's trunk rotation (70 to 86), not clearly above "
          "or below 75 %."),
@@ -313,11 +313,9 @@ def test_bouts_judged_together_are_told_with_what_is_not_clear_alone() -> None:
         "(82 to 98, both bouts together), above 75 %; bout 3 by itself is not clear."
     )
     both = replace(one, unclear_alone=((),))
-    assert say_ladder.ladder(both).endswith(
-        "(82 to 98, both bouts together), clearly at least 75 %."
-    )
+    assert say_ladder.ladder(both).endswith("(82 to 98, both bouts together), clearly above 75 %.")
     once = replace(one, n_counted=(1,))
-    assert say_ladder.ladder(once).endswith("(82 to 98), clearly at least 75 %.")
+    assert say_ladder.ladder(once).endswith("(82 to 98), clearly above 75 %.")
     rung = rung_of((100.0, 50.0), answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=12.0,
                    n_counted=(3, 1), unclear_alone=(("4", "8"), ()))  # fmt: skip
     assert say_ladder.ladder(rung).endswith(
@@ -346,8 +344,8 @@ def test_a_repeat_that_differs_stands_instead_of_a_best_estimate() -> None:
 def test_loads_that_rose_with_the_order_are_said_with_the_ladder() -> None:
     notice = Notice("load_and_order_rise_together", "", severity="note")
     rung = rung_of((100.0, 50.0), answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=12.0)
-    assert "order of the bouts" not in say_ladder.ladder(rung)
-    assert "order of the bouts" in say_ladder.ladder(replace(rung, notices=(notice,)))
+    assert "from light to heavy" not in say_ladder.ladder(rung)
+    assert "from light to heavy" in say_ladder.ladder(replace(rung, notices=(notice,)))
 
 
 def test_loads_that_are_kept_for_a_heavier_ones_sake_are_named() -> None:
