@@ -41,12 +41,15 @@ def without_needless_gravity(table: Table, sensors: Sequence[SensorColumns]) -> 
     table : Table
     sensors : sequence of SensorColumns
     """
-    return [
-        replace(sensor, streams=tuple(s for s in sensor.streams if s.kind != "gravity"))
-        if any(s.kind == "acc" and not _lacks_gravity(table, s) for s in sensor.streams)
-        else sensor
-        for sensor in sensors
-    ]
+    return [_without_needless(table, sensor) for sensor in sensors]
+
+
+def _without_needless(table: Table, sensor: SensorColumns) -> SensorColumns:
+    without = tuple(s for s in sensor.streams if s.kind != "gravity")
+    if len(without) == len(sensor.streams):
+        return sensor
+    holds_it = any(s.kind == "acc" and not _lacks_gravity(table, s) for s in without)
+    return replace(sensor, streams=without) if holds_it else sensor
 
 
 def _lacks_gravity(table: Table, columns: StreamColumns) -> bool:
