@@ -117,6 +117,8 @@ def write_study(
     parquet : bool
         Also write the joined tables as Parquet.
     """
+    from imucarry.report.cohort import CohortData
+
     scored = [
         _scored(plan.rows[outcome.number], plan.tasks[outcome.number])
         for outcome in outcomes
@@ -141,7 +143,17 @@ def write_study(
         tables.append((RELIABILITY.file, RELIABILITY, names_of(RELIABILITY)))
         _write_json(aside / "datapackage.json", describe(aside, tables))
         bouts = read_bouts(aside)
-        write_page(aside, links, failed, bouts, scores, reliability, notices, settings, plan.file)
+        data = CohortData(
+            bouts=bouts,
+            scores=scores,
+            failures=tuple((row.folder, one.error, one.message) for row, one in failed),
+            sessions=links,
+            reliability=reliability,
+            notices=notices,
+            settings=settings,
+            manifest=plan.file,
+        )
+        write_page(aside, data)
         files = sorted([*(path.name for path in aside.iterdir()), RUN_FILE])
         _write_json(aside / RUN_FILE, _run_record(plan, outcomes, notices, settings, files))
     return Joined(len(scored), failed, _to_look_at(links, bouts, study), notices)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from imucarry import __version__
 from imucarry.basics.errors import OutputError
 from imucarry.basics.records import Notice
-from imucarry.basics.settings import CarrySettings, Settings
+from imucarry.basics.settings import CarrySettings
 from imucarry.cohort.failures import Failed, said_by
 from imucarry.cohort.gather import Scored
 from imucarry.cohort.schema import RELIABILITY
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     import pandas as pd
 
     from imucarry.carry.visit_order import Order
-    from imucarry.report.cohort import SessionLink
+    from imucarry.report.cohort import CohortData, SessionLink
 
 NO_PARQUET = "Parquet needs an extra: pip install 'imucarry[parquet]'"
 
@@ -222,30 +222,10 @@ def read_bouts(folder: Path) -> pd.DataFrame:
     return bouts.assign(implement=list(as_first_written(bouts["implement"])))
 
 
-def write_page(
-    folder: Path,
-    sessions: Sequence[SessionLink],
-    failed: Sequence[Failed],
-    bouts: pd.DataFrame,
-    scores: pd.DataFrame,
-    reliability: pd.DataFrame,
-    notices: Sequence[Notice],
-    settings: Settings,
-    manifest: str,
-) -> None:
-    """Write ``cohort.html`` from the joined tables and what was odd about the manifest."""
-    from imucarry.report.cohort import CohortData, render
+def write_page(folder: Path, data: CohortData) -> None:
+    """Write ``cohort.html``."""
+    from imucarry.report.cohort import render
 
-    data = CohortData(
-        bouts=bouts,
-        scores=scores,
-        failures=tuple((row.folder, outcome.error, outcome.message) for row, outcome in failed),
-        sessions=tuple(sessions),
-        reliability=reliability,
-        notices=tuple(notices),
-        settings=settings,
-        manifest=manifest,
-    )
     (folder / "cohort.html").write_bytes(render(data).encode())
 
 
