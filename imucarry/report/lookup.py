@@ -102,12 +102,10 @@ def baseline_bouts(scores: SessionScores, bout: BoutResult) -> tuple[BoutResult,
     return tuple(b for b in found if b is not None)
 
 
-def baseline_value(
-    scores: SessionScores, bout: BoutResult, measure: str, side: str = "none"
-) -> float:
+def baseline_value(scores: SessionScores, bout: BoutResult, measure: str) -> float:
     """Mean of a measure over the free walks a bout is compared with, one weight a walk."""
     walks = baseline_bouts(scores, bout)
-    values = [estimate_of(walk, measure, side).value for walk in walks]
+    values = [estimate_of(walk, measure).value for walk in walks]
     finite = [value for value in values if np.isfinite(value)]
     return float(np.mean(finite)) if finite else float("nan")
 
@@ -117,10 +115,10 @@ def free_bouts(scores: SessionScores) -> tuple[BoutResult, ...]:
     return tuple(bout for bout in scores.bouts if bout.data.row.hold == "free")
 
 
-def in_runs(bouts: Sequence[BoutResult], most: int) -> list[Sequence[BoutResult]]:
-    """Bouts in as few runs of at most `most` as hold them, as even as can be."""
-    n_runs = -(-len(bouts) // most)
-    ends = [len(bouts) * k // n_runs for k in range(n_runs + 1)]
+def in_even_parts(bouts: Sequence[BoutResult], most: int) -> list[Sequence[BoutResult]]:
+    """Bouts in as few parts of at most `most` as hold them, as even as can be."""
+    n_parts = -(-len(bouts) // most)
+    ends = [len(bouts) * k // n_parts for k in range(n_parts + 1)]
     return [bouts[a:b] for a, b in itertools.pairwise(ends)]
 
 

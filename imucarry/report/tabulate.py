@@ -14,11 +14,11 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import Settings, as_tree
 from imucarry.report.definitions import BY_ID, RANK
-from imucarry.report.lookup import all_scores, in_runs
+from imucarry.report.lookup import all_scores, in_even_parts
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say, say_retest, texts
+from imucarry.report.wording import say, texts
 from imucarry.report.wording.implements import NamedFor, several_implements
-from imucarry.report.wording.numbers import beside, decimals, number, quantity, signed, unit_name
+from imucarry.report.wording.numbers import beside, decimals, number, quantity, unit_name
 
 SHARES = ("yaw_kept", "yaw_kept_matched", "arm_swing_kept", "arm_swing_kept_matched")
 """Measures that are held against the lines at which rotation or swing is called less."""
@@ -47,7 +47,7 @@ def measure_tables(
     tables = []
     for group, caption in texts.GROUPS.items():
         chosen = {key: found[key] for key in keys if _group(key[0]) == group}
-        for bouts in in_runs(scores.bouts, MOST_COLUMNS) if chosen else ():
+        for bouts in in_even_parts(scores.bouts, MOST_COLUMNS) if chosen else ():
             name = caption if len(bouts) == len(scores.bouts) else _of_bouts(caption, bouts)
             tables.append(_measure_table(bouts, chosen, name, named_for, limits_pct))
     return tuple(tables)
@@ -204,28 +204,3 @@ def settings_tables(settings: Settings) -> tuple[Table, ...]:
 
 def _plain(value: object) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
-
-
-def retest_table(scores: SessionScores) -> Table | None:
-    """Shoulder tests before and after."""
-    if not scores.retest:
-        return None
-    rows = tuple(
-        TableRow(
-            say_retest.retest_name(found),
-            (
-                Cell(number(found.before_deg)),
-                Cell(number(found.after_deg)),
-                Cell(signed(found.change_deg, say_retest.retest_digits(found))),
-                Cell(
-                    number(found.error_deg, say_retest.retest_digits(found)),
-                    say_retest.positioning(found),
-                ),
-                Cell(found.error_source),
-                Cell(say_retest.retest_finding(found)),
-            ),
-        )
-        for found in scores.retest
-    )
-    heads = tuple(texts.RETEST_TABLE.values())
-    return Table(texts.PAGE["retest"], texts.TABLE["test"], heads, rows)

@@ -97,14 +97,14 @@ def band(style: str, x: FloatArray, low: FloatArray, high: FloatArray, label: st
     return Mark("band", style, x=x, low=low, high=high, label=label)
 
 
-def whisker_x(style: str, y: float, low: float, high: float, label: str = "") -> Mark:
+def whisker_x(style: str, y: float, low: float, high: float) -> Mark:
     """An interval along x."""
-    return Mark("whisker_x", style, y=_one(y), low=_one(low), high=_one(high), label=label)
+    return Mark("whisker_x", style, y=_one(y), low=_one(low), high=_one(high))
 
 
-def whisker_y(style: str, x: float, low: float, high: float, label: str = "") -> Mark:
+def whisker_y(style: str, x: float, low: float, high: float) -> Mark:
     """An interval along y."""
-    return Mark("whisker_y", style, x=_one(x), low=_one(low), high=_one(high), label=label)
+    return Mark("whisker_y", style, x=_one(x), low=_one(low), high=_one(high))
 
 
 def zone(axis: Literal["x", "y"], style: str, low: float, high: float, label: str = "") -> Mark:

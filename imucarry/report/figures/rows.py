@@ -32,7 +32,7 @@ from imucarry.report.lookup import (
     column_of,
     estimate_of,
     free_bouts,
-    in_runs,
+    in_even_parts,
     role_of,
     swing_values,
 )
@@ -77,7 +77,7 @@ def rows_charts(scores: SessionScores) -> tuple[RowsChart, ...]:
 
 def _runs(bouts: Sequence[BoutResult], key: str) -> Iterator[tuple[str, tuple[BoutResult, ...]]]:
     """Bouts in as few runs as pictures hold them, as even as can be, each with its key."""
-    runs = in_runs(bouts, MOST_CLOSE)
+    runs = in_even_parts(bouts, MOST_CLOSE)
     for number_of, run in enumerate(runs, 1):
         yield (key if len(runs) == 1 else f"{key}-{number_of}"), tuple(run)
 
