@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -101,22 +101,6 @@ def random_sensor(rng: np.random.Generator, placement: str, *, rate_hz: float = 
 def _triple(values: object) -> tuple[float, float, float]:
     first, second, third = (float(value) for value in np.asarray(values, dtype=float))
     return first, second, third
-
-
-def perfect(sensor: Sensor) -> Sensor:
-    """Return the sensor without any error, noise or ringing; its mounting stays."""
-    return replace(
-        sensor,
-        acc_noise_mps2_rthz=0.0,
-        gyr_noise_degps_rthz=0.0,
-        acc_bias_mps2=(0.0, 0.0, 0.0),
-        gyr_bias_degps=(0.0, 0.0, 0.0),
-        gyr_drift_degps=0.0,
-        scale_error=(0.0,) * 6,
-        misalignment_deg=0.0,
-        bits=32,
-        ringing_frac=0.0,
-    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections import Counter
 import pytest
 
 from imucarry.basics.evidence import ROOMS, Evidence, all_evidence
-from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE, FROM_MEMORY
+from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE
 from imucarry.basics.settings import Settings, as_tree, set_as
 
 ROWS = all_evidence()
@@ -18,7 +18,7 @@ def test_a_threshold_is_sourced(row: Evidence[object]) -> None:
     assert row.key.split(".")[0] in ROOMS
     assert row.unit
     assert len(row.why) > 10, row.why
-    named = row.source.split(";")[0] in (ENGINEERING_CHOICE, COMMON_PRACTICE, FROM_MEMORY)
+    named = row.source.split(";")[0] in (ENGINEERING_CHOICE, COMMON_PRACTICE)
     assert named or any(character.isdigit() for character in row.source), row.source
 
 

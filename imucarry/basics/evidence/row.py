@@ -9,7 +9,6 @@ T = TypeVar("T")
 
 ENGINEERING_CHOICE = "engineering choice"
 COMMON_PRACTICE = "common practice, no source"
-FROM_MEMORY = "from memory, not confirmed"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from perfect_sensor import perfect
 
 from imucarry.simulate.gait import FINE_HZ
-from imucarry.simulate.sensors import Samples, Sensor, perfect, record
+from imucarry.simulate.sensors import Samples, Sensor, record
 
 N_FINE = round(120 * FINE_HZ)
 PLAIN = perfect(Sensor("chest", rate_hz=100.0))

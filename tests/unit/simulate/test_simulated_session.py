@@ -7,12 +7,13 @@ from dataclasses import asdict, replace
 import numpy as np
 import pytest
 from invented_clients import random_client
+from perfect_sensor import perfect
 from scipy.spatial.transform import Rotation
 
 from imucarry.basics.records import BoutRow, FloatArray
 from imucarry.basics.units import STANDARD_GRAVITY_MPS2
 from imucarry.simulate.path import curve, passes, stop, straight, turn
-from imucarry.simulate.sensors import Sensor, perfect
+from imucarry.simulate.sensors import Sensor
 from imucarry.simulate.session import Bout, SessionSpec, SimulatedSession, simulate_session
 from imucarry.simulate.walker import Arm, Walker, holding
 
