@@ -7,7 +7,14 @@ import math
 from imucarry.basics.records import LadderRung, SessionScores
 from imucarry.carry.ladder_doubts import LEFT_OUT, kept_more
 from imucarry.report.views import Cell, Table, TableRow
-from imucarry.report.wording import say_arm_card, say_each_load, say_ladder, say_lighter, texts
+from imucarry.report.wording import (
+    not_certain,
+    say_arm_card,
+    say_each_load,
+    say_ladder,
+    say_lighter,
+    texts,
+)
 from imucarry.report.wording.ladder_names import (
     as_carried,
     for_words,
@@ -103,26 +110,20 @@ def _next(rung: LadderRung) -> str:
     elif not math.isfinite(rung.kept_pct[k]):
         known = "next_missing"
     else:
-        known = "next_less" if rung.ci_high_pct[k] < rung.threshold_pct else "next_unsure"
-    return texts.LADDER_TABLE[known].format(
-        next=kilograms(rung.next_kg), kept=say_ladder.kept_share(rung, k)
-    )
+        known = f"next_{not_certain.kind_of(rung, k)}"
+    between = texts.LADDER_TABLE["between"] if known == "next_less" else ""
+    return _loads(rung, known, [k]) + between
 
 
 def _none_certain(rung: LadderRung) -> str:
-    """ "8 kg: not certain (85 %); 16 and 24 kg: kept less", of the loads that count."""
-    found: dict[str, list[int]] = {}
-    for k, high in enumerate(rung.ci_high_pct):
-        if math.isfinite(high):
-            kind = "next_less" if high < rung.threshold_pct else "next_unsure"
-            found.setdefault(kind, []).append(k)
-    return "; ".join(
-        texts.LADDER_TABLE[kind].format(
-            next=say_lighter.anded([kilograms(rung.loads_kg[k]) for k in places]),
-            kept=say_lighter.anded([say_ladder.kept_share(rung, k) for k in places]),
-        )
-        for kind, places in found.items()
-    )
+    """ "8 kg: not certain (72 %); 16 and 24 kg: kept less", of the loads that count."""
+    found = not_certain.of_kind(rung).items()
+    return "; ".join(_loads(rung, f"next_{kind}", places) for kind, places in found)
+
+
+def _loads(rung: LadderRung, known: str, places: list[int]) -> str:
+    shares = not_certain.loads_and_shares(rung, places, said=False)
+    return texts.LADDER_TABLE[known].format(next=shares["loads"], kept=shares["kept"])
 
 
 def _not_counted(rung: LadderRung) -> str:

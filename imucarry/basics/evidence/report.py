@@ -60,3 +60,11 @@ SKETCH_WIDEST_DEG = Evidence(
     source=ENGINEERING_CHOICE,
     why="A wider drawn angle would no longer be read as forward.",
 )
+PROBABLY_SHARE = Evidence(
+    key="report.probably_share_1",
+    value=0.75,
+    unit="1",
+    source=ENGINEERING_CHOICE,
+    why="Where the estimate and three quarters of the 95 % interval (in logarithms) lie below the "
+    "line, the true share does so five times in six: less was probably kept.",
+)

@@ -30,8 +30,8 @@ Shown = Callable[[float], str]
 class ArmAt:
     """What the free arm did at a load.
 
-    ``kept``, ``less``, ``unsure``, ``doubt``, ``differ`` (not the same in all bouts) or
-    ``missing``.
+    ``kept``, ``less``, ``unsure``, ``doubt``, ``differ`` (kept in one bout, less in another),
+    ``mixed`` (not clear or in doubt in some) or ``missing``.
     """
 
     load_kg: float
@@ -103,7 +103,8 @@ def arm_at_loads(scores: SessionScores, rung: LadderRung, side: Side) -> list[Ar
 def _at(load_kg: float, bouts: Sequence[BoutResult], side: Side, threshold_pct: float) -> ArmAt:
     shares = [arm_share_of(bout, side)[0].value for bout in bouts]
     kinds = [_kind(bout, side, threshold_pct) for bout in bouts]
-    kind = kinds[0] if len(set(kinds)) == 1 else "differ"
+    kind = kinds[0] if len(set(kinds)) == 1 else "mixed"
+    kind = "differ" if {"kept", "less"} <= set(kinds) else kind
     return ArmAt(load_kg, kind, tuple(shares), tuple(kinds))
 
 
@@ -134,10 +135,26 @@ def _runs(found: Sequence[ArmAt]) -> list[tuple[str, list[ArmAt]]]:
 
 def _part(kind: str, group: Sequence[ArmAt], n_loads: int, every: str, share: Shown) -> str:
     """ "swung less at 16 kg (58 %) and 24 kg (32 %)"."""
+    if kind == "mixed":
+        return words.FREE_ARM["between"].join(_mixed(item, share) for item in group)
     loads = anded([_load(item, share) for item in group])
     if every and len(group) == n_loads > 1:
         loads = words.FREE_ARM[every].format(loads=loads)
     return words.FREE_ARM[kind].format(loads=loads)
+
+
+def _mixed(item: ArmAt, shown: Shown) -> str:
+    """ "at 8 kg kept swinging in one bout (91 %), not clear in the other (85 %)"."""
+    each = list[str]()
+    for kind in dict.fromkeys(item.kinds):
+        pairs = zip(item.shares_pct, item.kinds, strict=True)
+        shares = [shown(share) for share, own in pairs if own == kind]
+        key = "mixed_one" if len(shares) == 1 else "mixed_more"
+        key = "mixed_other" if each and len(item.kinds) == 2 else key
+        told = [words.FREE_ARM["share"].format(share=share) for share in shares]
+        found = words.FREE_ARM_FOUND[kind]
+        each.append(words.FREE_ARM[key].format(found=found, n=len(shares), shares=anded(told)))
+    return words.FREE_ARM["mixed_load"].format(load=kilograms(item.load_kg), each=", ".join(each))
 
 
 def _load(item: ArmAt, shown: Shown) -> str:

@@ -24,16 +24,6 @@ def each_load(rung: LadderRung) -> str:
     )
 
 
-def less_kept(rung: LadderRung) -> str:
-    """ " At 24 kg less was kept.", of the loads that are clearly below; "" without any."""
-    below = [
-        kilograms(load)
-        for k, load in enumerate(rung.loads_kg)
-        if math.isfinite(rung.kept_pct[k]) and where_it_lies(rung, k) == "below"
-    ]
-    return words.EACH_LOAD["below"].format(loads=anded(below)) if below else ""
-
-
 def one_load(rung: LadderRung) -> dict[str, str]:
     """Return what the one load that counts kept."""
     k = next(k for k, kept in enumerate(rung.kept_pct) if math.isfinite(kept))

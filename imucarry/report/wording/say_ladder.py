@@ -17,15 +17,10 @@ from imucarry.report.wording.ladder_names import (
     load_name,
     why_stopped,
 )
+from imucarry.report.wording.not_certain import kept_said, kind_of, loads_and_shares, of_kind
 from imucarry.report.wording.numbers import kilograms, number
-from imucarry.report.wording.say import (
-    bout_name,
-    hold_and_load,
-    percent,
-    percent_said,
-    sentence_case,
-)
-from imucarry.report.wording.say_each_load import each_load, less_kept, one_load, together
+from imucarry.report.wording.say import bout_name, hold_and_load, sentence_case
+from imucarry.report.wording.say_each_load import each_load, one_load, together
 from imucarry.report.wording.say_lighter import (
     alarm_or_pain,
     anded,
@@ -79,7 +74,7 @@ def ladder(rung: LadderRung) -> str:
     if template is None:
         return words.OTHER.format(hold=hold, answer=rung.answer.replace("_", " "))
     said = template.format(**_fields(rung, key))
-    said += less_kept(rung) if key == "no_tested_load" else ""
+    said += _none_kept(rung) if key == "no_tested_load" else ""
     if rung.answer in CLIMBED and key != "kept_more":
         said += _lighter(rung)
         said += _next(rung) + _carried(rung) + together(rung)
@@ -191,28 +186,36 @@ def _next(rung: LadderRung) -> str:
     elif not math.isfinite(rung.kept_pct[k]):
         known = "missing"
     else:
-        known = "less" if rung.ci_high_pct[k] < rung.threshold_pct else "unsure"
+        kind = kind_of(rung, k)
+        known = kind if kind in ("less", "probably_less") else "unsure"
     why = "" if stopped is None else why_stopped(stopped)
     kept = "" if rung.next_kg == rung.likely_kept_kg else f" ({kept_said(rung, k)} %)"
-    return words.NEXT[known].format(next=kilograms(rung.next_kg), why=why, kept=kept)
+    return words.NEXT[known].format(
+        next=kilograms(rung.next_kg), why=why, kept=kept, limit=_limit(rung)
+    )
 
 
-def kept_share(rung: LadderRung, k: int) -> str:
-    """What a load kept [%] for a table, as `_kept_pct`."""
-    return percent(_kept_pct(rung, k), (rung.threshold_pct,))
+def _limit(rung: LadderRung) -> str:
+    """ ": the limit lies between 8 and 16 kg"; "" where a symptom or other loads speak against."""
+    if kept_more(rung) is not None or rung.repeats or alarm_or_pain(rung):
+        return ""
+    ends = {"heaviest": kilograms(rung.heaviest_kept_kg), "next": kilograms(rung.next_kg)}
+    return words.LIMIT.format(**ends)
 
 
-def kept_said(rung: LadderRung, k: int) -> str:
-    """The same for a sentence."""
-    return percent_said(_kept_pct(rung, k), (rung.threshold_pct,))
-
-
-def _kept_pct(rung: LadderRung, k: int) -> float:
-    """What a load kept [%], by the fit over all loads where its own bouts lie below the line."""
-    own = rung.kept_pct[k]
-    fit = rung.fit_pct[k] if k < len(rung.fit_pct) else own
-    is_likely = rung.loads_kg[k] <= rung.likely_kept_kg
-    return fit if is_likely and not own > rung.threshold_pct else own
+def _none_kept(rung: LadderRung) -> str:
+    """Of each load that counts, where no load is kept for certain: less, probably, not certain."""
+    found = of_kind(rung)
+    less = [kilograms(rung.loads_kg[k]) for k in found.get("less", [])]
+    said = words.EACH_LOAD["below"].format(loads=anded(less)) if less else ""
+    open_ = [k for kind in ("perhaps", "unsure") for k in found.get(kind, [])]
+    if _likely_told(rung):
+        open_ = [k for k in open_ if rung.loads_kg[k] != rung.likely_kept_kg]
+    for key, places in (("probably_less", found.get("probably_less", [])),
+                        ("unsure", sorted(open_))):  # fmt: skip
+        if places:
+            said += words.NOT_CERTAIN[key].format(**loads_and_shares(rung, places, said=True))
+    return said
 
 
 def _carried(rung: LadderRung) -> str:
@@ -242,21 +245,25 @@ def _doubts(rung: LadderRung) -> str:
         return said
     if kept_more(rung) is not None:
         said += words.KEPT_MORE.format(**_pair(rung))
-    likely = rung.likely_kept_kg
-    if (
-        not said
-        and math.isfinite(likely)
-        and likely != rung.heaviest_kept_kg
-        and likely not in rung.overstated_kg
-    ):
+    if _likely_told(rung):
+        likely = rung.likely_kept_kg
         said = words.LIKELY.format(
             likely=kilograms(likely),
             kept=kept_said(rung, rung.loads_kg.index(likely)),
             threshold=number(rung.threshold_pct, 0),
+            too=words.TOO if math.isfinite(rung.heaviest_kept_kg) else "",
         )
     with_order = any(item.code == ORDER_RISES for item in rung.notices)
     falls = rung.answer != "not_yet_reached"
     return said + (words.WITH_ORDER if with_order and falls else "")
+
+
+def _likely_told(rung: LadderRung) -> bool:
+    """Whether a best estimate goes further than what is certain, and nothing speaks against it."""
+    likely = rung.likely_kept_kg
+    further = math.isfinite(likely) and likely != rung.heaviest_kept_kg
+    doubted = rung.repeats or kept_more(rung) is not None or likely in rung.overstated_kg
+    return further and not doubted
 
 
 def _lighter(rung: LadderRung) -> str:

@@ -98,10 +98,11 @@ def _degrees(swung: Estimate) -> str:
 
 
 def _share(kept: Estimate, limits_pct: tuple[float, ...]) -> str:
-    """ "92 (81-103)"."""
+    """ "92 (81-103)", or "64 (54 to >75)" where a limit has a sign."""
     if not math.isfinite(kept.value):
         return texts.TERMINAL["missing"]
     value, low, high = (
         say.percent(part, limits_pct) for part in (kept.value, kept.ci_low, kept.ci_high)
     )
-    return texts.TERMINAL["kept"].format(kept=value, low=low, high=high)
+    key = "kept" if (low + high).isdecimal() else "kept_at_a_line"
+    return texts.TERMINAL[key].format(kept=value, low=low, high=high)

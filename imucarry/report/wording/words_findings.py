@@ -225,6 +225,7 @@ TERMINAL_HEAD: Final[Words] = {
 TERMINAL: Final[Words] = {
     "who": "{participant}, visit {session}{date}",
     "kept": "{kept} ({low}-{high})",
+    "kept_at_a_line": "{kept} ({low} to {high})",
     "left": "L {kept}",
     "right": "R {kept}",
     "deg": "{value} deg",

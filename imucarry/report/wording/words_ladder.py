@@ -75,11 +75,20 @@ PAIN_LIMIT: Final = {
 AND: Final = "{first} and {last}"
 TESTED: Final = {"all": "tested", "some": "that counts"}
 NEXT: Final = {
-    "less": " At {next} kg, the next load tested, less was kept.",
+    "less": " At {next} kg, the next load tested, less was kept{limit}.",
+    "probably_less": " At {next} kg, the next load tested, probably less was kept{kept}, but this "
+    "is not certain.",
     "unsure": " At {next} kg, the next load tested, this was no longer certain{kept}.",
     "stopped": " {next} kg, the next load tested, does not count ({why}).",
     "missing": " At {next} kg, the next load tested, this was not measured.",
 }
+LIMIT: Final = ": the limit lies between {heaviest} and {next} kg"
+NOT_CERTAIN: Final = {
+    "probably_less": " At {loads} kg ({kept} %) probably less was kept, but this is not certain.",
+    "unsure": " At {loads} kg ({kept} %) this is not certain.",
+}
+"""Loads that lie on neither side of the threshold for certain, where none is kept."""
+
 NOT_REACHED: Final = " Where it stops has not been reached."
 LIGHTER: Final = {
     "one": " A lighter load does not count: {loads}.",
@@ -117,18 +126,23 @@ REPEATS: Final = (
 CAUSE: Final = {"less": "fatigue", "more": "practice"}
 WITH_ORDER: Final = " Loads went from light to heavy, so fatigue may be part of the loss."
 LIKELY: Final = (
-    " The best estimate for {likely} kg ({kept} %) is above {threshold} % too, but not certainly."
+    " The best estimate for {likely} kg ({kept} %) is above {threshold} %{too}, but not certainly."
 )
+TOO: Final = " too"
 OTHER: Final = "{hold}: {answer}."
 FREE_ARM: Final = {
     "said": "Free {side} arm: {parts}.",
     "between": "; ",
     "kept": "kept swinging at {loads}",
     "less": "swung less at {loads}",
-    "unsure": "swing not clear at {loads}",
+    "unsure": "not clear whether it kept swinging at {loads}",
     "doubt": "swing in doubt at {loads}: no fair free walk to compare with",
     "missing": "not measured at {loads}",
     "differ": "bouts differ at {loads}",
+    "mixed_load": "at {load} kg {each}",
+    "mixed_one": "{found} in one bout ({shares})",
+    "mixed_other": "{found} in the other ({shares})",
+    "mixed_more": "{found} in {n} bouts ({shares})",
     "every": "every load: {loads}",
     "every_counted": "every load that counts: {loads}",
     "load": "{load} kg ({shares})",

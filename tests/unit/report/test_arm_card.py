@@ -63,8 +63,8 @@ def _swung(bout: BoutResult, rung: LadderRung, shares: dict[float, float]) -> Bo
          "Free left arm: kept swinging at 8 kg (95 %); swung less at 16 kg (58 %) and "
          "24 kg (32 %)."),
         ({8.0: 95.0, 16.0: 76.0, 24.0: 32.0},
-         "Free left arm: kept swinging at 8 kg (95 %); swing not clear at 16 kg (76 %); "
-         "swung less at 24 kg (32 %)."),
+         "Free left arm: kept swinging at 8 kg (95 %); not clear whether it kept swinging at 16 kg "
+         "(76 %); swung less at 24 kg (32 %)."),
     ],
 )  # fmt: skip
 def test_the_card_says_where_the_free_arm_stopped(
@@ -101,8 +101,37 @@ def test_bouts_with_one_load_of_which_the_arm_kept_swinging_in_one_alone_are_tol
     )  # fmt: skip
     _, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
     assert arm_line == (
-        "Free left arm: bouts differ at 8 kg (107 %: kept swinging; 78 %: not clear); swung less "
-        "at 24 kg (32 %)."
+        "Free left arm: at 8 kg kept swinging in one bout (107 %), not clear in the other (78 %); "
+        "swung less at 24 kg (32 %)."
+    )
+
+
+def test_bouts_with_one_load_differ_only_where_the_arm_kept_swinging_in_one_and_less_in_another(
+    scores: SessionScores,
+) -> None:
+    told = with_arms(scores, {8.0: 107.0, 16.0: 50.0, 24.0: 32.0})
+    bouts = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, load_kg=8.0)))
+        if b.data.row.load_kg == 16.0 else b
+        for b in told.bouts
+    )  # fmt: skip
+    _, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
+    assert "bouts differ at 8 kg (107 %: kept swinging; 50 %: swung less)" in arm_line
+
+
+def test_of_three_bouts_with_one_load_those_of_one_kind_are_told_together(
+    scores: SessionScores,
+) -> None:
+    told = with_arms(scores, {8.0: 107.0, 16.0: 78.0, 24.0: 79.0})
+    bouts = tuple(
+        replace(b, data=replace(b.data, row=replace(b.data.row, load_kg=8.0)))
+        if b.data.row.load_kg in (16.0, 24.0) else b
+        for b in told.bouts
+    )  # fmt: skip
+    _, arm_line = say_ladder.lines_of(replace(told, bouts=bouts))
+    assert arm_line == (
+        "Free left arm: at 8 kg kept swinging in one bout (107 %), not clear in 2 bouts "
+        "(78 % and 79 %)."
     )
 
 

@@ -123,11 +123,12 @@ def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: Sessi
     cells = [[cell.value for cell in row.cells] for row in table.rows]
     assert table.heads[2] == "free arm"
     assert [row.pop(2) for row in cells] == [
-        "kept swinging at 8 kg (92 %); swing not clear at 16 kg (77 %); swung less at 24 kg (46 %)",
+        "kept swinging at 8 kg (92 %); not clear whether it kept swinging at 16 kg (77 %); "
+        "swung less at 24 kg (46 %)",
         "", "", "",
     ]  # fmt: skip
-    assert cells[0] == ["8 kg", "16 kg: not certain (70 %)", ""]
-    assert cells[1] == ["8 kg", "16 kg: not certain (70 %)", "24 kg (pain 6 of 10)"]
+    assert cells[0] == ["8 kg", "16 kg: probably less, not certain (70 %)", ""]
+    assert cells[1] == ["8 kg", "16 kg: probably less, not certain (70 %)", "24 kg (pain 6 of 10)"]
     assert cells[2] == ["6 kg, the only one tested: 90 % (80 to 99)", "", ""]
     assert cells[3] == ["10 kg, the heaviest tested", "", ""]
     doubt, limit = table.notes

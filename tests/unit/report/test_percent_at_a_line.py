@@ -13,6 +13,7 @@ from imucarry.report.wording import say, say_arms
 from imucarry.report.wording.numbers import NONE
 from imucarry.report.wording.say_arm_card import arm_cell
 from imucarry.report.wording.say_ladder import ladder, lines_of
+from imucarry.report.wording.terminal_cells import of_sternum
 from imucarry.report.wording.terminal_table import bout_lines
 
 
@@ -75,7 +76,7 @@ def test_the_sentence_has_words_and_the_table_signs(scores: SessionScores) -> No
     assert "kept just under 75 % of the free walk's trunk rotation (62 to 90)" in ladder(found)
     table = ladder_answers(replace(scores, ladder=(found, found)))
     assert table is not None
-    assert "<75 %, 62 to 90" in table.rows[0].cells[0].value
+    assert "<75 % (62 to 90)" in table.rows[0].cells[0].value
 
 
 def test_an_arm_beside_the_line_is_shown_so_in_the_ladder_and_in_the_terminal(
@@ -92,3 +93,21 @@ def test_an_arm_beside_the_line_is_shown_so_in_the_ladder_and_in_the_terminal(
     (line,) = [line for line in bout_lines(visit.bouts) if line.startswith(f"  {name} ")]
     assert "L <75" in line
     assert "just under 75 % of its free swing" in say_arms.arms(told)
+
+
+@pytest.mark.parametrize(
+    ("kept", "cell"),
+    [
+        (Estimate(64.0, 54.0, 75.2, 20), "64 (54 to >75)"),
+        (Estimate(88.0, 75.3, 104.0, 20), "88 (>75 to 104)"),
+        (Estimate(92.0, 81.0, 103.0, 20), "92 (81-103)"),
+    ],
+)
+def test_a_limit_beside_the_line_is_no_arrow_in_the_terminal(
+    scores: SessionScores, kept: Estimate, cell: str
+) -> None:
+    bout = next(b for b in scores.bouts if b.data.row.load_kg == 8.0)
+    others = [s for s in bout.comparison.scores if s.measure != "yaw_kept"]
+    share = Score(bout.data.row.bout, "yaw_kept", "none", "none", "%", kept)
+    told = replace(bout, comparison=replace(bout.comparison, scores=(*others, share)))
+    assert of_sternum(told, (), frozenset(), "", short=False)[-1] == cell

@@ -159,7 +159,11 @@ def rung_of(kept: tuple[float, ...], half: float = 8.0, **changed: object) -> La
 @pytest.mark.parametrize(
     ("kept", "stopped", "words"),
     [
-        ((100.0, 50.0), (), "At 12 kg, the next load tested, less was kept."),
+        (
+            (100.0, 50.0),
+            (),
+            "At 12 kg, the next load tested, less was kept: the limit lies between 8 and 12 kg.",
+        ),
         ((100.0, 80.0), (), "At 12 kg, the next load tested, this was no longer certain (80 %)."),
         ((100.0, math.nan), (12.0,), "12 kg, the next load tested, does not count (pain 5 of 10)."),
         ((100.0, math.nan), (), "At 12 kg, the next load tested, this was not measured."),
