@@ -19,8 +19,8 @@ AIM_CODES = {
     "no_baseline": "no free walk to compare with",
     "unclear": "the interval does not tell whether rotation was kept",
     "mobility_kept": "mobility is the aim and the trunk kept turning",
-    "unclear_baseline_small": "the free walk turns too little, or too unevenly, to tell whether "
-    "rotation was kept",
+    "unclear_baseline_small": "the free walk turns too little, or repeats too little with the "
+    "stride, to tell whether rotation was kept",
     "unclear_chest_in_doubt": "the chest sensor does not tell rotation well enough to judge it",
     "unclear_baseline_moved": "the free walks differ too much to tell whether rotation was kept",
     "mobility_reduced": "mobility is the aim and rotation fell; no lighter tested load kept it",

@@ -187,25 +187,24 @@ def _finding(visit: VisitBouts, index: int, yaw: Kept) -> tuple[str, str]:
 
 
 def is_small(visit: VisitBouts, yaw: Kept) -> bool:
-    """Whether the baseline's swing is too small, or too uneven, to tell what a bout kept.
+    """Whether the baseline's swing is too small to tell what a bout kept, alone or by its floor.
 
     Notes
     -----
     A swing that varies holds a part that does not go with the strides, the floor f. It
     makes the baseline b too large, ``b^2 - f^2`` being the square of the rest, and leaves
     f even to a trunk that keeps nothing. Up to some share of b, a finding is told if the
-    interval allows one with both allowed for as well.
+    interval allows one with both allowed for as well. An interval that allows none by itself
+    allows none then either, so that all bouts without a finding have the same reason.
     """
     if yaw.baseline_deg < visit.settings.baseline_least_deg:
         return True
     share = _floor_of(visit, yaw.used) / yaw.baseline_deg
     if share * visit.settings.baseline_floor_ratio <= 1.0:
         return False
-    low, high = yaw.estimate.ci_low, yaw.estimate.ci_high
     if share > evidence.BASELINE_FLOOR_MOST.value:
         return True
-    if rotation_finding(yaw.estimate, visit.settings) == "unclear":
-        return False
+    low, high = yaw.estimate.ci_low, yaw.estimate.ci_high
     low = float(np.sqrt(max(low**2 - (100.0 * share) ** 2, 0.0)))
     certain = replace(yaw.estimate, ci_low=low, ci_high=high / float(np.sqrt(1.0 - share**2)))
     return rotation_finding(certain, visit.settings) == "unclear"
@@ -247,15 +246,6 @@ def _names(visit: VisitBouts, indices: Sequence[int]) -> tuple[str, ...]:
     return tuple(visit.bouts[k].row.bout for k in indices)
 
 
-def _small_notices(visit: VisitBouts, index: int, yaw: Kept) -> tuple[Notice, ...]:
-    return small_notices(
-        yaw.baseline_deg,
-        visit.settings.baseline_least_deg,
-        _floor_of(visit, yaw.used),
-        visit.bouts[index].row.bout,
-    )
-
-
 def _notices(visit: VisitBouts, index: int, yaw: Kept, finding: str) -> tuple[Notice, ...]:
     """Everything that a person should know before believing a carry's comparison."""
     if not yaw.used or is_free(visit.bouts[index]):
@@ -263,7 +253,8 @@ def _notices(visit: VisitBouts, index: int, yaw: Kept, finding: str) -> tuple[No
     found = find_score(visit.scores[index], YAW)
     pace = match_notices(visit, index, yaw.used, "" if is_small(visit, yaw) else finding)
     return (
-        *(_small_notices(visit, index, yaw) if is_small(visit, yaw) else ()),
+        *(small_notices(yaw.baseline_deg, visit.settings.baseline_least_deg,
+                        _floor_of(visit, yaw.used)) if is_small(visit, yaw) else ()),
         *baseline_notices(visit, yaw.used, YAW),
         *pace,
         *(

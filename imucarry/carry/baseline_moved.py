@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.evidence.measures import INTERVAL_LEVEL
 from imucarry.basics.records import Notice
 from imucarry.basics.statistics import t_quantile
@@ -36,16 +37,23 @@ def baseline_notices(visit: VisitBouts, free: Sequence[int], measure: str) -> tu
     return tuple(notice for notice in found if notice is not None)
 
 
-def small_notices(
-    baseline_deg: float, least_deg: float, floor_deg: float, bout: str
-) -> tuple[Notice, ...]:
-    """Tell that the free walks turn too little, or too unevenly, to compare a carry with."""
+def small_notices(baseline_deg: float, least_deg: float, floor_deg: float) -> tuple[Notice, ...]:
+    """Tell that the free walks turn too little, or repeat too little with the stride.
+
+    It is of the walks alone, so that it is the same for every carry.
+    """
     if baseline_deg >= least_deg:
-        said = (
-            f"the free walk varied too much to compare with: it turns {baseline_deg:.1f} deg, but "
-            f"its strides differ among themselves by {floor_deg:.1f} deg"
+        most = evidence.BASELINE_FLOOR_MOST.value
+        so = (
+            "so no carry can be compared with it"
+            if floor_deg > most * baseline_deg
+            else "so a carry is compared with it only where this cannot change the finding"
         )
-        return (Notice(BASELINE_SMALL, said, where=bout, severity="check"),)
+        said = (
+            f"the free walk itself turns {baseline_deg:.1f} deg, and motion that does not repeat "
+            f"with the stride would give {floor_deg:.1f} deg by itself, {so}"
+        )
+        return (Notice(BASELINE_SMALL, said, severity="check"),)
     digits = next(
         n for n in range(1, 9) if f"{baseline_deg:.{n}f}" != f"{least_deg:.{n}f}" or n == 8
     )

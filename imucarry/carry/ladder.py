@@ -24,6 +24,7 @@ from imucarry.carry.ladder_doubts import (
     differing_repeats,
     ladder_notices,
     most_pain,
+    not_compared_loads,
     noted_at_each,
     stopped_loads,
     stops_at_each,
@@ -46,7 +47,8 @@ LADDER_ANSWERS = {
     "no_baseline": "there is no free walk to compare with",
     "not_measured": "rotation was not measured",
     "too_few_strides": "no bout has strides enough to be compared",
-    BASELINE_SMALL: "the free walk turns too little, or too unevenly, to be compared with",
+    BASELINE_SMALL: "the free walk turns too little, or repeats too little with the stride, to be "
+    "compared with",
 }
 """Answer of a rung, and what it means."""
 
@@ -148,6 +150,7 @@ def _rung(key: Key, steps: Sequence[Step], settings: CarrySettings) -> LadderRun
         right_hold=key[4],
         stopped=stopped_loads(steps),
         too_few_kg=too_few_loads(steps),
+        not_compared_kg=not_compared_loads(steps),
         repeats=differing_repeats(usable),
         pains_0_10=most_pain(steps),
         pain_limit_0_10=settings.pain_limit_0_10,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -13,6 +13,7 @@ from imucarry.basics.evidence import carry as evidence
 from imucarry.basics.records import LadderRung, Notice, StoppedLoad
 from imucarry.basics.statistics import t_quantile
 from imucarry.carry.implements import implement_key
+from imucarry.carry.kept import BASELINE_SMALL
 from imucarry.carry.ladder_step import Step
 from imucarry.carry.monotone import UPPER
 from imucarry.carry.symptoms import stop_rank
@@ -43,11 +44,21 @@ def stopped_loads(steps: Sequence[Step]) -> tuple[StoppedLoad, ...]:
 
 def too_few_loads(steps: Sequence[Step]) -> tuple[float, ...]:
     """Return the loads of which every bout that counts has too few strides."""
+    return _all_for(steps, lambda step: step.missing_because == TOO_FEW)
+
+
+def not_compared_loads(steps: Sequence[Step]) -> tuple[float, ...]:
+    """Return the loads of which the free walk turned too little for every bout that counts."""
+    return _all_for(steps, lambda step: step.because == BASELINE_SMALL)
+
+
+def _all_for(steps: Sequence[Step], is_so: Callable[[Step], bool]) -> tuple[float, ...]:
+    """Return the loads of which something is so of every bout that counts."""
     eligible = [step for step in steps if step.eligible]
     return tuple(
         load
         for load in sorted({step.load_kg for step in eligible})
-        if all(s.missing_because == TOO_FEW for s in eligible if s.load_kg == load)
+        if all(is_so(step) for step in eligible if step.load_kg == load)
     )
 
 

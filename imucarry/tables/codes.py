@@ -26,7 +26,8 @@ ROTATION: Final[Codes] = {
 COMPARISON: Final[Codes] = {
     "no_free_walk": "there is no free walk to compare with",
     "free_walk_not_measured": "it was not measured in the free walk",
-    "baseline_small": "the free walk moved too little, or too unevenly, to compare with",
+    "baseline_small": "the free walk moved too little, or repeated too little with the stride, to "
+    "compare with",
     "gyro_contradicts_gravity": "the chest sensor's gyroscope contradicts its accelerometer",
     "standing_contradicts": "the trunk stood otherwise in all quiet standing than in the walks",
     "no_unperturbed_bout": "there is no such carry without elastic",

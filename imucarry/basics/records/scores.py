@@ -72,6 +72,7 @@ class LadderRung:
     right_hold: str = ""
     stopped: tuple[StoppedLoad, ...] = ()
     too_few_kg: tuple[float, ...] = ()  # loads with too few strides in every bout that counts
+    not_compared_kg: tuple[float, ...] = ()  # loads measured, but the free walk turned too little
     repeats: tuple[tuple[float, float, float], ...] = ()  # load, kept % at first and at last
     pains_0_10: tuple[float, ...] = ()  # most pain noted at each load, NaN where none was noted
     pain_limit_0_10: float = 0.0  # a bout with more pain does not count

@@ -37,7 +37,8 @@ REASONS: Final[Words] = {
     "no_like_walk": "there is no free walk of like speed and stride length",
     "free_walk_not_measured": "it was not measured in the free walk",
     "no_baseline": "there is no free walk to compare with",
-    "baseline_small": "the free walk itself moved too little, or too unevenly, to compare with",
+    "baseline_small": "the free walk itself moved too little, or repeated too little with the "
+    "stride, to compare with",
     "gyro_contradicts_gravity": "the chest sensor's gyroscope contradicts its accelerometer",
     "standing_contradicts": "the trunk stood otherwise in all quiet standing than in the walks",
     "no_interval": "there is no interval for it",

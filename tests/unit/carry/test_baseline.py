@@ -400,7 +400,9 @@ def with_floor(built: Built, floor_deg: float) -> Built:
         (3.0, 9.5, ("rotates", "")),
         (3.5, 9.5, ("unclear", "baseline_small")),
         (3.5, 11.0, ("rotates", "")),
-        (4.9, 8.5, ("unclear", "interval_holds_threshold")),
+        (3.3, 8.5, ("unclear", "interval_holds_threshold")),
+        (3.5, 8.5, ("unclear", "baseline_small")),
+        (4.9, 8.5, ("unclear", "baseline_small")),
         (5.5, 8.5, ("unclear", "baseline_small")),
         (3.5, 5.5, ("reduced", "")),
         (7.0, 5.5, ("unclear", "baseline_small")),
@@ -416,11 +418,28 @@ def test_a_baseline_that_varies_is_used_where_it_cannot_change_the_finding(
     got = compare(*free, walk("c", own_deg, at_s=9))["c"]
     assert (got.rotation_finding, got.finding_because) == found
     told = [n.message for n in got.notices if n.code == "baseline_small"]
-    varied = (
-        "the free walk varied too much to compare with: it turns 10.0 deg, but its strides "
-        f"differ among themselves by {floor_deg:.1f} deg"
+    so = (
+        "no carry can be compared with it"
+        if floor_deg > 5.0
+        else "a carry is compared with it only where this cannot change the finding"
     )
-    assert told == ([varied] if found[1] == "baseline_small" else [])
+    small = (
+        "the free walk itself turns 10.0 deg, and motion that does not repeat with the stride "
+        f"would give {floor_deg:.1f} deg by itself, so {so}"
+    )
+    assert told == ([small] if found[1] == "baseline_small" else [])
+
+
+@pytest.mark.parametrize("free_deg", [3.1, 2.9])
+def test_a_small_free_walk_leaves_all_loads_without_an_answer_for_one_reason(
+    free_deg: float,
+) -> None:
+    free = [with_floor(walk(f"f{k}", free_deg, at_s=k, hold="free"), 1.5) for k in range(2)]
+    carries = [walk(f"c{k}", kept * free_deg, at_s=k) for k, kept in enumerate((1.0, 0.9, 0.8), 5)]
+    found = [item for name, item in compare(*free, *carries).items() if name.startswith("c")]
+    assert {item.finding_because for item in found} == {"baseline_small"}
+    notices = {n for item in found for n in item.notices if n.code == "baseline_small"}
+    assert [n.where for n in notices] == [""]  # of the walks: one line for all carries
 
 
 @pytest.mark.parametrize(("floor_deg", "near"), [(1.0, False), (2.0, True)])

@@ -212,6 +212,15 @@ def test_loads_with_too_few_strides_are_told_apart_from_those_that_were_stopped(
     assert ladder(step(8, 98), step(12, nan, nan, "unclear"))[0].too_few_kg == ()
 
 
+def test_loads_that_the_free_walk_is_too_small_for_are_told_apart_from_those_not_measured() -> None:
+    nan = float("nan")
+    (rung,) = ladder(step(6, nan, nan, "unclear"), step(8, 98, 0.03, "unclear", "baseline_small"),
+                     step(12, 40), step(16, 95, 0.03, "unclear", "baseline_small"), step(16, 30),
+                     step(24, 90, 0.03, "unclear", "baseline_small", pain_0_10=5.0))  # fmt: skip
+    assert rung.not_compared_kg == (8.0,)
+    assert np.isfinite(rung.kept_pct).tolist() == [False, False, True, True, False]
+
+
 def test_every_reason_for_which_a_load_was_stopped_is_named_worst_first() -> None:
     numb, chest = (step(8, 98, stop_reason=why) for why in ("numb hand", "chest tightness"))
     hurt = step(12, 98, stop_reason="pain", pain_0_10=6.0)
