@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from imucarry.basics.evidence import measures as evidence
 from imucarry.basics.evidence.row import COMMON_PRACTICE, ENGINEERING_CHOICE
 from imucarry.basics.records import Estimate, FloatArray, Side
 from imucarry.basics.statistics import (
     Interval,
+    Neighbours,
     cv_interval,
     robust_sd_interval,
     scaled,
@@ -19,6 +22,8 @@ from imucarry.measures.sample import BoutSample
 from imucarry.measures.swing import with_clock_note
 from imucarry.measures.timing import step_times, stride_times
 from imucarry.measures.timing_noise import interval_noise_s, timing_missing
+
+IntervalOf = Callable[[FloatArray, Neighbours | None], Interval]
 
 
 def spread(sample: BoutSample, interval: Interval, least: int) -> Estimate:
@@ -33,27 +38,44 @@ def time_spread(sample: BoutSample, interval: Interval, floor: float, least: int
     return with_note(found, "below_timing_noise", when=found.ci_low <= floor)
 
 
-def stride_time_sd(sample: BoutSample, least: int) -> Estimate:
-    """Standard deviation of stride time."""
+def _time_sd(
+    sample: BoutSample, times_s: FloatArray, interval_of: IntervalOf, least: int
+) -> Estimate:
+    """Return a standard deviation of times [s]."""
     because = timing_missing(sample)
     if because:
         return missing(because)
-    found = sd_interval(stride_times(sample), sample.timing.order)
+    found = interval_of(times_s, sample.timing.order)
     return time_spread(sample, found, interval_noise_s(sample.settings), least)
 
 
-def stride_time_cv(sample: BoutSample, least: int) -> Estimate:
-    """Coefficient of variation of stride time, corrected for few strides."""
+def _time_cv(sample: BoutSample, times_s: FloatArray, in_stride: float, least: int) -> Estimate:
+    """Return a coefficient of variation [%] of times of which `in_stride` make a stride."""
     because = timing_missing(sample)
     if because:
         return missing(because)
-    found = scaled(cv_interval(stride_times(sample), sample.timing.order), 100.0)
-    return time_spread(sample, found, cv_floor_pct(sample), least)
+    found = scaled(cv_interval(times_s, sample.timing.order), 100.0)
+    return time_spread(sample, found, in_stride * cv_floor_pct(sample), least)
 
 
 def cv_floor_pct(sample: BoutSample) -> float:
     """Return the CV of stride time that contact noise alone would give [%]."""
     return 100.0 * interval_noise_s(sample.settings) / sample.mean_stride_time.value
+
+
+def stride_time_sd(sample: BoutSample, least: int) -> Estimate:
+    """Standard deviation of stride time."""
+    return _time_sd(sample, stride_times(sample), sd_interval, least)
+
+
+def stride_time_robust_sd(sample: BoutSample, least: int) -> Estimate:
+    """Robust standard deviation of stride time."""
+    return _time_sd(sample, stride_times(sample), robust_sd_interval, least)
+
+
+def stride_time_cv(sample: BoutSample, least: int) -> Estimate:
+    """Coefficient of variation of stride time, corrected for few strides."""
+    return _time_cv(sample, stride_times(sample), 1.0, least)
 
 
 def stride_time_cv_floor(sample: BoutSample, least: int) -> Estimate:
@@ -65,42 +87,19 @@ def stride_time_cv_floor(sample: BoutSample, least: int) -> Estimate:
     return total(cv_floor_pct(sample), n_strides)
 
 
-def stride_time_robust_sd(sample: BoutSample, least: int) -> Estimate:
-    """Robust standard deviation of stride time."""
-    because = timing_missing(sample)
-    if because:
-        return missing(because)
-    found = robust_sd_interval(stride_times(sample), sample.timing.order)
-    return time_spread(sample, found, interval_noise_s(sample.settings), least)
-
-
 def step_time_sd(sample: BoutSample, side: Side, least: int) -> Estimate:
     """Standard deviation of step time."""
-    because = timing_missing(sample)
-    if because:
-        return missing(because)
-    found = sd_interval(step_times(sample, side), sample.timing.order)
-    return time_spread(sample, found, interval_noise_s(sample.settings), least)
-
-
-def step_time_cv(sample: BoutSample, side: Side, least: int) -> Estimate:
-    """Coefficient of variation of step time, corrected for few strides."""
-    because = timing_missing(sample)
-    if because:
-        return missing(because)
-    times = step_times(sample, side)
-    found = scaled(cv_interval(times, sample.timing.order), 100.0)
-    floor = 2.0 * cv_floor_pct(sample)
-    return time_spread(sample, found, floor, least)
+    return _time_sd(sample, step_times(sample, side), sd_interval, least)
 
 
 def step_time_robust_sd(sample: BoutSample, side: Side, least: int) -> Estimate:
     """Robust standard deviation of step time."""
-    because = timing_missing(sample)
-    if because:
-        return missing(because)
-    found = robust_sd_interval(step_times(sample, side), sample.timing.order)
-    return time_spread(sample, found, interval_noise_s(sample.settings), least)
+    return _time_sd(sample, step_times(sample, side), robust_sd_interval, least)
+
+
+def step_time_cv(sample: BoutSample, side: Side, least: int) -> Estimate:
+    """Coefficient of variation of step time, corrected for few strides."""
+    return _time_cv(sample, step_times(sample, side), 2.0, least)
 
 
 def sternum_yaw_sd(sample: BoutSample, least: int) -> Estimate:
