@@ -31,10 +31,10 @@ def as_arms(
     said = say_arms.arms(bout, limits, walks) if walks else found.arms
     rotation = found.rotation.replace(texts.ROTATION["not_measured"], said)
     found = replace(found, rotation=rotation, arms="", reading="")
-    least = _least(bout)
-    if least is None:
+    known = _known(bout)
+    if not known:
         return found
-    kept, side = least
+    kept, side = min(known, key=lambda arm: arm[0].value)
     whichever = side in walks and walks[side].answer(limits[0]) != "unsure"
     if side in walks:
         kept = replace(kept, ci_low=walks[side].ci_low_pct, ci_high=walks[side].ci_high_pct)
@@ -48,7 +48,8 @@ def as_arms(
     mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
     certain = texts.ARM_LADDER["whichever"] if whichever else ""
     why = texts.ARM_LADDER[because] if is_doubtful else certain
-    interval = texts.CERTAINTY["arm_interval"].format(
+    key = "arm_interval" if len(known) == 1 else "arm_interval_least"
+    interval = texts.CERTAINTY[key].format(
         side=texts.SIDES[side],
         low=say.percent(kept.ci_low, limits),
         high=say.percent(kept.ci_high, limits),
@@ -74,8 +75,7 @@ def _free_walks_apart(scores: SessionScores, bout: BoutResult) -> bool:
     return bout.data.row.hold == "free" and any(n.code == ARMS_APART for n in notices)
 
 
-def _least(bout: BoutResult) -> tuple[Estimate, Side] | None:
-    """What the arm that swung least kept, of those without a load, and which arm it was."""
+def _known(bout: BoutResult) -> list[tuple[Estimate, Side]]:
+    """What each arm without a load kept, where it is known with its interval."""
     found = [(arm_share_of(bout, side)[0], side) for side in SIDES if role_of(bout, side) != "held"]
-    known = [arm for arm in found if math.isfinite(arm[0].value + arm[0].ci_low + arm[0].ci_high)]
-    return min(known, key=lambda arm: arm[0].value, default=None)
+    return [arm for arm in found if math.isfinite(arm[0].value + arm[0].ci_low + arm[0].ci_high)]

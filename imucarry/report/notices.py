@@ -127,11 +127,12 @@ def checks(scores: SessionScores) -> tuple[tuple[str, Notice], ...]:
     """
     doubts = [item for item in all_notices(scores) if item[1].severity == "check"]
     doubts += [("", notice) for notice in say_checks.not_noted(scores)]
-    doubts.sort(key=lambda item: _order(*item))
     if say_arm_ladder.arms_only(scores):  # each bout's own finding says it then
         doubts = [item for item in doubts if item[1].code != FREE_ARM]
-        if say_arm_ladder.arm_ladder(scores) and say_arm_ladder.walks_differ(scores):
-            doubts = [item for item in doubts if item[1].code != ARMS_APART]  # told there, once
+        if differ := say_arm_ladder.walks_differ(scores):
+            doubts = [item for item in doubts if item[1].code != ARMS_APART]
+            doubts.append(("", Notice(ARMS_APART, differ, severity="check")))
+    doubts.sort(key=lambda item: _order(*item))
     first = (*say_checks.safety(scores), *say_checks.not_compared(scores))
     return (*(("", n) for n in first), *doubts)
 

@@ -39,13 +39,14 @@ def arm_ladder(scores: SessionScores) -> list[str]:
         for side in SIDES
         if arms_only(scores)
     )
-    found = [words for words in said if words]
-    differ = walks_differ(scores) if found else ""
-    return [*found, *([differ] if differ else [])]
+    return [words for words in said if words]
 
 
 def walks_differ(scores: SessionScores) -> str:
-    """Say by how much the arms of the free walks differ; "" where they can be averaged."""
+    """Say, for a check, by how much the arms of the free walks differ; "" where they do not.
+
+    It stands for what is said of each carry's own arm.
+    """
     found = {
         side: walks.walks_deg
         for bout in scores.bouts

@@ -57,6 +57,8 @@ def _by_walk(bout: BoutResult, side: Side, walks: ByWalk, limits_pct: say.Limits
         role=_role_word(role_of(bout, side), key),
         side=texts.SIDES[side],
         value=number(estimate_of(bout, "arm_swing", side).value),
+        kept=say.percent_said(arm_share_of(bout, side)[0].value, limits_pct),
+        of=texts.ARM["free_swing"],
         low=say.percent_said(walks.ci_low_pct, limits_pct),
         high=say.percent_said(walks.ci_high_pct, limits_pct),
     )

@@ -117,11 +117,11 @@ ARM: Final[Words] = {
     "minimal": "{role} {side} arm hardly swung: {value} deg, {kept} % of {of} ({low} to {high})",
     "doubt": "{role} {side} arm in doubt: {value} deg, {kept} % of {of} ({low} to {high})",
     "less_by_any": "{role} {side} arm swung less, whichever free walk it is compared with: {value} "
-    "deg, {low} to {high} %",
+    "deg, {kept} % of {of} ({low} to {high})",
     "kept_by_any": "{role} {side} arm kept swinging, whichever free walk it is compared with: "
-    "{value} deg, {low} to {high} %",
-    "unsure_by_any": "{role} {side} arm, swing not clear: {value} deg, {low} to {high} % by the "
-    "free walk it is compared with",
+    "{value} deg, {kept} % of {of} ({low} to {high})",
+    "unsure_by_any": "{role} {side} arm, swing not clear: {value} deg, {kept} % of {of} ({low} to "
+    "{high}, depending on the free walk)",
     "unlike": "{role} {side} arm moved, but not with the strides: {value} deg, {kept} % of {of} "
     "({low} to {high})",
     "free": "{role} {side} arm swung {value} deg, {kept} % ({low} to {high})",
@@ -141,6 +141,7 @@ CERTAINTY: Final[Words] = {
     "counted": "{kept} of {all} strides count",
     "interval": "{low} to {high} %",
     "arm_interval": "{low} to {high} % ({side} arm)",
+    "arm_interval_least": "{low} to {high} % ({side} arm, the lower of the two)",
     "no_interval": "no interval",
     "above": "all above {reduced} %",
     "below": "all below {reduced} %",

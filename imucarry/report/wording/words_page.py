@@ -166,8 +166,8 @@ ARM_LADDER: Final[Words] = {
     "whichever": ", whichever free walk it is compared with",
     "unfair": " The arms of the free walks differ so much that these shares may be too high or too "
     "low.",
-    "walks_differ": "The arms of the free walks differ ({swings} deg), so the shares themselves "
-    "may be off: name the free walks of like pace in the column baseline of the bouts sheet.",
+    "walks_differ": "the free walks' arm swing differs widely ({swings} deg): shares may be too "
+    "high or too low. Name the free walks of like pace in the column `baseline` of the bouts sheet",
     "of_side": "{side} {least} to {most}",
 }
 ARM_MARK: Final[Words] = {
