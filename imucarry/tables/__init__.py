@@ -1,6 +1,6 @@
 """Tidy tables made from `SessionScores` alone, and their schema.
 
-``schema`` lists every table's columns; ``build`` fills them; ``text`` writes them
-as CSV with fixed digits. Page, CSV and data package all read these tables, so
-they cannot drift apart.
+``schema`` (with ``schema_strides``) lists every table's columns; ``build`` fills
+them; ``text`` writes them as CSV with fixed digits. Page, CSV and data package all
+read these tables, so they cannot drift apart.
 """
