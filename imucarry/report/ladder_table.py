@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from imucarry.basics.records import LadderRung, SessionScores
+from imucarry.carry.kept import BASELINE_SMALL
 from imucarry.carry.ladder_doubts import LEFT_OUT, kept_more
 from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import (
@@ -108,7 +109,7 @@ def _next(rung: LadderRung) -> str:
     if any(item.load_kg == rung.next_kg for item in rung.stopped):
         known = "next_stopped"
     elif not math.isfinite(rung.kept_pct[k]):
-        known = "next_missing"
+        known = f"next_{say_each_load.why_missing(rung, rung.next_kg)}"
     else:
         known = f"next_{not_certain.kind_of(rung, k)}"
     between = texts.LADDER_TABLE["between"] if known == "next_less" else ""
@@ -130,11 +131,10 @@ def _not_counted(rung: LadderRung) -> str:
     """Return the loads that do not count or could not be measured, rising, and why."""
     stopped = {item.load_kg: load_name(rung, item.load_kg) for item in rung.stopped}
     missing = {
-        load: texts.LADDER_TABLE["too_few" if load in rung.too_few_kg else "missing"].format(
-            load=kilograms(load)
-        )
+        load: texts.LADDER_TABLE[say_each_load.why_missing(rung, load)].format(load=kilograms(load))
         for load, kept in zip(rung.loads_kg, rung.kept_pct, strict=True)
         if not math.isfinite(kept)
+        and not (rung.answer == BASELINE_SMALL and load in rung.not_compared_kg)  # told once
     }
     return ", ".join(said for _, said in sorted((missing | stopped).items()))
 

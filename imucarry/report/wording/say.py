@@ -191,7 +191,8 @@ def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
         return ""
     kept = estimate_of(bout, "yaw_kept")
     if not math.isfinite(kept.ci_low):
-        return f"{texts.CERTAINTY['no_interval']}; {counted}"
+        small = bout.comparison.finding_because == BASELINE_SMALL
+        return f"{texts.CERTAINTY['not_compared' if small else 'no_interval']}; {counted}"
     limits = reduced_pct, minimal_pct
     words = texts.CERTAINTY["interval"].format(
         low=percent(kept.ci_low, limits), high=percent(kept.ci_high, limits)

@@ -74,6 +74,13 @@ def _unclear_alone(rung: LadderRung, k: int) -> str:
     return words.UNCLEAR_ALONE["one" if len(names) == 1 else "more"].format(bouts=anded(names))
 
 
+def why_missing(rung: LadderRung, load_kg: float) -> str:
+    """Why a load has no share: too few strides, too small a free walk, or not measured."""
+    if load_kg in rung.not_compared_kg:
+        return "not_compared"
+    return "too_few" if load_kg in rung.too_few_kg else "missing"
+
+
 def where_it_lies(rung: LadderRung, k: int) -> str:
     """Where a load's own interval lies against the threshold: above, below or across it."""
     if rung.ci_low_pct[k] > rung.threshold_pct:

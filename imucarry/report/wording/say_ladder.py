@@ -20,7 +20,7 @@ from imucarry.report.wording.ladder_names import (
 from imucarry.report.wording.not_certain import kept_said, kind_of, loads_and_shares, of_kind
 from imucarry.report.wording.numbers import kilograms, number
 from imucarry.report.wording.say import bout_name, hold_and_load, sentence_case
-from imucarry.report.wording.say_each_load import each_load, one_load, together
+from imucarry.report.wording.say_each_load import each_load, one_load, together, why_missing
 from imucarry.report.wording.say_lighter import (
     alarm_or_pain,
     anded,
@@ -184,7 +184,7 @@ def _next(rung: LadderRung) -> str:
     if stopped is not None:
         known = "stopped"
     elif not math.isfinite(rung.kept_pct[k]):
-        known = "missing"
+        known = why_missing(rung, rung.next_kg)
     else:
         kind = kind_of(rung, k)
         known = kind if kind in ("less", "probably_less") else "unsure"
@@ -289,9 +289,11 @@ def _not_counted(rung: LadderRung) -> str:
         for load, kept in zip(rung.loads_kg, rung.kept_pct, strict=True)
         if not math.isfinite(kept) and load not in loads | told
     ]
-    said = _loads(words.TOO_FEW, (load for load in missing if load in rung.too_few_kg))
-    said += words.STOPPED.format(loads=stopped) if stopped else ""
-    return said + _loads(words.MISSING, (load for load in missing if load not in rung.too_few_kg))
+    said = "".join(
+        _loads(template, (load for load in missing if why_missing(rung, load) == key))
+        for key, template in words.MISSING.items()
+    )
+    return said + (words.STOPPED.format(loads=stopped) if stopped else "")
 
 
 def _loads(template: str, loads: Iterable[float]) -> str:

@@ -92,7 +92,7 @@ ROTATION: Final[Words] = {
     "{base_of} {base} ({low} to {high}): not clear, the true value may lie on either side of "
     "{line} %.",
     "unclear_small": "The trunk swung through {value} deg side to side in each stride; {base_of} "
-    "{base} deg is too little, or too uneven, to compare it with.",
+    "{base} deg is too little, or repeats too little with the stride, to compare it with.",
     "unclear_no_kept": "The trunk swung through {value} deg side to side in each stride. How "
     "much of {base_of} trunk rotation that is, is not clear{because}.",
     "no_baseline": "The trunk swung through {value} deg side to side in each stride. There is "
@@ -143,6 +143,7 @@ CERTAINTY: Final[Words] = {
     "arm_interval": "{low} to {high} % ({side} arm)",
     "arm_interval_least": "{low} to {high} % ({side} arm, the lower of the two)",
     "no_interval": "no interval",
+    "not_compared": "no comparison",
     "above": "all above {reduced} %",
     "below": "all below {reduced} %",
     "below_minimal": "all below {minimal} %",

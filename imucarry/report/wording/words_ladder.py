@@ -31,7 +31,8 @@ LADDER: Final = {
     "no_baseline": "{hold}: no answer without a free walk.",
     "not_measured": "{hold}: no answer, because trunk rotation was not measured.",
     "too_few_strides": "{hold}: no answer.",
-    "baseline_small": "{hold}: no answer, because the free walk turned too little or too unevenly.",
+    "baseline_small": "{hold}: no answer, because the free walk itself turned too "
+    "little to compare with.",
 }
 ANSWER: Final = {
     "kept_up_to": "up to {heaviest} kg",
@@ -81,6 +82,9 @@ NEXT: Final = {
     "unsure": " At {next} kg, the next load tested, this was no longer certain{kept}.",
     "stopped": " {next} kg, the next load tested, does not count ({why}).",
     "missing": " At {next} kg, the next load tested, this was not measured.",
+    "too_few": " At {next} kg, the next load tested, too few strides count.",
+    "not_compared": " At {next} kg, the next load tested, there is no answer: the free walk itself "
+    "turned too little.",
 }
 LIMIT: Final = ": the limit lies between {heaviest} and {next} kg"
 NOT_CERTAIN: Final = {
@@ -103,8 +107,11 @@ WHY_STOPPED: Final = {
     "stop": "stopped: {reason}",
     "noted": "noted: {alarms}",
 }
-MISSING: Final = " Not measured: {loads} kg."
-TOO_FEW: Final = " Too few strides count at {loads} kg."
+MISSING: Final = {
+    "too_few": " Too few strides count at {loads} kg.",
+    "not_compared": " No answer at {loads} kg: the free walk itself turned too little.",
+    "missing": " Not measured: {loads} kg.",
+}
 CARRIED: Final = (
     " The bouts at {loads} kg are not clear by themselves; they are judged with the heavier load "
     "that kept it."

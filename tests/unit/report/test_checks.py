@@ -105,8 +105,9 @@ def test_a_share_of_a_free_walk_that_hardly_turned_is_not_shown(scores: SessionS
     small = with_bout(scores, 1, replace(bout, comparison=found))
     assert say.rotation(small, small.bouts[1]) == (
         "The trunk swung through 9.1 deg side to side in each stride; the free walks' 10.0 deg "
-        "is too little, or too uneven, to compare it with."
+        "is too little, or repeats too little with the stride, to compare it with."
     )
+    assert say.certainty(small.bouts[1], 75.0, 40.0).startswith("no comparison; ")
     page = render(small, Settings())
     for text in (page, "\n".join(terminal_lines(small))):
         assert "4936" not in text

@@ -109,6 +109,44 @@ def test_loads_with_too_few_strides_are_told_apart_from_those_that_were_stopped(
     )
 
 
+def test_a_load_that_was_measured_is_not_called_not_measured(scores: SessionScores) -> None:
+    nan = float("nan")
+    gaps: dict[str, Any] = {
+        name: (getattr(scores.ladder[0], name)[0], nan, nan)
+        for name in ("kept_pct", "ci_low_pct", "ci_high_pct")
+    } | {"not_compared_kg": (16.0,), "too_few_kg": (24.0,)}
+    one = {"answer": "one_load_only", "heaviest_kept_kg": nan, "next_kg": nan, **gaps}
+    assert first_row(scores, **one)[2] == (
+        "16 kg (the free walk turned too little), 24 kg (too few strides)"
+    )
+    up_to = {"answer": "kept_up_to", "heaviest_kept_kg": 8.0, "next_kg": 16.0, **gaps}
+    assert first_row(scores, **up_to)[1] == "16 kg: no answer"
+    said = say_ladder.ladder(replace(scores.ladder[0], **up_to))
+    assert (
+        " At 16 kg, the next load tested, there is no answer: the free walk itself turned" in said
+    )
+    few = replace(scores.ladder[0], **up_to | {"not_compared_kg": (), "too_few_kg": (16.0,)})
+    assert " At 16 kg, the next load tested, too few strides count. Not measured: 24 kg." in (
+        say_ladder.ladder(few)
+    )
+
+
+def test_loads_are_not_listed_once_more_where_the_free_walk_answers_none(
+    scores: SessionScores,
+) -> None:
+    nan = float("nan")
+    none: dict[str, Any] = {
+        "answer": "baseline_small", "heaviest_kept_kg": nan, "next_kg": nan,
+        **dict.fromkeys(("kept_pct", "ci_low_pct", "ci_high_pct"), (nan,) * 3),
+        "not_compared_kg": (8.0, 16.0, 24.0),
+    }  # fmt: skip
+    assert first_row(scores, **none) == (
+        "no answer: the free walk itself turned too little",
+        "",
+        "",
+    )
+
+
 def test_four_ladders_are_answered_in_a_table_with_the_doubts_once(scores: SessionScores) -> None:
     rung = replace(
         scores.ladder[0], answer="kept_up_to", heaviest_kept_kg=8.0, next_kg=16.0, notices=(RISE,)
