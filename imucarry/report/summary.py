@@ -57,23 +57,27 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
         hold=say.hold_and_load(row, several_implements(scores.bouts)),
         mark=", ".join(filter(None, (mark, _arm_mark(bout, doubt=doubt)))),
         glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
-        rotation=" ".join(
-            filter(
-                None,
-                (
-                    say.stopped(bout),
-                    say_checks.pain_within(row, settings.carry.pain_limit_0_10),
-                    say.rotation(scores, bout, limits),
-                    say_checks.noted(row),
-                ),
-            )
-        ),
+        rotation=_sentences(scores, bout, settings),
         arms=words_checks.SIDE_IN_DOUBT["arms"] if doubt else say_arms.arms(bout, limits),
         aim=_aim(bout),
         reading=_reading(scores, bout, settings.carry.reduced_pct),
         certainty=_certainty(bout, limits),
         strip=kept_strip(estimate_of(bout, "yaw_kept"), *limits),
     )
+
+
+def _sentences(scores: SessionScores, bout: BoutResult, settings: Settings) -> str:
+    """What was noted of a bout and how the trunk turned; a note of an alarm comes first."""
+    row, carry = bout.data.row, settings.carry
+    note, first = say_checks.noted(row), say_checks.note_first(row)
+    said = (
+        note if first else "",
+        say.stopped(bout),
+        say_checks.pain_within(row, carry.pain_limit_0_10),
+        say.rotation(scores, bout, (carry.reduced_pct, carry.minimal_pct)),
+        "" if first else note,
+    )
+    return " ".join(filter(None, said))
 
 
 def _arm_mark(bout: BoutResult, *, doubt: bool) -> str:

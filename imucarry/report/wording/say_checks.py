@@ -13,6 +13,7 @@ from imucarry.carry.bout_checks import (
     PAIN_NOTED,
     SAFETY,
     STOPPED,
+    alarms_noted,
     early_stop,
     noted_words,
 )
@@ -24,8 +25,10 @@ from imucarry.report.wording import say, texts, words_reasons
 from imucarry.report.wording import words_checks as words
 from imucarry.report.wording.bout_runs import bouts_named
 from imucarry.report.wording.numbers import kilograms
+from imucarry.report.wording.say_lighter import anded
 
 LONGEST_NOTE: Final = 160
+LONGEST_BESIDE: Final = 24
 NO_LOAD: Final = ("free", "unknown")
 
 
@@ -46,7 +49,7 @@ def safety(scores: SessionScores) -> tuple[Notice, ...]:
     ]
     alike: dict[tuple[str, str], list[tuple[BoutRow, Notice]]] = {}
     for row, notice in sorted(found, key=lambda item: _rank(*item)):
-        alike.setdefault((notice.message, with_load(row)), []).append((row, notice))
+        alike.setdefault((notice.message, say.hold_and_load(row)), []).append((row, notice))
     return tuple(_safety(items) for items in alike.values())
 
 
@@ -89,47 +92,41 @@ def worst_first(code: str, stop: str, pain_0_10: float) -> tuple[int, float]:
 def _safety(items: Sequence[tuple[BoutRow, Notice]]) -> Notice:
     """Return the notice of bouts that were stopped or hurt alike."""
     row, notice = items[0]
-    is_apart = notice.code in (NOTED, PAIN_NOTED) or ":" in notice.message
-    template = words.SAFETY["stopped" if is_apart else "pain"]
-    said = template.format(
+    said = words.SAFETY["reason" if ":" in notice.message else "plain"].format(
         said=say.sentence_case(notice.message),
-        load=with_load(row),
+        load=say.hold_and_load(row),
         bouts=bouts_named([row for row, _ in items]),
     )
     said += words.SAFETY["free"] if row.hold == "free" and notice.code == PAIN else ""
     return Notice(notice.code, said, severity="check")
 
 
-def with_load(row: BoutRow) -> str:
-    """ "with 16 kg at the right side"."""
-    known = math.isfinite(row.load_kg)
-    said = words.WITH_LOAD.get(row.hold, words.WITH_LOAD["unknown"]).format(
-        load=f"{kilograms(row.load_kg)}\u00a0kg" if known else words.LOAD_NOT_NOTED,
-        side=texts.LOADED_SIDES.get(row.loaded_side, row.loaded_side),
-        hands=say.hold_and_load(row),
-    )
-    elastic = texts.PERTURBED.get(row.perturbed, row.perturbed)
-    return f"{said}, {elastic}" if elastic and row.hold != "mixed" else said
-
-
 def beside(mark: str, row: BoutRow) -> str:
-    """ "kept turning, pain 6": the finding, with pain or an early stop beside it.
+    """ "kept turning, pain 6": the finding, with pain, an early stop or an alarm beside it.
 
-    A line may end after a comma, not inside "pain 6" or "see note".
+    A line may end after a comma, not inside "pain 6" or "dizzy noted".
     """
-    noted = in_short(row).replace(" ", "\u00a0").replace(",\u00a0", ", ")
+    noted = in_short(row, words.BESIDE["alarm"]).replace(" ", "\u00a0").replace(",\u00a0", ", ")
     return ", ".join(filter(None, (mark, noted)))
 
 
-def in_short(row: BoutRow) -> str:
-    """ "pain 6", "stopped", "see note", or "".
+def in_short(row: BoutRow, alarm: str = "{alarms}") -> str:
+    """ "pain 6", "stopped", "dizzy", "see note", or "".
 
-    "stopped, pain 3" of both.
+    "stopped, dizzy, pain 3" of all; `alarm` says how alarm symptoms are written.
     """
-    stopped = bool(early_stop(row))
+    stopped = words.BESIDE["stopped"] if early_stop(row) else ""
     pain = words.BESIDE["pain"].format(pain=kilograms(row.pain_0_10)) if row.pain_0_10 > 0 else ""
-    note = words.BESIDE["note"] if any(noted_words(row)) else ""
-    return ", ".join(filter(None, (words.BESIDE["stopped"] if stopped else "", pain, note)))
+    alarms = alarms_noted(row)
+    named = alarm.format(alarms=_alarms(alarms)) if alarms else ""
+    note = words.BESIDE["note"] if any(noted_words(row)) and not alarms else ""
+    return ", ".join(filter(None, (stopped, named, pain, note)))
+
+
+def _alarms(alarms: Sequence[str]) -> str:
+    """ "dizzy and numb"; the first alone where all would be too long."""
+    told = anded(list(alarms))
+    return told if len(told) <= LONGEST_BESIDE else alarms[0][:LONGEST_BESIDE].rstrip()
 
 
 def pain_within(row: BoutRow, limit_0_10: float) -> str:
@@ -139,6 +136,11 @@ def pain_within(row: BoutRow, limit_0_10: float) -> str:
     return words.PAIN_WITHIN.format(
         pain=kilograms(row.pain_0_10), limit=kilograms(limit_0_10)
     )  # fmt: skip
+
+
+def note_first(row: BoutRow) -> bool:
+    """Whether a bout's note names an alarm, so that it stands before what was measured."""
+    return bool(noted_words(row)[0])
 
 
 def noted(row: BoutRow) -> str:

@@ -6,26 +6,20 @@ from typing import Final
 
 Words = dict[str, str]
 
-WITH_LOAD: Final[Words] = {
-    "free": "in the free walk",
-    "suitcase": "with {load} at the {side} side",
-    "farmer": "with {load} in all at both sides",
-    "rack": "with {load} in the rack, {side}",
-    "bottoms_up": "with {load} bottoms-up, {side}",
-    "overhead": "with {load} overhead, {side}",
-    "mixed": "with {hands}",
-    "unknown": "with {load}, hold not given",
-}
-LOAD_NOT_NOTED: Final = "a weight"
 SAFETY: Final[Words] = {
-    "pain": "{said} {load} ({bouts})",
-    "stopped": "{said}, {load} ({bouts})",
-    "free": ": the carries are compared with it, and a guarded walk makes them look better",
+    "plain": "{said}: {load} ({bouts})",
+    "reason": "{said}; {load} ({bouts})",
+    "free": ". The carries are compared with it, and a guarded walk makes them look better",
 }
 SAFETY_POINTER: Final = 'See "Stop at once for" among the cautions.'
 """Stands once, after all that may be such an alarm."""
 
-BESIDE: Final[Words] = {"pain": "pain {pain}", "stopped": "stopped", "note": "see note"}
+BESIDE: Final[Words] = {
+    "pain": "pain {pain}",
+    "stopped": "stopped",
+    "note": "see note",
+    "alarm": "{alarms} noted",
+}
 """What stands beside the finding in a narrow place."""
 
 PAIN_WITHIN: Final = "Pain {pain} of 10, within the set limit of {limit}."

@@ -76,16 +76,14 @@ def test_pain_and_stops_stand_first_worst_first_with_hold_side_and_load(
     told = stopped(told, 4, reason="dizzy", pain=0.0)
     told = stopped(told, 5, reason="pain")
     assert checked(told)[:5] == [
-        "Stopped: dizzy, with 6 kg in the rack, left (rack 6)",
-        "Stopped for pain with 10 kg in the rack, left (rack 10)",
-        "Pain 6 of 10 with 16 kg at the right side (suitcase 16)",
-        "Pain 2 of 10 with 8 kg at the right side (suitcase 8)",
-        "Stopped: grip, with 24 kg at the right side (suitcase 24)",
+        "Stopped: dizzy; rack, left, 6 kg (rack 6)",
+        "Stopped for pain: rack, left, 10 kg (rack 10)",
+        "Pain 6 of 10: weight at the side, right, 16 kg (suitcase 16)",
+        "Pain 2 of 10: weight at the side, right, 8 kg (suitcase 8)",
+        "Stopped: grip; weight at the side, right, 24 kg (suitcase 24)",
     ]
     lines = [line for line in terminal_lines(told) if line.startswith("  check")]
-    assert lines[0].startswith(
-        "  check first: Stopped: dizzy, with 6 kg in the rack, left (rack 6)"
-    )
+    assert lines[0].startswith("  check first: Stopped: dizzy; rack, left, 6 kg (rack 6)")
     firsts = [line.startswith("  check first: ") for line in lines]
     assert firsts == [True] * 5 + [False] * (len(firsts) - 5)
     assert len(firsts) > 5
@@ -110,10 +108,10 @@ def test_numbness_and_a_symptom_in_a_note_stand_after_the_worse_alarms(
     (noted,) = bout_checks(told.bouts[4].data.row, Comparison((), (), "unclear"), CarrySettings())
     told = with_check(stopped(told, 3, pain=9.0), 4, noted.code, noted.message)
     assert checked(told)[:4] == [
-        "Stopped: chest tightness, with 16 kg at the right side (suitcase 16)",
-        "Stopped: numb hand (pain 7 of 10), with 8 kg at the right side (suitcase 8)",
-        'The note says "dizzy", with 6 kg in the rack, left (rack 6)',
-        "Pain 9 of 10 with 24 kg at the right side (suitcase 24)",
+        "Stopped: chest tightness; weight at the side, right, 16 kg (suitcase 16)",
+        "Stopped: numb hand (pain 7 of 10); weight at the side, right, 8 kg (suitcase 8)",
+        'The note says "dizzy": rack, left, 6 kg (rack 6)',
+        "Pain 9 of 10: weight at the side, right, 24 kg (suitcase 24)",
     ]
 
 
@@ -137,9 +135,9 @@ def test_a_stop_is_not_hidden_behind_pain(
 def test_pain_in_the_same_words_is_told_once_with_every_bouts_name(scores: SessionScores) -> None:
     told = stopped(changed(scores, 3, load_kg=8.0), 3, pain=2.0)
     told = stopped(told, 1, pain=2.0)
-    said = "Pain 2 of 10 with 8 kg at the right side (suitcase 8, suitcase 24)"
+    said = "Pain 2 of 10: weight at the side, right, 8 kg (suitcase 8, suitcase 24)"
     assert checked(told)[0] == said
-    assert f"<li><b>{said}</b>".replace("8 kg at", "8\u00a0kg at") in render(told, Settings())
+    assert f"<li><b>{said}</b>".replace("8 kg (", "8\u00a0kg (") in render(told, Settings())
 
 
 def test_all_pain_and_stops_stand_on_the_first_screen(scores: SessionScores) -> None:
@@ -159,27 +157,17 @@ def test_all_pain_and_stops_stand_on_the_first_screen(scores: SessionScores) -> 
 
 def test_pain_of_a_free_walk_is_said_of_what_is_compared_with_it(scores: SessionScores) -> None:
     assert checked(stopped(scores, 0, pain=6.0))[0] == (
-        "Pain 6 of 10 in the free walk (free 1): the carries are compared with it, and a guarded "
+        "Pain 6 of 10: free walk (free 1). The carries are compared with it, and a guarded "
         "walk makes them look better"
     )
 
 
-@pytest.mark.parametrize(
-    ("fields", "words"),
-    [
-        ({"hold": "farmer", "loaded_side": "both", "load_kg": 48.0}, "with 48 kg in all at both"),
-        ({"hold": "overhead", "loaded_side": "left"}, "with 16 kg overhead, left"),
-        ({"hold": "bottoms_up", "loaded_side": "both"}, "with 16 kg bottoms-up, both sides"),
-        ({"load_kg": float("nan")}, "with a weight at the right side"),
-        ({"perturbed": "elastic"}, "with 16 kg at the right side, on elastic"),
-        ({"hold": "unknown"}, "with 16 kg, hold not given"),
-        ({"hold": "mixed", "loaded_side": "both", "left_hold": "rack", "right_hold": "suitcase",
-          "perturbed": "elastic"}, "with rack left, side right, 16 kg, on elastic"),
-    ],
-)  # fmt: skip
-def test_every_hold_says_what_was_carried(fields: dict[str, object], words: str) -> None:
-    row = replace(BoutRow("b", 0.0, 1.0, "suitcase", "right", 16.0), **fields)  # type: ignore[arg-type]
-    assert say_checks.with_load(row).replace("\u00a0", " ").startswith(words)
+def test_alarms_in_a_note_stand_before_pain_beside_the_finding(scores: SessionScores) -> None:
+    row = replace(scores.bouts[1].data.row, note="dizzy, then numb fingers", pain_0_10=2.0)
+    assert say_checks.beside("less", row).replace("\u00a0", " ") == (
+        "less, dizzy and numb noted, pain 2"
+    )
+    assert say_checks.in_short(row) == "dizzy and numb, pain 2"
 
 
 def test_pain_and_a_stop_stand_beside_the_finding(scores: SessionScores) -> None:
@@ -267,8 +255,13 @@ def test_pain_within_the_set_limit_is_still_told(scores: SessionScores) -> None:
 
 def test_a_note_stands_in_the_bouts_row(scores: SessionScores) -> None:
     told = changed(scores, 1, note="client felt\n dizzy after.")
-    said = finding(told, told.bouts[1], Settings()).rotation
-    assert said.endswith("Noted: client felt dizzy after.")
+    card = finding(told, told.bouts[1], Settings())
+    assert card.rotation.startswith("Noted: client felt dizzy after. The trunk swung")
+    assert card.mark == "kept turning, dizzy\u00a0noted"
+    plain = changed(scores, 1, note="client asked for\n a longer rest.")
+    said = finding(plain, plain.bouts[1], Settings())
+    assert said.rotation.endswith("Noted: client asked for a longer rest.")
+    assert said.mark == "kept turning"
     long = changed(scores, 1, note="word " * 100)
     assert finding(long, long.bouts[1], Settings()).rotation.endswith("word word ...")
     assert "Noted" not in finding(scores, scores.bouts[1], Settings()).rotation
