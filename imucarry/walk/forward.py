@@ -7,6 +7,8 @@ steadied the same with what pitch and roll make of a sensor above the hips taken
          sensor at the lower back needs none of it.
 speed    out of standing and into it again (`walk.set_off`), and in turns, in which a walker
          is pulled to the inside.
+
+The line of walking is the mean of the steps' and the speed's, each weighted by its error.
 """
 
 from __future__ import annotations
@@ -23,7 +25,7 @@ from imucarry.basics.records import FloatArray, Orientation, Recording
 from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import cross
 from imucarry.walk.grid import response
-from imucarry.walk.set_off import speed_clearness, speeds_beside_standing
+from imucarry.walk.set_off import mean_direction, speed_clearness, speeds_beside_standing
 from imucarry.walk.standing import unit, vertical
 
 
@@ -52,7 +54,7 @@ class ForwardHints:
     steps, steadied : ForwardAxis
         From the steps, as they are and with the trunk's pitch and roll taken out.
     speeds_mps : ndarray, shape (E, 3) [m/s]
-        Out of standing and before it.
+        Out of standing and before it, at right angles to the vertical in standing.
     turning_mps : ndarray, shape (3,) [m/s]
         Speed that turns show; 0 where the bouts hardly turn.
     """
@@ -61,6 +63,22 @@ class ForwardHints:
     steadied: ForwardAxis
     speeds_mps: FloatArray
     turning_mps: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class WalkingLine:
+    """The line of walking by the steps and the speed together.
+
+    Attributes
+    ----------
+    direction : ndarray, shape (3,)
+        Unit vector in sensor coordinates, the way round that the steps have it.
+    is_sure : bool
+        False where a single speed contradicts the steps.
+    """
+
+    direction: FloatArray
+    is_sure: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +130,11 @@ def forward_hints(
     least = n_samples * evidence.TURN_LEAST_RADPS.value**2
     # The pull is to the left of forward in a left turn: turn rate times speed.
     turning = np.array([turned[1], -turned[0]]) / square @ basis if square > least else np.zeros(3)
+    speeds = speeds_beside_standing(recording, orientation, walking)
     return ForwardHints(
         steps=leading_axis(power[0], basis),
         steadied=leading_axis(power[1], basis),
-        speeds_mps=speeds_beside_standing(recording, orientation, walking),
+        speeds_mps=speeds - np.outer(speeds @ up, up),
         turning_mps=turning,
     )
 
@@ -125,48 +144,68 @@ def tell_forward(hints: ForwardHints) -> ToldForward:
 
     Notes
     -----
-    1. The steps give the line of walking, and, without anything better, the sign.
+    1. The line of walking is told by `walking_line`; its sign, without anything better, by
+       the steps.
     2. A clear speed out of standing gives the sign. Where the steps say the opposite with
        pitch taken out too, and turns do not bear it out, it has to be clearer still, and
        is not sure.
     3. Without a clear speed, steadied steps and turns together outvote the steps, and one
        of them without the other makes them unsure.
-    4. Where a very clear speed lies far off the line of the steps, it is the line.
     """
-    line = hints.steps.direction
-    if not np.isfinite(line).all():
-        return ToldForward(line, False)
+    if not np.isfinite(hints.steps.direction).all():
+        return ToldForward(hints.steps.direction, False)
+    walked = walking_line(hints.steps.direction, hints.speeds_mps)
+    line = walked.direction
     turn = float(hints.turning_mps @ line)
     least_turn = evidence.TURN_LEAST_MPS.value
     steady = float(np.sign(hints.steadied.direction @ line))
     if hints.steadied.certainty < evidence.STEADIED_CLEAR.value:
         steady = 0.0
-    strong = hints.steps.certainty >= passes.FORWARD_LOCK_LEAST.value
+    along = hints.steps.certainty * float(hints.steps.direction @ line)
+    strong = along >= passes.FORWARD_LOCK_LEAST.value
     speed = speed_clearness(hints.speeds_mps @ line)
-    own = _own_direction(hints.speeds_mps, line)
-    if own is not None:
-        return ToldForward(own, True)
     if abs(speed) >= evidence.SPEED_CLEAR.value:
         alone = speed < 0 and strong and steady >= 0 and turn > -least_turn
         if alone and abs(speed) < evidence.SPEED_ALONE.value:
             return ToldForward(line, False)
-        return ToldForward(line * np.sign(speed), not alone)
+        return ToldForward(line * np.sign(speed), walked.is_sure and not alone)
     against = steady < 0, turn <= -least_turn
     if all(against):
         return ToldForward(-line, False)
     settled = not any(against) or (steady > 0 or turn >= least_turn)
-    return ToldForward(line, strong and settled)
+    return ToldForward(line, walked.is_sure and strong and settled)
 
 
-def _own_direction(speeds_mps: FloatArray, line: FloatArray) -> FloatArray | None:
-    """Return the direction of a very clear speed that lies far off a line, else None."""
-    mean = speeds_mps.mean(axis=0) if speeds_mps.size else np.zeros(3)
-    if not mean.any():
-        return None
-    own = unit(mean)
-    near = np.cos(evidence.SPEED_AXIS_APART_DEG.value * RAD_PER_DEG)
-    clear = speed_clearness(speeds_mps @ own) >= evidence.SPEED_AXIS.value
-    return own if clear and abs(own @ line) < near else None
+def walking_line(steps: FloatArray, speeds_mps: FloatArray) -> WalkingLine:
+    """Return the line of walking: the mean of two, weighted by one over the square of its error.
+
+    Parameters
+    ----------
+    steps : ndarray, shape (3,)
+        Unit vector.
+    speeds_mps : ndarray, shape (E, 3) [m/s]
+        Level, as `steps` is.
+
+    Notes
+    -----
+    The scatter of the speeds gives their error. The steps have a usual one; what the trunk's
+    turning at the step rate adds does not show in their scatter. Where the two lie farther apart
+    than the usual errors explain, the rest is the steps' (the variance between methods of
+    DerSimonian & Laird 1986, here all of it with the one that is known to be biased).
+    A single speed has no scatter: it turns nothing, and only makes the line unsure.
+    """
+    own, error = mean_direction(speeds_mps)
+    if error > evidence.SPEED_ERROR_MOST_DEG.value * RAD_PER_DEG:
+        return WalkingLine(steps, True)
+    own = own if own @ steps >= 0 else -own
+    apart = float(np.arccos(np.clip(own @ steps, -1.0, 1.0)))
+    usual = evidence.STEPS_ERROR_DEG.value * RAD_PER_DEG
+    if speeds_mps.shape[0] == 1:
+        most = evidence.LINES_APART_ERRORS.value * np.hypot(usual, error)
+        return WalkingLine(steps, bool(apart <= most))
+    variance = max(usual**2, apart**2 - error**2)
+    share = variance / (variance + error**2)
+    return WalkingLine(unit(share * own + (1.0 - share) * steps), True)
 
 
 # --- axes --------------------------------------------------------------------------

@@ -147,6 +147,6 @@ def forward_unclear() -> Notice:
     """Return the notice that the walking does not surely tell forward from backward."""
     message = (
         "The walking does not surely tell which way the chest sensor faces: left and right may be "
-        "swapped, and lean and pitch have the wrong sign. Give `out` in the session."
+        "swapped, and lean and pitch wrong. Give `out` in the session."
     )
     return Notice(code="forward_unclear", message=message, where="chest", severity="check")

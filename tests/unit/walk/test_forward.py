@@ -13,7 +13,7 @@ from imucarry.basics.records import Window
 from imucarry.motion.rotations import rotate, to_matrix
 from imucarry.walk.forward import ForwardAxis, ForwardHints, forward_hints, tell_forward
 from imucarry.walk.placement import chest_frame
-from imucarry.walk.set_off import speed_clearness, speeds_beside_standing
+from imucarry.walk.set_off import mean_direction, speed_clearness, speeds_beside_standing
 
 STEP_S = 0.55
 WALK = stepping(told_contacts(step_s=STEP_S, n=30, start_s=8.0))
@@ -25,19 +25,24 @@ AHEAD = to_matrix(MOUNT)[0]
 HIPS_TO_CHEST_M = 0.3
 
 
-def chest(*, speed_mps=0.9, pitches=False, bends=False, rest=REST, **given):
+def chest(
+    *, speed_mps=0.9, pitches=False, bends=False, bent_deg=0.0, sideways=0.0, rest=REST, **given
+):
     """Return what a chest sensor records of a walk out of standing and into it.
 
-    A trunk that pitches at the step rate moves the sensor against the braking of each step.
+    A trunk that pitches at the step rate moves the sensor against the braking of each step;
+    one that yaws or rolls at it moves the sensor sideways, here by so much of the braking.
     """
     zero = np.zeros(TIME_S.size)
     on = np.clip((TIME_S - 7.5) / 0.5, 0, 1) * np.clip((24.5 - TIME_S) / 0.5, 0, 1)
     rate = 2 * np.pi / STEP_S
     pitch = -0.056 * on * np.sin(rate * (TIME_S - 8.0)) * pitches
     pitch += 0.9 * np.exp(-(((TIME_S - 8.0) / 0.4) ** 2)) * bends
+    pitch += np.radians(bent_deg) * on
     started, stopped = (np.clip((TIME_S - at) / 1.2, 0, 1) for at in (7.2, 24.0))
     speed = speed_mps * (started - stopped)
     acc = WALK.trunk.acc_mps2.copy()
+    acc[:, 1] += sideways * acc[:, 0]
     acc[:, 0] += np.gradient(speed, TIME_S)
     acc[:, 0] += HIPS_TO_CHEST_M * np.gradient(np.gradient(pitch, TIME_S), TIME_S) * pitches
     thorax = thorax_quat(zero + np.radians(40.0), zero, pitch)
@@ -93,6 +98,23 @@ def test_a_sensor_worn_back_to_front_is_found(speed_mps, pitches, told):
     frame = chest_frame(replace(recording, out=name), orientation, WALKING)
     assert ("chest_backwards" in codes(frame)) is told
     assert frame.forward_source == "given"
+
+
+def test_a_trunk_that_turns_at_the_step_rate_does_not_turn_forward_aside():
+    recording, orientation = chest(sideways=0.7)
+    hints = forward_hints(recording, orientation, slices(), to_matrix(MOUNT)[2])
+    assert hints.steps.direction @ AHEAD < np.cos(np.radians(30.0)), "the steps alone are off"
+    frame = chest_frame(recording, orientation, WALKING)
+    assert frame.sensor_to_body[0] @ AHEAD > np.cos(np.radians(8.0))
+    assert codes(frame) == []
+
+
+def test_forward_is_level_in_standing_where_the_trunk_walks_bent():
+    recording, orientation = chest(bent_deg=12.0, sideways=2.0)
+    frame = chest_frame(recording, orientation, WALKING)
+    np.testing.assert_allclose(frame.sensor_to_body @ frame.sensor_to_body.T, np.eye(3), atol=1e-9)
+    walked = to_matrix(orientation.quat[1500]) @ frame.sensor_to_body[0]
+    assert np.degrees(np.arcsin(-walked[2])) == pytest.approx(12.0, abs=1.0)
 
 
 # --- speed ------------------------------------------------------------------------------
@@ -163,11 +185,40 @@ def test_the_weight_of_the_hints(of, forward, is_sure):
     assert told.is_sure is is_sure
 
 
-def test_a_very_clear_speed_is_the_line_of_walking():
-    told = tell_forward(hints(speeds=[0.8 * Y] * 6))
-    np.testing.assert_allclose(told.direction, Y, atol=1e-12)
-    off = tell_forward(hints(speeds=[0.8 * (X + 0.5 * Y)] * 6))
-    np.testing.assert_allclose(off.direction, X, atol=1e-12)
+def aside(deg, size_mps=0.8):
+    """Return a speed so many deg to the left of the steps' line."""
+    return size_mps * (np.cos(np.radians(deg)) * X + np.sin(np.radians(deg)) * Y)
+
+
+@pytest.mark.parametrize(
+    ("speeds", "told_deg", "is_sure"),
+    [
+        ([aside(90)] * 6, 90.0, True),
+        ([aside(-40, 0.5)] * 8, -40.0, True),
+        ([aside(140)] * 6, 140.0, False),  # as where the steps say backward
+        ([aside(25), aside(35)] * 4, 30.0, True),
+        ([aside(6)] * 6, 2.5, True),  # 5 and 5.8 deg of error: between the two
+        ([aside(30, 0.2)] * 4, 0.0, True),  # too slow: good to 27 deg only
+        ([aside(90), aside(-60), aside(10)], 0.0, True),  # they scatter
+        ([aside(10)], 0.0, True),
+        ([aside(60)], 0.0, False),  # one alone turns nothing
+    ],
+)
+def test_the_line_of_walking_is_weighed_by_the_errors_of_steps_and_speed(speeds, told_deg, is_sure):
+    told = tell_forward(hints(speeds=speeds))
+    off = np.degrees(np.arctan2(told.direction @ Y, told.direction @ X)) - told_deg
+    assert abs(off) < 2.0
+    assert told.is_sure is is_sure
+
+
+def test_the_error_of_a_direction_is_the_scatter_across_it():
+    few = np.array([[1.0, 0.0, 0.0], [1.0, 0.0, 0.0]])
+    direction, error_rad = mean_direction(few)
+    np.testing.assert_allclose(direction, X)
+    assert error_rad == pytest.approx(np.arctan(0.2 / np.sqrt(2)))
+    _, error_rad = mean_direction(few + np.array([[0.7, 0.5, 0.0], [-0.7, -0.5, 0.0]]))
+    assert error_rad == pytest.approx(np.arctan(0.5))
+    assert mean_direction(NO_SPEED)[1] == np.pi / 2
 
 
 def test_turns_show_speed():
