@@ -21,6 +21,7 @@ from typing import Any
 
 import numpy as np
 import vqf
+from accuracy_row import rms
 from scipy.io import loadmat
 
 from imucarry.basics.records import BoolArray, FloatArray, Recording
@@ -122,7 +123,7 @@ def errors_deg(quat: FloatArray, optical: FloatArray, moving: BoolArray) -> tupl
     turn = np.angle(np.exp(2j * np.arctan2(apart[:, 3], apart[:, 0])).mean())
     rest = rotations.multiply(rotations.about_vertical(-turn), apart)
     total = 2 * np.arccos(np.minimum(1, np.abs(rest[:, 0])))
-    return _rms(tilt) * DEG_PER_RAD, _rms(total) * DEG_PER_RAD
+    return rms(tilt) * DEG_PER_RAD, rms(total) * DEG_PER_RAD
 
 
 def clock_shift(recording: Recording, optical: FloatArray, moving: BoolArray) -> float:
@@ -165,10 +166,6 @@ def shifted(quat: FloatArray, shift: float) -> FloatArray:
     start, end = quat[first], quat[first + 1]
     end = end * np.where((start * end).sum(axis=1, keepdims=True) < 0, -1.0, 1.0)
     return rotations.normalize(start + share * (end - start))
-
-
-def _rms(x: FloatArray) -> float:
-    return float(np.sqrt((x * x).mean()))
 
 
 def main() -> None:

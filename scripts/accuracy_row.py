@@ -1,10 +1,14 @@
-"""One figure of accuracy, and how figures become a Markdown table."""
+"""One figure of accuracy, how errors are summed up, and how figures become a Markdown table."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+import numpy as np
+
+from imucarry.basics.records import FloatArray
 
 UNMET = "**no**"
 """How a table marks a figure that was asked for and not met."""
@@ -53,6 +57,16 @@ def at_least(group: str, what: str, value: float, limit: float, unit: str, on: s
 def shown(group: str, what: str, value: float, unit: str, on: str) -> Figure:
     """Return a figure that is only shown."""
     return Figure(group, what, value, unit, "", None, on)
+
+
+def rms(values: FloatArray) -> float:
+    """Return the root mean square; NaN of no values."""
+    return float(np.sqrt(np.mean(values**2))) if values.size else float("nan")
+
+
+def mean(values: FloatArray) -> float:
+    """Return the mean; NaN of no values."""
+    return float(np.mean(values)) if values.size else float("nan")
 
 
 def as_markdown(figures: Sequence[Figure]) -> str:

@@ -14,12 +14,12 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
-from accuracy_row import Figure, as_markdown, at_least, at_most, shown
+from accuracy_contacts import contact_figures
+from accuracy_row import Figure, as_markdown, at_most, mean, rms, shown
 from accuracy_walkers import (
     BoutMatch,
     bows,
     clients,
-    counted,
     hard_clients,
     leaning_without_yaw,
     lopsided,
@@ -32,10 +32,9 @@ from imucarry.basics.records import SIDES, FloatArray, SessionScores, Side
 from imucarry.simulate.session import SessionSpec, simulate_session
 
 SEEDS = 30
-YAW, ARM, CONTACT, CLOCK = (
+YAW, ARM, CLOCK = (
     "Simulated walkers: sternum yaw",
     "Simulated walkers: forearm swing",
-    "Simulated walkers: foot contacts",
     "Simulated walkers: clocks",
 )
 CURVING_DEG = 3.0
@@ -78,15 +77,15 @@ def yaw_figures(
         straight_hard, hard_error.size, "slow, quick and heavy, overhead, bottoms-up walks"
     )
     return [
-        at_most(YAW, "yaw range of kept strides: RMSE", _rms(error), 0.20, "deg", on),
-        at_most(YAW, "yaw range of kept strides: bias", _mean(error), 0.05, "deg", on),
-        at_most(YAW, "the same, hard walks: RMSE", _rms(hard_error), 0.20, "deg", hard_on),
-        at_most(YAW, "the same, hard walks: bias", _mean(hard_error), 0.05, "deg", hard_on),
-        at_most(YAW, "strides that curve gently: RMSE", _rms(curving), 0.75, "deg",
+        at_most(YAW, "yaw range of kept strides: RMSE", rms(error), 0.20, "deg", on),
+        at_most(YAW, "yaw range of kept strides: bias", mean(error), 0.05, "deg", on),
+        at_most(YAW, "the same, hard walks: RMSE", rms(hard_error), 0.20, "deg", hard_on),
+        at_most(YAW, "the same, hard walks: bias", mean(hard_error), 0.05, "deg", hard_on),
+        at_most(YAW, "strides that curve gently: RMSE", rms(curving), 0.75, "deg",
                 f"{curving.size} strides curving 3 to 20 deg"),
-        at_most(YAW, "kept strides beside a 180 deg turn: RMSE", _rms(beside), 0.3, "deg",
+        at_most(YAW, "kept strides beside a 180 deg turn: RMSE", rms(beside), 0.3, "deg",
                 f"{beside.size} strides at most two from a turning one"),
-        at_most(YAW, "true yaw 0, lean range 8 deg: mean apparent range", _mean(apparent), 0.5,
+        at_most(YAW, "true yaw 0, lean range 8 deg: mean apparent range", mean(apparent), 0.5,
                 "deg", f"{apparent.size} strides, sternum slope 0 to 30 deg"),
         at_most(YAW, "strides inside a 180 deg turn that were kept", float(kept[0]), 0.0, "",
                 f"{kept[1]} turning strides"),
@@ -153,8 +152,8 @@ def arm_figures(bouts: Sequence[BoutMatch]) -> list[Figure]:
         allowed = float(np.sqrt(np.mean((0.3 + 0.01 * true) ** 2)))
         on = f"{error.size} swings of {true.mean():.0f} deg on average"
         found += [
-            at_most(ARM, f"swing a stride, {name}: RMSE", _rms(error), allowed, "deg", on),
-            shown(ARM, f"swing a stride, {name}: bias", _mean(error), "deg", on),
+            at_most(ARM, f"swing a stride, {name}: RMSE", rms(error), allowed, "deg", on),
+            shown(ARM, f"swing a stride, {name}: bias", mean(error), "deg", on),
         ]
     return found
 
@@ -177,77 +176,12 @@ def unrested_figures(bouts: Sequence[BoutMatch]) -> list[Figure]:
     """Return the figures of walks whose recordings hold neither standing nor another walk."""
     error = _yaw_error(bouts, "all")
     on = _on(bouts, error.size, "each a recording of its own, without any standing")
-    found = [at_most(YAW, "recordings of steps alone: RMSE", _rms(error), 0.20, "deg", on)]
+    found = [at_most(YAW, "recordings of steps alone: RMSE", rms(error), 0.20, "deg", on)]
     for name, wants_held in (("free arms", False), ("arms that hold the load", True)):
         error, _ = _swing_error(bouts, wants_held)
         label = f"recordings of steps alone, swing a stride, {name}: RMSE"
-        found.append(shown(ARM, label, _rms(error), "deg", f"{error.size} swings"))
+        found.append(shown(ARM, label, rms(error), "deg", f"{error.size} swings"))
     return found
-
-
-# --- contacts ------------------------------------------------------------------
-
-
-def contact_figures(
-    usual: Sequence[BoutMatch], hard: Sequence[BoutMatch], leaning: Sequence[BoutMatch]
-) -> list[Figure]:
-    """Return the figures of contacts: found or not, side, time."""
-    found = []
-    for name, bouts in (("", usual), (", hard walks", hard)):
-        n_true = counted(bouts, lambda c: c.n_true)
-        weak = counted(bouts, lambda c: c.n_weak_missed)
-        missed = counted(bouts, lambda c: c.n_missed) - weak
-        n_found = counted(bouts, lambda c: c.n_matched + c.n_false)
-        wrong = counted(bouts, lambda c: c.n_wrong_side)
-        n_matched = counted(bouts, lambda c: c.n_matched)
-        n_weak = counted(bouts, lambda c: c.n_weak)
-        false = counted(bouts, lambda c: c.n_false)
-        late = np.concatenate([_centred(bout) for bout in bouts])
-        on = f"{n_true} contacts of {len(bouts)} bouts, turns and stops included"
-        inner = n_true - n_weak
-        found += [
-            at_most(CONTACT, f"contacts missed{name}", 100.0 * missed / inner, 0.5, "%",
-                    f"{inner} contacts, without first and closing steps"),
-            shown(CONTACT, f"first and closing steps missed{name}", 100.0 * weak / n_weak, "%",
-                  f"{n_weak} steps"),
-            at_most(CONTACT, f"false contacts{name}", 100.0 * false / n_found, 0.5, "%", on),
-            at_most(CONTACT, f"contacts of the wrong side{name}", 100.0 * wrong / n_matched, 0.1,
-                    "%", on),
-            at_most(CONTACT, f"contact time, each bout's mean removed{name}: RMSE",
-                    1e3 * _rms(late), 12.0, "ms", on),
-        ]  # fmt: skip
-    gaps = np.array([_left_minus_right(bout) for bout in leaning])
-    on = f"{gaps.size} suitcase carries leaning 4 to 10 deg"
-    return [
-        *found,
-        at_most(CONTACT, "contact time, left minus right under lean and load: mean",
-                1e3 * _mean(gaps), 2.0, "ms", on),
-        shown(CONTACT, "the same, RMS over walkers", 1e3 * _rms(gaps), "ms", on),
-        at_least(CONTACT, "sensitivity over all of these", _sensitivity([*usual, *hard]), 0.98,
-                 "", "every contact, first and closing steps too"),
-        at_least(CONTACT, "precision over all of these", _precision([*usual, *hard]), 0.98,
-                 "", "every contact found"),
-    ]  # fmt: skip
-
-
-def _centred(bout: BoutMatch) -> FloatArray:
-    """Return contact-time errors without the offset that both feet of a bout share."""
-    late = bout.contacts.late_s
-    return late - late.mean() if late.size else late
-
-
-def _left_minus_right(bout: BoutMatch) -> float:
-    late, left = bout.contacts.late_s, bout.contacts.late_is_left
-    return float(late[left].mean() - late[~left].mean())
-
-
-def _sensitivity(bouts: Sequence[BoutMatch]) -> float:
-    return counted(bouts, lambda c: c.n_matched) / counted(bouts, lambda c: c.n_true)
-
-
-def _precision(bouts: Sequence[BoutMatch]) -> float:
-    n_matched = counted(bouts, lambda c: c.n_matched)
-    return n_matched / (n_matched + counted(bouts, lambda c: c.n_false))
 
 
 # --- clocks --------------------------------------------------------------------
@@ -268,7 +202,7 @@ def clock_figures(n_seeds: int, first: int = 6000) -> list[Figure]:
     on = f"{2 * n_seeds} wrists, offsets to 8 s, drifts of 30 ppm, no taps"
     return [
         shown(CLOCK, "clocks set, the others refused", 100.0 * accepted / (2 * n_seeds), "%", on),
-        at_most(CLOCK, "clock error of those set: RMS", 1e3 * _rms(found), 20.0, "ms", on),
+        at_most(CLOCK, "clock error of those set: RMS", 1e3 * rms(found), 20.0, "ms", on),
         at_most(CLOCK, "clock error of those set: largest", 1e3 * _largest(found), 20.0, "ms", on),
     ]
 
@@ -292,14 +226,6 @@ def _clock_error(spec: SessionSpec, scores: SessionScores, side: Side) -> tuple[
 
 def _on(bouts: Sequence[BoutMatch], n_strides: int, what: str) -> str:
     return f"{n_strides} strides of {len(bouts)} bouts: {what}"
-
-
-def _rms(values: FloatArray) -> float:
-    return float(np.sqrt(np.mean(values**2))) if values.size else float("nan")
-
-
-def _mean(values: FloatArray) -> float:
-    return float(np.mean(values)) if values.size else float("nan")
 
 
 def _largest(values: FloatArray) -> float:

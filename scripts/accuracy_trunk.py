@@ -22,7 +22,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-from accuracy_row import Figure, as_markdown, at_least, at_most, shown
+from accuracy_row import Figure, as_markdown, at_least, at_most, rms, shown
 
 from imucarry.basics.records import BoolArray, FloatArray, IndexRanges, Recording, Session
 from imucarry.basics.settings import Settings
@@ -189,19 +189,15 @@ def figures(folder: Path = DATA) -> list[Figure]:
         at_least(GROUP, "sensitivity", n_matched / n_true, 0.995, "", on),
         at_least(GROUP, "precision", n_matched / (n_matched + n_false), 0.995, "", on),
         at_least(GROUP, "side right", right / n_matched, 0.995, "", on),
-        at_most(GROUP, "contact time, one offset a trial removed: RMSE", 1e3 * _rms(late), 16.0,
+        at_most(GROUP, "contact time, one offset a trial removed: RMSE", 1e3 * rms(late), 16.0,
                 "ms", f"{late.size} contacts, without 8-3 and 8-4"),
         shown(GROUP, "the offset: mean over trials", 1e3 * float(offsets.mean()), "ms", on),
         shown(GROUP, "the offset: SD over trials", 1e3 * float(offsets.std(ddof=1)), "ms", on),
         at_most(GROUP, "stride time: median absolute error",
                 1e3 * float(np.median(np.abs(stride))), 8.0, "ms", f"{stride.size} strides"),
-        at_most(GROUP, "stride time: RMSE", 1e3 * _rms(stride), 20.0, "ms",
+        at_most(GROUP, "stride time: RMSE", 1e3 * rms(stride), 20.0, "ms",
                 f"{stride.size} strides"),
     ]  # fmt: skip
-
-
-def _rms(values: FloatArray) -> float:
-    return float(np.sqrt(np.mean(values**2)))
 
 
 if __name__ == "__main__":
