@@ -8,7 +8,7 @@ steadied the same with what pitch and roll make of a sensor above the hips taken
 speed    out of standing and into it again (`walk.set_off`), and in turns, in which a walker
          is pulled to the inside.
 
-The line of walking is the mean of the steps' and the speed's, each weighted by its error.
+`walk.walking_line` tells the line of walking from them, this module the way round.
 """
 
 from __future__ import annotations
@@ -25,8 +25,9 @@ from imucarry.basics.records import FloatArray, Orientation, Recording
 from imucarry.basics.units import RAD_PER_DEG, STANDARD_GRAVITY_MPS2
 from imucarry.motion.rotations import cross
 from imucarry.walk.grid import response
-from imucarry.walk.set_off import mean_direction, speed_clearness, speeds_beside_standing
+from imucarry.walk.set_off import speed_clearness, speeds_beside_standing
 from imucarry.walk.standing import unit, vertical
+from imucarry.walk.walking_line import lines_apart, walking_line
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,22 +64,6 @@ class ForwardHints:
     steadied: ForwardAxis
     speeds_mps: FloatArray
     turning_mps: FloatArray
-
-
-@dataclass(frozen=True, slots=True)
-class WalkingLine:
-    """The line of walking by the steps and the speed together.
-
-    Attributes
-    ----------
-    direction : ndarray, shape (3,)
-        Unit vector in sensor coordinates, the way round that the steps have it.
-    is_sure : bool
-        False where a single speed contradicts the steps.
-    """
-
-    direction: FloatArray
-    is_sure: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,17 +135,18 @@ def tell_forward(hints: ForwardHints) -> ToldForward:
        pitch taken out too, and turns do not bear it out, it has to be clearer still, and
        is not sure.
     3. Without a clear speed, steadied steps and turns together outvote the steps, and one
-       of them without the other makes them unsure.
+       of them without the other makes them unsure. So does a line of the steadied steps
+       that lies far off theirs.
     """
     if not np.isfinite(hints.steps.direction).all():
         return ToldForward(hints.steps.direction, False)
+    is_clear = hints.steadied.certainty >= evidence.STEADIED_CLEAR.value
+    steadied = hints.steadied.direction if is_clear else None
     walked = walking_line(hints.steps.direction, hints.speeds_mps)
     line = walked.direction
     turn = float(hints.turning_mps @ line)
     least_turn = evidence.TURN_LEAST_MPS.value
-    steady = float(np.sign(hints.steadied.direction @ line))
-    if hints.steadied.certainty < evidence.STEADIED_CLEAR.value:
-        steady = 0.0
+    steady = 0.0 if steadied is None else float(np.sign(steadied @ line))
     along = hints.steps.certainty * float(hints.steps.direction @ line)
     strong = along >= passes.FORWARD_LOCK_LEAST.value
     speed = speed_clearness(hints.speeds_mps @ line)
@@ -173,39 +159,9 @@ def tell_forward(hints: ForwardHints) -> ToldForward:
     if all(against):
         return ToldForward(-line, False)
     settled = not any(against) or (steady > 0 or turn >= least_turn)
+    apart = 0.0 if steadied is None else lines_apart(steadied, hints.steps.direction)
+    settled = settled and apart <= evidence.STEADIED_APART_DEG.value * RAD_PER_DEG
     return ToldForward(line, walked.is_sure and strong and settled)
-
-
-def walking_line(steps: FloatArray, speeds_mps: FloatArray) -> WalkingLine:
-    """Return the line of walking: the mean of two, weighted by one over the square of its error.
-
-    Parameters
-    ----------
-    steps : ndarray, shape (3,)
-        Unit vector.
-    speeds_mps : ndarray, shape (E, 3) [m/s]
-        Level, as `steps` is.
-
-    Notes
-    -----
-    The scatter of the speeds gives their error. The steps have a usual one; what the trunk's
-    turning at the step rate adds does not show in their scatter. Where the two lie farther apart
-    than the usual errors explain, the rest is the steps' (the variance between methods of
-    DerSimonian & Laird 1986, here all of it with the one that is known to be biased).
-    A single speed has no scatter: it turns nothing, and only makes the line unsure.
-    """
-    own, error = mean_direction(speeds_mps)
-    if error > evidence.SPEED_ERROR_MOST_DEG.value * RAD_PER_DEG:
-        return WalkingLine(steps, True)
-    own = own if own @ steps >= 0 else -own
-    apart = float(np.arccos(np.clip(own @ steps, -1.0, 1.0)))
-    usual = evidence.STEPS_ERROR_DEG.value * RAD_PER_DEG
-    if speeds_mps.shape[0] == 1:
-        most = evidence.LINES_APART_ERRORS.value * np.hypot(usual, error)
-        return WalkingLine(steps, bool(apart <= most))
-    variance = max(usual**2, apart**2 - error**2)
-    share = variance / (variance + error**2)
-    return WalkingLine(unit(share * own + (1.0 - share) * steps), True)
 
 
 # --- axes --------------------------------------------------------------------------

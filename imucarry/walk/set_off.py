@@ -125,30 +125,6 @@ def _steps_of(
     return acc, to_matrix(from_rotation_vector(half)), step_s
 
 
-def mean_direction(speeds_mps: FloatArray) -> tuple[FloatArray, float]:
-    """Return the direction of the mean of level speeds and its standard error.
-
-    Parameters
-    ----------
-    speeds_mps : ndarray, shape (E, 3) [m/s]
-
-    Returns
-    -------
-    direction : ndarray, shape (3,)
-        Unit vector, NaN without any speed.
-    error_rad : float [rad]
-        From the scatter across it; a right angle without any speed.
-    """
-    mean = speeds_mps.mean(axis=0) if speeds_mps.size else np.zeros(3)
-    size = float(np.linalg.norm(mean))
-    if size == 0.0:
-        return np.full(3, np.nan), np.pi / 2
-    across = speeds_mps - np.outer(speeds_mps @ mean, mean) / size**2
-    scatter = np.sqrt(np.sum(across**2) / max(1, speeds_mps.shape[0] - 1))
-    error_mps = max(scatter, evidence.SPEED_ACROSS_SD_MPS.value) / np.sqrt(speeds_mps.shape[0])
-    return mean / size, float(np.arctan(error_mps / size))
-
-
 def speed_clearness(along_mps: FloatArray) -> float:
     """Return the mean of speeds along a line in its standard errors, 0 without any.
 

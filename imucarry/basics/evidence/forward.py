@@ -96,6 +96,15 @@ LINES_APART_ERRORS = Evidence(
     source=ENGINEERING_CHOICE,
     why="A single speed so many standard errors off the steps' line makes it unsure.",
 )
+STEADIED_APART_DEG = Evidence(
+    key="forward.steadied_apart_deg",
+    value=20.0,
+    unit="deg",
+    source=ENGINEERING_CHOICE,
+    why="Without a clear speed, the steps' line is unsure where taking out pitch and "
+    "roll turns it by more: by 17 at the most on the open lower-back recordings of Voisard et "
+    "al. 2023, and three times the error of two lines of 5 deg each.",
+)
 
 # --- steps and turns -------------------------------------------------------------------
 

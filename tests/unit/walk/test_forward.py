@@ -13,7 +13,8 @@ from imucarry.basics.records import Window
 from imucarry.motion.rotations import rotate, to_matrix
 from imucarry.walk.forward import ForwardAxis, ForwardHints, forward_hints, tell_forward
 from imucarry.walk.placement import chest_frame
-from imucarry.walk.set_off import mean_direction, speed_clearness, speeds_beside_standing
+from imucarry.walk.set_off import speed_clearness, speeds_beside_standing
+from imucarry.walk.walking_line import mean_direction
 
 STEP_S = 0.55
 WALK = stepping(told_contacts(step_s=STEP_S, n=30, start_s=8.0))
@@ -209,6 +210,18 @@ def test_the_line_of_walking_is_weighed_by_the_errors_of_steps_and_speed(speeds,
     off = np.degrees(np.arctan2(told.direction @ Y, told.direction @ X)) - told_deg
     assert abs(off) < 2.0
     assert told.is_sure is is_sure
+
+
+@pytest.mark.parametrize(("apart_deg", "is_sure"), [(15, True), (170, True), (40, False)])
+def test_without_speed_the_line_is_unsure_where_pitch_and_roll_have_turned_it(apart_deg, is_sure):
+    turned = ForwardAxis(aside(apart_deg, 1.0), 0.7)
+    told = tell_forward(replace(hints(turning=0.3), steadied=turned))
+    assert told.is_sure is is_sure
+    np.testing.assert_allclose(told.direction, X)
+    unclear = replace(turned, certainty=0.2)
+    assert tell_forward(replace(hints(), steadied=unclear)).is_sure
+    fast = hints(speeds=[0.8 * X] * 6)
+    assert tell_forward(replace(fast, steadied=turned)).is_sure
 
 
 def test_the_error_of_a_direction_is_the_scatter_across_it():
