@@ -9,7 +9,7 @@ from typing import Final
 
 from imucarry.basics.records import Notice
 from imucarry.carry.ladder_doubts import LEFT_OUT, ORDER_RISES
-from imucarry.report.wording.bout_runs import in_runs
+from imucarry.report.wording.bout_runs import numbers_in_short
 from imucarry.report.wording.words_reasons import BOUTS, SPAN
 
 OF_THE_VISIT: Final = (
@@ -89,7 +89,8 @@ def _one(items: Sequence[About]) -> About:
     if len(bouts) == 1:
         return about, first
     message = _ranges([notice.message for _, notice in items])
-    return BOUTS.format(bouts=", ".join(in_runs(bouts))), replace(first, message=message, where="")
+    named = BOUTS.format(bouts=", ".join(numbers_in_short(bouts)))
+    return named, replace(first, message=message, where="")
 
 
 def _ranges(messages: Sequence[str]) -> str:

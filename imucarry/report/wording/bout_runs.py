@@ -16,10 +16,10 @@ def bouts_named(rows: Sequence[BoutRow]) -> str:
     names = [row.bout for row in rows]
     if len(names) < 2 or not all(name.isdecimal() for name in names):
         return ", ".join(say.bout_name(row) for row in rows)
-    return texts.BOUTS.format(bouts=", ".join(in_runs(names)))
+    return texts.BOUTS.format(bouts=", ".join(numbers_in_short(names)))
 
 
-def in_runs(names: Sequence[str]) -> list[str]:
+def numbers_in_short(names: Sequence[str]) -> list[str]:
     """ "3", "4", "6 to 8" of bouts by number; other names as they are."""
     if not all(name.isdecimal() for name in names):
         return list(names)

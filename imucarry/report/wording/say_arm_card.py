@@ -10,7 +10,7 @@ from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores
 from imucarry.report.lookup import arm_share_of
 from imucarry.report.wording import say_arms
 from imucarry.report.wording import words_ladder as words
-from imucarry.report.wording.bout_runs import in_runs
+from imucarry.report.wording.bout_runs import numbers_in_short
 from imucarry.report.wording.free_arms import (
     counts,
     free_arm_bouts,
@@ -162,7 +162,7 @@ def _load(item: ArmAt, shown: Shown) -> str:
     load = kilograms(item.load_kg)
     if not item.shares_pct:
         key = "load_missing" if len(item.bouts) == 1 else "load_missing_more"
-        return words.FREE_ARM[key].format(load=load, bouts=anded(in_runs(item.bouts)))
+        return words.FREE_ARM[key].format(load=load, bouts=anded(numbers_in_short(item.bouts)))
     if item.kind == "differ":
         found = dict.fromkeys(
             words.FREE_ARM["share_found"].format(

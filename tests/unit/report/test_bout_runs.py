@@ -6,7 +6,7 @@ import pytest
 
 from imucarry.basics.records import BoutRow, Notice
 from imucarry.report.joined import joined
-from imucarry.report.wording.bout_runs import bouts_named, in_runs
+from imucarry.report.wording.bout_runs import bouts_named, numbers_in_short
 
 
 @pytest.mark.parametrize(
@@ -27,7 +27,7 @@ def test_bouts_that_follow_one_another_are_told_as_a_run(
 
 
 def test_bouts_of_a_check_that_follow_one_another_are_told_as_a_run() -> None:
-    assert in_runs(["3", "4", "5", "6", "8"]) == ["3 to 6", "8"]
-    assert in_runs(["3", "rack 6"]) == ["3", "rack 6"]
+    assert numbers_in_short(["3", "4", "5", "6", "8"]) == ["3 to 6", "8"]
+    assert numbers_in_short(["3", "rack 6"]) == ["3", "rack 6"]
     found = [(name, Notice("speed_differs", "faster")) for name in ("3", "4", "5")]
     assert [about for about, _ in joined(found)] == ["bouts 3 to 5"]
