@@ -45,9 +45,9 @@ def small_notices(baseline_deg: float, least_deg: float, floor_deg: float) -> tu
     if baseline_deg >= least_deg:
         most = evidence.BASELINE_FLOOR_MOST.value
         so = (
-            "so no carry can be compared with it"
+            "so what a load takes away cannot be told"
             if floor_deg > most * baseline_deg
-            else "so a carry is compared with it only where this cannot change the finding"
+            else "so what a load takes away is told only where this cannot change the answer"
         )
         said = (
             f"the free walk itself turns {baseline_deg:.1f} deg, and motion that does not repeat "

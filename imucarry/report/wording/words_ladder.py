@@ -32,7 +32,7 @@ LADDER: Final = {
     "not_measured": "{hold}: no answer, because trunk rotation was not measured.",
     "too_few_strides": "{hold}: no answer.",
     "baseline_small": "{hold}: no answer, because the free walk itself turned too "
-    "little to compare with.",
+    "little, or repeated too little with the stride, to compare with.",
 }
 ANSWER: Final = {
     "kept_up_to": "up to {heaviest} kg",
@@ -84,7 +84,7 @@ NEXT: Final = {
     "missing": " At {next} kg, the next load tested, this was not measured.",
     "too_few": " At {next} kg, the next load tested, too few strides count.",
     "not_compared": " At {next} kg, the next load tested, there is no answer: the free walk itself "
-    "turned too little.",
+    "turned or repeated too little.",
 }
 LIMIT: Final = ": the limit lies between {heaviest} and {next} kg"
 NOT_CERTAIN: Final = {
@@ -109,7 +109,7 @@ WHY_STOPPED: Final = {
 }
 MISSING: Final = {
     "too_few": " Too few strides count at {loads} kg.",
-    "not_compared": " No answer at {loads} kg: the free walk itself turned too little.",
+    "not_compared": " No answer at {loads} kg: the free walk itself turned or repeated too little.",
     "missing": " Not measured: {loads} kg.",
 }
 CARRIED: Final = (

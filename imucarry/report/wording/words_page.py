@@ -203,7 +203,7 @@ LADDER_TABLE: Final[Words] = {
     "no_baseline": "no answer: no free walk",
     "not_measured": "no answer: not measured",
     "too_few_strides": "no answer",
-    "baseline_small": "no answer: the free walk itself turned too little",
+    "baseline_small": "no answer: the free walk itself turned or repeated too little",
     "next_less": "{next} kg: kept less",
     "between": " (between: not tested)",
     "next_probably_less": "{next} kg: probably less, not certain ({kept} %)",
@@ -214,7 +214,7 @@ LADDER_TABLE: Final[Words] = {
     "next_too_few": "{next} kg: too few strides",
     "next_not_compared": "{next} kg: no answer",
     "missing": "{load} kg (not measured)",
-    "not_compared": "{load} kg (the free walk turned too little)",
+    "not_compared": "{load} kg (the free walk turned or repeated too little)",
     "too_few": "{load} kg (too few strides)",
     "doubt": "{holds}: {message}.",
 }

@@ -419,9 +419,9 @@ def test_a_baseline_that_varies_is_used_where_it_cannot_change_the_finding(
     assert (got.rotation_finding, got.finding_because) == found
     told = [n.message for n in got.notices if n.code == "baseline_small"]
     so = (
-        "no carry can be compared with it"
+        "what a load takes away cannot be told"
         if floor_deg > 5.0
-        else "a carry is compared with it only where this cannot change the finding"
+        else "what a load takes away is told only where this cannot change the answer"
     )
     small = (
         "the free walk itself turns 10.0 deg, and motion that does not repeat with the stride "

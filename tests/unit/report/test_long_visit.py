@@ -117,7 +117,7 @@ def test_a_load_that_was_measured_is_not_called_not_measured(scores: SessionScor
     } | {"not_compared_kg": (16.0,), "too_few_kg": (24.0,)}
     one = {"answer": "one_load_only", "heaviest_kept_kg": nan, "next_kg": nan, **gaps}
     assert first_row(scores, **one)[2] == (
-        "16 kg (the free walk turned too little), 24 kg (too few strides)"
+        "16 kg (the free walk turned or repeated too little), 24 kg (too few strides)"
     )
     up_to = {"answer": "kept_up_to", "heaviest_kept_kg": 8.0, "next_kg": 16.0, **gaps}
     assert first_row(scores, **up_to)[1] == "16 kg: no answer"
@@ -141,7 +141,7 @@ def test_loads_are_not_listed_once_more_where_the_free_walk_answers_none(
         "not_compared_kg": (8.0, 16.0, 24.0),
     }  # fmt: skip
     assert first_row(scores, **none) == (
-        "no answer: the free walk itself turned too little",
+        "no answer: the free walk itself turned or repeated too little",
         "",
         "",
     )
