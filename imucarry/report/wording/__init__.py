@@ -1,4 +1,8 @@
-"""Every sentence that a person reads: templates in `texts`, filled by `say` and `terminal`."""
+"""The sentences of the page and of the terminal summary.
+
+Templates stand in `texts`, filled by `say` and `terminal`. What a check or note says
+stands where its `Notice` is made.
+"""
 
 from __future__ import annotations
 

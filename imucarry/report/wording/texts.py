@@ -1,7 +1,6 @@
 """All words of the page and of the terminal summary but the ladder's, in English, by one name.
 
-Another language is another set of the ``words_`` modules with the same names in
-them. Templates are filled with ``str.format`` by the functions of `say`.
+Templates are filled with ``str.format`` by the functions of `say`.
 """
 
 from __future__ import annotations
