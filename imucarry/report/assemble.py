@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from markupsafe import Markup
 
@@ -28,15 +29,18 @@ from imucarry.report.history import history_notes, history_tables
 from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.lookup import all_scores, free_bouts
 from imucarry.report.quality import quality_table
+from imucarry.report.retest_table import retest_table
 from imucarry.report.views import BoutView, DefinitionView, FigureView, FindingView, PageView, Table
 from imucarry.report.wording import (
     say_arm_ladder,
     say_checks,
+    say_dose,
     say_ladder,
     say_retest,
     say_retest_short,
     say_visits,
     texts,
+    words_dose,
     words_ladder,
 )
 from imucarry.report.wording.numbers import unit_name
@@ -58,9 +62,11 @@ def assemble(
     figures = _figures(scores, charts)
     ladders = _ladders(scores, charts)
     bouts = tuple(_bout(scores, bout, settings, charts) for bout in scores.bouts)
-    followed = _followed(scores, earlier)
-    tests = tabulate.retest_table(scores)
     over_weeks = say_visits.history_table(earlier) if earlier else None
+    tests = retest_table(scores.retest)
+    # The table of tests stands on top, or below where the top has that of earlier visits.
+    tests_on_top = tests if over_weeks is None else None
+    followed = _followed(scores, earlier, in_table=tests_on_top is not None)
     answers = None if say_arm_ladder.arms_only(scores) else ladder_answers(scores)
     return PageView(
         title=title or heading(scores.session),
@@ -75,7 +81,8 @@ def assemble(
         alarm_pointer=say_checks.pointer(scores),
         checks=shown,
         more_checks=more,
-        checks_across=summary.checks_across(
+        checks_across=tests_on_top is not None
+        or summary.checks_across(
             shown, _letters(answers, said), _letters(over_weeks, ()) + followed
         ),
         figures=figures,
@@ -87,6 +94,7 @@ def assemble(
             scores, (settings.carry.reduced_pct, settings.carry.minimal_pct)
         ),
         retest=tests,
+        tests_on_top=tests_on_top,
         retest_figure=_retest(scores, tests, charts),
         retest_said=tuple(say_retest.retest_paragraphs(scores)),
         earlier=history_tables(earlier) if earlier else (),
@@ -186,14 +194,21 @@ def _bout(
     trace_view = None
     if trace is not None:
         trace_view = _keep(charts, trace, pictures.view(trace, pictures.trace_table(trace)))
-    found = summary.finding(scores, bout, settings)
     return BoutView(
-        finding=as_arms(found, scores, bout, settings)
-        if say_arm_ladder.arms_only(scores)
-        else found,
+        finding=_finding(scores, bout, settings),
         figures=tuple(views),
         trace=trace_view,
     )
+
+
+def _finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> FindingView:
+    """What was found in a bout, with the load as a share of body mass and the effort."""
+    found = summary.finding(scores, bout, settings)
+    if say_arm_ladder.arms_only(scores):
+        found = as_arms(found, scores, bout, settings)
+    share, effort = say_dose.share_of_mass(bout), say_dose.effort(bout.data.row)
+    hold = words_dose.HOLD_AND_SHARE.format(hold=found.hold, share=share) if share else found.hold
+    return replace(found, hold=hold, aim=", ".join(filter(None, (found.aim, effort))))
 
 
 def _retest(
@@ -205,11 +220,14 @@ def _retest(
     return _keep(charts, chart, pictures.view(chart, table))
 
 
-def _followed(scores: SessionScores, earlier: History | None) -> tuple[str, ...]:
-    """What cannot be compared with earlier visits, and the shoulder tests in one sentence."""
-    tests = say_retest_short.retest_short(scores.retest)
+def _followed(scores: SessionScores, earlier: History | None, *, in_table: bool) -> tuple[str, ...]:
+    """What cannot be compared with earlier visits, and the tests that changed within this one.
+
+    The sentence of the tests is left out where they stand `in_table`.
+    """
+    tests = "" if in_table else say_retest_short.retest_short(scores.retest, brief=True)
     since = say_visits.history_doubts(earlier) if earlier else []
-    asked = tests and earlier is None and not is_first_visit(scores.session)
+    asked = scores.retest and earlier is None and not is_first_visit(scores.session)
     none = texts.PAGE["no_earlier"] if asked else ""
     return tuple(words for words in (*since, tests, none) if words)
 

@@ -135,6 +135,7 @@ class PageView:
     bouts: tuple[BoutView, ...]
     tables: tuple[Table, ...]
     retest: Table | None
+    tests_on_top: Table | None
     retest_figure: FigureView | None
     retest_said: tuple[str, ...]
     earlier: tuple[Table, ...]

@@ -10,7 +10,7 @@ import numpy as np
 from imucarry.basics.records import FloatArray, RetestFinding
 from imucarry.report.figures.chart import Chart, Mark, Panel, band, dots, rule
 from imucarry.report.wording import say_retest, say_retest_short, texts
-from imucarry.report.wording.numbers import number, signed
+from imucarry.report.wording.degrees import degrees, signed_degrees, tests_whole
 
 ROW_HEIGHT: Final = 36.0
 ERROR_HALF: Final = 0.16
@@ -28,16 +28,17 @@ def retest_chart(findings: Sequence[RetestFinding]) -> Chart | None:
     if not np.isfinite(changes).any():
         return None
     errors = np.array([(found.error_deg, found.positioning_deg) for found in findings], dtype=float)
+    whole = tests_whole(findings)
     marks: list[Mark] = [rule("x", "between", 0.0, texts.LEGEND["no_change"])]
     for row, found in enumerate(findings):
-        marks += _row(found, -float(row))
+        marks += _row(found, -float(row), whole=whole)
     words = texts.FIGURES["retest"]
     panel = Panel(
         tuple(marks),
         "",
         (-len(findings) + 0.5, 0.62),
         ROW_HEIGHT * len(findings),
-        tuple((-float(row), _name(found)) for row, found in enumerate(findings)),
+        tuple((-float(row), _name(found, whole=whole)) for row, found in enumerate(findings)),
     )
     two = words["caption_positioning"] if np.isfinite(errors[:, 1]).any() else ""
     return Chart(
@@ -58,15 +59,15 @@ def _about_zero(values: Sequence[FloatArray]) -> tuple[float, float]:
     return -reach, reach
 
 
-def _name(found: RetestFinding) -> str:
+def _name(found: RetestFinding, *, whole: bool) -> str:
     return texts.FIGURES["retest"]["row"].format(
         name=say_retest.retest_name(found),
-        before=number(found.before_deg),
-        after=number(found.after_deg),
+        before=degrees(found.before_deg, whole=whole),
+        after=degrees(found.after_deg, whole=whole),
     )
 
 
-def _row(found: RetestFinding, level: float) -> list[Mark]:
+def _row(found: RetestFinding, level: float, *, whole: bool) -> list[Mark]:
     """The bands of one test and its diamond, which is hollow without a band."""
     marks: list[Mark] = []
     for style, label, size, half in (
@@ -79,5 +80,6 @@ def _row(found: RetestFinding, level: float) -> list[Mark]:
             marks.append(band(style, reach, ends - half, ends + half, texts.LEGEND[label]))
     style, label = ("mean", "change") if marks else ("mean_open", "change_open")
     at = np.array([found.change_deg]), np.array([level])
-    hover = [f"{_name(found)}: {signed(found.change_deg)} deg"]
+    change = signed_degrees(found.change_deg, whole=whole)
+    hover = [f"{_name(found, whole=whole)}: {change} deg"]
     return [*marks, dots(style, *at, texts.LEGEND[label], hover)]

@@ -14,7 +14,8 @@ from imucarry.carry.retest import (
 )
 from imucarry.carry.rom_sittings import bouts_between
 from imucarry.report.wording import texts, words_visits
-from imucarry.report.wording.numbers import number, signed
+from imucarry.report.wording.degrees import degrees, signed_degrees, tests_whole
+from imucarry.report.wording.numbers import number
 from imucarry.report.wording.say import sentence_case
 
 BEYOND_ERROR: Final = ("increased_more_than_error", "decreased_more_than_error")
@@ -31,15 +32,6 @@ def retest_finding(found: RetestFinding) -> str:
 def retest_name(found: RetestFinding) -> str:
     """ "Internal rotation, right"."""
     return sentence_case(", ".join(p for p in (found.test.replace("_", " "), found.side) if p))
-
-
-def positioning(found: RetestFinding) -> str:
-    """The larger published error of a new positioning; "" without one."""
-    if not math.isfinite(found.positioning_deg):
-        return ""
-    return words_visits.RETEST_POSITIONING["cell"].format(
-        positioning=number(found.positioning_deg, retest_digits(found))
-    )
 
 
 def retest_digits(found: RetestFinding) -> int:
@@ -66,17 +58,18 @@ def _as_large_as_positioning(found: RetestFinding) -> bool:
     return abs(abs(found.change_deg) - found.positioning_deg) <= ROUNDING_DEG
 
 
-def retest(found: RetestFinding) -> str:
+def retest(found: RetestFinding, *, whole: bool = False) -> str:
     """Whether it changed by more than its own error as a sentence, and what that rests on."""
     if only_beyond_repeats(found):
-        return f"{beyond_repeats(found, retest_name(found))}."
+        return f"{beyond_repeats(found, retest_name(found), whole=whole)}."
+    digits = retest_digits(found)
     said = _template(found).format(
         name=retest_name(found),
-        before=number(found.before_deg),
-        after=number(found.after_deg),
-        change=number(abs(found.change_deg), retest_digits(found)),
-        signed=signed_change(found),
-        error=number(found.error_deg, retest_digits(found)),
+        before=degrees(found.before_deg, whole=whole),
+        after=degrees(found.after_deg, whole=whole),
+        change=degrees(abs(found.change_deg), digits, whole=whole),
+        signed=signed_change(found, whole=whole),
+        error=degrees(found.error_deg, digits, whole=whole),
     )
     return f"{said} {sentence_case(found.explanation)}." if found.explanation else said
 
@@ -89,22 +82,52 @@ def _template(found: RetestFinding) -> str:
     return texts.RETEST.get(found.finding, "{name}: " + retest_finding(found))
 
 
-def signed_change(found: RetestFinding) -> str:
+def signed_change(found: RetestFinding, *, whole: bool = False) -> str:
     """ "+5.0", with as many decimals as it needs."""
-    return signed(found.change_deg, retest_digits(found))
+    return signed_degrees(found.change_deg, retest_digits(found), whole=whole)
+
+
+def larger_error(found: RetestFinding) -> float:
+    """The error [deg] that a change has to pass: of the test, or of a new positioning."""
+    errors = (found.error_deg, found.positioning_deg)
+    return max((error for error in errors if math.isfinite(error)), default=math.nan)
 
 
 def retest_lines(findings: Sequence[RetestFinding]) -> list[str]:
     """Each test's sentence, and once that one visit shows no lasting change."""
-    said = [retest(found) for found in findings]
+    whole = tests_whole(findings)
+    said = [retest(found, whole=whole) for found in findings]
     compared = any(math.isfinite(found.change_deg) for found in findings)
     return [*said, *([f"{sentence_case(ONE_VISIT)}."] if compared else [])]
 
 
 def retest_paragraphs(scores: SessionScores) -> list[str]:
-    """Each test's sentence, once a side the bouts between the tests, and what one visit shows."""
-    *said, last = retest_lines(scores.retest) or [""]
-    return [part for part in (*said, *_between(scores), last) if part]
+    """Where the errors are from, and once a side the bouts between the tests."""
+    return [*_errors(scores.retest), *_between(scores)]
+
+
+def _errors(findings: Sequence[RetestFinding]) -> list[str]:
+    """Each error, where it is from and what it rests on, once for tests that share it."""
+    whole = tests_whole(findings)
+    alike: dict[str, list[RetestFinding]] = {}
+    for found in findings:
+        alike.setdefault(_error(found, whole=whole), []).append(found)
+    return [f"{sentence_case(_names(tests))}: {said}" for said, tests in alike.items() if said]
+
+
+def _error(found: RetestFinding, *, whole: bool) -> str:
+    """ "error 4.8 deg, from a study. It was read in whole degrees."; "" where there is neither."""
+    words, why = words_visits.RETEST_ERROR, found.explanation
+    said = []
+    if found.error_source:
+        error = degrees(found.error_deg, retest_digits(found), whole=whole)
+        said.append(words["from"].format(error=error, source=found.error_source))
+    if why:
+        said.append(f"{sentence_case(why) if said else why}.")
+    if math.isfinite(found.positioning_deg) and "positioning" not in why:
+        shown = degrees(found.positioning_deg, whole=whole)
+        said.append(words["positioning"].format(positioning=shown))
+    return " ".join(said)
 
 
 def _between(scores: SessionScores) -> list[str]:
@@ -148,13 +171,13 @@ def short_name(found: RetestFinding) -> str:
     return " ".join(part for part in (found.test.replace("_", " "), found.side) if part)
 
 
-def beyond_repeats(found: RetestFinding, name: str) -> str:
+def beyond_repeats(found: RetestFinding, name: str, *, whole: bool = False) -> str:
     """A change that passes the scatter of its repeats, but no error of a new positioning."""
     digits = retest_digits(found)
     kind = "as_large" if _as_large_as_positioning(found) else "less"
     return words_visits.RETEST_POSITIONING[kind].format(
         name=name,
-        signed=signed_change(found),
-        error=number(found.error_deg, digits),
-        positioning=number(found.positioning_deg, digits),
+        signed=signed_change(found, whole=whole),
+        error=degrees(found.error_deg, digits, whole=whole),
+        positioning=degrees(found.positioning_deg, digits, whole=whole),
     )

@@ -92,9 +92,7 @@ def history_table(history: History) -> Table | None:
         words["corner"],
         (*told.heads(), words["change"]),
         tuple(_table_row(row, told) for row in shown),
-        tuple(
-            filter(None, [" ".join((*_notes(history, told, shown, unclear), *_more_rows(left)))])
-        ),
+        (*_notes(history, told, shown, unclear), *_more_rows(left)),
         (*dates, "") if any(dates) else (),
     )
 
@@ -142,7 +140,7 @@ def _within_room(groups: Sequence[Sequence[VisitRow]]) -> list[VisitRow]:
 def _notes(
     history: History, told: ToldVisits, shown: Sequence[VisitRow], unclear: Sequence[str]
 ) -> list[str]:
-    """What is said once below the table."""
+    """What is said once below the table, a line each."""
     words = words_visits.OVER_WEEKS
     tests = _tests(followed(history, told), told)
     notes = [words["star"]] if any("*" in row.change for row in shown) else []

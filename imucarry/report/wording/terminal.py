@@ -47,7 +47,7 @@ def terminal_lines(
     arms = say_arm_ladder.arm_ladder(scores)
     for words in arms or say_ladder.lines_of(scores):
         lines += _wrapped(words.replace(words_ladder.WITH_ORDER, ""), columns)  # a check says it
-    tests = say_retest_short.retest_short(scores.retest)
+    tests = say_retest_short.retest_short(scores.retest, brief=history is not None)
     lines += history_lines(history, columns) if history else []
     lines += _wrapped(tests, columns)
     for about, notice in (item for item in found if item[1].code not in SAFETY):

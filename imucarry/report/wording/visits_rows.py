@@ -10,7 +10,8 @@ from imucarry.basics.records import SIDES
 from imucarry.carry.earlier import IF_DONE_ALIKE, History, HistoryRow, change_finding
 from imucarry.report.views import Cell
 from imucarry.report.wording import texts, words_visits
-from imucarry.report.wording.numbers import number, signed
+from imucarry.report.wording.degrees import all_whole, degrees, signed_degrees
+from imucarry.report.wording.numbers import number
 from imucarry.report.wording.same_load import clear_change
 from imucarry.report.wording.say import USUAL_LIMITS, percent, sentence_case
 from imucarry.report.wording.visit_names import CLEAR, ToldVisits, VisitRow, carry_name
@@ -155,7 +156,8 @@ def rows_of_tests(tests: Sequence[Places], told: ToldVisits) -> list[VisitRow]:
     """A row a shoulder test: those that changed, those that cannot be judged, the others."""
     judged = [(rows, _findings(rows, told)) for rows in tests]
     judged.sort(key=lambda item: (min(map(_rank, item[1].values())), -_largest(item[0], told)))
-    return [_test(rows, found, told) for rows, found in judged]
+    whole = all_whole(row.value for rows in tests for row in rows.values())
+    return [_test(rows, found, told, whole=whole) for rows, found in judged]
 
 
 def _rank(finding: str) -> int:
@@ -181,32 +183,42 @@ def _findings(rows: Places, told: ToldVisits) -> dict[int, str]:
     }
 
 
-def _test(rows: Places, findings: Mapping[int, str], told: ToldVisits) -> VisitRow:
+def _test(rows: Places, findings: Mapping[int, str], told: ToldVisits, *, whole: bool) -> VisitRow:
     now = rows[told.now]
     name = " ".join(part for part in (now.measure.replace("_", " "), now.side) if part)
     said: list[str] = []
     for place, finding in findings.items():
         # The change since the last visit is told where it is beyond the error, too.
         if not said or place > told.now or _rank(finding) == 0:
-            said.append(_change(rows, place, finding, told, is_first=not said))
+            change = _change(rows, place, told, is_first=not said, whole=whole)
+            said.append(_beside_error(change, finding, now.error, whole=whole))
     return VisitRow(
         words_visits.OVER_WEEKS["test"].format(name=sentence_case(name), unit=now.unit),
-        {place: Cell(number(row.value)) for place, row in rows.items()},
+        {place: Cell(degrees(row.value, whole=whole)) for place, row in rows.items()},
         "; ".join(said),
         0 in map(_rank, findings.values()),
     )
 
 
-def _change(rows: Places, place: int, finding: str, told: ToldVisits, *, is_first: bool) -> str:
-    """ "+12.0, beyond the error of 6.0"; what it is against is named but for the first."""
+def _change(
+    rows: Places, place: int, told: ToldVisits, *, is_first: bool, whole: bool
+) -> tuple[str, bool]:
+    """ "+12", and whether that is none; what it is against is named but for the first."""
     words, now = words_visits.OVER_WEEKS, rows[told.now]
     later = place > told.now
     change = rows[place].value - now.value if later else now.value - rows[place].value
     is_same = float(number(change)) == 0.0
-    said = words_visits.OVER_WEEKS_CHANGE["same"] if is_same else signed(change)
+    shown = signed_degrees(change, whole=whole)
+    said = words_visits.OVER_WEEKS_CHANGE["same"] if is_same else shown
     if later or not is_first:
         said = words["until" if later else "since"].format(change=said, visit=told.names[place])
+    return said, is_same
+
+
+def _beside_error(change: tuple[str, bool], finding: str, error: float, *, whole: bool) -> str:
+    """ "+12, beyond the error of 6"; a test that did not change has no error beside it."""
+    said, is_same = change
     if is_same:
         return said
-    kind = ("beyond", "unjudged", "within")[_rank(finding)]
-    return words[kind].format(change=said, error=number(now.error))
+    kind = ("beyond", "no_error", "within")[_rank(finding)]
+    return words_visits.OVER_WEEKS[kind].format(change=said, error=degrees(error, whole=whole))

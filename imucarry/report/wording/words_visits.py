@@ -8,6 +8,20 @@ Words = dict[str, str]
 
 RETEST_NOT_COMPARED: Final = "{name}: not compared."
 RETEST_NO_CHANGE: Final = "{name}: {before} deg before and after."
+RETEST_ERROR: Final[Words] = {
+    "from": "error {error} deg, from {source}.",
+    "positioning": "The published error of a new positioning is {positioning} deg.",
+}
+RETEST_TABLE: Final[Words] = {
+    "caption": "Before and after the carries of this visit, in degrees",
+    "test": "test",
+    "before": "before",
+    "after": "after",
+    "change": "change",
+    "error": "error",
+    "finding": "finding",
+    "star": "* Of a new positioning, as published. Repeats in one sitting scatter less.",
+}
 RETEST_BETWEEN: Final[Words] = {
     "between": "Bouts between the tests of {what}: {bouts}.",
     "none": "Between the tests of {what} that side carried no load.",
@@ -54,7 +68,6 @@ RETEST_POSITIONING: Final[Words] = {
     "as_large": "{name} {signed} deg: more than its repeats scatter ({error}), no more than the "
     "published error of a new positioning ({positioning})",
     "word": "within the error of a new positioning",
-    "cell": "new positioning {positioning}",
 }
 HISTORY_COLUMN: Final[Words] = {
     "visit": "visit {session}",
@@ -118,7 +131,7 @@ OVER_WEEKS: Final[Words] = {
     "heaviest": "{carry}: heaviest kept",
     "heaviest_at": "{carry}: kept {threshold} % up to",
     "pain": "{carry}: pain, 0 to 10",
-    "kept": "{carry}: kept",
+    "kept": "{carry}: rotation kept",
     "deg": "{carry}: rotation",
     "arms_kept": "{carry}: free arm's swing kept",
     "arms_deg": "{carry}: free arm's swing",
@@ -132,17 +145,21 @@ OVER_WEEKS: Final[Words] = {
     "unclear_deg": "trunk rotation in {carries}",
     "unclear_arms_kept": "free arm's swing in {n}",
     "unclear_arms_deg": "free arm's swing in {n}",
-    "star": "* How much this differs from visit to visit by chance is not known.",
+    "star": "* By more than the days' own scatter; how much visits differ by chance is not known.",
     "before": "Shoulder tests: read before the carries.",
-    "alike": "Shoulder tests: read before the carries. The published errors hold if they were done "
+    "alike": "Shoulder tests: read before the carries; the published errors hold if they were done "
     "the same way each time.",
     "one_row": "1 more row under Earlier visits.",
     "more_rows": "{n} more rows under Earlier visits.",
     "moved": "The free walk itself changed, so the heaviest loads kept are not compared.",
     "doubt": "Free arm's swing not compared between visits (no fair free walk): {carries}.",
+    "study": "{carries}: {why}, so how much visits differ by chance is not known.",
+    "study_none": "The study given has none of these carries, so how much visits differ by chance "
+    "is not known.",
     "beyond": "{change}, beyond the error of {error}",
     "within": "{change}, within the error of {error}",
     "unjudged": "{change} *",
+    "no_error": "{change}, error not known",
     "each": "each time: {below}",
     "since": "{change} since {visit}",
     "until": "{change} until {visit}",

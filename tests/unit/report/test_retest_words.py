@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
+from visits_builder import HISTORY
 
 from imucarry.basics.records import BoutRow, RetestFinding, SessionScores
 from imucarry.basics.settings import Settings
 from imucarry.report.page import render
-from imucarry.report.tabulate import retest_table
+from imucarry.report.retest_table import retest_table
 from imucarry.report.wording import retest_lines, say_retest, say_retest_short, terminal_lines
 
 NAN = float("nan")
@@ -55,35 +57,35 @@ def test_sentences(found: RetestFinding, words: str) -> None:
     ("tests", "words"),
     [
         ((), ""),
-        ((ROSE,), "Internal rotation right: +20.0 deg from before to after, beyond its {R}. {O}"),
+        ((ROSE,), "Internal rotation right: +20 deg from before to after, beyond its {R}. {O}"),
         ((FELL, SAME), "1 of 2 shoulder tests changed within the visit by more than the error: "
-                       "external rotation right fell by 10.0 deg (error 6.0). {O}"),
-        ((SAME,), "Internal rotation left: no change (55.0 deg before and after)."),
-        ((UNKNOWN,), "Flexion right: 150.0 deg before, 165.0 after (+15.0); this cannot be judged "
+                       "external rotation right fell by 10 deg (error 6). {O}"),
+        ((SAME,), "Internal rotation left: no change (55 deg before and after)."),
+        ((UNKNOWN,), "Flexion right: 150 deg before, 165 after (+15); this cannot be judged "
                      "(error not known). {T}"),
         ((replace(UNKNOWN, after_deg=150.0, change_deg=0.0),),
-         "Flexion right: 150.0 deg before and after; this cannot be judged (error not known). {T}"),
+         "Flexion right: 150 deg before and after; this cannot be judged (error not known). {T}"),
         ((HALF,), "Flexion left cannot be judged (no reading after)."),
         ((SAME, SAME), "None of 2 shoulder tests changed within the visit by more than "
                        "the error."),
         ((ROSE, SAME, UNKNOWN, HALF),
          "1 of 2 shoulder tests that can be judged changed within the visit by more than the "
-         "error: internal rotation right rose by 20.0 deg ({R_SHORT}). 2 cannot be judged: flexion "
-         "right +15.0 deg (error not known), flexion left (no reading after). {T} {O}"),
+         "error: internal rotation right rose by 20 deg ({R_SHORT}). 2 cannot be judged: flexion "
+         "right +15 deg (error not known), flexion left (no reading after). {T} {O}"),
         ((UNKNOWN, HALF),
-         "None of 2 shoulder tests can be judged: flexion right +15.0 deg (error not known), "
+         "None of 2 shoulder tests can be judged: flexion right +15 deg (error not known), "
          "flexion left (no reading after). {T}"),
         ((replace(WITHIN, after_deg=78.0, change_deg=-2.0), OTHERWISE),
-         "External rotation right: \u22122.0 deg from before to after, within its error of 10.7. "
-         "1 cannot be judged: flexion right +15.0 deg (passive before, active after)."),
+         "External rotation right: \u22122 deg from before to after, within its error of 10.7. "
+         "1 cannot be judged: flexion right +15 deg (passive before, active after)."),
         ((SAME, RATERS),
-         "Internal rotation left: no change (55.0 deg before and after). 1 cannot be judged: "
-         "flexion right +15.0 deg (different raters took the readings)."),
+         "Internal rotation left: no change (55 deg before and after). 1 cannot be judged: "
+         "flexion right +15 deg (different raters took the readings)."),
         ((SMALL, SAME), "None of 2 shoulder tests changed within the visit by more than the error. "
-                        "External rotation right +3.0 deg: more than its repeats scatter (1.9), "
-                        "less than the published error of a new positioning (6.0)."),
-        ((EQUAL,), "External rotation right \u22126.0 deg: more than its repeats scatter (1.9), no "
-                   "more than the published error of a new positioning (6.0)."),
+                        "External rotation right +3 deg: more than its repeats scatter (1.9), "
+                        "less than the published error of a new positioning (6)."),
+        ((EQUAL,), "External rotation right \u22126 deg: more than its repeats scatter (1.9), no "
+                   "more than the published error of a new positioning (6)."),
     ],
 )  # fmt: skip
 def test_all_in_short(tests: tuple[RetestFinding, ...], words: str) -> None:
@@ -121,11 +123,11 @@ def test_a_fall_has_a_minus_sign_on_the_page_and_a_hyphen_in_the_terminal(
     scores: SessionScores,
 ) -> None:
     told = replace(scores, retest=(EQUAL,))
-    assert "right \u22126.0\u00a0deg" in render(told, Settings())
-    assert any("right -6.0 deg" in line for line in terminal_lines(told))
-    table = retest_table(told)
+    assert "<td>\u22126</td>" in render(told, Settings())
+    assert any("right -6 deg" in line for line in terminal_lines(told))
+    table = retest_table(told.retest)
     assert table is not None
-    assert table.rows[0].cells[2].value == "\u22126.0"
+    assert table.rows[0].cells[2].value == "\u22126"
 
 
 def test_one_test_is_no_plural_in_the_picture() -> None:
@@ -147,14 +149,55 @@ def test_a_change_that_a_new_positioning_can_make_is_not_counted() -> None:
     assert "+5.98 deg: more than its repeats scatter (1.88)" in say_retest.retest(close)
 
 
-def test_the_table_has_the_error_of_a_new_positioning_below_the_tests_own(
+def test_the_table_has_a_row_a_test_with_the_error_that_its_change_has_to_pass() -> None:
+    table = retest_table((SAME, SMALL, ROSE, HALF))
+    assert table is not None
+    assert table.heads == ("before", "after", "change", "error", "finding")
+    assert [(row.head, *(cell.value + cell.marks for cell in row.cells)) for row in table.rows] == [
+        ("Internal rotation right", "50", "70", "+20", "4.8", "rose beyond the error"),
+        ("Internal rotation left", "55", "55", "0", "4.8", "within the error"),
+        ("External rotation right", "80", "83", "+3", "6*", "within the error of a new "
+                                                            "positioning"),
+        ("Flexion left", "150", "\u2013", "\u2013", "\u2013", "cannot be told"),
+    ]  # fmt: skip
+    assert table.rows[-1].cells[-1].below == "no reading after"
+    assert table.notes == (
+        "* Of a new positioning, as published. Repeats in one sitting scatter less.",
+        "A change within one visit does not show that it lasts.",
+    )
+    unknown = retest_table((UNKNOWN,))
+    assert unknown is not None
+    assert unknown.notes == (
+        "Three readings of each side, before and after, would give the error.",
+    )
+
+
+def test_one_reading_that_is_no_whole_degree_gives_all_of_them_a_decimal() -> None:
+    table = retest_table((ROSE, replace(SAME, before_deg=54.5, change_deg=0.5)))
+    assert table is not None
+    assert [cell.value for cell in table.rows[0].cells[:4]] == ["50.0", "70.0", "+20.0", "4.8"]
+    whole = retest_table((ROSE, replace(SAME, after_deg=55.0 + 1e-13)))
+    assert whole is not None
+    assert [cell.value for cell in whole.rows[1].cells[:2]] == ["55", "55"]
+    close = replace(SMALL, after_deg=86.0, change_deg=6.0, positioning_deg=5.98)
+    told = retest_table((close,))
+    assert told is not None
+    assert [cell.value for cell in told.rows[0].cells[2:4]] == ["+6.00", "5.98"]
+
+
+def test_errors_and_what_they_rest_on_are_told_once_for_tests_that_share_them(
     scores: SessionScores,
 ) -> None:
-    table = retest_table(replace(scores, retest=(SMALL, ROSE)))
-    assert table is not None
-    assert [(row.cells[3].value, row.cells[3].below) for row in table.rows] == [
-        ("1.9", "new positioning 6.0"), ("4.8", ""),
-    ]  # fmt: skip
+    tests = (ROSE, SAME, SMALL, UNKNOWN, replace(FELL, side="left"))
+    told = replace(scores, bouts=(), retest=tests)
+    assert say_retest.retest_paragraphs(told) == [
+        "Internal rotation right, internal rotation left: error 4.8 deg, from x.",
+        "External rotation right: error 1.9 deg, from x. The error is the scatter of repeats "
+        "within one sitting. The published error of a new positioning is 6 deg.",
+        "Flexion right: no published error fits because 'population' is not given in rom.csv.",
+        "External rotation left: error 1.9 deg, from x. The published error of a new positioning "
+        "is 6 deg.",
+    ]
 
 
 def _with_rows(scores: SessionScores, *rows: BoutRow) -> SessionScores:
@@ -165,7 +208,7 @@ def _with_rows(scores: SessionScores, *rows: BoutRow) -> SessionScores:
     return replace(scores, bouts=tuple(bouts), retest=(ROSE, UNKNOWN, SAME))
 
 
-def test_bouts_are_named_once_a_side_and_one_visit_shows_nothing_lasting_once(
+def test_bouts_are_named_once_a_side(
     scores: SessionScores,
 ) -> None:
     told = _with_rows(
@@ -177,20 +220,37 @@ def test_bouts_are_named_once_a_side_and_one_visit_shows_nothing_lasting_once(
                 shoulder_rotation_aim="internal_rotation"),
         BoutRow("s16", 0, 1, hold="suitcase", loaded_side="right"),
     )  # fmt: skip
-    assert say_retest.retest_paragraphs(told)[3:] == [
+    assert say_retest.retest_paragraphs(told)[2:] == [
         "Bouts between the tests of the right side: s8, s12 (aimed at internal rotation); s16.",
         "The left side carried no load between its tests.",
-        "A change within one visit does not show that it lasts.",
     ]
 
 
-def test_tests_stand_on_top_of_the_page_and_in_the_terminal(scores: SessionScores) -> None:
+def test_tests_stand_in_one_table_on_top_of_the_page_and_in_the_terminal(
+    scores: SessionScores,
+) -> None:
     told = replace(scores, retest=(ROSE, SAME))
-    top, _ = render(told, Settings()).split('id="pictures"', 1)
-    assert "1 of 2 shoulder tests changed" in top
+    top, below = render(told, Settings()).split('id="pictures"', 1)
+    assert "<caption>Before and after the carries" in top
+    assert "1 of 2 shoulder tests" not in top
+    assert "it may be measurement noise" not in below
+    assert "Before and after the carries" not in re.sub("(?s)<details.*?</details>", "", below)
     lines = terminal_lines(told)
     assert any("1 of 2 shoulder tests changed" in line for line in lines)
     assert max(map(len, lines)) <= 79
+
+
+def test_beside_earlier_visits_only_tests_that_changed_are_named_and_the_table_stands_below(
+    scores: SessionScores,
+) -> None:
+    told = replace(scores, retest=(ROSE, replace(SAME, after_deg=56.0, change_deg=1.0)))
+    top, below = render(told, Settings(), earlier=HISTORY).split('id="pictures"', 1)
+    assert "1 of 2 shoulder tests changed" in top
+    assert "Before and after the carries" not in top
+    assert "<caption>Before and after the carries" in re.sub("(?s)<details.*?</details>", "", below)
+    for said in (top, "\n".join(terminal_lines(told, HISTORY))):
+        assert "Within the error:" not in said
+    assert "Within the error:" in "\n".join(terminal_lines(told))
 
 
 def test_only_the_command_for_tests_alone_names_its_option(scores: SessionScores) -> None:

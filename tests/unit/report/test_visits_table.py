@@ -51,9 +51,9 @@ def test_a_column_a_visit_and_the_change_in_words() -> None:
     assert table.heads == ("visit 1", "now", "change")
     assert table.below == ("2026\u201101\u201110", "2026\u201102\u201110", "")
     assert told(HISTORY) == {
-        "Side right 16 kg: kept": ("52 %", "70 %", "more"),
-        "Hold not given: kept": ("80 %", "81 %", "not certainly more"),
-        "Flexion left (deg)": ("150.0", "149.0", "\u22121.0, within the error of 7.0"),
+        "Side right 16 kg: rotation kept": ("52 %", "70 %", "more"),
+        "Hold not given: rotation kept": ("80 %", "81 %", "not certainly more"),
+        "Flexion left (deg)": ("150", "149", "\u22121, within the error of 7"),
     }
 
 
@@ -71,10 +71,10 @@ def test_the_terminal_has_the_table_in_columns(scores: SessionScores) -> None:
     assert "\n".join(lines).isascii()
     start = lines.index("  Compared with visit 1 (2026-01-10):")
     assert lines[start + 1 : start + 5] == [
-        "                          visit 1  now",
-        "  Side right 16 kg: kept  52 %     70 %   more",
-        "  Hold not given: kept    80 %     81 %   not certainly more",
-        "  Flexion left (deg)      150.0    149.0  -1.0, within the error of 7.0",
+        "                                   visit 1  now",
+        "  Side right 16 kg: rotation kept  52 %     70 %  more",
+        "  Hold not given: rotation kept    80 %     81 %  not certainly more",
+        "  Flexion left (deg)               150      149   -1, within the error of 7",
     ]
 
 
@@ -86,7 +86,7 @@ def test_a_table_that_is_too_wide_for_the_terminal_is_told_a_sentence_a_row(
     lines = terminal_lines(scores, history)
     assert max(map(len, lines)) <= 79
     said = " ".join(line.strip() for line in lines)
-    assert f"Side right 16 kg: kept: visit {long} 52 %, now 70 %; more" in said
+    assert f"Side right 16 kg: rotation kept: visit {long} 52 %, now 70 %; more" in said
 
 
 def test_the_same_words_below_every_value_are_printed_once(scores: SessionScores) -> None:
@@ -355,7 +355,7 @@ def test_a_hold_of_one_load_has_its_share_and_one_with_a_heaviest_load_does_not(
     history = History((first, now), (*rack, *side))
     assert told(history) == {
         SIDE: ("8 kg", "8 kg", "same"),
-        "Rack right 8 kg: kept": ("75 %", "99 %", "not certainly more"),
+        "Rack right 8 kg: rotation kept": ("75 %", "99 %", "not certainly more"),
     }
     assert "Not clearly different at the same load: trunk rotation in 1 more carry." in notes(
         history
@@ -366,9 +366,11 @@ def test_a_fall_since_the_last_visit_is_named_though_the_first_was_as_low() -> N
     rows = tuple(kept(place, 8.0, value) for place, value in enumerate((40.0, 80.0, 40.0)))
     history = History(THREE, rows)
     assert told(history) == {
-        "Side right 8 kg: kept": ("40 %", "80 %", "40 %", "same; less than at visit 2 *")
+        "Side right 8 kg: rotation kept": ("40 %", "80 %", "40 %", "same; less than at visit 2 *")
     }
-    assert notes(history) == "* How much this differs from visit to visit by chance is not known."
+    assert notes(history) == (
+        "* By more than the days' own scatter; how much visits differ by chance is not known."
+    )
 
 
 def test_a_carry_that_changed_both_ways_says_at_which_visit() -> None:
@@ -376,21 +378,21 @@ def test_a_carry_that_changed_both_ways_says_at_which_visit() -> None:
     rows = tuple(kept(place, 8.0, value) for place, value in enumerate((90.0, 60.0, 95.0)))
     history = History(visits, rows)
     assert of(history).heads == ("visit 1", "now", "visit 3", "change")
-    assert told(history)["Side right 8 kg: kept"][-1] == "less; more at visit 3 *"
+    assert told(history)["Side right 8 kg: rotation kept"][-1] == "less; more at visit 3 *"
 
 
 def test_a_first_visit_beside_a_later_one_looks_ahead() -> None:
     now, later = replace(FIRST, current=True), replace(NOW, current=False)
     history = History((now, later), ROWS[:2])
     assert history_head(history) == "Compared with visit 2 (2026-02-10):"
-    assert told(history) == {"Side right 16 kg: kept": ("52 %", "70 %", "more at visit 2")}
+    assert told(history) == {"Side right 16 kg: rotation kept": ("52 %", "70 %", "more at visit 2")}
 
 
 def test_a_change_within_the_known_error_is_called_so() -> None:
     rows = tuple(replace(kept(place, 8.0, value), error=20.0)
                  for place, value in ((0, 95.0), (1, 80.0)))  # fmt: skip
     assert told(replace(HISTORY, rows=rows)) == {
-        "Side right 8 kg: kept": ("95 %", "80 %", "within the error")
+        "Side right 8 kg: rotation kept": ("95 %", "80 %", "within the error")
     }
 
 
@@ -432,8 +434,7 @@ def test_an_arm_without_a_fair_free_walk_at_a_visit_is_in_doubt_and_neither_more
     history = replace(HISTORY, rows=(*arm(16.0, 30.0, 69.0), *doubt))
     assert told(history) == {"Side right 16 kg: free arm's swing kept": ("30 %", "69 %", "more *")}
     assert [words.replace("\u00a0", " ") for words in history_doubts(history)] == [
-        "Free arm's swing not compared between visits (no fair free walk): "
-        "side right 24 kg."
+        "Free arm's swing not compared between visits (no fair free walk): side right 24 kg."
     ]
 
 
@@ -457,11 +458,11 @@ def flexion(*values: float, error: float = NAN, source: str = "") -> list[Histor
 @pytest.mark.parametrize(
     ("values", "words"),
     [
-        ((70.0, 80.0, 82.0), "+12.0, beyond the error of 6.0"),
-        ((70.0, 75.0, 62.0), "\u22128.0, beyond the error of 6.0; \u221213.0 since visit 2, beyond "
-                             "the error of 6.0"),
-        ((70.0, 80.0, 72.0), "+2.0, within the error of 6.0; \u22128.0 since visit 2, beyond the "
-                             "error of 6.0"),
+        ((70.0, 80.0, 82.0), "+12, beyond the error of 6"),
+        ((70.0, 75.0, 62.0), "\u22128, beyond the error of 6; \u221213 since visit 2, beyond "
+                             "the error of 6"),
+        ((70.0, 80.0, 72.0), "+2, within the error of 6; \u22128 since visit 2, beyond the "
+                             "error of 6"),
         ((70.0, 70.0, 70.0), "same"),
     ],
 )  # fmt: skip
@@ -472,19 +473,30 @@ def test_a_shoulder_test_has_its_change_beside_its_error(
     assert told(history)["Flexion left (deg)"][-1] == words
 
 
-def test_a_test_without_an_error_has_a_star_that_is_explained_once() -> None:
+def test_a_test_without_an_error_says_so() -> None:
     other = [replace(row, side="right") for row in flexion(60.0, 65.0, 70.0)]
     history = History(THREE, (*flexion(62.0, 67.0, 72.0), *other))
-    assert [row[-1] for row in told(history).values()] == ["+10.0 *", "+10.0 *"]
-    assert notes(history) == (
-        "* How much this differs from visit to visit by chance is not known. Shoulder tests: read "
-        "before the carries."
+    assert [row[-1] for row in told(history).values()] == ["+10, error not known"] * 2
+    assert notes(history) == "Shoulder tests: read before the carries."
+
+
+def test_each_fact_below_the_table_has_its_own_line() -> None:
+    rows = [kept(place, 8.0, value) for place, value in ((0, 90.0), (1, 60.0))]
+    rows += [kept(place, 4.0, value) for place, value in ((0, 90.0), (1, 91.0))]
+    tests = flexion(70.0, 75.0, error=6.0, source=IF_DONE_ALIKE + "a study")
+    several = [replace(row, measure=f"test {k}") for k in range(9) for row in tests]
+    history = History((FIRST, NOW), (*rows, *several))
+    assert of(history).notes == (
+        "* By more than the days' own scatter; how much visits differ by chance is not known.",
+        "Shoulder tests: read before the carries; the published errors hold if they were done the "
+        "same way each time.",
+        "3 more rows under Earlier visits.",
     )
 
 
 def test_a_published_error_holds_for_tests_that_were_done_alike() -> None:
     rows = flexion(70.0, 75.0, 62.0, error=6.0, source=IF_DONE_ALIKE + "a study")
     assert notes(History(THREE, tuple(rows))) == (
-        "Shoulder tests: read before the carries. The published errors hold if they were done the "
+        "Shoulder tests: read before the carries; the published errors hold if they were done the "
         "same way each time."
     )
