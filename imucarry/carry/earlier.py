@@ -189,7 +189,8 @@ def compare_visits(
 def _against_first(rows: Sequence[HistoryRow]) -> list[HistoryRow]:
     """Compare each visit with the first; the error is the latest that is known."""
     known = [row for row in rows if math.isfinite(row.error)]
-    error, source = (known[-1].error, known[-1].error_source) if known else (NAN, "")
+    last = (known or rows)[-1]  # without any known error the source says why, as of a study
+    error, source = last.error, last.error_source
     later = [
         replace(row, change=change, error=error, error_source=source,
                 finding="in_doubt" if rows[0].in_doubt or row.in_doubt

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from imucarry.basics.errors import SessionError
+from imucarry.basics.evidence.cohort import MDC_LEAST_PARTICIPANTS
 from imucarry.basics.records import SIDES, RetestFinding, RomReading, SessionScores
 from imucarry.basics.words import without_case
 from imucarry.carry.kept import find_score
@@ -27,6 +28,10 @@ RETEST_DIGITS = 2
 Row = Mapping[str, str | float]
 
 NOTED = ("load_kg", "perturbed", "pain_0_10", "stop_reason", "note")
+NOT_IN_STUDY = "not in the study given"
+TOO_FEW_IN_STUDY = f" participants in the study given, {MDC_LEAST_PARTICIPANTS.value} needed"
+"""Sources of an error that a study does not give; the number of people stands before the second."""
+
 MATCHED_ARM = "arm_swing_kept_matched"
 
 
@@ -302,7 +307,7 @@ def between_visit_error(item: Followed, bout: Row, reliability: Sequence[Row]) -
     """Return MDC95 between visits of the same measure and condition, and its source.
 
     Where the study's people changed from their first visit to their second, that is added:
-    a person may change as they did.
+    a person may change as they did. NaN where the study does not say it, with the reason.
     """
     matching = [
         row
@@ -312,16 +317,24 @@ def between_visit_error(item: Followed, bout: Row, reliability: Sequence[Row]) -
         and all(without_case(word(row, n)) == without_case(word(bout, n)) for n in CONDITION)
         and word(row, "perturbed") in ("", "none")
         and abs(number(row, "load_kg") - number(bout, "load_kg")) < 5e-4  # tables: 3 digits
-        and math.isfinite(number(row, "mdc95"))
     ]
-    if not matching:
-        return NAN, ""
-    row = max(matching, key=lambda row: number(row, "mdc95"))
+    known = [row for row in matching if math.isfinite(number(row, "mdc95"))]
+    if not known:
+        return NAN, _why_no_error(matching) if reliability else ""
+    row = max(known, key=lambda row: number(row, "mdc95"))
     error, source = number(row, "mdc95"), f"{number(row, 'n_participants'):.0f} participants"
     if word(row, "systematic") == "true":
         error += abs(number(row, "order_effect"))
         source += ", who changed from visit to visit"
     return error, f"between visits, {source}"
+
+
+def _why_no_error(matching: Sequence[Row]) -> str:
+    """Say why the rows that a study has of a carry give no error."""
+    if not matching:
+        return NOT_IN_STUDY
+    n = max(number(row, "n_participants") for row in matching)
+    return f"{n:.0f}{TOO_FEW_IN_STUDY}"
 
 
 def read_reliability(file: Path) -> tuple[Row, ...]:

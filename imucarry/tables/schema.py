@@ -5,6 +5,8 @@ Those of strides and contacts stand in `schema_strides`.
 
 from __future__ import annotations
 
+from typing import Final
+
 from imucarry.basics.records import (
     AIMS,
     HOLDS,
@@ -59,9 +61,15 @@ SCORES = Table(
 )
 
 
-def _kept_columns(what: str, of: str) -> tuple[Column, ...]:
+_OF_ALL_WALKS: Final = (
+    " Of all free walks in baseline_bouts; the page gives arm_swing_kept_matched of scores.csv, "
+    "where it is known and those walks' arms differ."
+)
+
+
+def _kept_columns(what: str, of: str, more: str = "") -> tuple[Column, ...]:
     return (
-        number(f"{what}_kept_pct", "%", f"{of} as a share of the free walk's.", 2),
+        number(f"{what}_kept_pct", "%", f"{of} as a share of the free walk's.{more}", 2),
         number(f"{what}_kept_ci_low_pct", "%", f"Lower 95 % limit of {what}_kept_pct.", 2),
         number(f"{what}_kept_ci_high_pct", "%", f"Upper 95 % limit of {what}_kept_pct.", 2),
     )
@@ -95,8 +103,8 @@ BOUT_SUMMARY = Table(
         number("right_arm_swing_deg", "deg", "Mean forearm swing, right.", 3),
         text("left_arm_role", "What the left arm does.", ("free", "held", "none")),
         text("right_arm_role", "What the right arm does.", ("free", "held", "none")),
-        *_kept_columns("left_arm_swing", "Mean left forearm swing"),
-        *_kept_columns("right_arm_swing", "Mean right forearm swing"),
+        *_kept_columns("left_arm_swing", "Mean left forearm swing", _OF_ALL_WALKS),
+        *_kept_columns("right_arm_swing", "Mean right forearm swing", _OF_ALL_WALKS),
         number("stride_time_cv_pct", "%", "Coefficient of variation of stride time.", 3),
         number("step_time_asymmetry_pct", "%", "100 (right - left) / mean; 0 is equal.", 3),
         coded(
@@ -201,7 +209,7 @@ VISITS = Table(
         number(
             "error", "", "Least change between visits that is not error (95 %), where known.", 2
         ),
-        text("error_source", "Where the error comes from."),
+        text("error_source", "Where the error comes from, or why a study gives none."),
         coded(
             "finding", "The change against the error between visits.", codes.CHANGES, required=True
         ),

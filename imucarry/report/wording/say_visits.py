@@ -11,6 +11,7 @@ from imucarry.report.views import Cell, Table, TableRow
 from imucarry.report.wording import words_visits
 from imucarry.report.wording.say_heaviest import ladder_rows
 from imucarry.report.wording.say_pains import pain_rows
+from imucarry.report.wording.say_study import study_gaps
 from imucarry.report.wording.visit_names import ToldVisits, VisitRow, told_visits
 from imucarry.report.wording.visits_rows import (
     KINDS,
@@ -66,7 +67,9 @@ def history_doubts(history: History) -> list[str]:
         for measure in measures
         for name in doubtful(same_carries(carries, told, measure), told, implement=several)
     ]
-    return [*said, *([words["doubt"].format(carries=", ".join(names))] if names else [])]
+    said += [words["doubt"].format(carries=", ".join(names))] if names else []
+    now = [rows[told.now] for measure in measures for rows in same_carries(carries, told, measure)]
+    return [*said, *study_gaps(now, implement=several)]
 
 
 def history_table(history: History) -> Table | None:

@@ -383,6 +383,22 @@ def test_the_error_of_another_implement_or_of_elastic_is_not_taken() -> None:
         assert rows[1].finding == "not_decidable"
 
 
+def test_a_study_that_gives_no_error_says_why() -> None:
+    visits = [visit("1", 60.0), visit("2", 95.0)]
+    few = {**ERROR, "mdc95": "", "n_participants": "5"}
+    for study, source in (
+        ([few], "5 participants in the study given, 10 needed"),
+        ([{**ERROR, "load_kg": "12.00"}], "not in the study given"),
+        ([], ""),
+    ):
+        rows = compare_visits(visits, study)
+        assert {(row.error_source, row.finding) for row in rows} == {
+            (source, "first"), (source, "not_decidable"),
+        }  # fmt: skip
+        assert not any(math.isfinite(row.error) for row in rows)
+    assert compare_visits(visits, [few, ERROR])[1].error == 15.0
+
+
 def test_what_a_whole_study_changed_by_is_no_persons_change() -> None:
     moved = {**ERROR, "order_effect": "-12.0", "systematic": "true"}
     rows = compare_visits([visit("1", 60.0), visit("2", 80.0)], [moved])

@@ -438,6 +438,27 @@ def test_an_arm_without_a_fair_free_walk_at_a_visit_is_in_doubt_and_neither_more
     ]
 
 
+def test_a_study_that_gives_no_error_is_not_dropped_without_a_word() -> None:
+    few = "5 participants in the study given, 10 needed"
+    sources = {8.0: few, 16.0: few, 24.0: "not in the study given"}
+    rows = [replace(kept(place, load, 60.0 + 9.0 * place), error=NAN, error_source=source)
+            for load, source in sources.items() for place in (0, 1)]  # fmt: skip
+    said = [
+        words.replace("\u00a0", " ") for words in history_doubts(replace(HISTORY, rows=tuple(rows)))
+    ]
+    so = "so how much visits differ by chance is not known."
+    assert said == [
+        f"Side right 8 kg, side right 16 kg: {few}, {so}",
+        f"Side right 24 kg: not in the study given, {so}",
+    ]
+    none = [replace(row, error_source="not in the study given") for row in rows]
+    assert history_doubts(replace(HISTORY, rows=tuple(none))) == [
+        f"The study given has none of these carries, {so}"
+    ]
+    without = [replace(row, error_source="") for row in rows]
+    assert history_doubts(replace(HISTORY, rows=tuple(without))) == []
+
+
 def test_where_the_free_walks_differ_the_arms_are_told_in_degrees_too() -> None:
     swung = [replace(kept(place, 16.0, value), measure="arm_swing", side="left", unit="deg")
              for place, value in ((0, 12.0), (1, 30.0))]  # fmt: skip
