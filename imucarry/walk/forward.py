@@ -142,7 +142,7 @@ def tell_forward(hints: ForwardHints) -> ToldForward:
         return ToldForward(hints.steps.direction, False)
     is_clear = hints.steadied.certainty >= evidence.STEADIED_CLEAR.value
     steadied = hints.steadied.direction if is_clear else None
-    walked = walking_line(hints.steps.direction, hints.speeds_mps)
+    walked = walking_line(hints.steps.direction, steadied, hints.speeds_mps)
     line = walked.direction
     turn = float(hints.turning_mps @ line)
     least_turn = evidence.TURN_LEAST_MPS.value

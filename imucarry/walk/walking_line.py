@@ -33,13 +33,17 @@ class WalkingLine:
     is_sure: bool
 
 
-def walking_line(steps: FloatArray, speeds_mps: FloatArray) -> WalkingLine:
+def walking_line(
+    steps: FloatArray, steadied: FloatArray | None, speeds_mps: FloatArray
+) -> WalkingLine:
     """Return the mean of two lines, each weighted by one over the square of its error.
 
     Parameters
     ----------
     steps : ndarray, shape (3,)
         Unit vector.
+    steadied : ndarray, shape (3,), or None
+        The same with pitch and roll taken out, None where it is not clear.
     speeds_mps : ndarray, shape (E, 3) [m/s]
         Out of standing and before it, in one plane with `steps`.
 
@@ -49,23 +53,27 @@ def walking_line(steps: FloatArray, speeds_mps: FloatArray) -> WalkingLine:
 
     Notes
     -----
-    The scatter of the speeds gives their error. The steps have a usual one. Where the two lie
-    farther apart than both explain, the rest is the steps': the variance between methods of
-    DerSimonian & Laird 1986 (Control Clin Trials 7:177-188), here all of it with the one that
-    is known to be biased.
+    The scatter of the speeds gives their error. The steps have a usual one, and as much as
+    taking out pitch and roll turns them. Where the two lie clearly farther apart than both
+    explain, the rest is the steps', which yaw at the step rate turns as well: the variance
+    between methods of DerSimonian & Laird 1986 (Control Clin Trials 7:177-188), all of it with
+    the one that is known to be biased.
 
     A single speed shows no scatter: it turns nothing, and only makes the line unsure.
     """
     own, error = mean_direction(speeds_mps)
     if error > evidence.SPEED_ERROR_MOST_DEG.value * RAD_PER_DEG:
         return WalkingLine(steps, True)
-    usual = evidence.STEPS_ERROR_DEG.value * RAD_PER_DEG
+    variance = (evidence.STEPS_ERROR_DEG.value * RAD_PER_DEG) ** 2
+    if steadied is not None:
+        variance += lines_apart(steadied, steps) ** 2
     apart = lines_apart(own, steps)
+    agree = apart <= evidence.LINES_APART_ERRORS.value * np.sqrt(variance + error**2)
     if speeds_mps.shape[0] == 1:
-        most = evidence.LINES_APART_ERRORS.value * float(np.hypot(usual, error))
-        return WalkingLine(steps, apart <= most)
+        return WalkingLine(steps, bool(agree))
+    if not agree:
+        variance = apart**2 - error**2
     own = own if own @ steps >= 0 else -own
-    variance = max(usual**2, apart**2 - error**2)
     share = variance / (variance + error**2)
     return WalkingLine(unit(share * own + (1.0 - share) * steps), True)
 

@@ -87,14 +87,15 @@ STEPS_ERROR_DEG = Evidence(
     unit="deg",
     source=ENGINEERING_CHOICE,
     why="Usual error of the line of walking by the steps: 5.2 (root mean square) over the 51 open "
-    "lower-back recordings of Voisard et al. 2023. A trunk that turns at the step rate adds to it.",
+    "lower-back recordings of Voisard et al. 2023. What pitch and roll turn it by is added.",
 )
 LINES_APART_ERRORS = Evidence(
     key="forward.lines_apart_errors",
-    value=2.0,
+    value=3.0,
     unit="1",
     source=ENGINEERING_CHOICE,
-    why="A single speed so many standard errors off the steps' line makes it unsure.",
+    why="Speeds so many standard errors off the steps' line show, beyond chance, that the trunk's "
+    "turning at the step rate has turned it. A single speed only makes it unsure.",
 )
 STEADIED_APART_DEG = Evidence(
     key="forward.steadied_apart_deg",

@@ -224,6 +224,15 @@ def test_without_speed_the_line_is_unsure_where_pitch_and_roll_have_turned_it(ap
     assert tell_forward(replace(fast, steadied=turned)).is_sure
 
 
+@pytest.mark.parametrize(("turned_deg", "told_deg"), [(0, 6.4), (15, 13.2)])
+def test_the_steps_weigh_less_where_pitch_and_roll_have_turned_their_line(turned_deg, told_deg):
+    steadied = ForwardAxis(aside(turned_deg, 1.0), 0.7)
+    told = tell_forward(replace(hints(speeds=[aside(15)] * 6), steadied=steadied))
+    off = np.degrees(np.arctan2(told.direction @ Y, told.direction @ X)) - told_deg
+    assert abs(off) < 0.5
+    assert told.is_sure
+
+
 def test_the_error_of_a_direction_is_the_scatter_across_it():
     few = np.array([[1.0, 0.0, 0.0], [1.0, 0.0, 0.0]])
     direction, error_rad = mean_direction(few)
