@@ -45,21 +45,24 @@ def as_arms(
     because = "free_walks_apart" if apart else _unfair(bout) if unfair else "unlike"
     is_doubtful = apart or unfair or unlike
     code = "unclear" if is_doubtful else code
-    mark = found.mark.replace(texts.FINDING_MARK["not_measured"], texts.ARM_MARK[code])
+    is_free = bout.data.row.hold == "free" and code in ("rotates", "unclear")
+    word = texts.HOLDS["free"] if is_free else texts.ARM_MARK[code]
+    mark = found.mark.replace(texts.FINDING_MARK["not_measured"], word)
+    lines = () if is_free else limits
     certain = texts.ARM_LADDER["whichever"] if whichever else ""
-    why = texts.ARM_LADDER[because] if is_doubtful else certain
+    why = texts.ARM_LADDER[because] if is_doubtful and not is_free else certain
     key = "arm_interval" if len(known) == 1 else "arm_interval_least"
     interval = texts.CERTAINTY[key].format(
         side=texts.SIDES[side],
-        low=say.percent(kept.ci_low, limits),
-        high=say.percent(kept.ci_high, limits),
+        low=say.percent(kept.ci_low, lines),
+        high=say.percent(kept.ci_high, lines),
     )
     return replace(
         found,
         mark=mark,
-        glyph=glyph(texts.FINDING_GLYPH[code]),
+        glyph=glyph("dash" if is_free else texts.FINDING_GLYPH[code]),
         certainty=interval + why,
-        strip=kept_strip(kept, *limits),
+        strip=kept_strip(kept, lines),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from markupsafe import Markup
 
@@ -33,9 +34,10 @@ def glyph(name: str) -> Markup:
     )
 
 
-def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup:
+def kept_strip(kept: Estimate, lines_pct: Sequence[float]) -> Markup:
     """The kept share with its interval on a line from 0 to 140 %; "" when it is not known.
 
+    Dashed at `lines_pct`, which a free walk is not held against.
     An interval that goes on beyond the line ends in an arrow.
     """
     if not math.isfinite(kept.value):
@@ -45,7 +47,7 @@ def kept_strip(kept: Estimate, reduced_pct: float, minimal_pct: float) -> Markup
         f'<svg class="strip" viewBox="0 0 {STRIP_WIDTH:g} {STRIP_HEIGHT:g}" aria-hidden="true" '
         'focusable="false">',
         f'<path class="s-base" d="M{EDGE:g} {middle:g}H{STRIP_WIDTH - EDGE:g}"/>',
-        f'<path class="l-limit" d="{_upright(reduced_pct)}{_upright(minimal_pct)}"/>',
+        f'<path class="l-limit" d="{"".join(map(_upright, lines_pct))}"/>' if lines_pct else "",
         f'<path class="l-free solid" d="{_upright(100.0)}"/>',
     ]
     if math.isfinite(kept.ci_low) and math.isfinite(kept.ci_high):

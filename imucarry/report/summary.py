@@ -49,20 +49,22 @@ def finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> Find
     """What was found in one bout."""
     row, code = bout.data.row, finding_shown(bout)
     limits = settings.carry.reduced_pct, settings.carry.minimal_pct
-    mark = say_checks.beside(texts.FINDING_MARK.get(code, code), row)
+    is_free = say.shown_as_free(bout, code)
+    found = texts.HOLDS["free"] if is_free else texts.FINDING_MARK.get(code, code)
+    mark = say_checks.beside(found, row)
     doubt = row.hold != "free" and side_in_doubt(scores, row.bout)
     return FindingView(
         anchor=f"bout-{bout.data.ordinal}",
         bout=say.bout_name(row),
         hold=say.hold_and_load(row, several_implements(scores.bouts)),
         mark=", ".join(filter(None, (mark, _arm_mark(bout, doubt=doubt)))),
-        glyph=glyph(texts.FINDING_GLYPH.get(code, "dash")),
+        glyph=glyph("dash" if is_free else texts.FINDING_GLYPH.get(code, "dash")),
         rotation=_sentences(scores, bout, settings),
         arms=words_checks.SIDE_IN_DOUBT["arms"] if doubt else say_arms.arms(bout, limits),
         aim=_aim(bout),
         reading=_reading(scores, bout, settings.carry.reduced_pct),
         certainty=_certainty(bout, limits),
-        strip=kept_strip(estimate_of(bout, "yaw_kept"), *limits),
+        strip=kept_strip(estimate_of(bout, "yaw_kept"), () if is_free else limits),
     )
 
 

@@ -103,10 +103,14 @@ def _loads(bout: BoutResult) -> str:
     if len(sides) < 2 or not all(math.isfinite(load) for load in each.values()):
         each = {(sides[0] if len(sides) == 1 else 0): row.load_kg} if sides else {}
     return boxes + "".join(
-        text(X + side * HAND, Y + 22, f"{load_kg:g} kg", "tick", anchor="middle")
-        for side, load_kg in each.items()
-        if math.isfinite(load_kg)
+        _load(side, f"{load_kg:g} kg") for side, load_kg in each.items() if math.isfinite(load_kg)
     )
+
+
+def _load(side: int, words: str) -> str:
+    """The load below its hand; it ends at the picture's edge, so that no letter is cut off."""
+    x, anchor = {-1: (1.0, "start"), 0: (X, "middle"), 1: (WIDTH - 1.0, "end")}[side]
+    return text(x, Y + 22, words, "tick", anchor=anchor)
 
 
 def _box(hold: str, side: int) -> str:

@@ -34,6 +34,9 @@ ROW_NAME_BELOW = 3.4
 """How far its letters reach below the line that a name stands on, in the largest type."""
 
 ROW_TOP_ABOVE = 22.0
+LARGEST_DIGIT = 8.4
+"""Width of a digit in the largest type, on a phone."""
+
 LONGEST_NAME = 60
 """Letters of a name of a row that the picture's width holds in the largest type."""
 
@@ -130,9 +133,16 @@ def _x_axis(name: str, ticks: Iterable[Tick], box: Box) -> str:
     parts = [f'<path class="base" d="M{box.left:g} {base:.1f}H{box.left + box.width:g}"/>']
     for value, label in ticks:
         if _inside(value, box.x_range):
-            parts.append(text(float(box.x(value)), base + 13, label, "tick", anchor="middle"))
+            parts.append(_x_number(float(box.x(value)), base + 13, label))
     parts.append(text(box.left + box.width, base + 29, name, "axis-name", anchor="end"))
     return "".join(parts)
+
+
+def _x_number(x: float, y: float, label: str) -> str:
+    """A number centred below its tick, or ending at the picture's edge where it would be cut."""
+    if x + LARGEST_DIGIT * len(label) / 2.0 > WIDTH - 1.0:
+        return text(WIDTH - 1.0, y, label, "tick", anchor="end")
+    return text(x, y, label, "tick", anchor="middle")
 
 
 def _inside(value: float, limits: tuple[float, float]) -> bool:

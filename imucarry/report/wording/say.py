@@ -127,14 +127,15 @@ def rotation(scores: SessionScores, bout: BoutResult, limits_pct: Limits = USUAL
     row = bout.data.row
     swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
     template = texts.ROTATION[_rotation_key(bout, swung, kept)]
+    lines = () if free_without_verdict(bout) else limits_pct
     why = bout.comparison.finding_because or kept.missing_because
     if not math.isfinite(swung.value):
         why = swung.missing_because
     return template.format(
         value=number(swung.value),
-        kept=percent_said(kept.value, limits_pct),
-        low=percent_said(kept.ci_low, limits_pct),
-        high=percent_said(kept.ci_high, limits_pct),
+        kept=percent_said(kept.value, lines),
+        low=percent_said(kept.ci_low, lines),
+        high=percent_said(kept.ci_high, lines),
         base=number(baseline_value(scores, bout, "sternum_yaw_range")),
         base_of=base_of(bout),
         no_other=texts.NO_OTHER["free" if row.hold == "free" else "carry"],
@@ -165,7 +166,23 @@ def _rotation_key(bout: BoutResult, swung: Estimate, kept: Estimate) -> str:
         small = bout.comparison.finding_because == BASELINE_SMALL
         return "unclear_small" if small else "unclear_no_kept"
     across = finding == "unclear" and bout.comparison.finding_because == ACROSS
+    if free_without_verdict(bout) and (across or finding != "unclear"):
+        return "free_walk"
     return "unclear_line" if across else finding
+
+
+def shown_as_free(bout: BoutResult, code: str) -> bool:
+    """Whether the mark of a finding is left out, since it would say nothing of a free walk."""
+    return free_without_verdict(bout) and code in ("rotates", "unclear", "no_baseline")
+
+
+def free_without_verdict(bout: BoutResult) -> bool:
+    """Whether a bout is a free walk that did not clearly turn less than the others.
+
+    It is what carries are compared with, and no carry to be judged.
+    """
+    less = bout.comparison.rotation_finding in ("reduced", "minimal")
+    return bout.data.row.hold == "free" and not less
 
 
 def percent(value: float, limits_pct: Sequence[float]) -> str:
@@ -193,10 +210,12 @@ def certainty(bout: BoutResult, reduced_pct: float, minimal_pct: float) -> str:
     if not math.isfinite(kept.ci_low):
         small = bout.comparison.finding_because == BASELINE_SMALL
         return f"{texts.CERTAINTY['not_compared' if small else 'no_interval']}; {counted}"
-    limits = reduced_pct, minimal_pct
+    limits = () if free_without_verdict(bout) else (reduced_pct, minimal_pct)
     words = texts.CERTAINTY["interval"].format(
         low=percent(kept.ci_low, limits), high=percent(kept.ci_high, limits)
     )
+    if not limits:
+        return f"{words}; {counted}"
     where = texts.CERTAINTY[where_it_lies(kept, reduced_pct, minimal_pct)]
     lines = where.format(reduced=number(reduced_pct, 0), minimal=number(minimal_pct, 0))
     return f"{words}, {lines}; {counted}"

@@ -47,10 +47,12 @@ def of_sternum(
     swung, kept = estimate_of(bout, "sternum_yaw_range"), estimate_of(bout, "yaw_kept")
     shares = (_arm_share(bout, side, starred) for side in sides)
     arms = " ".join(share for share in shares if share) or texts.TERMINAL["missing"]
+    verdict = "" if say.shown_as_free(bout, code) else words.get(code, code)
+    lines = () if say.free_without_verdict(bout) else say.USUAL_LIMITS
     return (
-        ", ".join(filter(None, (words.get(code, code), noted))),
+        ", ".join(filter(None, (verdict, noted))) or texts.TERMINAL["missing"],
         _degrees(swung),
-        _share(kept, say.USUAL_LIMITS),
+        _share(kept, lines),
         *((arms,) if sides else ()),
     )
 

@@ -12,29 +12,29 @@ FIGURES: Final[dict[str, Words]] = {
     "rotation": {
         "title": "Trunk rotation, stride by stride",
         "caption": "Each dot is one stride that counts. The diamond is the bout's mean, the bar "
-        "where it may lie (95 %). The shaded stripe holds nine of ten strides of the free walks, "
-        "the dash-dotted line is their mean.",
+        "where it very likely lies (95 %). The shaded stripe holds nine of ten strides of the free "
+        "walks, the dash-dotted line is their mean.",
         "x": "trunk rotation in a stride (deg)",
     },
     "swing": {
         "title": "Arm swing, stride by stride",
         "title_one": "Swing of the {side} arm, stride by stride",
         "caption": "Squares are the left forearm, triangles the right one; hollow means that the "
-        "arm held the load. The large mark is the bout's mean, the bar where it may lie (95 %), "
-        "the shaded stripe nine of ten strides of the same arm's free walks, the dash-dotted line "
-        "their mean.",
+        "arm held the load. The large mark is the bout's mean, the bar where it very likely lies "
+        "(95 %), the shaded stripe nine of ten strides of the same arm's free walks, the "
+        "dash-dotted line their mean.",
         "all_walks": " Stripe and line are of all free walks; the findings of {bouts} are against "
         "those of like pace alone.",
         "x": "forearm swing in a stride (deg)",
     },
     "ladder": {
         "title": "Load ladder: {hold}",
-        "caption": "Each diamond is one tested load, the bar where its share may lie "
+        "caption": "Each diamond is one tested load, the bar where its share very likely lies "
         "(95 %){fit}. The dashed line is the {threshold} % that counts as kept. Nothing is said "
         "about loads that were not carried.",
         "line": "; the line is the trend over the loads and cannot rise with load",
         "band": "; the line is the trend over the loads and cannot rise with load, the shaded area "
-        "is where the trend may lie (95 %)",
+        "is where the trend very likely lies (95 %)",
         "hollow": " A hollow diamond does not count: {loads}.",
         "x": "load carried (kg)",
         "y": "kept of the free walk's trunk rotation (%)",
@@ -95,16 +95,16 @@ FIGURES: Final[dict[str, Words]] = {
 }
 LEGEND: Final[Words] = {
     "stride": "one stride",
-    "mean": "mean and where it may lie (95 %)",
+    "mean": "mean and where it very likely lies (95 %)",
     "free_band": "free walks, 9 of 10 strides",
     "free_mean": "free walks, mean",
     "like_mean": "forearm, free walks of like pace, mean",
     "threshold": "{threshold} % counts as kept",
     "fit": "trend over the loads",
-    "fit_band": "where the trend may lie",
+    "fit_band": "where the trend very likely lies",
     "not_counted": "does not count: pain, symptom or early stop",
     "arm_stride": "{side} arm, one stride",
-    "arm_mean": "{side} arm, mean and where it may lie (95 %)",
+    "arm_mean": "{side} arm, mean and where it very likely lies (95 %)",
     "held_stride": "{side} arm, holding the load",
     "free_arm": "free arm",
     "held_arm": "held arm",

@@ -86,6 +86,8 @@ ROTATION: Final[Words] = {
     "{base_of} {base} ({low} to {high}): it turned less.",
     "minimal": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): it was nearly still.",
+    "free_walk": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
+    "{base_of} {base} ({low} to {high}).",
     "unclear": "The trunk swung through {value} deg side to side in each stride, {kept} % of "
     "{base_of} {base} ({low} to {high}): not clear{because}.",
     "unclear_line": "The trunk swung through {value} deg side to side in each stride, {kept} % of "

@@ -16,7 +16,9 @@ PAGE: Final[Words] = {
     "sensors": "Sensors worn",
     "made_with": "imucarry {version}",
     "per_bout": "What was found, bout by bout",
-    "strip_head": "rotation, % of the free walk; bar: 95 % interval; dashed: {reduced}, {minimal}",
+    "strip_head": "rotation, % of the free walk; diamond: best estimate; bar and brackets: where "
+    "the true value very likely lies (95 %); dashed: {reduced} %, {minimal} %; not clear: the bar "
+    "crosses {reduced} %",
     "aim_label": "aim: {aim}",
     "ladder": "How much load keeps the trunk turning",
     "alarms": "Pain, early stops and symptoms",
@@ -52,7 +54,7 @@ PAGE: Final[Words] = {
     "back": "Back to the top",
     "no_script": "Every number and picture is here without scripts; only closer looks need them.",
     "anonymous": "The person is shown by a code.",
-    "row_certainty": "95 % interval",
+    "row_certainty": "Where the true value very likely lies (95 %)",
     "limits": "Trunk rotation is how far the sternum turns from side to side in a stride. The "
     "program sees the sternum and the forearms. It does not see the pelvis, the shoulder "
     "blade or the shoulder joint.",
@@ -148,7 +150,9 @@ AIM_NUMBERS: Final[Words] = {
 }
 ARM_LADDER: Final[Words] = {
     "head": "How much load keeps the arm swinging",
-    "strip_head": "arm swing, % of the free walk; bar: 95 % interval; dashed: {reduced}, {minimal}",
+    "strip_head": "arm swing, % of the free walk; diamond: best estimate; bar and brackets: where "
+    "the true value very likely lies (95 %); dashed: {reduced} %, {minimal} %; not clear: the bar "
+    "crosses {reduced} %",
     "no_chest": "No chest sensor was worn, so trunk rotation was not measured. What follows is "
     "the swing of the arms.",
     "no_free_arm": "The swing of no free arm is known, so there is no answer.",

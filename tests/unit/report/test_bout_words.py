@@ -19,11 +19,13 @@ from imucarry.basics.records import (
 )
 from imucarry.basics.settings import CarrySettings, Settings
 from imucarry.carry.bout_checks import FREE_ARM, NOTED, PAIN_NOTED, STOPPED, bout_checks
+from imucarry.carry.kept import ACROSS
 from imucarry.report.figures.sketch import sketch_svg, sketch_words
 from imucarry.report.notices import checks
 from imucarry.report.page import render
 from imucarry.report.summary import alarm_views, check_views, finding
 from imucarry.report.wording import say, say_arms, say_checks, terminal_lines, texts
+from imucarry.report.wording.terminal_cells import of_sternum
 from imucarry.report.wording.terminal_table import bout_lines
 
 
@@ -482,3 +484,49 @@ def test_a_sketch_puts_each_load_below_its_own_hand(scores: SessionScores) -> No
     assert '<text class="tick" x="62.0" y="114.0" text-anchor="middle">24 kg' in sketch_svg(
         whole, whole.bouts[3]
     )
+
+
+# --- free walks ---------------------------------------------------------------------
+
+
+def found_so(scores: SessionScores, code: str, because: str = "") -> SessionScores:
+    """A visit whose first bout, a free walk, has so much of the other's rotation."""
+    walk = scores.bouts[0]
+    compared = replace(walk.comparison, rotation_finding=code, finding_because=because)
+    return replace(scores, bouts=(replace(walk, comparison=compared), *scores.bouts[1:]))
+
+
+@pytest.mark.parametrize(("code", "because"), [("rotates", ""), ("unclear", ACROSS)])
+def test_a_free_walk_is_marked_as_one_and_not_judged_as_a_carry(
+    scores: SessionScores, code: str, because: str
+) -> None:
+    told = found_so(scores, code, because)
+    card = finding(told, told.bouts[0], Settings())
+    assert card.mark == "free walk"
+    assert card.rotation.endswith(").")
+    assert "% of the other free walk's" in card.rotation
+    assert "75 %" not in card.certainty
+    assert card.certainty.endswith("strides count")
+    assert "l-limit" not in card.strip
+    carry = finding(told, told.bouts[1], Settings())
+    assert "l-limit" in carry.strip
+    assert of_sternum(told.bouts[0], (), frozenset(), "", short=False)[0] == "-"
+    assert of_sternum(told.bouts[0], (), frozenset(), "pain 3", short=False)[0] == "pain 3"
+    assert of_sternum(told.bouts[1], (), frozenset(), "", short=False)[0] == "kept turning"
+
+
+def test_a_free_walk_that_clearly_turned_less_than_the_others_is_still_told(
+    scores: SessionScores,
+) -> None:
+    told = found_so(scores, "reduced")
+    card = finding(told, told.bouts[0], Settings())
+    assert card.mark == "turned less"
+    assert card.rotation.endswith("it turned less.")
+    assert of_sternum(told.bouts[0], (), frozenset(), "", short=False)[0] == "turned less"
+
+
+def test_no_letter_of_a_load_is_cut_off_the_sketch(scores: SessionScores) -> None:
+    drawn = sketch_svg(scores, scores.bouts[3])
+    assert 'x="123.0" y="114.0" text-anchor="end">24 kg<' in drawn
+    left = changed(scores, 3, loaded_side="left")
+    assert 'x="1.0" y="114.0">24 kg<' in sketch_svg(left, left.bouts[3])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import xml.etree.ElementTree as ElementTree
 from dataclasses import fields, replace
 
@@ -84,7 +85,7 @@ def test_json_cannot_end_its_script_element() -> None:
 
 
 def test_interactive_labels_are_shown_as_they_stand() -> None:
-    mark = charts.dots("torso", np.array([1.0]), np.array([1.0]), "<b>x</b>", ["<a href=x>y</a>"])
+    mark = dots("torso", np.array([1.0]), np.array([1.0]), "<b>x</b>", ["<a href=x>y</a>"])
     panel = Panel((mark,), "<i>", (0.0, 2.0), 50.0)
     figure = to_interactive(Chart("k", "t", "f", "c", (panel,), "x", (0.0, 2.0)))
     assert figure["data"][0]["name"] == "&lt;b&gt;x&lt;/b&gt;"
@@ -401,3 +402,12 @@ def test_lines_draw_their_own_class() -> None:
     panel = Panel((mark,), "", (0.0, 1.0), 10.0)
     assert 'class="l-left"' in to_svg(Chart("k", "", "", "", (panel,), "", (0.0, 1.0)))
     assert callable(line_path)
+
+
+def test_the_last_number_of_an_axis_ends_at_the_pictures_edge() -> None:
+    panel = Panel(
+        (charts.dots("mean", np.array([50.0]), np.array([1.0])),), "deg", (0.0, 2.0), 84.0
+    )
+    drawn = to_svg(Chart("k", "t", "f", "c", (panel,), "stride (%)", (0.0, 100.0)))
+    assert re.search(r'x="399.0" y="[0-9.]+" text-anchor="end">100<', drawn)
+    assert re.search(r'text-anchor="middle">80<', drawn)

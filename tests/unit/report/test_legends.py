@@ -33,7 +33,8 @@ def test_the_arms_legend_shows_both_arms_and_the_held_one(scores: SessionScores)
     shown = legend(chart)
     for side, marker in (("left", "square"), ("right", "triangle")):
         assert STYLES[shown[f"{side} arm, one stride"]].marker == marker
-        assert STYLES[shown[f"{side} arm, mean and where it may lie (95 %)"]].marker == marker
+        mean = f"{side} arm, mean and where it very likely lies (95 %)"
+        assert STYLES[shown[mean]].marker == marker
         assert STYLES[shown[f"{side} arm, holding the load"]].hollow
 
 
@@ -41,7 +42,7 @@ def test_the_stride_picture_names_no_threshold(scores: SessionScores) -> None:
     (chart,) = rotation_charts(scores)
     assert list(legend(chart)) == [
         "free walks, 9 of 10 strides", "free walks, mean", "one stride",
-        "mean and where it may lie (95 %)",
+        "mean and where it very likely lies (95 %)",
     ]  # fmt: skip
     assert "75" not in chart.caption
 
@@ -85,7 +86,7 @@ def test_no_falling_line_where_a_heavier_load_kept_more(scores: SessionScores) -
     )  # fmt: skip
     shown = legend(ladder_of(heavier))
     assert "trend over the loads" not in shown
-    assert "where the trend may lie" not in shown
+    assert "where the trend very likely lies" not in shown
 
 
 def test_the_caption_of_a_ladder_speaks_of_the_line_and_band_that_are_drawn(
@@ -94,12 +95,12 @@ def test_the_caption_of_a_ladder_speaks_of_the_line_and_band_that_are_drawn(
     rung = replace(
         scores.ladder[0], fit_low_pct=(60.0, 50.0, 30.0), fit_high_pct=(99.0, 90.0, 60.0)
     )
-    band = "the shaded area is where the trend may lie (95 %). The dashed"
+    band = "the shaded area is where the trend very likely lies (95 %). The dashed"
     assert band in ladder_of(rung).caption
     bare = ladder_of(replace(rung, fit_low_pct=(), fit_high_pct=())).caption
     assert "the trend over the loads and cannot rise with load. The dashed" in bare
     none = ladder_of(replace(rung, fit_pct=())).caption
-    assert "the bar where its share may lie (95 %). The dashed" in none
+    assert "the bar where its share very likely lies (95 %). The dashed" in none
     heavier = replace(
         rung, kept_pct=(50.0, 90.0, 90.0), ci_low_pct=(40.0, 80.0, 80.0),
         ci_high_pct=(60.0, 99.0, 99.0),
