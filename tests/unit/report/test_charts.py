@@ -85,7 +85,7 @@ def test_json_cannot_end_its_script_element() -> None:
 
 
 def test_interactive_labels_are_shown_as_they_stand() -> None:
-    mark = dots("torso", np.array([1.0]), np.array([1.0]), "<b>x</b>", ["<a href=x>y</a>"])
+    mark = charts.dots("torso", np.array([1.0]), np.array([1.0]), "<b>x</b>", ["<a href=x>y</a>"])
     panel = Panel((mark,), "<i>", (0.0, 2.0), 50.0)
     figure = to_interactive(Chart("k", "t", "f", "c", (panel,), "x", (0.0, 2.0)))
     assert figure["data"][0]["name"] == "&lt;b&gt;x&lt;/b&gt;"
