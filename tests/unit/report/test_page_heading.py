@@ -93,4 +93,4 @@ def test_a_ladder_is_named_by_its_finding_alone(page: str, scores: SessionScores
 def test_the_scale_over_the_strips_has_its_unit_and_names_its_lines(page: str) -> None:
     head = page.partition('class="f-head"')[2].partition("</svg>")[0].replace("\u00a0", " ")
     assert "rotation, % of the free walk" in head
-    assert "dashed: 75, 40" in head
+    assert "dashed: 75 %, 40 %" in head
