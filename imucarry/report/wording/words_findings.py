@@ -143,7 +143,7 @@ CERTAINTY: Final[Words] = {
     "counted": "{kept} of {all} strides count",
     "interval": "{low} to {high} %",
     "arm_interval": "{low} to {high} % ({side} arm)",
-    "arm_interval_least": "{low} to {high} % ({side} arm, the lower of the two)",
+    "arm_interval_least": "{low} to {high} % ({side} arm, the lower)",
     "no_interval": "no interval",
     "not_compared": "no comparison",
     "above": "all above {reduced} %",

@@ -16,9 +16,9 @@ PAGE: Final[Words] = {
     "sensors": "Sensors worn",
     "made_with": "imucarry {version}",
     "per_bout": "What was found, bout by bout",
-    "strip_head": "rotation, % of the free walk; diamond: best estimate; bar and brackets: where "
-    "the true value very likely lies (95 %); dashed: {reduced} %, {minimal} %; not clear: the bar "
-    "crosses {reduced} %",
+    "strip_head": "rotation, % of the free walk",
+    "strip_how": "Bar and brackets: where the true value very likely lies "
+    "(95 %). Not clear: it crosses {reduced} %.",
     "aim_label": "aim: {aim}",
     "ladder": "How much load keeps the trunk turning",
     "alarms": "Pain, early stops and symptoms",
@@ -150,9 +150,7 @@ AIM_NUMBERS: Final[Words] = {
 }
 ARM_LADDER: Final[Words] = {
     "head": "How much load keeps the arm swinging",
-    "strip_head": "arm swing, % of the free walk; diamond: best estimate; bar and brackets: where "
-    "the true value very likely lies (95 %); dashed: {reduced} %, {minimal} %; not clear: the bar "
-    "crosses {reduced} %",
+    "strip_head": "arm swing, % of the free walk",
     "no_chest": "No chest sensor was worn, so trunk rotation was not measured. What follows is "
     "the swing of the arms.",
     "no_free_arm": "The swing of no free arm is known, so there is no answer.",
@@ -277,14 +275,6 @@ FRAME_WORDS: Final[Words] = {
     "given": "given with the session",
     "walking": "the walking itself",
     "assumed": "assumed",
-}
-RETEST_TABLE: Final[Words] = {
-    "before": "before (deg)",
-    "after": "after (deg)",
-    "change": "change (deg)",
-    "error": "error of the test (deg)",
-    "source": "error from",
-    "finding": "finding",
 }
 HISTORY: Final[Words] = {
     "condition": "hold and load",

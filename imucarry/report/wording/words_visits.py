@@ -14,6 +14,7 @@ RETEST_ERROR: Final[Words] = {
 }
 RETEST_TABLE: Final[Words] = {
     "caption": "Before and after the carries of this visit, in degrees",
+    "caption_on_top": "Before and after the carries, in degrees",
     "test": "test",
     "before": "before",
     "after": "after",

@@ -263,15 +263,15 @@ def test_with_a_chest_sensor_nothing_changes() -> None:
 
 def test_the_interval_names_its_arm(view: PageView) -> None:
     assert view.findings[2].certainty.endswith("% (left arm)")
-    assert view.findings[-1].certainty.endswith(" arm, the lower of the two)")
+    assert view.findings[-1].certainty.endswith(" arm, the lower)")
 
 
 def test_without_a_free_arm_that_was_measured_nothing_is_said_of_the_trunk() -> None:
     held = build_scores(chest=False, wrists=("right",))
     held = replace(held, bouts=held.bouts[:4], ladder=tuple(map(unmeasured, held.ladder[:1])))
     seen = assemble(held, Settings(), title="", earlier=None)
-    assert seen.strip_words.startswith("arm swing, % of the free walk; diamond: best estimate; ")
-    assert seen.strip_words.endswith("(95 %); dashed: 75 %, 40 %; not clear: the bar crosses 75 %")
+    assert seen.strip_words == "arm swing, % of the free walk"
+    assert seen.strip_how.endswith("Not clear: it crosses 75 %.")
     assert seen.ladder_head == "How much load keeps the arm swinging"
     assert "No chest sensor" in seen.ladder[0][0]
     none = "The swing of no free arm is known, so there is no answer."

@@ -32,21 +32,20 @@ def first_carry(scores: SessionScores, **told: object) -> FindingView:
 
 
 @pytest.mark.parametrize(
-    ("share", "rpe", "aim", "hold_ends", "said"),
+    ("share", "rpe", "aim", "aim_said", "dose"),
     [
-        (35.3, 8.0, "strength", "kg (35 % of body mass)", "aim: strength, effort 8 of 10"),
-        (35.3, 7.5, "", "kg (35 % of body mass)", "no aim given, effort 7.5 of 10"),
-        (NAN, NAN, "strength", "kg", "aim: strength"),
+        (35.3, 8.0, "strength", "aim: strength", "35 % of body mass, effort 8 of 10"),
+        (NAN, 7.5, "", "no aim given", "effort 7.5 of 10"),
+        (NAN, NAN, "strength", "aim: strength", ""),
     ],
 )
 def test_a_bouts_row_has_its_share_of_body_mass_and_its_effort(
-    scores: SessionScores, share: float, rpe: float, aim: str, hold_ends: str, said: str
+    scores: SessionScores, share: float, rpe: float, aim: str, aim_said: str, dose: str
 ) -> None:
     found = first_carry(scores, share_pct=share, rpe=rpe, aim=aim)
-    assert found.hold.endswith(hold_ends)
-    assert found.aim == said
+    assert (found.aim, found.dose) == (aim_said, dose)
 
 
 def test_a_free_walk_without_effort_has_neither(scores: SessionScores) -> None:
     found = assemble(scores, Settings(), title="", earlier=None).findings[-1]
-    assert (found.hold, found.aim) == ("free walk", "")
+    assert (found.hold, found.aim, found.dose) == ("free walk", "", "")
