@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from imucarry.cohort import CohortOptions, score_cohort
     from imucarry.export.labels import Labels
 
-__version__ = "0.5.0"
+__version__ = "0.6.0"
 
 __all__ = [
     "CarrySettings",
