@@ -8,12 +8,12 @@ from dataclasses import replace
 from imucarry.basics.records import SIDES, BoutResult, Estimate, SessionScores, Side
 from imucarry.basics.settings import Settings
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
+from imucarry.carry.bout_checks import yardstick_in_doubt
 from imucarry.report.glyphs import glyph, kept_strip
 from imucarry.report.lookup import arm_share_of, role_of
 from imucarry.report.views import FindingView
 from imucarry.report.wording import say, say_arms, texts
 from imucarry.report.wording.by_walk import by_walk
-from imucarry.report.wording.free_arms import yardstick_in_doubt
 
 FOUND = {"above": "rotates", "below": "reduced", "below_minimal": "minimal", "across": "unclear"}
 
@@ -40,7 +40,7 @@ def as_arms(
         kept = replace(kept, ci_low=walks[side].ci_low_pct, ci_high=walks[side].ci_high_pct)
     code = FOUND[say.where_it_lies(kept, *limits)]
     apart = _free_walks_apart(scores, bout)
-    unfair = yardstick_in_doubt(bout, side) and not whichever
+    unfair = yardstick_in_doubt(bout.comparison, side) and not whichever
     unlike = code == "rotates" and say_arms.moved_unlike_strides(bout)
     because = "free_walks_apart" if apart else _unfair(bout) if unfair else "unlike"
     is_doubtful = apart or unfair or unlike

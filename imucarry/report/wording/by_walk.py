@@ -13,8 +13,8 @@ from typing import Literal
 
 from imucarry.basics.records import BoutResult, Estimate, Side
 from imucarry.carry.baseline_moved import ARMS_UNLIKE
+from imucarry.carry.bout_checks import yardstick_in_doubt
 from imucarry.report.lookup import estimate_of, role_of
-from imucarry.report.wording.free_arms import yardstick_in_doubt
 
 Answer = Literal["kept", "less", "unsure"]
 
@@ -41,7 +41,7 @@ def by_walk(bouts: Sequence[BoutResult], bout: BoutResult, side: Side) -> ByWalk
     None too for a visit with a chest sensor, whose walks of like pace are known.
     """
     carried = bout.data.row.hold != "free" and role_of(bout, side) != "held"
-    if bout.data.trunk is not None or not carried or not yardstick_in_doubt(bout, side):
+    if bout.data.trunk is not None or not carried or not yardstick_in_doubt(bout.comparison, side):
         return None
     # Without a walk of like pace the carry's may lie beyond all of them.
     if any(notice.code == ARMS_UNLIKE for notice in bout.comparison.notices):

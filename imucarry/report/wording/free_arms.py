@@ -6,8 +6,7 @@ import math
 from collections.abc import Sequence
 
 from imucarry.basics.records import SIDES, BoutResult, LadderRung, Side
-from imucarry.carry import bout_checks
-from imucarry.carry.bout_checks import alarms_noted, early_stop
+from imucarry.carry.bout_checks import alarms_noted, early_stop, yardstick_in_doubt
 from imucarry.carry.implements import ladder_key
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
 
@@ -34,14 +33,12 @@ def _hurt_or_stopped(bout: BoutResult, rung: LadderRung) -> bool:
     return hurt or row.load_kg in {item.load_kg for item in rung.stopped}
 
 
-def yardstick_in_doubt(bout: BoutResult, side: Side) -> bool:
-    """Whether a check says that an arm has no fair free walk to be read against."""
-    return bout_checks.yardstick_in_doubt(bout.comparison, side)
-
-
 def arm_in_doubt(bout: BoutResult) -> bool:
     """Whether what a free arm kept is in doubt, because no free walk is a fair yardstick for it."""
-    return any(role_of(bout, side) == "free" and yardstick_in_doubt(bout, side) for side in SIDES)
+    return any(
+        role_of(bout, side) == "free" and yardstick_in_doubt(bout.comparison, side)
+        for side in SIDES
+    )
 
 
 def on_ladder(rung: LadderRung, bout: BoutResult) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores, Side
+from imucarry.carry.bout_checks import yardstick_in_doubt
 from imucarry.report.lookup import arm_share_of
 from imucarry.report.wording import say_arms
 from imucarry.report.wording import words_ladder as words
@@ -15,7 +16,6 @@ from imucarry.report.wording.free_arms import (
     counts,
     free_arm_bouts,
     not_recorded,
-    yardstick_in_doubt,
 )
 from imucarry.report.wording.numbers import kilograms
 from imucarry.report.wording.say import percent, percent_said
@@ -111,7 +111,7 @@ def _at(load_kg: float, bouts: Sequence[BoutResult], side: Side, threshold_pct: 
 def _kind(bout: BoutResult, side: Side, threshold_pct: float) -> str:
     """What a free arm did in one bout, as its row says."""
     share = arm_share_of(bout, side)[0]
-    if yardstick_in_doubt(bout, side):
+    if yardstick_in_doubt(bout.comparison, side):
         return "doubt"
     if share.ci_low > threshold_pct:
         return "kept"

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from imucarry.basics.records import SIDES, BoutResult, LadderRung, SessionScores, Side
+from imucarry.carry.bout_checks import yardstick_in_doubt
 from imucarry.report.lookup import arm_share_of
 from imucarry.report.wording import say_arms, texts
 from imucarry.report.wording.by_walk import by_walk
-from imucarry.report.wording.free_arms import counts, free_arm_bouts, yardstick_in_doubt
+from imucarry.report.wording.free_arms import counts, free_arm_bouts
 from imucarry.report.wording.ladder_names import (
     as_carried,
     for_words,
@@ -78,7 +79,9 @@ def _sentence(scores: SessionScores, rung: LadderRung, side: Side) -> str:
     hold = sentence_case(ladder_hold(for_words(scores, rung)))
     said = words["kept" if kept else "none_counts"].format(hold=hold, side=side, loads=loads)
     unfair = (
-        b for b in bouts if yardstick_in_doubt(b, side) and by_walk(scores.bouts, b, side) is None
+        b
+        for b in bouts
+        if yardstick_in_doubt(b.comparison, side) and by_walk(scores.bouts, b, side) is None
     )
     said += words["unfair"] if any(unfair) else ""
     out = [load_name(rung, item.load_kg) for item in rung.stopped]

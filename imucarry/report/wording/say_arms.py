@@ -7,11 +7,11 @@ from collections.abc import Mapping
 
 from imucarry.basics.records import SIDES, BoutResult, Side
 from imucarry.carry.baseline_moved import ARMS_APART, ARMS_UNLIKE
-from imucarry.carry.bout_checks import UNLIKE_STRIDES
+from imucarry.carry.bout_checks import UNLIKE_STRIDES, yardstick_in_doubt
 from imucarry.measures.notices import no_walking
 from imucarry.measures.roles import arm_role
 from imucarry.report.lookup import arm_share_of, estimate_of, role_of
-from imucarry.report.wording import free_arms, say, texts
+from imucarry.report.wording import say, texts
 from imucarry.report.wording.by_walk import ByWalk
 from imucarry.report.wording.numbers import number
 
@@ -100,7 +100,7 @@ def _arm_key(bout: BoutResult, side: Side, limits_pct: say.Limits) -> str:
     if bout.data.row.hold == "free":
         return "free"
     unlike = role == "free" and moved_unlike_strides(bout)
-    if role == "free" and not unlike and free_arms.yardstick_in_doubt(bout, side):
+    if role == "free" and not unlike and yardstick_in_doubt(bout.comparison, side):
         return "doubt"
     where = say.where_it_lies(kept, *limits_pct) if role == "free" else ""
     fell = {"below": "reduced", "below_minimal": "minimal"}
